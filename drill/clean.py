@@ -1,0 +1,62 @@
+"""Text from outside, made safe to show.
+
+Everything that people or files supply (a scenario, a record, a typed or pasted line) passes `clean` where it
+enters. What is left can neither move a cursor nor hide itself nor change the order in which it is read.
+"""
+
+from __future__ import annotations
+
+import unicodedata
+from typing import NewType
+
+Clean = NewType("Clean", str)
+
+MAX_LINE = 2_000
+MAX_MARKS = 4
+
+_BIDI = {0x061C, 0x200E, 0x200F, *range(0x202A, 0x202F), *range(0x2066, 0x206A)}
+_INVISIBLE = {0x00AD, 0x034F, 0x115F, 0x1160, 0x17B4, 0x17B5, 0x180E, 0x200B, 0x200C, 0x200D, *range(0x2060, 0x2065),
+              0x3164, 0xFEFF, 0xFFA0, *range(0xFE00, 0xFE10), *range(0xE0000, 0xE0200), *range(0xFFF9, 0xFFFC)}
+_DROPPED_CATEGORIES = {"Cc", "Cf", "Cs", "Co", "Cn"}
+
+
+def clean(text: str, *, limit: int | None = None) -> Clean:
+    """Return `text` in NFC without control, direction, invisible and unassigned characters.
+
+    Newlines stay, carriage returns and the Unicode line and paragraph separators become newlines, tabs become
+    spaces, and no more than `MAX_MARKS` combining marks follow one another. `limit`, in characters, cuts the rest.
+    """
+    normal = unicodedata.normalize("NFC", text.replace("\r\n", "\n"))
+    kept: list[str] = []
+    marks = 0
+    for character in normal:
+        code = ord(character)
+        if character in "\n\r\u2028\u2029\x85":
+            kept.append("\n")
+            marks = 0
+            continue
+        if character == "\t":
+            kept.append(" ")
+            marks = 0
+            continue
+        if code < 0x7F and code >= 0x20:
+            kept.append(character)
+            marks = 0
+            continue
+        category = unicodedata.category(character)
+        if category in _DROPPED_CATEGORIES or code in _BIDI or code in _INVISIBLE:
+            continue
+        if category in ("Mn", "Me"):
+            marks += 1
+            if marks > MAX_MARKS:
+                continue
+        else:
+            marks = 0
+        kept.append(character)
+    done = "".join(kept)
+    return Clean(done if limit is None else done[:limit])
+
+
+def clean_line(text: str, *, limit: int = MAX_LINE) -> Clean:
+    """Return `text` as one clean line: line breaks become spaces, runs of spaces one, ends trimmed."""
+    return Clean(" ".join(clean(text, limit=limit).split()))
