@@ -1,0 +1,104 @@
+"""Conditions: words and comparisons, joined by all, any and not; one syntax tree, one evaluation for every kind of truth."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any, Literal, Protocol, TypeAlias
+
+from drill.scenario.acts import ActPattern
+
+FactKind: TypeAlias = Literal[
+    "reported",      # ATC has been told that this equipment failed
+    "declared",      # mayday, pan-pan, emergency, or any of them ("anything")
+    "asked for",     # kind of assistance
+    "told",          # element of a call: callsign, facility, impairment, position, altitude, heading, souls, fuel, intentions, conditions
+    "noted",         # a flag of the story
+    "failed",        # a failure of the scenario is active
+    "covered",       # an instrument
+    "flying by",     # partial_panel, full_panel or an instrument
+    "is",            # in cloud, stalled, in a spiral, broken, on the ground
+    "planned",       # "divert Tallowby": the last decision taken
+]
+
+
+@dataclass(frozen=True, slots=True)
+class All:
+    """Every part holds."""
+
+    parts: tuple[Condition, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class AnyOf:
+    """At least one part holds."""
+
+    parts: tuple[Condition, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Not:
+    """The part does not hold."""
+
+    part: Condition
+
+
+@dataclass(frozen=True, slots=True)
+class Did:
+    """The pilot has done an act that the pattern matches; `here`: since this phase was entered."""
+
+    pattern: ActPattern
+    here: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """Something that holds or does not."""
+
+    kind: FactKind
+    of: str
+
+
+@dataclass(frozen=True, slots=True)
+class Compare:
+    """A quantity against a number; `place` for a distance or bearing to a field. The number is in the quantity's own unit."""
+
+    quantity: str
+    op: Literal["<", "<=", ">", ">="]
+    value: float
+    place: str | None = None
+
+    @property
+    def key(self) -> str:
+        """The name under which the value is observed, e.g. `distance to Wendle`."""
+        return self.quantity if self.place is None else f"{self.quantity} {self.place}"
+
+
+Condition: TypeAlias = All | AnyOf | Not | Did | Fact | Compare
+
+
+class Algebra(Protocol):
+    """A kind of truth: plain values, arrays of shape (N,), or may-be values (Kleene: true, false, unknown)."""
+
+    def did(self, key: str, *, here: bool) -> Any: ...
+    def fact(self, kind: FactKind, of: str) -> Any: ...
+    def compare(self, key: str, op: str, value: float) -> Any: ...
+    def every(self, parts: list[Any]) -> Any: ...
+    def some(self, parts: list[Any]) -> Any: ...
+    def negate(self, part: Any) -> Any: ...
+
+
+def evaluate(condition: Condition, on: Algebra) -> Any:
+    """Return the truth of `condition` in the algebra `on`."""
+    match condition:
+        case All(parts):
+            return on.every([evaluate(part, on) for part in parts])
+        case AnyOf(parts):
+            return on.some([evaluate(part, on) for part in parts])
+        case Not(part):
+            return on.negate(evaluate(part, on))
+        case Did(pattern, here):
+            return on.did(pattern.key, here=here)
+        case Fact(kind, of):
+            return on.fact(kind, of)
+        case Compare():
+            return on.compare(condition.key, condition.op, condition.value)
