@@ -1,0 +1,103 @@
+"""The debrief as data: a pure function of scenario and record gives it, every face and file prints it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal, TypeAlias
+
+Verdict: TypeAlias = Literal["done", "late", "out of order", "incomplete", "missed", "broken", "kept", "not needed", "remark"]
+
+CAUTIONS = (
+    "Training aid only. Not for use in flight, not approved by any authority; nothing here can be logged.",
+    "The airplane's own handbook, local rules and an authorized instructor prevail over anything said here.",
+)
+"""Shown by every face, on every page and in every printed debrief."""
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One thing found: which item, how it went, when, why it matters, where that is written."""
+
+    item: str
+    part: str                              # aviate, decide, communicate, recognize, manage
+    verdict: Verdict
+    at_s: float | None                     # when it happened; None: it never did
+    reason: str                            # what happened and why it matters, in plain words
+    source: str
+    weight: str                            # critical, major, minor
+    panel: str = ""                        # the panel at that moment, in words
+    better: str = ""                       # what would have been right (the item's example)
+    score: float | None = None             # 0 to 1; None: does not count
+
+
+@dataclass(frozen=True, slots=True)
+class UnsafeAct:
+    """Something that could have killed: caps the grade."""
+
+    act: str
+    at_s: float
+    reason: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class EndingReached:
+    """How the flight ended."""
+
+    id: str
+    outcome: str
+    words: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class FailureStory:
+    """One failure: when it began, when it could have been known, when the pilot first acted on it and how."""
+
+    name: str
+    part: str
+    how: str
+    began_s: float
+    evidence_s: float | None               # None: never, or the flight ended before
+    evidence: str                          # what showed it
+    first_act_s: float | None
+    first_act: str
+    named_s: float | None                  # first right name, to oneself or to ATC
+    says: str                              # what the part did, in one sentence
+
+
+@dataclass(frozen=True, slots=True)
+class Deviation:
+    """How far the airplane strayed, beside the ACS tolerance: the hands' doing more than the pilot's."""
+
+    what: str                              # heading, altitude, airspeed, bank
+    worst: float
+    unit: str
+    tolerance: float
+    beyond_s: float                        # seconds outside the tolerance
+
+
+@dataclass(frozen=True, slots=True)
+class Debrief:
+    """Everything that the debrief says."""
+
+    scenario: str
+    board_title: str
+    title: str
+    aim: str
+    seed: int
+    airplane: str
+    flown_s: float
+    complete: bool                         # False: the record was cut off before an ending
+    ending: EndingReached | None
+    score: float | None                    # 0 to 100
+    capped: bool                           # an unsafe act holds the score down
+    parts: dict[str, float | None]         # aviate, decide, communicate, recognize, manage: 0 to 100, None: nothing to grade
+    unsafe_acts: tuple[UnsafeAct, ...]
+    findings: tuple[Finding, ...]
+    failures: tuple[FailureStory, ...]
+    deviations: tuple[Deviation, ...]
+    questions: tuple[str, ...]             # asked of the pilot before telling
+    answers: tuple[tuple[str, str], ...]   # (question, answer)
+    discuss: str
+    editions: str                          # of the record, the model and the grader
+    cautions: tuple[str, ...] = CAUTIONS
