@@ -14,10 +14,11 @@ Clean = NewType("Clean", str)
 MAX_LINE = 2_000
 MAX_MARKS = 4
 
-_BIDI = {0x061C, 0x200E, 0x200F, *range(0x202A, 0x202F), *range(0x2066, 0x206A)}
-_INVISIBLE = {0x00AD, 0x034F, 0x115F, 0x1160, 0x17B4, 0x17B5, 0x180E, 0x200B, 0x200C, 0x200D, *range(0x2060, 0x2065),
-              0x3164, 0xFEFF, 0xFFA0, *range(0xFE00, 0xFE10), *range(0xE0000, 0xE0200), *range(0xFFF9, 0xFFFC)}
-_DROPPED_CATEGORIES = {"Cc", "Cf", "Cs", "Co", "Cn"}
+_DROPPED = frozenset({"Cc", "Cf", "Cs", "Co", "Cn"})
+"""Unicode categories that are never shown: control, format (direction marks among them), surrogate, private, unassigned."""
+
+_UNSEEN = frozenset({0x034F, 0x115F, 0x1160, 0x17B4, 0x17B5, 0x180E, 0x3164, 0xFFA0, *range(0xFE00, 0xFE10), *range(0xE0100, 0xE01F0)})
+"""Letters, fillers and variation selectors that take no place on the screen."""
 
 
 def clean(text: str, *, limit: int | None = None) -> Clean:
@@ -39,12 +40,12 @@ def clean(text: str, *, limit: int | None = None) -> Clean:
             kept.append(" ")
             marks = 0
             continue
-        if code < 0x7F and code >= 0x20:
+        if 0x20 <= code < 0x7F:
             kept.append(character)
             marks = 0
             continue
         category = unicodedata.category(character)
-        if category in _DROPPED_CATEGORIES or code in _BIDI or code in _INVISIBLE:
+        if category in _DROPPED or code in _UNSEEN:
             continue
         if category in ("Mn", "Me"):
             marks += 1
@@ -53,7 +54,7 @@ def clean(text: str, *, limit: int | None = None) -> Clean:
         else:
             marks = 0
         kept.append(character)
-    done = "".join(kept)
+    done = unicodedata.normalize("NFC", "".join(kept))  # what was dropped may have kept a letter and its accent apart
     return Clean(done if limit is None else done[:limit])
 
 
