@@ -58,7 +58,7 @@ class Reply:
 
 @dataclass(frozen=True, slots=True)
 class Call:
-    """One transmission, as understood. The fields are the labels of the corpus; those after `intentions` go beyond it."""
+    """One transmission, as understood. The fields are the labels of the corpus; those after `intentions` are more."""
 
     words: str = ""
     facility: bool = False

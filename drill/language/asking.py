@@ -1,0 +1,134 @@
+"""What is asked of ATC.
+
+A request needs words that ask, in its clause or earlier in its sentence; one that is conditional, declined or
+withdrawn is
+not listed. Texts are as in `clauses`.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from drill.language.clauses import sentences
+from drill.language.lexicon import grammar, lexicon
+
+_ASKING = re.compile(
+    r"\b(?:request\w*|req|rqst|need|needs|needing|want|wants|would like|like to|looking for|can (?:i|we|"
+    r"you)|could (?:i|we|you)|"
+    r"may (?:i|we)|any chance|please|give (?:me|us)|gimme|get (?:me|us)|got any|have somebody|have someone|"
+    r"how about|would (?:rather|appreciate)|"
+    r"what is|what are|where is|where are|is it|is there|are there|prefer|let us have|let me have|asking|"
+    r"ask for|will take|we will take|send|"
+    r"find (?:me|us)|help (?:me|us)|would you|will you|what|how is|take me|take us|steer (?:me|us)|"
+    r"would love|appreciate|hoping for|"
+    r"after|do you have|have you got|which way|available|possible|you got|say the|vector (?:me|us)|pass|"
+    r"relay|"
+    r"advise)\b(?<!pleased)")
+_STATES = re.compile(r"^(?:we|i|our|my|it|they|he|she|this|that|both|heading|level|fuel|thanks|returning|"
+                     r"diverting|landing|"
+                     r"continuing|going|climbing|descending|leaving|out of|turning|squawking|currently|"
+                     r"presently|now|on top|imc|vmc)\b|^(?:the )?(?!what|where|how|when)\w+ (?:is|are|was|"
+                     r"has|have)\b")
+_DECLINED = re.compile(r"\b(?:negative(?: on)?|no|not|do not (?:need|want|require)|no need for|without|"
+                       r"disregard|cancel|never ?mind|thanks for|"
+                       r"thank you for|no longer (?:need|want|require)\w*|unable|can not (?:accept|take)|"
+                       r"decline|forget|scratch|"
+                       r"instead of|rather than|got|cleared for|on the)"
+                       r"(?: (?:need|any|the|a|an|that|those|more|further|request|for|on|about|accept|to|"
+                       r"my|our|last|new|delay|radar|require|want|lower|higher))* $")
+_WITHDRAWN = re.compile(r"\b(?:disregard|cancel|never ?mind|forget|scratch|no longer need|do not need|"
+                        r"withdraw)(?: (?:that|the|my|our|request|for|last|any|more|those))* ")
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What is asked of ATC."""
+
+    assistance: tuple[str, ...]
+    altitude_ft: int | None
+    heading_deg: int | None
+
+
+def asked_of_atc(text: str) -> Asked:
+    """Return what is asked: sorted assistance, and the altitude or heading wanted where one is named."""
+    found: set[str] = set()
+    wanted_ft: int | None = None
+    wanted_deg: int | None = None
+    for clause, asking, begins in _clauses_asking(text):
+        for name, pattern, alone in grammar().asks:
+            for match in pattern.finditer(clause):
+                if not (asking or (alone and match.start() <= begins)):
+                    continue
+                if _DECLINED.search(clause[:match.start()]):
+                    continue
+                if name == "hold" and re.search(r"\b(?:can|will|not|unable to|to) $",
+                                                clause[:match.start()]) and not re.search(
+                        r"\b(?:like|want|request\w*|need) to $", clause[:match.start()]):
+                    continue
+                found.add(name)
+                break
+        if asking:
+            places = _named_airport(clause)
+            found |= places
+            if wanted := re.search(r"\b(?:climb|descent|descend|lower|higher|down|up|request\w*|like|want|"
+                                  r"need)"
+                                  r"(?: (?:and|maintain|to|altitude|at|for|a|flight|level))* (\d{4,5}|"
+                                  r"\d{1,2}(?= ?$))", clause):
+                feet = int(wanted.group(1))
+                wanted_ft = feet if feet >= 400 else feet * 1000
+            if flown := re.search(r"\bheading(?: of)? (\d{2,3})\b", clause):
+                wanted_deg = int(flown.group(1))
+    return Asked(tuple(sorted(found - _withdrawn(text))), wanted_ft, wanted_deg)
+
+
+def _clauses_asking(text: str) -> Iterator[tuple[str, bool, int]]:
+    """Yield (clause, whether it asks, how far into it a bare request may begin)."""
+    unlikely = lexicon().unlikely
+    for sentence in sentences(text):
+        carried = supposed = False
+        for clause in sentence:
+            if unlikely.search(clause):
+                carried, supposed = False, clause.startswith(("if ", "in case ", "unless ", "should "))
+                continue
+            if supposed:
+                supposed = False
+                continue
+            asking = _ASKING.search(clause) is not None or clause.endswith("?")
+            if asking:
+                carried = True
+            elif _STATES.search(clause):
+                carried = False
+            yield clause, asking or carried, 12
+
+
+def _withdrawn(text: str) -> set[str]:
+    gone: set[str] = set()
+    for match in _WITHDRAWN.finditer(text):
+        rest = text[match.end():match.end() + 40]
+        gone |= {name for name, pattern, _ in grammar().asks if pattern.match(rest)}
+    return gone
+
+
+_TO_FIELD = re.compile(r"\b(?:to|direct|at|into|for|toward|towards|in|over to|approach|ils|"
+                       r"visual)(?: the)?(?: (?:visual|ils|localizer|approach|asr|par|runway \d+\w?|"
+                       r"straight in|field|airport)(?: at| to| into)?)? <place>"
+                       r"(?! (?:vor|ndb|intersection|radial|approach control|center|tower|<navigation>))|"
+                       r"\bdirect (?:to )?<place>")
+_NOT_LANDING = re.compile(r"\b(?:weather|relay|hold\w*|latest|winds?|tops|metars?|atis|ceilings?|wife|"
+                          r"husband|company|winds|forecast|miles? \w+ of|what is|is it)\b")
+
+
+def _named_airport(clause: str) -> set[str]:
+    match = _TO_FIELD.search(clause)
+    if match is None:
+        return set()
+    asks = _ASKING.search(clause)
+    before = clause[:match.start()]
+    if _NOT_LANDING.search(before) and not re.search(r"\b(?:land|vectors?|approach)\b", before):
+        return set()
+    if _DECLINED.search(before) or re.search(r"\b(?:not|can not|unable) (?:\w+ ){0,3}$", before):
+        return set()
+    if re.search(r"\b(?:miles?|out|off|from|relay)\b[^,]*$", before) and not asks:
+        return set()
+    return {"named_airport"}

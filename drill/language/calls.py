@@ -1,0 +1,51 @@
+"""A radio call read whole."""
+
+from __future__ import annotations
+
+from drill.clean import clean_line
+from drill.language import figures, stating
+from drill.language.asking import asked_of_atc
+from drill.language.callsigns import addressed
+from drill.language.clauses import polite_removed
+from drill.language.corrections import corrected
+from drill.language.equipment import equipment_said
+from drill.language.lexicon import lexicon, with_names
+from drill.language.meaning import Call, Context
+from drill.language.numbers import join_numbers
+from drill.language.places import with_places
+from drill.language.replies import replies
+from drill.language.spelling import spelled
+from drill.language.words import joined, tokens
+
+
+def read_call(words: str, context: Context) -> Call:
+    """Return what the words of one transmission say. Never raises; what is not understood is not in the call."""
+    said = clean_line(words)
+    who = addressed(tokens(said), context)
+    line, spellings = with_places(who.line, said, context)
+    line = corrected(with_names(join_numbers(spelled(line)), lexicon().on_air))
+    failed, working = equipment_said(line)
+    text = polite_removed(joined(line))
+    asked = asked_of_atc(text)
+    headed = stating.states_intentions(text)
+    return Call(
+        words=said,
+        facility=who.facility,
+        callsign=who.callsign,
+        urgency=stating.urgency(text),
+        equipment=failed,
+        impairment=stating.states_impairment(text),
+        assistance=asked.assistance,
+        conditions=stating.conditions(text),
+        altitude_ft=figures.altitude_ft(text, altimeter_suspect="altimeter" in failed),
+        heading_deg=figures.heading_deg(text),
+        position=figures.has_position(text),
+        souls=figures.souls(text),
+        fuel_min=figures.fuel_min(text),
+        intentions=headed,
+        replies=replies(text),
+        places=tuple(dict.fromkeys(spellings.values())) if headed or asked.assistance else (),
+        altitude_wanted_ft=asked.altitude_ft,
+        heading_wanted_deg=asked.heading_deg,
+        rejoined=working,
+    )

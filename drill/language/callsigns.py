@@ -1,0 +1,260 @@
+"""Who is speaking and who is spoken to: callsigns in every form, facilities by name and by function.
+
+Source of the forms: AIM 4-2-4 (after contact is made the callsign may be shortened to its last characters), 4-2-7
+(letters).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+from rapidfuzz.distance import OSA
+
+from drill.language.meaning import Context
+from drill.language.numbers import DIGITS, TEENS, TENS
+from drill.language.words import Token, merged, word_set
+
+LETTERS = {
+    "alfa": "a", "alpha": "a", "bravo": "b", "charlie": "c", "delta": "d", "echo": "e", "foxtrot": "f", "golf": "g",
+    "hotel": "h", "india": "i", "juliett": "j", "juliet": "j", "kilo": "k", "lima": "l", "mike": "m",
+    "november": "n", "oscar": "o", "papa": "p", "quebec": "q", "romeo": "r", "sierra": "s", "tango": "t",
+    "uniform": "u", "juliette": "j", "charley": "c", "wiskey": "w", "wisky": "w", "yanky": "y", "foxtrott": "f",
+    "victor": "v", "whiskey": "w", "whisky": "w", "xray": "x", "yankee": "y", "zulu": "z",
+    "tee": "t", "bee": "b", "dee": "d", "gee": "g", "kay": "k", "jay": "j", "vee": "v", "zee": "z", "zed": "z",
+}
+FUNCTIONS: dict[str, tuple[str, ...]] = {
+    "approach": ("approach", "app", "apch", "appr", "approch"),
+    "departure": ("departure", "dep", "departures"),
+    "center": ("center", "centre", "ctr"),
+    "tower": ("tower", "twr"),
+    "ground": ("ground", "gnd"),
+    "information": ("information", "info"),
+    "radar": ("radar",),
+    "radio": ("radio",),
+    "control": ("control",),
+    "director": ("director",),
+    "delivery": ("delivery",),
+}
+_FUNCTION_OF = {word: function for function, words in FUNCTIONS.items() for word in words}
+OWN, OTHER, FACILITY, UNIT = "<callsign>", "<other callsign>", "<facility>", "<other unit>"
+
+
+@dataclass(frozen=True, slots=True)
+class Addressed:
+    """A line with callsign and facility marked: the tokens, and what was found."""
+
+    line: tuple[Token, ...]
+    callsign: Literal["given", "wrong", "absent"]
+    facility: bool
+
+
+def _characters(word: str) -> str | None:
+    """Return the callsign characters that a word stands for ("niner" 9, "tango" t, "4dx" itself), or None."""
+    if word in LETTERS:
+        return LETTERS[word]
+    for table in (DIGITS, TEENS, TENS):
+        if word in table:
+            return table[word]
+    if len(word) == 1 and word.isalpha() and word not in ("a", "i"):
+        return word
+    return word if word[0].isdecimal() and word.isalnum() else None
+
+
+def _spelled_at(line: Sequence[Token], at: int) -> list[tuple[int, set[str]]]:
+    """Return for each further end the characters that the words from `at` may spell ("four eighteen": 418)."""
+    ends: list[tuple[int, set[str]]] = []
+    so_far = {""}
+    while at < len(line) and len(ends) < 8:
+        word = line[at].text
+        found = _characters(word)
+        if found is None:
+            break
+        nexts = {said + found for said in so_far}
+        if ends and word in DIGITS and line[at - 1].text in TENS:   # "thirty five": 35, not 305
+            nexts |= {said[:-1] + found for said in so_far if said.endswith("0")}
+        if word == "x" and at + 1 < len(line) and line[at + 1].text == "ray":
+            at += 1
+        so_far = nexts
+        at += 1
+        ends.append((at, so_far))
+    return ends
+
+
+def _parts(callsign: str) -> tuple[str, str]:
+    """Return the name in small letters and the characters after it."""
+    name, _, rest = callsign.strip().lower().rpartition(" ")
+    if not name and not any(c.isdecimal() for c in rest):
+        return rest, ""
+    return name, "".join(c for c in rest if c.isalnum())
+
+
+def _alike(word: str, name: str) -> bool:
+    return word == name or (len(name) >= 5 and OSA.distance(word, name, score_cutoff=1) <= 1)
+
+
+def _mixed(characters: str) -> bool:
+    return any(c.isdecimal() for c in characters) and any(c.isalpha() for c in characters)
+
+
+def _callsign_at(
+    line: Sequence[Token], at: int, name: str, rest: str, starts: bool
+) -> tuple[int, Literal["given", "wrong"]] | None:
+    """Return the end and verdict of the callsign at `at`, if one stands there."""
+    word = line[at].text
+    named = bool(name) and _alike(word, name)
+    begin = at + 1 if named else at
+    ends = _spelled_at(line, begin)
+    for end, spellings in reversed(ends):
+        for said in spellings:
+            if rest.endswith(said) and len(said) >= (1 if named else 2) and (named or said == rest or _mixed(said)
+                                                                             or len(said) >= 3):
+                return end, "given"
+    if named:
+        begun = [end for end, spellings in ends for said in spellings if len(said) >= 2 and rest.startswith(said)]
+        if begun and ends[-1][0] == begun[-1]:
+            return begun[-1], "given"
+        plausible = [end for end, spellings in ends for said in spellings
+                     if len(said) == len(rest) or (len(said) >= 2 and _mixed(said) and len(said) <= len(rest) + 1)]
+        if plausible:
+            return plausible[-1], "wrong"
+        return (at + 1, "given") if starts and not ends else None
+    return _foreign_at(line, at, rest, starts)
+
+
+def _foreign_at(line: Sequence[Token], at: int, rest: str, starts: bool) -> tuple[int, Literal["wrong"]] | None:
+    """Return another airplane's callsign at `at`: a strange name with characters, or mixed characters alone."""
+    word = line[at].text
+    if word.isalpha() and len(word) >= 4 and word not in LETTERS and word not in _NOT_NAMES and _characters(
+        word) is None:
+        for end, spellings in reversed(_spelled_at(line, at + 1)):
+            if rest in spellings or (starts and any(_mixed(said) and said[0].isdecimal() and len(said) >= 3
+                                                    and said[-1].isalpha() for said in spellings)):
+                return end, "wrong"
+        return None
+    if starts:
+        for end, spellings in reversed(_spelled_at(line, at)):
+            whole = end >= len(line) or line[end].is_break or line[end].text not in ("miles", "feet", "k")
+            for said in spellings:
+                if 3 <= len(said) == len(rest) and _mixed(said) and said[-1].isalpha() and said[
+                    0].isdecimal() and whole:
+                    return end, "wrong"
+    return None
+
+
+_NOT_NAMES = word_set(
+    """mayday approach departure center tower ground information radar radio control hello good morning evening
+    afternoon
+    this with from level heading runway squawk squawking altitude climb climbing descend descending maintain
+    maintaining
+    turn left right flight request requesting vectors souls fuel about around passing leaving through roger wilco
+    unable
+    affirmative negative standby emergency have here student solo code over block between until correction taxiway
+    position final miles north south east west that again thanks speed at is are""")
+_BEFORE_CALLSIGN = frozenset({"from", "this", "is", "and", "uh", "um", "hi", "hello", "hey", "student", "for",
+                              "with"})
+
+
+def addressed(line: Sequence[Token], context: Context) -> Addressed:
+    """Return `line` with the own callsign, others' callsigns and the facility as single marked tokens."""
+    marked, facility = _with_facility(line, context)
+    name, rest = _parts(context.callsign)
+    result: list[Token] = []
+    verdicts: list[str] = []
+    at = 0
+    while at < len(marked):
+        before = result[-1].text if result else "."
+        starts = before in (",", ".", "?", FACILITY, UNIT, "pan", "mayday") or before in _BEFORE_CALLSIGN
+        found = None if marked[at].text[0] == "<" or marked[at].is_break or not rest else _callsign_at(
+            marked, at, name, rest, starts)
+        if found is None:
+            result.append(marked[at])
+            at += 1
+            continue
+        end, verdict = found
+        if verdict == "given" and marked[at].text not in (name,) and not starts and end < len(marked) and not (
+                marked[end].is_break or _mixed("".join(_characters(t.text) or "" for t in marked[at:end]))):
+            result.append(marked[at])
+            at += 1
+            continue
+        verdicts.append(verdict)
+        result.append(merged(marked, at, end, OWN if verdict == "given" else OTHER))
+        at = end
+    callsign: Literal["given", "wrong", "absent"] = (
+        "given" if "given" in verdicts else "wrong" if "wrong" in verdicts else "absent")
+    return Addressed(tuple(result), callsign, facility)
+
+
+_GREETING = word_set(
+    """hi hello hey good morning evening afternoon day uh um er ah ok okay so and yes yeah no negative
+    affirmative affirm roger mayday pan emergency this is thanks again well , . say attention to sorry""") | {OWN,
+    OTHER, FACILITY}
+
+
+def _with_facility(line: Sequence[Token], context: Context) -> tuple[tuple[Token, ...], bool]:
+    words = context.facility.lower().split()
+    name, function = (words[0], _FUNCTION_OF.get(words[-1], words[-1])) if words else ("", "")
+    result: list[Token] = []
+    found = False
+    opening = True
+    at = 0
+    while at < len(line):
+        starts = opening or not result or line[at - 1].is_break
+        end, mark = _facility_at(line, at, name, function, opening) if starts else (at, "")
+        if not mark and function and line[at].text not in _GREETING and at:
+            end, mark = _closing(line, at, name, function)
+        if mark:
+            found = found or mark == FACILITY
+            result.append(merged(line, at, end, mark))
+            at = end
+            continue
+        if line[at].text not in _GREETING and line[at].text not in _FUNCTION_OF and _characters(
+            line[at].text) is None:
+            opening = False
+        result.append(line[at])
+        at += 1
+    return tuple(result), found
+
+
+def _name_at(line: Sequence[Token], at: int, name: str) -> int:
+    """Return the end of the facility's name at `at`, also misspelled or in two words; `at` when it is not there."""
+    if _alike(line[at].text, name):
+        return at + 1
+    if at + 1 < len(line) and _alike(line[at].text + line[at + 1].text, name) and not line[at + 1].is_break:
+        return at + 2
+    return at
+
+
+_OF_RADIOS = word_set("comm attitude backup handheld flight number second first main primary other both navigation")
+"""Words that stand before "radio" and "director" when these are equipment, not units."""
+_NO_UNIT = _GREETING | _NOT_NAMES | _OF_RADIOS
+_NOT_CALLED = frozenset({"airport", "aerodrome", "vor", "is", "weather", "runway", "field", "atis", "altimeter"})
+
+
+def _facility_at(line: Sequence[Token], at: int, name: str, function: str, opening: bool) -> tuple[int, str]:
+    end = _name_at(line, at, name) if name else at
+    following = line[end].text if end < len(line) else "."
+    if end > at:
+        if (other := _FUNCTION_OF.get(following)) is not None:
+            return end + 1, FACILITY if other == function else UNIT
+        alone = following in (",", ".", "?")
+        return (end, FACILITY) if (opening and following not in _NOT_CALLED) or alone else (at, "")
+    if _FUNCTION_OF.get(line[at].text) == function and function:
+        alone = at + 1 >= len(line) or line[at + 1].text in (",", ".", "?")
+        lights = at + 1 < len(line) and line[at + 1].text in ("checklist", "lights", "the", "speed", "check", "plate")
+        return (at + 1, FACILITY) if (opening and not lights) or alone else (at, "")
+    if (at + 1 < len(line) and (other := _FUNCTION_OF.get(line[at + 1].text)) and opening
+            and line[at].text.isalpha() and len(line[at].text) > 3 and line[at].text not in _NO_UNIT):
+        return at + 2, UNIT
+    return at, ""
+
+
+def _closing(line: Sequence[Token], at: int, name: str, function: str) -> tuple[int, str]:
+    """A facility named after the callsign: "..., Thistle niner victor romeo, Ostrander Approach, ..."."""
+    end = _name_at(line, at, name) if name else at
+    if end > at and end < len(line) and _FUNCTION_OF.get(line[end].text) == function:
+        before = line[at - 1].text
+        if before not in ("to", "with", "from", "by", "the", "at", "for", "of", "direct"):
+            return end + 1, FACILITY
+    return at, ""

@@ -1,0 +1,75 @@
+"""What a speaker takes back at once: "three souls, correction, two"; "my boost is out, I mean my vacuum is out"."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from drill.language.lexicon import name_of
+from drill.language.words import Token
+
+MARKERS: tuple[tuple[str, ...], ...] = (
+    ("correction",), ("i", "mean"), ("make", "that"), ("scratch", "that"), ("i", "meant"), ("or", "rather"),
+    ("strike", "that"),
+    ("no", "wait"), ("wait", "no"), ("sorry",), ("check", "that"), ("no", "make", "that"),
+)
+"""Words that take back what stands just before them."""
+
+
+def marker_at(line: Sequence[Token], at: int, markers: Sequence[tuple[str, ...]] = MARKERS) -> int:
+    """Return the end of the longest marker at `at`; `at` when there is none."""
+    best = at
+    for words in markers:
+        if words[0] != line[at].text:
+            continue
+        end = at + len(words)
+        if end > best and end <= len(line) and all(line[at + n].text == word for n, word in enumerate(words)):
+            best = end
+    return best
+
+
+def corrected(line: Sequence[Token]) -> tuple[Token, ...]:
+    """Return `line` with what was taken back left out.
+
+    A number takes the place of the number before it, a name that of the name before it. Anything else that follows a
+    marker
+    leaves the line as it is. "Correction to my last" corrects an earlier call.
+    """
+    result: list[Token] = []
+    at = 0
+    while at < len(line):
+        end = marker_at(line, at)
+        if end == at or not result:
+            result.append(line[at])
+            at += 1
+            continue
+        while end < len(line) and line[end].is_break:
+            end += 1
+        _take_back(result, line[end:])
+        at = end
+    return tuple(result)
+
+
+def _is_equipment(text: str) -> bool:
+    """Whether `text` is a marked name that another may replace; "no-gyro" only tells what sort of vectors."""
+    return name_of(text) not in (None, "gyros", "callsign", "other callsign", "facility", "other unit", "place",
+                                 "fix")
+
+
+def _take_back(said: list[Token], after: Sequence[Token]) -> None:
+    """Take out of `said` what the words `after` a correction replace."""
+    ahead = next((token for token in after[:4] if token.text[0].isdigit() or _is_equipment(token.text)), None)
+    if ahead is None:
+        return
+    numeric = ahead.text[0].isdigit()
+    if numeric and after[0] is not ahead and after[0].text not in ("heading", "altitude", "level", "fuel", "at"):
+        return
+    for back in range(len(said) - 1, max(-1, len(said) - 12), -1):
+        token = said[back]
+        same = token.text[0].isdigit() if numeric else _is_equipment(token.text)
+        if not same:
+            continue
+        if (numeric and after[0] is ahead and len(after) == 1) or (numeric and (len(after) < 2 or after[1].is_break)):
+            said[back] = Token(ahead.text, token.start, token.end)
+        else:
+            del said[back:]
+        return

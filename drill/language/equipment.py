@@ -1,0 +1,236 @@
+"""What is said to have failed, and what is said to work.
+
+A line is cut into sentences and clauses. In a clause each named piece of equipment takes the nearest word that says
+how
+it is: the one after it, else the one before it. A bare list ("altimeter, airspeed and vertical speed all suspect",
+"lost the
+AI and DG") shares the word of its neighbour.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from itertools import pairwise
+from typing import Literal, TypeAlias
+
+from drill.language.lexicon import Lexicon, lexicon, name_of
+from drill.language.meaning import EQUIPMENT
+from drill.language.words import Token, joined, split_at, word_set
+
+State: TypeAlias = Literal["failed", "works", "supposed"]
+
+_SENTENCE = frozenset({".", "?", "but", "while", "although", "though", "however", "whereas", "so", "because",
+                       "<callsign>", "<other callsign>", "<facility>", "<other unit>"})
+_CLAUSE = frozenset({",", "and", "or", "plus", "since", "as"})
+_JOINING = (("as", "well", "as"), ("followed", "by"), ("along", "with"), ("together", "with"))
+_SO_IS = frozenset({"is", "does", "has", "did", "are", "have", "goes"})
+_FILLER = word_set(
+    """a an the my our your this that both also too well now just uh um like it is was in fact
+    even all of 1 2 number we think i guess plus with same probably likely perhaps must be then first next
+    possibly maybe""")
+_NEGATED = re.compile(r"(?:\b(?:not|never|nothing|no|nor)(?: (?:has|have|is|yet|actually|really|at|all|"
+                      r"completely|a|any))*|free of) $")
+_NOT_THIS = re.compile(r"\bnot (?:the |my |our |a |with the )?$")
+_CONTINUES = re.compile(r"^(?:has|have|is|are|was|were|it|they|both|which|that|just|seems?|not|all|"
+                        r"completely|shows?|"
+                        r"reads?|says|looks?|no|keeps|must|appears?|failed|dead|gone|inop|out)\b")
+_ONE_OF = re.compile(r"\b(?:1|either|one)(?: or the other)? (?:of (?:them|the 2|those|these|the two|my \w+|"
+                     r"our \w+)|is|has)\b"
+                     r"|\bwhich (?:1|one|of)\b|\bdo not know which\b|\bnot sure which\b|\bdo not agree\b|"
+                     r"\bdisagree")
+
+
+_BESIDE = ("on ", "off ", "using ", "with ", "fly", "trust", "rely")
+_COMPARED = re.compile(r"\b(?:(?<!along )(?<!together )with|against|by|from|off|per|to|versus|charging|"
+                       r"than|like|using)(?: the| my| our| a)? $")
+_REQUESTS = re.compile(r"\b(?:request\w*|req|give (?:me|us)|like|want|need|get|do|accept|take|"
+                       r"expect)(?: an?| us| me)? $")
+_EXCEPT = ("except", "apart")
+_OWN_WORD = (*_EXCEPT, "neither", "nor", "no ", "without", "negative")
+_TOO = re.compile(r"\b(?:too|also|as well|both|even|now|then|next|possibly|maybe|probably|likely|"
+                  r"perhaps)\b|\bwith it$")
+_RELATION = re.compile(r"\b(?:agree|match|disagree|differ|line up|consistent)\w*\b")
+
+
+@dataclass(slots=True)
+class _Clause:
+    text: str
+    names: list[tuple[int, int, str]] = field(default_factory=list)
+    states: list[tuple[int, int, State]] = field(default_factory=list)
+    verdicts: list[State | None] = field(default_factory=list)
+    joined_by_and: bool = False
+    bare: bool = False
+
+
+def equipment_said(line: Sequence[Token]) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Return (said to have failed, said to work), each sorted, from a line whose names are marked.
+
+    Equipment said to have failed is not also listed as working. A failure that is supposed ("if it fails"), denied,
+    or
+    simulated is in neither.
+    """
+    book = lexicon()
+    if book.pretended.search(joined(line)):
+        return (), ()
+    failed: set[str] = set()
+    works: set[str] = set()
+    earlier: list[_Clause] = []
+    for sentence in split_at(_plainly_joined(line), _SENTENCE):
+        clauses = _clauses(sentence, book)
+        _share(clauses, earlier[-1:])
+        _one_is_wrong(clauses, earlier)
+        earlier += clauses
+    for clause in earlier:
+        for (_, _, name), verdict in zip(clause.names, clause.verdicts, strict=True):
+            if verdict == "failed":
+                failed.update(book.equipment(name))
+            elif verdict == "works":
+                works.update(book.equipment(name))
+    known = set(EQUIPMENT)
+    return tuple(sorted(failed & known)), tuple(sorted((works - failed) & known))
+
+
+def _plainly_joined(line: Sequence[Token]) -> list[Token]:
+    """Return `line` with "as well as" and its like as "and", and "so is" as "too"."""
+    plain: list[Token] = []
+    at = 0
+    while at < len(line):
+        here = tuple(token.text for token in line[at:at + 3])
+        joint = next((words for words in _JOINING if here[:len(words)] == words), None)
+        if joint:
+            plain.append(Token("and", line[at].start, line[at].end))
+            at += len(joint)
+        elif here[0] == "so" and len(here) > 1 and here[1] in _SO_IS:
+            plain.append(Token("too", line[at].start, line[at].end))
+            at += 2
+        else:
+            plain.append(line[at])
+            at += 1
+    return plain
+
+
+def _clauses(sentence: Sequence[Token], book: Lexicon) -> list[_Clause]:
+    found: list[_Clause] = []
+    part: list[Token] = []
+    joint = ""
+    for token in (*sentence, Token(",", 0, 0)):
+        if token.text not in _CLAUSE:
+            part.append(token)
+            continue
+        if part:
+            clause = _clause(part, book)
+            clause.joined_by_and = joint == "and"
+            found.append(clause)
+            part, joint = [], ""
+        joint = token.text if token.text != "," or not joint else joint
+    return found
+
+
+def _clause(part: Sequence[Token], book: Lexicon) -> _Clause:
+    text = joined(part)
+    clause = _Clause(text)
+    at = 0
+    for token in part:
+        if (name := name_of(token.text)) is not None:
+            clause.names.append((at, at + len(token.text), name))
+        at += len(token.text) + 1
+    if not clause.names and len(part) > 14:
+        return clause
+    clause.states = _states(text, clause.names, book)
+    clause.verdicts = [_verdict(clause, at, book) for at in range(len(clause.names))]
+    clause.bare = bool(clause.names) and not clause.states and all(
+        token.text in _FILLER or name_of(token.text) for token in part)
+    return clause
+
+
+def _states(text: str, names: Sequence[tuple[int, int, str]], book: Lexicon) -> list[tuple[int, int, State]]:
+    supposed = book.unlikely.search(text) is not None
+    found: list[tuple[int, int, State]] = []
+    for match in book.failing.finditer(text):
+        if match.group() == "no " and _REQUESTS.search(text[:match.start()]):
+            continue
+        if match.group().startswith(_EXCEPT):
+            turned_round = any(state == "failed" for _, _, state in found)
+            found.append((match.start(), match.end(), "works" if turned_round else "failed"))
+            continue
+        turned = _NEGATED.search(text[:match.start()]) and not match.group().startswith(("not", "no "))
+        found.append((match.start(), match.end(), "supposed" if supposed else "works" if turned else "failed"))
+    if any(name in book.falling_names for _, _, name in names):
+        found += [(m.start(), m.end(), "supposed" if supposed else "failed") for m in book.falling.finditer(text)]
+    taken = list(found)
+    for match in book.working.finditer(text):
+        beside = match.group().startswith(_BESIDE) and any(end <= match.start() for _, end, _ in taken)
+        if not beside and not any(start < match.end() and match.start() < end for start, end, _ in taken):
+            denied = re.search(r"\b(?:not|never|no longer|hardly|barely)(?: \w+)? $", text[:match.start()])
+            neither = re.search(r"\b(?:neither|nor)\b", text[:match.start()])
+            found.append((match.start(), match.end(),
+                          "supposed" if supposed else "failed" if denied or neither else "works"))
+    return sorted(found)
+
+
+def _verdict(clause: _Clause, which: int, book: Lexicon) -> State | None:
+    start, end, name = clause.names[which]
+    if name in book.says_so:
+        return "failed"
+    if _NOT_THIS.search(clause.text[:start]):
+        return "works"
+    if (which or _RELATION.search(clause.text[:start])) and _COMPARED.search(clause.text[:start]) and any(
+        state == "failed" for at, _, state in clause.states if at < start):
+        return None
+    own: list[State] = []
+    for at, until, state in clause.states:
+        falling = book.falling.fullmatch(clause.text[at:until]) and not book.failing.fullmatch(clause.text[at:until])
+        if falling and name not in book.falling_names:
+            continue
+        if at < start and not clause.text[until:start].strip() and clause.text[at:until].startswith(_OWN_WORD):
+            return state
+        if at >= end:
+            return own[-1] if own and _binds(clause, which, start) else state
+        own.append(state)
+    return own[-1] if own else None
+
+
+def _binds(clause: _Clause, which: int, start: int) -> bool:
+    """Whether the word just before the name is its own ("no airspeed", "lost the AI"), so that a later one is not."""
+    return any(state == "failed" and start - until <= 9 and not clause.text[until:start].strip(" ").count(" ")
+               for _, until, state in clause.states if until <= start) and which + 1 < len(clause.names)
+
+
+def _share(clauses: Sequence[_Clause], before_all: Sequence[_Clause]) -> None:
+    """Give each bare list the state of its neighbour: of the clause after it, else of the clause before it."""
+    for at in range(len(clauses) - 1, -1, -1):
+        clause = clauses[at]
+        if not clause.names or any(clause.verdicts):
+            continue
+        after = clauses[at + 1] if at + 1 < len(clauses) else None
+        if after is None:
+            continue
+        if not after.names and after.states and (clause.bare or _CONTINUES.match(after.text)):
+            clause.verdicts = [after.states[0][2]] * len(clause.names)
+        elif clause.bare and after.names and after.verdicts[0] and (
+                after.bare or not after.states or after.names[0][0] < after.states[0][0]):
+            clause.verdicts = [after.verdicts[0]] * len(clause.names)
+            clause.bare = True
+    for before, clause in pairwise((*before_all, *clauses)):
+        if before in before_all and not _TOO.search(clause.text):
+            continue
+        if clause.bare and not any(clause.verdicts) and not before.names and before.states and (
+                len(before.text.split()) <= 6):
+            clause.verdicts = [before.states[-1][2]] * len(clause.names)
+        if clause.bare and not any(clause.verdicts) and before.names and before.verdicts[-1] and (
+                before.bare or not before.states or clause.joined_by_and or before.states[0][0] < before.names[-1][0]
+                or _TOO.search(clause.text)):
+            clause.verdicts = [before.verdicts[-1]] * len(clause.names)
+
+
+def _one_is_wrong(clauses: Sequence[_Clause], earlier: Sequence[_Clause]) -> None:
+    """Both are suspect where one of two is wrong and nobody knows which."""
+    if not any(_ONE_OF.search(clause.text) for clause in clauses):
+        return
+    text = " ".join(clause.text for clause in clauses)
+    if not re.search(r"\b(?:wrong|lying|bad|failed|off|out|suspect|not agree|disagree\w*|which)\b", text):
+        return
+    for clause in (*earlier, *clauses):
+        clause.verdicts = [verdict or "failed" for verdict in clause.verdicts]

@@ -1,0 +1,201 @@
+"""The figures and the place in a call: altitude, heading, persons, fuel, position, and what is read back.
+
+Texts are as in `clauses`. Altitudes are feet, headings degrees, fuel minutes.
+"""
+
+from __future__ import annotations
+
+import re
+
+from drill.language.clauses import clauses
+from drill.language.durations import durations
+
+_NOT_FEET = (
+             r"(?! ?(?:<voltmeter>|<ammeter>|volts?|amps?|inches|psi|percent|out|to the|miles?|mile|nm|"
+             r"minutes?|mins?|hours?|"
+             r"hrs?|degrees|knots|kt|souls?|persons?|people|pob|on board|"
+             r"o clock|hpa|north|south|east|west|northeast|northwest|southeast|southwest|ne|nw|se|sw|\.\d))")
+_ABOUT = r"(?:about |around |approximately |just |just about |roughly )?"
+_PRESENT = re.compile(
+    r"\b(?:cruising|alt|level(?:led|ed)?(?: off)?(?: now)?(?: at)?|maintaining|at|altitude(?: is| now)?|"
+    r"passing(?: through| up through)?|through|"
+    r"leaving|out of|presently|currently(?: at)?|now at|holding|steady(?: at)?|stay(?:ing)? at|we are|i am|"
+    r"passing|vacating|"
+    rf"with you|reading|shows|showing|imc|"
+    rf"vmc) {_ABOUT}(?P<feet>\d{{1,5}}(?:\.5)?)\b{_NOT_FEET}(?! (?:through|"
+    rf"to) \d)")
+_READING = re.compile(r"\b(?:reading|reads|shows|showing|indicat\w+|stuck|frozen)\b")
+_OTHER_SOURCE = re.compile(r"<navigation>|\bradar\b|\bencoder\b|<transponder>|\bestimat\w+")
+_BARE = re.compile(r"(?:^|(?<= ))(?P<feet>\d{4,5})(?: feet| ft)?(?: msl)?(?= (?:in|on top|and|now|"
+                   r"heading|hdg|\w+bound)\b|$)")
+_FEET = re.compile(r"(?P<feet>\d{3,5}) (?:feet|ft)\b")
+_ASKED = re.compile(r"\b(?:request\w*|req|rqst|need\w*|want\w*|would like|like|descend\w*|descent|"
+                    r"climb(?!ing (?:through|past))\w*|block|down|up|hold|keep|accept|"
+                    r"to|for|above|below|over|under|runway|until|able|with|(?:can|could|may) (?:we|"
+                    r"i) (?:have|get)|squawk\w*|code|maintain|between|expect\w*|"
+                    r"cross\w*|than|"
+                    r"cleared|stuck|frozen|pegged|tops|bases?|ceiling|freezing level|field elevation|"
+                    r"minimum|length|long|lower|higher)"
+                    r"(?: (?:to|at|and|of|are|is|maintain|altitude|about|around|block|feet))* $")
+_REQUESTED = re.compile(r"\b(?:request\w*|(?:could|can|may) (?:we|i)|like to|want to|need)\b")
+_FOR = re.compile(r"(?:^|\b(?:in|with you|at|now) )(\d{4,5}|[1-9]\d?) (?:for|climbing|descending|"
+                  r"climbing to|descending to) (?:\d{4,5}|\d{1,2})$")
+_READ_BACK = re.compile(
+    r"^(?:(?:ok|okay|roger|wilco|copy|affirm\w*|yes|and|uh|<callsign>|<facility>|will|we will|back) )*"
+    r"(?:(?:turn|come|fly|turning) )?(?:left|right)(?: turn)?(?: to)?(?: heading)? \d"
+    r"|^(?:(?:ok|okay|roger|wilco|copy|affirm\w*|yes|and|uh|then|<callsign>|<facility>) )*"
+    r"(?:fly heading|descend|climb|maintain|down to|up to|cross|squawk|contact|cleared|altimeter \d|"
+    r"altimeter)\b")
+_HEADING = re.compile(r"\b(?:heading|hdg|course)(?: of| is| about| now| reads?| shows?|"
+                      r" indicating)* (?P<deg>\d{1,3})\b")
+_ON_COMPASS = re.compile(r"\b(?P<deg>\d{3})(?: degrees)? (?:on|by|from) (?:the |my |our )?<magnetic_compass>"
+                         r"|<magnetic_compass>(?: reads?| says| shows?| showing| reading|"
+                         r" heading)+ (?P<deg2>\d{1,3})\b")
+_TURNING = re.compile(r"\b(?:turn\w*|left|right|to|request\w*|fly|assigned|new|steer\w*|come|coming|a|want|"
+                      r"like|runway|give me|say)"
+                      r"(?: (?:to|a|left|right|the|new))* $")
+_SOULS = (
+    re.compile(r"\b(?P<n>\d{1,3})(?: \w+)? (?:souls?|on board|onboard|persons?|people|pob|sob|aboard|of us|"
+               r"occupants|pax)\b"),
+    re.compile(r"\b(?:souls?|pob|sob|persons?|people)(?: on board| aboard)?(?: is| are|"
+               r" number)? (?P<n>\d{1,3})\b"),
+    re.compile(r"\b(?:on board|onboard|aboard) (?P<n>\d{1,2})\b"),
+)
+_SOLO = re.compile(r"\b(?:solo|just me|only me|me only|by myself|i am alone)\b")
+_FUEL = re.compile(r"\b(?:fuel|gas|endurance|avgas|petrol|remaining|bingo|in the tanks|tanks)\b")
+_DIRECTION = (
+    r"(?:north|south|east|west|northeast|northwest|southeast|southwest|north east|north west|"
+    r"south east|south west|n|s|e|w|ne|nw|se|sw|nne|sse|ssw|nnw)(?:ern|bound)?"
+)
+_POSITION = re.compile(
+    rf"\b(?:over(?:head)?|abeam|overflying|inbound (?:to|from)|position(?: is)?|passing|passed|crossing|"
+    rf"between|near|"
+    rf"just past|above|at) (?:the )?<(?:place|fix)>"
+    rf"|\b\d+(?:\.\d+)?(?: miles?| nm| nautical miles| mile)?(?: to the)? {_DIRECTION}(?: of\b| <(?:place|"
+    rf"fix)>| from\b|$|(?= ,))"
+    rf"|\b(?:\d+|half) miles? (?:{_DIRECTION}|final|from|out)\b"
+    rf"|\b(?:{_DIRECTION}) of (?:the |your )?(?:<(?:place|fix)>|field|airport|vor|<navigation>|runway)"
+    r"|\bholding short\b|\bdownwind\b|\b(?:short |long |on )?final\b(?! approach)|\bon base\b|"
+    r"\bleft base\b|\bright base\b|\bat the (?:north |south |east |west )?(?:ramp|hold|"
+    r"gate|marker|fix)\b|\b(?:at|on|taxiway) (?:alfa|alpha|bravo|charlie|delta|echo|foxtrot|"
+    r"golf)(?: \d+)?\b|\bon (?:the )?\w+ ramp\b"
+    r"|\b(?:\d+|a|1)(?: miles?| nm)? out\b(?! of)|\b\d+ dme\b|\bestablished\b|\bat the \w+ marker\b|"
+    r"\boverhead\b|\bon the ground\b|\bon the ils\b|\bhalf ?way (?:to|between)\b|\b(?:inside|outside|"
+    r"past) <fix>|\bat (?:the )?run ?up\b|\bat gate \d|\bmile and a half final\b|"
+    r"\boutside (?:the )?marker\b|\bon the (?:runway|taxiway|localizer|\d+ radial|apron)\b|"
+    r"\b\d{3} radial\b|\bdme\b|\brun ?up area\b|\bover the (?:field|vor|airport|river|lake|estuary|coast)\b"
+    r"|\boverhead the (?:field|vor|airport)\b|\binside (?:the )?\w+ marker\b|\b(?:on|in) the (?:hold|"
+    r"pattern)\b(?! at)|\babeam\b")
+_NOT_POSITION = re.compile(r"\b(?:request\w*|like|want|need|hold(?:ing)? (?:at|over)|land\w*|divert\w*|"
+                           r"vectors?|turn|return\w*|(?:could|can|may) (?:we|i)|direct|weather|winds?|latest|"
+                           r"back|rather|have a|approach(?:es)?|par|asr|sra|ils|visual|wife|airport|"
+                           r"expect us|localizer|surveillance)\b.*$")
+
+
+def _feet(said: str) -> int | None:
+    """Return the altitude meant by a spoken number: "six" is 6000, "4500" is 4500; None if it is no altitude."""
+    if said.endswith(".5"):
+        return _feet(str(round(float(said) * 1000)))
+    value = int(said)
+    if len(said) <= 2 and 1 <= value <= 60 and not said.startswith("0"):
+        return value * 1000
+    return value if 400 <= value <= 60_000 else None
+
+
+def reads_back(text: str) -> bool:
+    """Whether the call repeats an instruction ("left two four zero, descend and maintain three thousand")."""
+    return any(_READ_BACK.search(clause) for clause in clauses(text))
+
+
+def altitude_ft(text: str, *, altimeter_suspect: bool) -> int | None:
+    """Return the altitude that the caller is at. A suspect altimeter's reading is none, another source's is."""
+    read_back = reads_back(text)
+    found: int | None = None
+    for clause in clauses(text):
+        if altimeter_suspect and ("<altimeter>" in clause
+                                  or (_READING.search(clause) and not _OTHER_SOURCE.search(clause))):
+            continue
+        for match in _PRESENT.finditer(clause):
+            before = clause[:match.start()]
+            moving = match.group().startswith(("through", "passing", "out of", "leaving", "vacating"))
+            if (feet := _feet(match["feet"])) is None or (not moving and _ASKED.search(before)):
+                continue
+            if match.group().startswith("at ") and _REQUESTED.search(before):
+                continue
+            if len(match["feet"]) == 3 and not clause[match.end():].startswith((" feet", " ft")):
+                continue
+            if match.group().startswith(("reading", "shows", "showing")) and not match["feet"].endswith("00"):
+                continue
+            return feet
+        if match_from := _FOR.search(clause):
+            return _feet(match_from.group(1))
+        if read_back or found is not None:
+            continue
+        for match in (*_FEET.finditer(clause), *_BARE.finditer(clause)):
+            feet = _feet(match["feet"])
+            asked = _ASKED.search(clause[:match.start()]) or re.match(
+                r"(?:request\w*|req|rqst|need|want|block|descend\w*|climb(?!ing (?:through|past))\w*|"
+                r"vectors|squawk\w*)\b", clause)
+            if feet is not None and match["feet"].endswith("00") and not asked:
+                found = feet
+                break
+    return found
+
+
+def heading_deg(text: str) -> int | None:
+    """Return the heading that the caller is flying; one being turned to, asked for or read back is none."""
+    if reads_back(text):
+        return None
+    for clause in clauses(text):
+        if match := _ON_COMPASS.search(clause):
+            value = int(match["deg"] or match["deg2"])
+            if 0 < value <= 360:
+                return value
+        for match in _HEADING.finditer(clause):
+            value = int(match["deg"])
+            asked = _TURNING.search(clause[:match.start()]) and not re.search(
+                r"\b(?:on|flying|holding) a $", clause[:match.start()])
+            if 0 < value <= 360 and not asked:
+                return value
+    return None
+
+
+def souls(text: str) -> int | None:
+    """Return the number of persons on board."""
+    for pattern in _SOULS:
+        if match := pattern.search(text):
+            return int(match["n"])
+    return 1 if _SOLO.search(text) else None
+
+
+def fuel_min(text: str) -> int | None:
+    """Return the fuel remaining in minutes."""
+    spoken_of_fuel = False
+    for clause in clauses(text):
+        said = [each for each in durations(clause) if each.unit in ("hour", "hr", "minute", "min")
+                and not clause[each.end:].startswith((" ago", " from", " out", " late"))]
+        words = [match.start() for match in _FUEL.finditer(clause)]
+        if said and words:
+            nearest = min(said, key=lambda each: min(abs(each.start - at) for at in words))
+            return round(nearest.seconds / 60)
+        if said and spoken_of_fuel and len(clause.split()) <= 6:
+            return round(said[0].seconds / 60)
+        if match := re.search(r"\b(?:fuel|endurance)(?: remaining| is)? (\d{2,3})$", clause):
+            return int(match.group(1))
+        spoken_of_fuel = bool(words)
+    return None
+
+
+def has_position(text: str) -> bool:
+    """Whether any position is stated; the fix of a requested hold and the field headed for are none."""
+    for clause in clauses(text):
+        for match in _POSITION.finditer(clause):
+            before = clause[:match.start()]
+            if match.group().startswith("at ") and "<place>" in match.group() and (
+                    _NOT_POSITION.search(before) or (not before.endswith(("we are ", "i am ", "currently "))
+                                                     and before)):
+                continue
+            if _NOT_POSITION.search(before) and not re.search(r"\d", match.group()):
+                continue
+            return True
+    return False

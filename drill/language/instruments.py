@@ -1,0 +1,276 @@
+"""Orders about what is looked at and trusted, and about switches: look, compare, cover, fly by, align, switch,
+breaker."""
+
+from __future__ import annotations
+
+import re
+
+from drill.language.lexicon import lexicon
+from drill.language.meaning import (
+    IN_SIGHT,
+    SWITCHES,
+    Action,
+    Align,
+    Breaker,
+    Compare,
+    Cover,
+    FlyBy,
+    Ident,
+    Look,
+    Squawk,
+    Switch,
+    Tune,
+    Uncover,
+)
+from drill.language.orders import Order, without_opening
+
+INSTRUMENTS = frozenset({
+    "attitude_indicator", "heading_indicator", "turn_coordinator", "airspeed_indicator", "altimeter",
+    "vertical_speed_indicator", "magnetic_compass", "suction_gauge", "ammeter", "voltmeter", "tachometer", "clock",
+    "navigation"})
+_SEEN_WORDS = (
+    (re.compile(r"\b(?:altitude|how high)\b"), "altimeter"),
+    (re.compile(r"\b(?:heading|course|which way)\b"), "heading_indicator"),
+    (re.compile(r"\b(?:speed|how fast)\b"), "airspeed_indicator"),
+    (re.compile(r"\b(?:bank angle|pitch|banked|banking)\b"), "attitude_indicator"),
+    (re.compile(r"\b(?:needle|ball|rate of turn|turn rate|turning)\b"), "turn_coordinator"),
+    (re.compile(r"\b(?:sinking|climb rate|descent rate|sink rate)\b"), "vertical_speed_indicator"),
+    (re.compile(r"\b(?:popped)\b"), "breakers"),
+    (re.compile(r"\b(?:around|all of (?:it|them)|what (?:have i got|do i (?:have|see)|is (?:it )?(?:shown|"
+                r"showing)))\b"), "panel"),
+)
+
+
+def seen(name: str) -> tuple[str, ...]:
+    """Return what to look at for a name; "gyros" is two instruments."""
+    book = lexicon()
+    if name == "gyros":
+        return ("attitude_indicator", "heading_indicator")
+    if name in IN_SIGHT and name not in book.seen_as:
+        return (name,)
+    return (book.seen_as[name],) if name in book.seen_as else ()
+
+
+def _sights(order: Order) -> list[str]:
+    found = [each for name in order.names for each in seen(name)]
+    return list(dict.fromkeys(found))
+
+
+_LOOK = re.compile(
+    r"^(?:look|check|scan|read|peek|glance|glimpse|examine|see|view|watch|monitor|verify|inspect|observe|"
+    r"eyeball|eyes on|study|confirm|show|"
+    r"have (?:a |another )?(?:look|peek|glance)|take (?:a |another )?(?:look|peek|glance|reading)|what|how|"
+    r"where|is|are|does|do|did|any|which|get a reading|quick|"
+    r"keep an eye|lemme see|sanity|hows|eyes|ice\b|let me see|see|double check|recheck|look over|find out|"
+    r"note|give me|tell me|"
+    r"report to me|who|when|has|have|was|scanning|looking|checking|reading|watching)\b")
+
+
+def look(order: Order) -> list[Action] | None:
+    """Look at what is named, one look each; asked about without a name, at what the words tell of."""
+    text = without_opening(order.text)
+    alone = re.fullmatch(r"(?:the |my )?<\w+>(?: (?:please|reading|now))* \?|<\w+> check(?: \?)?", text)
+    if not _LOOK.match(text) and not (alone and order.names[0] in INSTRUMENTS | {"outside", "panel", "breakers"}):
+        return None
+    sights = _sights(order)
+    if "not" in text and len(sights) > 1:
+        sights = sights[:1]
+    if not sights:
+        sights = [at for pattern, at in _SEEN_WORDS if pattern.search(text)][:1]
+    return [Look(at) for at in sights] or None
+
+
+_COMPARE = re.compile(r"\b(?:compare|comparing|cross ?check\w*|cross reference|versus|vs|against|agree\w*|"
+                      r"match(?:es)?|line up|lines up|disagree\w*|consistent|"
+                      r"which (?:1|one)|tally|square with|back up|side by side|difference between|"
+                      r"sanity check|agreement|"
+                      r"the same)\b|^(?:verify|check) .*> (?:with|to|by) ")
+
+
+def compare(order: Order) -> list[Action] | None:
+    """Set two or more instruments against each other."""
+    if not _COMPARE.search(order.text):
+        return None
+    sights = [at for at in _sights(order) if at != "panel" or len(_sights(order)) == 1]
+    if re.search(r"\b(?:cross ?check\w*|compare|verify|check)\b",
+                 order.text) and len(sights) == 1 and sights[0] in INSTRUMENTS:
+        extra = [at for pattern, at in _SEEN_WORDS[:5] if pattern.search(order.text) and at != sights[0]]
+        sights += extra[:1]
+    if len(sights) >= 2:
+        return [Compare(tuple(sorted(sights)))]
+    scanned = re.match(r"^(?:cross ?check|scan)", without_opening(order.text)) and sights in ([], ["panel"])
+    return [Look("panel")] if scanned else None
+
+
+_UNCOVER = re.compile(r"\b(?:get|uncover|unhide|unmask|unblock|expose|reveal|peel|tear|remove|pull|rip|"
+                      r"take|lift)\b")
+_COVERING = (
+    r"(?:cover|note|sticker|post it|postit|paper|tape|card|patch|disc|disk|suction cup|sticky|"
+    r"sticky note|soap dish|shade|approach plate|plate|chart|hat|glove|placard|kneeboard|cup|it|"
+    r"that)"
+)
+_COVER = re.compile(
+    r"^(?:cover|hide|mask|blank|obscure|conceal|black out|block (?:off|out)|tape (?:over|up)|paper over|"
+    r"cap)\b"
+    rf"|\b(?:put|stick|slap|place|tape|lay|drape|slip|throw|set|hang|pop|clip|fix|paste|use|get|"
+    rf"slide)\b.*\b{_COVERING}\b.*\b(?:over|on|across|onto|in front of|to (?:cover|hide))\b"
+    r"|\b(?:cover|hide|mask)(?: up)? (?:the |my |that |this |up )*(?:\w+ )?<|\bout of (?:my )?(?:sight|"
+    r"view|scan)\b")
+
+
+def uncover(order: Order) -> list[Action] | None:
+    """Take the cover off again."""
+    text = order.text
+    plain = re.search(r"\b(?:uncover|unhide|unmask|expose|reveal|unblock)\b", text)
+    lifted = _UNCOVER.search(text) and re.search(rf"\b{_COVERING}\b", text) and re.search(
+        r"\b(?:off|from|away|back)\b", text)
+    if not (plain or lifted):
+        return None
+    return [Uncover(at) for name in order.names for at in seen(name) if at in INSTRUMENTS] or None
+
+
+def cover(order: Order) -> list[Action] | None:
+    """Put something over an instrument."""
+    if not _COVER.search(without_opening(order.text)):
+        return None
+    reason = re.search(r" (?:because|since|as|so|with|that i|,) ", order.text)
+    within = order.text if reason is None or "<" not in order.text[:reason.start()] else order.text[:reason.start()]
+    if re.match(r"^ and ", order.text[reason.start():] if reason else ""):
+        within = order.text
+    names = [name for name in order.names if f"<{name}>" in within]
+    return [Cover(at) for name in names for at in seen(name) if at in INSTRUMENTS] or None
+
+
+_PARTIAL = re.compile(r"\b(?:partial|limited|emergency) <?panel\b|\bneedle(?: ,| and| ,? and)? ball\b|"
+                      r"\bstandby panel\b")
+_FULL = re.compile(r"\b(?:full|whole|normal|complete|entire) <?panel\b|\ball (?:the |my )?<panel>|"
+                   r"\bnormal scan\b|\bfull scan\b")
+_FLY_BY = re.compile(r"\b(?:fly|flying|use|using|steer|trust|trusting|rely on|relying on|refer to|"
+                     r"reference|transition to|transfer to|switch(?:ing)? to|go(?:ing)? (?:to|by|on|off)|"
+                     r"revert to|back to|"
+                     r"fall back on|believe|follow|navigate|stay on|base|bank|pitch|hand fly|go|going|"
+                     r"return to|primary|keep wings level)\b|> (?:only |alone )?for (?:the )?(?:bank|pitch|"
+                     r"roll|heading|attitude)\b")
+
+
+def fly_by(order: Order) -> list[Action] | None:
+    """Tell the hands what to trust."""
+    text = order.text
+    if _PARTIAL.search(text) and not re.search(r"\b(?:off|stop|out of|end|no more|"
+                                               r"leave) (?:the )?partial <?panel\b", text):
+        return [FlyBy("partial_panel")]
+    if (_FULL.search(text) or re.search(r"\b(?:stop|end|no more|off|out of|leave) (?:the )?partial <?panel",
+                                        text)) and (
+            _FLY_BY.search(text) or re.match(r"^(?:full|normal|whole)\b", without_opening(text))
+            or "partial" in text):
+        return [FlyBy("full_panel")]
+    if not _FLY_BY.search(text) or re.match(r"^switch (?:on|off)\b", without_opening(text)):
+        return None
+    for name in order.names:
+        target = "attitude_indicator" if name == "standby_instrument" else name
+        if target in INSTRUMENTS | {"navigation"} and target not in ("clock", "ammeter", "voltmeter",
+                                                                     "suction_gauge"):
+            return [FlyBy(target)]
+    return None
+
+
+_SETTING = re.compile(r"(?:\b(?:qnh|baro|kollsman(?: window)?|altimeter setting|pressure|setting)\b|"
+                      r"<altimeter>)\D*(\d{2}\.\d{2}|\d{4}|\d{3})\b"
+                      r"|\b(\d{2}\.\d{2}|29\d\d|30\d\d|9\d\d|10[0-5]\d)\b.*(?:\b(?:qnh|baro|kollsman|"
+                      r"inches|hpa|millibars|hectopascals)\b|<altimeter>)")
+
+
+def align(order: Order) -> list[Action] | None:
+    """Set the heading indicator to the compass, or the altimeter to a pressure in hPa or inches of mercury."""
+    text = order.text
+    verb = re.search(r"\b(?:reset|set|sync\w*|align\w*|re ?align|slave|match|update|adjust|correct|fix|"
+                     r"synchroni[sz]e|zero|resync|line|put|cage|change|re set|dial|twist|make)\b", text)
+    asked = re.match(r"^(?:does|do|is|are|did|check|verify|what|has)\b", without_opening(text))
+    if verb and not asked and "<heading_indicator>" in text and "<magnetic_compass>" in text and "against" not in text:
+        return [Align("heading_indicator", to="magnetic_compass")]
+    if verb and "<magnetic_compass>" in text and re.search(r"\bset (?:the |my )?heading\b|\bheading bug\b", text):
+        return [Align("heading_indicator", to="magnetic_compass")]
+    if verb and re.match(r"^(?:set|reset|align|re ?align|sync|resync|synchroni[sz]e) (?:the |"
+                         r"my )?<heading_indicator>$", without_opening(text)):
+        return [Align("heading_indicator", to="magnetic_compass")]
+    if match := _SETTING.search(text):
+        said = match.group(1) or match.group(2)
+        value = float(said)
+        if "." in said and 26 <= value <= 32:
+            return [Align("altimeter", inhg=value)]
+        if 2600 <= value <= 3200:
+            return [Align("altimeter", inhg=round(value / 100, 2))]
+        if 900 <= value <= 1080:
+            return [Align("altimeter", hpa=int(value))]
+    return None
+
+
+_SWITCH_NAMES = {**{name: name for name in SWITCHES}, "master": "battery"}
+_OFF = re.compile(r"\b(?:off|kill|disengage|disconnect|close|closed|deactivate|cold|shut|secure|stow|"
+                  r"de activate|disable|cancel|out|stop|normal|extinguish|shed|click off|drop|punch off)\b")
+_ON = re.compile(r"\b(?:on|engage|activate|open|opened|hot|enable|apply|start|arm|use|using|pull|select|"
+                 r"deploy|energi[sz]e|hit|flip|flick|throw|restore|online|crack|turn|in|go to|switch to|"
+                 r"need|cycle on|full|"
+                 r"connect|back on|get)\b")
+
+
+def switch(order: Order) -> list[Action] | None:
+    """Put switches on or off."""
+    names = [name for name in order.names if name in _SWITCH_NAMES]
+    text = order.text
+    if not names:
+        return None
+    if re.match(r"^(?:fly|flying|trust|steer)\b", without_opening(text)) or "checklist" in text:
+        return None
+    if "<autopilot>" in text and re.search(r"\bhand fly|fly (?:it )?by hand\b", text):
+        return [Switch("autopilot", "off")]
+    off, on = _OFF.search(text), _ON.search(text)
+    last_on = max((m.start() for m in re.finditer(r"\bon\b(?! (?:the|my) (?!<))|\bopen\b", text)), default=-1)
+    last_off = max((m.start() for m in re.finditer(r"\boff\b|\bclosed?\b|\bcold\b", text)), default=-1)
+    if last_on >= 0 and last_off >= 0 and re.search(r"\bon (?:and|or) off\b|\boff (?:and|or) on\b", text):
+        return None
+    if off and (last_off > last_on or not on or (last_on < 0 and last_off < 0)):
+        state = "off"
+    elif on:
+        state = "on"
+    else:
+        return None
+    return [Switch(_SWITCH_NAMES[name], "on" if state == "on" else "off") for name in names]
+
+
+def breaker(order: Order) -> list[Action] | None:
+    """Pull or reset a breaker."""
+    text = order.text
+    if "<breakers>" not in text:
+        return None
+    out = re.search(r"\b(?:pull|pop|trip|yank|out)\b", text)
+    back = re.search(r"\b(?:reset|push|press|close|re set|restore|in)\b", text)
+    if not (out or back) or re.match(r"^(?:look|check|any|see|are|is|scan|inspect|read)\b", without_opening(text)):
+        return None
+    whose = [name for name in order.names if name != "breakers"]
+    return [Breaker(whose[0] if whose else "turn_coordinator",
+                    "pull" if out and not (back and back.group() == "reset") else "reset")] if whose else None
+
+
+def transponder(order: Order) -> list[Action] | None:
+    """Squawk a code, or ident."""
+    text = order.text
+    ident = re.search(r"\bident(?:ing)?\b(?! the)", text)
+    if re.search(r"\bsquawk\w*\b|<transponder>|\bcode\b|\bin the box\b", text):
+        if match := re.search(r"\b([0-7]{4})\b", text):
+            code: Action = Squawk(match.group(1))
+            return [code, Ident()] if ident else [code]
+        if re.search(r"\bsquawk(?:ing)? vfr\b", text):
+            return [Squawk("1200")]
+    return [Ident()] if ident else None
+
+
+def tune(order: Order) -> list[Action] | None:
+    """Tune a frequency (MHz as said, or kHz of a beacon)."""
+    match = re.search(r"\b(1[0-3]\d\.\d{1,3}|1[1-3]\d{3,5})\b", order.text)
+    if match is None or not re.search(r"\b(?:tune|dial|frequency|contact|switch|change|set|go to|monitor|"
+                                      r"select|over to|put|try|enter|load|standby)\b|<radio>|<navigation>",
+                                      order.text):
+        return None
+    said = match.group(1)
+    return [Tune(said if "." in said else f"{said[:3]}.{said[3:]}")]

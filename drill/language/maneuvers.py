@@ -1,0 +1,250 @@
+"""Orders to the hands: turns, altitudes, speeds, power, pitch, flaps. Feet, degrees, knots, engine speed in rpm."""
+
+from __future__ import annotations
+
+import re
+from typing import Literal
+
+from drill.language.meaning import (
+    Action,
+    Airspeed,
+    Altitude,
+    Flaps,
+    GoAround,
+    LevelWings,
+    Pitch,
+    Power,
+    StopTurn,
+    Turn,
+    TurnRate,
+)
+from drill.language.orders import Order, without_opening
+from drill.language.words import word_set
+
+_LEVEL_WINGS = re.compile(r"\b(?:wings? level|level (?:the |my |our |your |those )?wings|"
+                          r"roll(?:ing)? (?:\w+ )?level|level (?:the )?(?:bank|roll)|center (?:the |"
+                          r"up the )?(?:needle|ball|turn)|"
+                          r"straight and level|straighten(?: out| up)?|roll (?:out|upright)|(?:stop|kill|"
+                          r"take out|get rid of|remove|zero) (?:the |this |that |all )?bank\w*|"
+                          r"wings (?:back )?level|get (?:the |my )?wings level|"
+                          r"unbank|(?:hold|maintain|keep)(?: the| this| my| our| present| current| that|"
+                          r" on)* heading(?: now| please)?$|stop banking|level (?:it|her) (?:out|up)|"
+                          r"level the airplane|level (?:us|me) (?:out|up)|no bank|zero bank)\b")
+_STOP_TURN = re.compile(r"^(?:stop|end|halt|quit|cease) (?:the |this |that |my )?(?:turn|turning)\b")
+_STANDARD = re.compile(r"\b(?P<half>half)(?: of)?(?: the)?(?: a)? ?(?:standard)?(?: rate)?\b.*\b(?:rate|"
+                       r"standard|turns?)\b|\bstandard rate\b")
+
+
+def level_wings(order: Order) -> list[Action] | None:
+    """Stop banking."""
+    if _LEVEL_WINGS.search(order.text) and not re.search(r"\b(?:heading|to|on) (?:heading )?\d{2,3}\b", order.text):
+        return [LevelWings()]
+    return None
+
+
+def stop_turn(order: Order) -> list[Action] | None:
+    """Stop the turn where it is."""
+    return [StopTurn()] if _STOP_TURN.match(without_opening(order.text)) else None
+
+
+def turn_rate(order: Order) -> list[Action] | None:
+    """Half or full standard rate, for turns from now on."""
+    match = _STANDARD.search(order.text)
+    if match is None or re.search(r"\b(?:left|right|heading|degrees)\b|\d{2,3}", order.text):
+        return None
+    return [TurnRate("half" if match["half"] else "standard")]
+
+
+_CARDINAL = {"north": 360, "east": 90, "south": 180, "west": 270, "northeast": 45, "southeast": 135,
+             "southwest": 225, "northwest": 315}
+_TURNS = re.compile(r"\b(?:turn\w*|reverse|reversal|left|right|steer|come|heading|bank|roll|hdg|fly|track|"
+                    r"head|about)\b")
+_BY = re.compile(r"\b(\d{1,3}) degrees?\b|\bby (\d{1,3})\b|\bturn (\d{1,2})(?= (?:to the )?(?:left|right))|"
+                 r"\b(?:a|do a|make a) (\d{2,3})(?: turn| degree|"
+                 r" to the|$)|\b(180|360|90)(?: turn| to the (?:left|right))\b")
+_TO = re.compile(r"\b(?:heading|hdg|to|steer|onto|out on|stop on|for|fly|course|track)(?: of| to| is|"
+                 r" about| the| heading|"
+                 r" a| course)* (\d{1,3})\b(?! (?:degrees? (?:left|right|of)|knots|kt|kts|feet|ft|rpm|"
+                 r"percent|miles))")
+_DIRECT = re.compile(r"\b(?:left|right)(?: turn| now)? (\d{2,3})$|\b(?:left|right)(?: turn|"
+                     r" now)? (\d{3})\b(?! degrees?| feet)")
+
+
+_BARE_TURN = word_set(
+    """turn turning turns come bank roll start begin standard rate gentle half timed make do left right ease enter go
+    shallow a an the to steer keep continue now please until told stop slowly gently in hand side it us me , .""")
+"""A turn ordered in these words alone has no amount; another word makes it something else ("the right side's fine")."""
+
+
+def turn(order: Order) -> list[Action] | None:
+    """Turn to a heading or by an amount; "turn left" with neither goes on until stopped."""
+    text = without_opening(order.text)
+    if not _TURNS.search(text) or re.search(r"\b(?:knots|kts?|feet|ft|rpm)\b", text):
+        return None
+    left = re.search(r"\bleft\b", text) is not None
+    right = re.search(r"\bright\b(?! now| away| here| there)", text) is not None
+    if left and right:
+        return None
+    direction: Literal["left", "right", "shortest"] = "left" if left else "right" if right else "shortest"
+    by, to = _BY.search(text), _heading(text)
+    if re.search(r"\b(?:turn around|u turn|course reversal|1 ?80 turn|reverse course|course reversal|"
+                 r"do a 180|"
+                 r"180 degrees? turn)\b", text) and to is None:
+        return [Turn(direction, by_deg=180)]
+    if by and not (to is not None and re.search(r"\bheading \d", text)):
+        amount = int(next(group for group in by.groups() if group))
+        if 0 < amount <= 360 and (direction != "shortest" or re.search(r"\bturn\b", text) or amount == 180):
+            return [Turn(direction, by_deg=amount)]
+    if to is not None:
+        return [Turn(direction, heading_deg=to)]
+    if direction != "shortest" and set(text.split()) <= _BARE_TURN:
+        return [Turn(direction)]
+    return None
+
+
+def _heading(text: str) -> int | None:
+    for pattern in (_TO, _DIRECT):
+        if match := pattern.search(text):
+            said = next(group for group in match.groups() if group)
+            value = int(said)
+            if 0 < value <= 360:
+                return value
+            if said in ("000", "0"):
+                return 360
+    if match := re.search(r"\b(?:turn|heading|head|fly|steer|to|come|left|right)(?: to| the| due| toward|"
+                          r" back)* (northeast|southeast|southwest|northwest|north|east|south|"
+                          r"west)\b(?! of)", text):
+        return _CARDINAL[match.group(1)]
+    if match := re.match(r"^(?:heading |hdg )?(\d{3})$", text):
+        value = int(match.group(1))
+        return value if "heading" in text and 0 < value <= 360 else None
+    return None
+
+
+_CLIMB = re.compile(r"\b(?:climb\w*|go up|up to|higher|ascend|pull up to)\b")
+_DESCEND = re.compile(r"\b(?:descen[dt]\w*|go down|down to|lower|drop (?:down )?to|come down|let down|"
+                      r"sink)\b")
+_HOLD = re.compile(r"\b(?:hold|maintain|keep|stay|level(?: off)?|stop (?:the |this |my )?(?:climb|descent|"
+                   r"descending|climbing|sink)|remain|lose|gain)\b")
+_KEEP = re.compile(r"\b(?:hold|maintain|keep|watch|stay at|preserve|lock)(?: (?:the|this|my|our|present|"
+                   r"current|that|on|at|it))* (?:altitude|level)\b|^level off$|^level off (?:here|now|"
+                   r"please)\b|\bstay (?:right )?(?:here|level|at this altitude|where (?:i am|we are))\b|"
+                   r"\bhold (?:it )?(?:right )?here\b|\bstop (?:the |this |my )?(?:climb|descent|"
+                   r"descending|climbing|sink)\b|\bhold level\b|\bstay at this\b|\bdo not (?:lose|"
+                   r"gain) (?:any )?(?:altitude|height)\b|\bkeep (?:it )?level\b|\blevel flight\b|"
+                   r"\bhold what (?:i|we) have\b|^level$")
+_FEET = re.compile(r"(?<![.\d])\b(\d{3,5})\b(?! ?(?:knots|kts?|rpm|degrees|hpa|fpm|feet per minute|"
+                   r"ft per))|\b(?:to|at|maintain|hold|level|for) (\d{1,2})$")
+
+
+def altitude(order: Order) -> list[Action] | None:
+    """Climb, descend, or hold an altitude."""
+    text = without_opening(order.text)
+    if re.search(r"\b(?:knots|kts?|heading|left|right|rpm|degrees)\b|<airspeed_indicator>", text):
+        return [Altitude(None, "hold")] if _KEEP.search(text) and "altitude" in text and not re.search(
+            r"\d", text) else None
+    climb, descend, hold = _CLIMB.search(text), _DESCEND.search(text), _HOLD.search(text)
+    if climb and descend and not hold:
+        return None
+    if _KEEP.search(text) and not re.search(r"\d", text):
+        return [Altitude(None, "hold")]
+    feet = _target(text)
+    direction: Literal["climb", "descend", "hold"]
+    if climb or descend:
+        direction = "climb" if climb else "descend"
+    elif feet is not None and (hold or re.search(r"\b(?:altitude|feet|ft|level)\b", text)):
+        direction = "hold"
+    else:
+        return None
+    return [Altitude(feet, direction)]
+
+
+def _target(text: str) -> int | None:
+    for match in _FEET.finditer(text):
+        said = match.group(1) or match.group(2)
+        value = int(said)
+        if match.group(2):
+            return value * 1000 if 0 < value <= 45 else None
+        if value >= 400:
+            return value
+    return None
+
+
+_SPEED_WORDS = re.compile(r"\b(?:speed|knots|kts?|slow\w*|faster|accelerate|best glide|decelerate|"
+                          r"maneuvering|approach speed|kias)\b|<airspeed_indicator>|\bspeed up\b")
+
+
+def airspeed(order: Order) -> list[Action] | None:
+    """Fly an airspeed in knots."""
+    text = order.text
+    if not _SPEED_WORDS.search(text):
+        return None
+    if match := re.search(r"\b(\d{2,3}) (?:knots|kts?|kias)\b", text):
+        return [Airspeed(int(match.group(1)))]
+    for match in re.finditer(r"(?<![.\d])\b(\d{2,3})\b(?! ?(?:feet|ft|degrees|rpm|seconds|minutes))", text):
+        if 40 <= int(match.group(1)) <= 250:
+            return [Airspeed(int(match.group(1)))]
+    return None
+
+
+def power(order: Order) -> list[Action] | None:
+    """Set engine speed, or more, less, idle or full power."""
+    text = without_opening(order.text)
+    if not re.search(r"\b(?:power|throttle|rpm|revs|gas it|idle)\b|<tachometer>", text) or re.match(
+        r"^(?:look|check|what|read|is|how)\b", text):
+        return None
+    if match := re.search(r"\b([12]\d{3})\b", text):
+        return [Power(to_rpm=int(match.group(1)))]
+    for change, pattern in _POWER:
+        if pattern.search(text):
+            return [Power(change=change)]
+    return None
+
+
+_POWER: tuple[tuple[Literal["more", "less", "idle", "full"], re.Pattern[str]], ...] = (
+    ("idle", re.compile(r"\b(?:idle|power off|cut (?:the )?(?:power|throttle)|throttle (?:closed|off)|"
+                        r"close (?:the )?throttle|chop)\b")),
+    ("full", re.compile(r"\b(?:full|max\w*|takeoff|firewall|all the way in|wide open|go around power)\b")),
+    ("less", re.compile(r"\b(?:less|reduce|back|down|lower|decrease|pull|ease|retard|bring)\b")),
+    ("more", re.compile(r"\b(?:more|add|increase|up|raise|push|advance|some|forward|give)\b")),
+)
+
+
+def pitch(order: Order) -> list[Action] | None:
+    """Nose up, down or level."""
+    text = without_opening(order.text)
+    if not re.search(r"\b(?:nose|pitch)\b", text) or ("pitch attitude" in text and re.match(
+        r"^(?:check|look)", text)):
+        return None
+    by = re.search(r"\b(\d{1,2}) degrees?\b", text)
+    amount = int(by.group(1)) if by else None
+    if re.search(r"\b(?:down|lower|push|drop|forward|under)\b", text):
+        return [Pitch("down", amount)]
+    if re.search(r"\b(?:up|raise|pull|lift|back)\b", text):
+        return [Pitch("up", amount)]
+    if re.search(r"\b(?:level|on the horizon|neutral)\b|<attitude_indicator>", text):
+        return [Pitch("level", amount)]
+    return None
+
+
+def flaps(order: Order) -> list[Action] | None:
+    """Flaps to a setting in degrees; a notch is ten."""
+    text = order.text
+    if not re.search(r"\bflaps?\b", text):
+        return None
+    if match := re.search(r"\b(\d{1,2})\b(?! (?:notch|knots))", text):
+        return [Flaps(int(match.group(1)))]
+    for pattern, degrees in ((r"\b(?:up|retract|raise|clean|0|in)\b", 0), (
+        r"\b(?:full|all the way|all)\b", 30), (r"\b(?:1 notch|a notch|first notch|half|approach)\b", 10)):
+        if re.search(pattern, text):
+            return [Flaps(degrees)]
+    return None
+
+
+def go_around(order: Order) -> list[Action] | None:
+    """Go around, or fly the missed approach."""
+    text = without_opening(order.text)
+    return [GoAround()] if re.match(r"^(?:go(?:ing)? around|fly the missed|go(?:ing)? missed|"
+                                    r"execute (?:the )?(?:missed|go around)|missed approach|toga|"
+                                    r"abandon the approach|break off the approach|"
+                                    r"discontinue the approach)\b", text) else None

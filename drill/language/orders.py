@@ -1,0 +1,55 @@
+"""The form in which an order reaches the rules that read it."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from drill.language.lexicon import name_of
+from drill.language.words import Token, joined
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """One order of a typed line: its tokens (names marked), their text, and the line as typed."""
+
+    line: tuple[Token, ...]
+    text: str
+    typed: str
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """What is named, in order, each once."""
+        return tuple(dict.fromkeys(name for token in self.line if (name := name_of(token.text)) is not None))
+
+    def typed_words(self, start: int, end: int) -> str:
+        """Return, as typed, the words that stand at `text[start:end]`."""
+        at = 0
+        inside: list[Token] = []
+        for token in self.line:
+            if start <= at and at + len(token.text) <= end:
+                inside.append(token)
+            at += len(token.text) + 1
+        return self.typed[inside[0].start:inside[-1].end] if inside else ""
+
+
+def order(line: Sequence[Token], typed: str) -> Order:
+    """Return the order that `line` is."""
+    return Order(tuple(line), joined(line), typed)
+
+
+_OPENING = re.compile(
+    r"^(?:(?:,|\.|ok|okay|now|then|and|so|please|right now|uh|um|uhh|er|well|alright|first|next|also|just|"
+    r"quickly|immediately|"
+    r"i will|i am going to|i would like to|i am|i want to|i need to|let us|let me|we will|we need to|"
+    r"we should|i should|going to|"
+    r"go ahead and|can you|could you|will you|time to|try to|want to|need to|try|back|finally|meanwhile|"
+    r"start to|begin to|"
+    r"but|instead|yes|yeah|hey|quick|at once|gently|slowly|smoothly|carefully|remember to|make sure to|"
+    r"better|must|got to)(?: |$))+")
+
+
+def without_opening(text: str) -> str:
+    """Return `text` without the words that only lead up to an order ("ok, now I'm going to ...")."""
+    return _OPENING.sub("", text)

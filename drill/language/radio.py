@@ -1,0 +1,135 @@
+"""Which part of a typed line is said on the radio, and to whom."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import replace
+
+from drill.language.calls import read_call
+from drill.language.callsigns import FACILITY, OTHER, OWN, addressed
+from drill.language.meaning import Context, Transmit
+from drill.language.orders import without_opening
+from drill.language.words import Token, joined
+
+_STATION = (r"(?:approach|departure|center|centre|tower|ground|information|radar|radio|control|atc|"
+            r"controllers?|clearance|delivery|"
+            r"director|dispatch|unicom|ctaf|company|fss|flight service|flight watch)")
+_WHOM = (
+    rf"(?:the |our )?(?:(?:\w+ ){{0,2}}?{_STATION}|them|him|her|everyone|everybody|traffic|(?!me\b|"
+    rf"us\b|it\b|my\b|the\b|you\b)\w+)"
+)
+_TELL = re.compile(rf"^(?:tell|inform|advise|notify|remind|update|warn) {_WHOM}(?: (?:on|"
+                   rf"over) the <?radio>?)?(?: (?:that|of|about)(?= ))?(?: ,)? "
+                   rf"|^(?:let|make sure) {_WHOM} knows?(?: (?:that|of|about)(?= ))?(?: ,)? "
+                   rf"|^(?:call|radio|raise|contact|hail|get|reply to|answer|"
+                   rf"respond to) (?:back )?{_WHOM}(?: back)?(?: ,)? (?:and |to )?(?:say|tell (?:them|him|"
+                   rf"her)|report|inform (?:them|him|her)|advise(?: them)?|let (?:them|him|"
+                   rf"her) know)(?: (?:that|of)(?= ))?(?: ,)? "
+                   rf"|^(?:say|report|mention|explain|announce) (?:back )?to {_WHOM}(?: (?:that|"
+                   rf"of)(?= ))?(?: ,)? ")
+_SAY = re.compile(r"^(?:say(?: on the radio| over the radio| back)?|radio|transmit|broadcast|report|"
+                  r"announce|respond|reply|answer|read ?back|call out|"
+                  r"key the mic(?: and say)?|send|get on the radio and (?:say|tell them)|come back with|"
+                  r"acknowledge with|tell them)(?: with)?(?: that)?(?: [,.])? ")
+_WHOLE = re.compile(rf"^(?:declare|declaring|request|requesting|ask (?!myself)|call mayday|call (?:a )?pan|"
+                    rf"call {_WHOM} (?:for|with|and ask|to ask)|acknowledge|mayday|pan pan|"
+                    r"call (?:for|in)|squawk (?:mayday)|advise)\b|^(?:make|send|put out|transmit|"
+                    r"broadcast) an? (?:mayday|pan|distress|urgency)")
+_CALL = re.compile(rf"^call {_WHOM}(?: ,| :| \.)? ")
+_BARE_REPLY = re.compile(r"^(?:(?:yes|yeah|yep)(?: sir)?$|emergency emergency|emergency here|"
+                         r"we have an emergency|unable|say again|stand ?by|roger|wilco|negative|"
+                         r"affirm|affirmative|copy|"
+                         r"copied|with you|readback|pan pan|pan|mayday|any station|"
+                         r"request|requesting|declaring|all stations|no joy|loud and clear|read you|"
+                         r"going missed ,)\b")
+
+
+def opens_radio(text: str) -> bool:
+    """Whether an order begins with a word that sends what follows (or all of it) over the radio."""
+    plain = without_opening(text)
+    return any(pattern.match(plain + " ") for pattern in (_TELL, _SAY, _WHOLE, _CALL)) and not _not_radio(plain)
+
+
+def _not_radio(plain: str) -> bool:
+    return re.match(r"^(?:say (?:the|my|what)\b|report to me|answer me|ask (?:me|what should)|send it$|"
+                    r"radio (?:off|on|check panel)|advise me|"
+                    r"update (?:the|my)|remind me|radio$|<radio>|call (?:it|out the|the checklist|up the|"
+                    r"off|my)\b|get (?:the|my|a|out|rid|back|to|it|us)\b|raise (?:the|nose)|contact 1|"
+                    r"request a checklist|report$)", plain) is not None
+
+
+def is_call(line: Sequence[Token], context: Context) -> bool:
+    """Whether a whole line is itself a radio call: it names the facility or the callsign first, or is a bare
+    reply."""
+    text = joined(line)
+    if _BARE_REPLY.match(text) and not re.match(r"^(?:stand ?by (?:vac|vacuum|instr|horizon|att|ai|pump|"
+                                                r"static|comp|alt|batt|gyro|power|for \d|a (?:minute|"
+                                                r"moment))|request (?:a )?checklist)", text):
+        return True
+    who = addressed(line, context)
+    marked = joined(who.line)
+    opening = re.sub(r"^(?:(?:uh|um|er|ok|okay|hi|hello|hey|good morning|good evening|good afternoon|and|"
+                     r"well|yes|yeah|mayday|pan|emergency|this is|[,.]) )+", "", marked)
+    if opening.startswith((OWN, FACILITY)) or marked.startswith((OWN, FACILITY)):
+        return not re.match(rf"^{FACILITY} (?:the |checklist|plate|speed|lights|brief)", opening)
+    own_name = context.callsign.split(" ")[0].lower()
+    if marked.startswith(OTHER) and own_name and text.startswith(own_name):
+        return True   # the own callsign, mistyped
+    return who.callsign == "given" and not _sends_within(line)
+
+
+def _sends_within(line: Sequence[Token]) -> bool:
+    """Whether some order in the line begins with a word for the radio, so that not all of the line is said."""
+    return any(opens_radio(joined(line[at:])) for at in range(len(line))
+               if at == 0 or line[at - 1].is_break or line[at - 1].text in ("and", "then"))
+
+
+def transmit(line: Sequence[Token], typed: str, context: Context, *, whole: bool) -> Transmit:
+    """Return the transmission that `line` is; `whole` when every word of it is said."""
+    text = joined(line)
+    plain = without_opening(text)
+    skipped = len(text) - len(plain)
+    start = skipped
+    addressee = ""
+    if whole:
+        start = 0
+    elif match := _TELL.match(plain):
+        start, addressee = skipped + match.end(), match.group()
+    elif _WHOLE.match(plain):
+        start = skipped
+    elif match := _SAY.match(plain) or _CALL.match(plain):
+        start = skipped + match.end()
+        if match.group().startswith("call "):
+            addressee = match.group()
+    words = _words_from(line, start, typed)
+    if not words:
+        words, addressee = _words_from(line, skipped, typed), ""
+    meaning = read_call(words, context)
+    if addressee and not meaning.facility and _is_own(addressee, context):
+        meaning = replace(meaning, facility=True)
+    return Transmit(words, meaning)
+
+
+def _is_own(addressee: str, context: Context) -> bool:
+    words = set(addressee.lower().split())
+    return bool(words & (set(context.facility.lower().split()) | {"atc", "them", "him", "her", "controller"}))
+
+
+def _words_from(line: Sequence[Token], start: int, typed: str) -> str:
+    at = 0
+    for token in line:
+        if at >= start and not token.is_break:
+            return unquoted(typed[token.start:])
+        at += len(token.text) + 1
+    return ""
+
+
+def unquoted(words: str) -> str:
+    """Return `words` without quotation marks around them."""
+    words = words.strip()
+    if words[:1] in "\"'“‘" and words[-1:] in "\"'”’":
+        return words[1:-1].strip()
+    if words[-1:] in "\"”" and words.count('"') + words.count("”") == 1:
+        words = words[:-1]
+    return words.strip("\"“” ")

@@ -1,0 +1,225 @@
+"""A typed line read whole: the orders in it, in their order, and what goes out on the radio."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Sequence
+from typing import TypeAlias
+
+from drill.clean import clean_line
+from drill.language import decisions, instruments, maneuvers, radio
+from drill.language.calls import read_call
+from drill.language.corrections import corrected, marker_at
+from drill.language.lexicon import lexicon, name_of, with_names
+from drill.language.meaning import Action, Context, LevelWings, StopTurn, Unclear
+from drill.language.numbers import join_numbers
+from drill.language.orders import Order, order, without_opening
+from drill.language.places import with_places
+from drill.language.spelling import spelled
+from drill.language.words import Token, joined, tokens
+
+Rule: TypeAlias = Callable[[Order], list[Action] | None]
+
+RULES: tuple[Rule, ...] = (
+    decisions.break_off, decisions.checklist_item, decisions.checklist, decisions.write_up, decisions.timer,
+    decisions.wait,
+    instruments.uncover, instruments.align, instruments.cover, instruments.transponder, instruments.breaker,
+    instruments.compare, maneuvers.go_around, maneuvers.level_wings, maneuvers.stop_turn, instruments.fly_by,
+    instruments.look, instruments.switch, instruments.tune, maneuvers.flaps, maneuvers.power, maneuvers.pitch,
+    decisions.decide,
+    maneuvers.turn_rate, maneuvers.airspeed, maneuvers.altitude, maneuvers.turn, decisions.diagnose,
+)
+"""Every way to read an order; the first that fits is taken."""
+
+ASK_WHAT = "I could not tell what to do; say one thing to do, for example look at an instrument, turn, or call ATC."
+ASK_WHICH = "That can be taken in two ways; which one do you want?"
+ASK_NOT_DONE = "Nothing is done for that; what do you want to do instead?"
+
+_STARTERS = re.compile(
+    r"^(?:look|check|scan|read|peek|glance|examine|view|watch|monitor|verify|inspect|observe|have a look|"
+    r"take a|what|how|"
+    r"compare|cross|cover|hide|mask|block off|tape|stick|slap|put|uncover|unhide|peel|remove|fly|flying|"
+    r"use|go|trust|rely|"
+    r"turn|left|right|come|steer|bank|roll|level|wings|center|straighten|stop|climb|descend|maintain|hold|"
+    r"keep|stay|start|begin|slow|"
+    r"speed|accelerate|reduce|increase|add|set|squawk|ident|tune|dial|switch|select|open|close|engage|"
+    r"disengage|kill|activate|disconnect|turn on|"
+    r"reset|sync|align|pull|push|raise|lower|flaps|power|throttle|idle|pitch|nose|divert|continue|return|"
+    r"taxi|abort|reject|land|cancel|"
+    r"shut|run|do|get|wait|give|sit|hang|pause|defer|placard|enter|write|log|done|break|partial panel|"
+    r"full panel|head|proceed|"
+    r"press on|make|execute|call|tell|inform|say|advise|declare|request|ask|report|transmit|radio|"
+    r"broadcast|let|reply|answer|"
+    r"qnh|timed|standard rate|half standard|do not|never|ease|drop|increase|apply|secure|cut|tap|note|"
+    r"restart|try)\b"
+    r"|^\d{2,3} (?:knots|kts?)\b|^<\w+> (?:only |alone )?for (?:the )?(?:bank|pitch|roll|heading)\b|"
+    r"^(?:partial|full|limited) <panel>"
+    r"|^<(?:pitot_heat|alternate_static|standby_vacuum|avionics|landing_light|nav_lights|strobes|autopilot|"
+    r"carburettor_heat|alternator|battery|master)> (?:to )?(?:on|off|open|closed)\b")
+_JOINTS = frozenset({",", ".", "?", "and", "then", "plus", "but"})
+_NEGATED = re.compile(r"^(?:do not|never(?! mind)|avoid|i (?:will|would|do|am) not|not going to|no need to|"
+                      r"without|i am not|leave|not|let us not|please do not)\b")
+_KEEPS = re.compile(r"\bdo not (?:lose|gain) (?:any )?(?:altitude|height)\b|\bdo not (?:climb|"
+                    r"descend) or\b|^leave (?:that|it)\b")
+_CONTRARY = (
+    re.compile(r"\bclimb(?:ing)?\b(?: or| and)+ descend|\bdescend\b(?: or| and)+ climb|\bleft (?:and|"
+               r"or) right\b|\bright (?:and|or) left\b|\bon (?:and|or) off\b|\boff (?:and|or) on\b|"
+               r"\bopen (?:and|or) closed?\b|\bup (?:and|or) down\b|\bfaster and slower\b|"
+               r"\bcover and uncover\b"),
+    re.compile(r"\b(?:either|maybe|perhaps|not sure (?:if|whether)|should i|shall i|whether)\b|\?.*\bor\b|"
+               r"\bor (?:maybe|should|else|land|continue|divert|return|press|turn|climb|descend|go|hold|"
+               r"stay|wait|abort|left|right|<\w+> off|to <place>|<place>)\b"),
+)
+_ACTION_MARKERS: tuple[tuple[str, ...], ...] = (
+    ("correction",), ("i", "mean"), ("make", "that"), ("scratch", "that"), ("i", "meant"), ("or", "rather"),
+    ("strike", "that"),
+    ("no", "wait"), ("wait", "no"), ("sorry",), ("no",), ("no", "make", "that"), ("actually",), ("no", "sorry"),
+    ("nope",), ("sorry", "make", "that"), ("wait", ",", "no"), ("no", ",", "make", "that"),
+    ("actually", "make", "that"), ("actually", "no"), ("rather",), ("oops",), ("er", "no"), ("uh", "no"),
+    ("no", ",", "wait"),
+)
+
+
+def read(line: str, context: Context) -> list[Action]:
+    """Return what a typed line orders, in order; never empty and never raises.
+
+    What cannot be read, excludes itself, or is only forbidden ("don't touch the pitot heat") is one `Unclear`.
+    """
+    typed = clean_line(line)
+    raw = tokens(typed)
+    words = [token for token in raw if not token.is_break]
+    if not words:
+        return [Unclear(ASK_WHAT)]
+    fixed = spelled(raw)
+    if radio.is_call(fixed, context):
+        return [radio.transmit(raw, typed, context, whole=True)]
+    spoken_from = _radio_start(fixed)
+    actions: list[Action] = []
+    if spoken_from > 0 or spoken_from == -1:
+        actions = _orders(fixed if spoken_from == -1 else fixed[:spoken_from], typed, context)
+    if spoken_from >= 0:
+        actions = [action for action in actions if not isinstance(action, Unclear)]
+        actions.append(radio.transmit(fixed[spoken_from:], typed, context, whole=False))
+    return actions
+
+
+def _radio_start(line: Sequence[Token]) -> int:
+    """Return where the words for the radio begin, -1 when none are."""
+    for at, token in enumerate(line):
+        if at == 0 or line[at - 1].text in _JOINTS:
+            if token.text in _JOINTS:
+                continue
+            if radio.opens_radio(joined(line[at:])):
+                return at
+    return -1
+
+
+def _orders(line: Sequence[Token], typed: str, context: Context) -> list[Action]:
+    named, _ = with_places(with_names(join_numbers(line), lexicon().cockpit), typed, context)
+    pieces = _pieces(named)
+    if pieces is None or any(pattern.search(joined(named)) for pattern in _CONTRARY):
+        return [Unclear(ASK_WHICH)]
+    actions: list[Action] = []
+    forbidden = False
+    for piece in pieces:
+        found, denied = _read_piece(order(piece, typed), named, typed)
+        forbidden = forbidden or denied
+        actions += [action for action in found if action not in actions[-1:]]
+    if actions:
+        return _settled(actions)
+    whole = _first_fit(order(named, typed)) if not forbidden else None
+    if whole:
+        return whole
+    if not forbidden and _answers_atc(typed, context):
+        return [radio.transmit(line, typed, context, whole=True)]
+    return [Unclear(ASK_NOT_DONE if forbidden else ASK_WHAT)]
+
+
+def _answers_atc(typed: str, context: Context) -> bool:
+    """Whether a line tells persons on board or fuel, which nobody but ATC asks for."""
+    call = read_call(typed, context)
+    return call.souls is not None or call.fuel_min is not None
+
+
+def _settled(actions: list[Action]) -> list[Action]:
+    """Return `actions` without a stop of the turn that wings level has already brought about."""
+    if any(isinstance(action, LevelWings) for action in actions):
+        actions = [action for action in actions if not isinstance(action, StopTurn)]
+    return actions
+
+
+def _read_piece(piece: Order, line: Sequence[Token], typed: str) -> tuple[list[Action], bool]:
+    text = without_opening(piece.text)
+    if _NEGATED.match(text) and not _KEEPS.search(text):
+        failed = decisions.diagnose(piece) if re.match(r"^(?:do not (?:trust|have|believe)|i do not|not)\b",
+                                                       text) else None
+        return (failed, False) if failed else ([], True)
+    found = maneuvers.altitude(piece) if _KEEPS.search(text) else _first_fit(piece)
+    if found is None and re.match(r"^(?:compare|cross)\b", text):
+        found = instruments.compare(order(line, typed))
+    return found or [], False
+
+
+def _first_fit(piece: Order) -> list[Action] | None:
+    for rule in RULES:
+        if (found := rule(piece)) is not None:
+            return found
+    return None
+
+
+def _pieces(line: Sequence[Token]) -> list[tuple[Token, ...]] | None:
+    """Return the orders of a line, corrected; None when it was taken back and forth so often that nothing stands."""
+    pieces: list[list[Token]] = [[]]
+    taken_back = 0
+    at = 0
+    while at < len(line):
+        at_joint = at == 0 or line[at - 1].text in _JOINTS
+        end = marker_at(line, at, _ACTION_MARKERS) if at_joint and at else at
+        if end > at and not name_of(line[end].text if end < len(line) else "") and _marks(line, at, end):
+            while end < len(line) and line[end].is_break:
+                end += 1
+            taken_back += 1
+            _replace(pieces, line[end:])
+            at = end
+            continue
+        if at_joint and pieces[-1] and _starts(line[at:], pieces[-1]):
+            pieces.append([])
+        pieces[-1].append(line[at])
+        at += 1
+    if taken_back > 1:
+        return None
+    return [tuple(_trimmed(piece)) for piece in pieces if _trimmed(piece)]
+
+
+def _marks(line: Sequence[Token], at: int, end: int) -> bool:
+    """Whether the correction word at `at` takes something back ("..., no, left"), and is not part of what is said."""
+    return line[at].text != "no" or at == 0 or end >= len(line) or line[end].text not in ("gyro", "need", "more")
+
+
+def _starts(line: Sequence[Token], before: Sequence[Token] = ()) -> bool:
+    said = {token.text for token in before}
+    if line[0].text == "maintain" and said & {"climb", "descend", "climbing", "descending", "turn"}:
+        return False   # "descend and maintain" is one order
+    if line[0].text == "level" and before and before[-1].text == "and" and "straight" in said:
+        return False
+    return _STARTERS.match(without_opening(joined(line[:12]))) is not None
+
+
+def _replace(pieces: list[list[Token]], after: Sequence[Token]) -> None:
+    """Drop from the orders so far what the words `after` a correction put right."""
+    if not after:
+        return
+    if _starts(after):
+        pieces[-1] = []
+        return
+    mended = corrected([*pieces[-1], Token("correction", after[0].start, after[0].start), *after])
+    pieces[-1] = list(mended[:max(0, len(mended) - len(after))]) if len(mended) >= len(after) else list(mended)
+
+
+def _trimmed(piece: Sequence[Token]) -> list[Token]:
+    kept = list(piece)
+    while kept and kept[-1].text in (*_JOINTS, "no"):
+        kept.pop()
+    while kept and kept[0].text in _JOINTS:
+        kept.pop(0)
+    return kept

@@ -1,0 +1,70 @@
+"""Answers to ATC inside a call: unable, standby, say again, yes and no, roger, wilco, and what is read back.
+
+Source of the words: Pilot/Controller Glossary (AFFIRMATIVE, NEGATIVE, ROGER, SAY AGAIN, STAND BY, UNABLE, WILCO,
+READ BACK).
+"""
+
+from __future__ import annotations
+
+import re
+
+from drill.language.clauses import clauses
+from drill.language.figures import reads_back
+from drill.language.meaning import Reply, ReplyKind
+from drill.language.stating import cancels_emergency
+
+_LEADING = r"^(?:(?:uh|um|er|ok|okay|sorry|and|well|ah|we are|i am|we will be|i will be) )*"
+_KINDS: tuple[tuple[ReplyKind, re.Pattern[str]], ...] = (
+    ("unable", re.compile(_LEADING + r"(?:negative )?unable\b|\bunable (?:to comply|that|to accept that)\b"
+                          r"|\b(?:can not|will not be able to) (?:do that|accept that|comply|take that|"
+                          r"make that)\b")),
+    ("standby", re.compile(_LEADING + r"(?:stand ?by|standing by)(?: (?:1|a|for|please|on|we|while|working|"
+                                      r"i)\b.*)?$"
+                           r"|\bstand ?by (?:1|a minute|a moment|for)\b")),
+    ("say_again", re.compile(r"\bsay again\b|\brepeat (?:that|your|the|last)\b|\bdid not (?:copy|catch|"
+                             r"get) that\b|^(?:pardon|come again)\b|\bmissed (?:that|your last)\b")),
+    ("affirmative", re.compile(_LEADING + r"(?:affirm|affirmative|yes|yeah|yep|that is (?:correct|"
+                                          r"affirmative)|charlie charlie)\b|\baffirmative\b|^affirm$")),
+    ("negative", re.compile(_LEADING + r"(?:negative\b(?! <)|nope\b|no(?= (?:we|i|it|that|thanks|thank|sir|"
+                                       r"need)\b|$))")),
+    ("wilco", re.compile(r"\bwilco\b|^(?:we )?will comply\b")),
+    ("roger", re.compile(_LEADING + r"(?:roger|copy|copied|thanks|thank you|rodger)\b|\broger\b|^(?:ok|"
+                                    r"okay)$")),
+)
+_HEADING = re.compile(r"\b(?:left|right|heading|fly heading|turn\w*)(?: (?:turn|to|left|right|heading|of|"
+                      r"a))* (\d{1,3})\b")
+_ALTITUDE = re.compile(r"\b(?:descend\w*|climb\w*|maintain\w*|down to|up to|level|for|to)(?: (?:and|"
+                       r"maintain|to|now|at))* (\d{3,5}|\d{1,2}(?= |$))\b(?! degrees)")
+_FREQUENCY = re.compile(r"\b(1[1-3]\d(?:\.\d{1,3})|1[1-3]\d (?:point|decimal) \d+)\b")
+_CODE = re.compile(r"\b(?:squawk\w*|code|transponder|xpdr)(?: \w+){0,2}? ([0-7]{4})\b")
+
+
+def replies(text: str) -> tuple[Reply, ...]:
+    """Return the answers in a call, in the order of the table of kinds; numbers read back are one "readback"."""
+    found: list[Reply] = []
+    parts = clauses(text)
+    for kind, pattern in _KINDS:
+        if any(pattern.search(part) for part in parts):
+            found.append(Reply(kind))
+    if cancels_emergency(text):
+        found.append(Reply("cancels_emergency"))
+    if (back := _read_back(text)) is not None:
+        found.append(back)
+    return tuple(found)
+
+
+def _read_back(text: str) -> Reply | None:
+    frequency = _FREQUENCY.search(text)
+    code = _CODE.search(text)
+    instructed = reads_back(text)
+    if not instructed and not (frequency or code):
+        return None
+    heading = altitude = None
+    for clause in clauses(text) if instructed else ():
+        if heading is None and (match := _HEADING.search(clause)) and 0 < int(match.group(1)) <= 360:
+            heading = int(match.group(1))
+        if altitude is None and (match := _ALTITUDE.search(clause)):
+            value = int(match.group(1))
+            altitude = value * 1000 if value <= 60 else value if value >= 400 else None
+    return Reply("readback", heading, altitude, frequency.group(1) if frequency else None,
+                 code.group(1) if code else None)

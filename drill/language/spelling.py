@@ -1,0 +1,81 @@
+"""Misspelled words put right, where only one word of the trade is near enough."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from functools import lru_cache
+
+from rapidfuzz import process
+from rapidfuzz.distance import OSA
+
+from drill.language.lexicon import lexicon
+from drill.language.words import Token, word_set
+
+TRADE_WORDS = word_set(
+    """request requesting vectors partial emergency declaring heading descend descending climb climbing
+    maintain maintaining unable negative affirmative standby approach center departure tower information
+    nearest airport visual conditions priority weather souls minutes remaining diverting divert
+    returning return continue surveillance precision radar checklist squawk correction intentions
+    disregard wings level compare check cover altitude frequency vacuum instrument instruments failed
+    failure inoperative unreliable minimum holding position runway mayday knots degrees thousand hundred
+    assistance immediate landing takeoff abort reject""")
+ORDINARY = word_set(
+    """vector altitudes indicate indicated reply correct corrected directed direct direction directions
+    intention condition remain failing attitude altitude aviation national vision visually weathered
+    declare declared declared minute souls soul indicating requested requests vectored returned
+    continued continuing diverted checked descent descents climbs climbed covers covered covering static
+    status stating station landed levels leveled request center central enter entered percent winds
+    window partially parted parking party knot knows known instructor instructions instruction headings
+    headed reading heavily heaven leading hundreds thousands emergencies maintained maintenance sounds
+    wrongs gauge gauges engines weaker nearer nearby nearly compared company covered across approaching
+    approached departing departed departs priorities airports report reported reject rejected rejecting
+    aborting aborted frequencies radios ready timing timely clocks compass compasses towers power powers
+    lower flower height heights weight weights eight eighth hole holes holder alternate alternately
+    pilot pilots panels channel handle standing stands""")
+SHORTEST = 6
+_ENDINGS = frozenset({"", "e", "d", "ed", "es", "s", "ing", "or", "ion", "ions", "ors", "ly", "al", "able", "r", "y",
+                      "n"})
+
+
+@lru_cache(maxsize=1)
+def _known() -> tuple[frozenset[str], tuple[str, ...]]:
+    every = TRADE_WORDS | lexicon().vocabulary
+    return every | ORDINARY, tuple(sorted(word for word in every if len(word) >= SHORTEST - 1))
+
+
+@lru_cache(maxsize=4096)
+def put_right(word: str) -> str:
+    """Return the word of the trade that `word` misspells, or `word` itself.
+
+    A word of six to nine letters may differ by one letter (added, dropped, changed, or two swapped), one of ten or
+    more by
+    two; the first letter must be right.
+    """
+    known, targets = _known()
+    if len(word) < SHORTEST - 1 or word in known or not word.isalpha() or len(word) > 24:
+        return word
+    allowed = 1 if len(word) < 10 else 2
+    best = process.extractOne(word, targets, scorer=OSA.distance, score_cutoff=allowed)
+    if best is None or best[0][0] != word[0] or _is_form_of(word, best[0]) or max(len(word), len(best[0])) < SHORTEST:
+        return word
+    return str(best[0])
+
+
+def _is_form_of(word: str, target: str) -> bool:
+    """Whether `word` is only another form of `target` ("tower", "towers"; "navigate", "navigator")."""
+    shared = next((at for at, (a, b) in enumerate(zip(word, target, strict=False)) if a != b),
+                  min(len(word), len(target)))
+    if shared < 4 or (target.endswith("ss") and word == target[:-1]):
+        return False
+    return word[shared:] in _ENDINGS and target[shared:] in _ENDINGS
+
+
+def spelled(line: Sequence[Token]) -> tuple[Token, ...]:
+    """Return `line` with misspelled words put right."""
+    fixed = [Token(put_right(token.text), token.start, token.end) for token in line]
+    for at in range(len(fixed) - 1):   # "atitude" is as near to altitude as to attitude; what follows decides
+        changed = fixed[at].text in ("altitude", "attitude") and fixed[at].text != line[at].text
+        if changed:
+            instrument = fixed[at + 1].text in ("indicator", "gyro", "instrument", "display")
+            fixed[at] = Token("attitude" if instrument else "altitude", fixed[at].start, fixed[at].end)
+    return tuple(fixed)

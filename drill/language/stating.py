@@ -1,0 +1,105 @@
+"""What the caller says of the flight: intentions, impairment, weather, urgency. Texts are as in `clauses`."""
+
+from __future__ import annotations
+
+import re
+from typing import Literal
+
+from drill.language.clauses import sentences
+from drill.language.lexicon import grammar, lexicon
+from drill.language.meaning import Urgency
+
+_NOT_INTENDED = re.compile(r"\b(?:not|unable to|can not|no longer|if we|if i|can|may have to|might|"
+                           r"may need to|do not know how to|cleared to|request vectors to|vectors to|"
+                           r"unable|relay|what|where|when to) $")
+
+
+def states_intentions(text: str) -> bool:
+    """Whether the caller says what they mean to do."""
+    unlikely = lexicon().unlikely
+    for sentence in sentences(text):
+        for clause in sentence:
+            for match in grammar().intends.finditer(clause):
+                if not _NOT_INTENDED.search(clause[:match.start()]) and not (
+                        "expect" not in match.group() and (unlikely.search(clause[:match.start()]) or re.match(
+                            r"^if\b", clause))):
+                    return True
+    return False
+
+
+def states_impairment(text: str) -> bool:
+    """Whether the caller says how far the ability to fly IFR is reduced, or that it is not."""
+    return any(grammar().impaired.search(clause) for sentence in sentences(text) for clause in sentence
+               if not re.search(r"\bif\b(?! (?:you|able))|\bto get (?:in|down)\b", clause))
+
+
+_NOT_ICING = re.compile(r"\b(?:clear of|avoid\w*|no|without|free of|out of any|stay out of|forecast|"
+                        r"remain clear of|to avoid|report(?:s|ed)? of)(?: \w+)? ?$")
+_SOUGHT = re.compile(r"\b(?:to|into|with|find\w*|some|where|anywhere|until|request\w*|for|get|reach\w*|"
+                     r"toward|towards|remain|looking|need|want|any|stay|out of|vectors?|nearest|like|not|"
+                     r"no|climb\w*|before|if|lose|expect\w*|report\w*|cancel|were|was|lower)"
+                     r"(?: \w+){0,4} $")
+_PRESENTLY = re.compile(r"\b(?:in|we are|i am|currently|now|still|presently|are|am|solid)(?: (?:in|solid|a|"
+                        r"the|good|mostly|just))* $")
+
+
+def _is_in(pattern: re.Pattern[str], clause: str) -> bool:
+    for match in pattern.finditer(clause):
+        before = clause[:match.start()]
+        if re.search(r"\bnot (?:in )?$", before):
+            continue
+        if not _SOUGHT.search(before) or _PRESENTLY.search(before):
+            return True
+    return False
+
+
+def conditions(text: str) -> Literal["imc", "vmc", "icing", "unstated"]:
+    """Return the weather that the caller says they are in; icing wins, then cloud."""
+    found: set[str] = set()
+    for sentence in sentences(text):
+        for clause in sentence:
+            if any(not _NOT_ICING.search(clause[:m.start()]) and "clear of" not in m.group()
+                   and "no ic" not in m.group()
+                   for m in grammar().icing.finditer(clause)):
+                found.add("icing")
+            if lexicon().unlikely.search(clause):
+                continue
+            if _is_in(grammar().imc, clause):
+                found.add("imc")
+            if _is_in(grammar().vmc, clause):
+                found.add("vmc")
+    return "icing" if "icing" in found else "imc" if "imc" in found else "vmc" if "vmc" in found else "unstated"
+
+
+_DENIES = re.compile(r"\b(?:not|no|never|negative|without|unless|might|may|could|if|cancel\w*|before|"
+                     r"thinking|considering|do not|no longer|terminat\w*|ready to|about to|rather not|"
+                     r"haven|stand(?:ing)? down|was|instead of|nearly)\b[^,]*$")
+_CANCELS = re.compile(r"\b(?:cancel\w*|withdraw\w*|terminat\w*|disregard|no longer)(?: \w+){0,4} (?:mayday|"
+                      r"emergency|pan|distress|urgency)|\b(?:emergency|mayday) (?:is )?(?:over|cancelled|"
+                      r"canceled|terminated)|\bno longer (?:an? |have an? |declaring (?:an? )?)?emergency")
+
+
+def cancels_emergency(text: str) -> bool:
+    """Whether the caller takes a mayday, emergency or pan-pan back."""
+    return _CANCELS.search(text) is not None
+
+
+def urgency(text: str) -> Urgency:
+    """Return the strongest urgency that is declared; a denied, conditional or cancelled one is none."""
+    if cancels_emergency(text):
+        return "none"
+    found: set[str] = set()
+    for sentence in sentences(text):
+        denied = False
+        for clause in sentence:
+            if re.match(r"^(?:negative|no)(?: <| |$)", clause) and not re.match(r"^no <", clause):
+                denied = True
+            if (match := re.search(r"\bmayday\b", clause)) and not _DENIES.search(clause[:match.start()]):
+                found.add("mayday")
+            if (match := re.search(r"\bpan(?: pan)?\b", clause)) and not _DENIES.search(clause[:match.start()]):
+                found.add("pan-pan")
+            for match in grammar().declares.finditer(clause):
+                if not _DENIES.search(clause[:match.start()]) and not (denied and clause.startswith("declar")):
+                    found.add("emergency")
+    order: tuple[Urgency, ...] = ("mayday", "emergency", "pan-pan")
+    return next((each for each in order if each in found), "none")

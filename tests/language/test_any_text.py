@@ -1,0 +1,46 @@
+"""Whatever is typed, reading gives an answer, the same each time."""
+
+from hypothesis import example, given
+from hypothesis import strategies as st
+
+from drill.language import read, read_call
+from drill.language.meaning import Action, Call, Context
+
+HERE = Context("Larkspur 04W", "Orrinfell Approach", ("Penrose",))
+WORDS = ["cover", "the", "AI", "and", "DG", "turn", "left", "right", "heading", "270", "two", "four", "zero",
+         "descend", "climb", "maintain", "5000", "no", "correction", ",", ".", "and", "then", "or", "tell",
+         "approach", "request", "vectors", "partial", "panel", "vacuum", "failed", "pitot", "heat", "on", "off",
+         "not", "don't", "if", "wait", "30", "seconds", "checklist", "squawk", "7700", "mayday", "larkspur", "04W",
+         "four", "whiskey", "unable", "stand", "by", "Penrose", "to", "at", "hour", "half", "fuel", "souls", "x",
+         "ray", "tree", "thousand", "hundred", "point"]
+lines = st.lists(st.sampled_from(WORDS), max_size=14).map(" ".join)
+
+
+@given(st.text(max_size=200))
+@example("İ" * 40)
+@example("'s 's n't ' 4' + 2+15+ 1,000,0")
+@example("\u202e\x00\ud800 mayday")
+def test_any_text_is_read_without_an_error(text):
+    assert all(isinstance(action, Action) for action in read(text, HERE))
+    assert isinstance(read_call(text, HERE), Call)
+
+
+@given(lines)
+def test_any_words_of_the_trade_in_any_order_are_read_the_same_each_time(line):
+    first = read(line, HERE)
+    assert first
+    assert first == read(line, HERE)
+    assert read_call(line, HERE) == read_call(line, HERE)
+
+
+@given(lines, st.sampled_from([Context("", ""), Context("318", "Center"), Context("Larkspur", "Orrinfell"),
+                               Context("N1", "A B C D")]))
+def test_no_context_is_too_strange(line, context):
+    assert read(line, context)
+    read_call(line, context)
+
+
+@given(st.text("aeio 0123456789,.'+:", max_size=60))
+def test_numbers_and_breaks_in_any_order_are_read(text):
+    read(text, HERE)
+    read_call(text, HERE)

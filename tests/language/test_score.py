@@ -1,0 +1,60 @@
+"""The scoring command."""
+
+import json
+
+import pytest
+
+from drill.language.__main__ import main
+
+CALL = {"id": "1", "context": {"callsign": "Larkspur 04W", "facility": "Orrinfell Approach"},
+        "call": "Approach, 04W, vacuum failure", "expect": {"facility": True, "callsign": "given", "urgency": "none",
+                                                            "equipment": ["vacuum_system"], "conditions": "unstated"}}
+ACTION = {"id": "1", "text": "turn left", "expect": {"action": "turn", "direction": "left", "heading_deg": None}}
+
+
+def written(path, *rows):
+    path.write_text("".join(row if isinstance(row, str) else json.dumps(row) + "\n" for row in rows),
+                    encoding="utf-8")
+    return str(path)
+
+
+def test_calls_are_scored_field_by_field(tmp_path, capsys):
+    invented = CALL | {"expect": CALL["expect"] | {"equipment": []}}
+    assert main(["score", "calls", written(tmp_path / "c.jsonl", CALL, invented), "--json"]) == 0
+    figures = json.loads(capsys.readouterr().out)
+    assert (figures["n"], figures["exact"], figures["fields"]["equipment"]) == (2, 0.5, 0.5)
+    assert figures["invented_report_share"] == 0.5
+    assert figures["equipment_f1"] == pytest.approx(2 / 3)
+    assert figures["assistance_f1"] == 1.0
+
+
+def test_actions_are_scored_and_a_null_label_is_an_absent_one(tmp_path, capsys):
+    other = ACTION | {"text": "turn right"}
+    vague = ACTION | {"text": "uhhh"}
+    assert main(["score", "actions", written(tmp_path / "a.jsonl", ACTION, other, vague), "--json"]) == 0
+    figures = json.loads(capsys.readouterr().out)
+    assert figures == {"n": 3, "exact": pytest.approx(1 / 3), "wrong": pytest.approx(1 / 3),
+                       "asked_back": pytest.approx(1 / 3)}
+
+
+def test_a_missed_line_is_shown_with_what_was_expected_and_what_was_read(tmp_path, capsys):
+    assert main(["score", "actions", written(tmp_path / "a.jsonl", ACTION | {"text": "turn right"})]) == 0
+    shown = capsys.readouterr().out
+    assert "1: turn right" in shown
+    assert "direction: expected 'left', read 'right'" in shown
+
+
+@pytest.mark.parametrize(("row", "fault"), [
+    ("{\n", ":2: not JSON"), ("[]\n", ":2: a JSON object is wanted"), ('{"expect": {}}\n', ':2: no "text"'),
+    ('{"text": "x"}\n', ':2: no "expect"')])
+def test_a_bad_line_is_told_with_file_and_line(tmp_path, capsys, row, fault):
+    path = written(tmp_path / "bad.jsonl", ACTION, row)
+    assert main(["score", "actions", path]) == 2
+    told = capsys.readouterr().err
+    assert told.startswith(f"{path}{fault}")
+    assert told.count("\n") == 1
+
+
+def test_a_file_that_is_not_there_is_told_in_one_line(tmp_path, capsys):
+    assert main(["score", "calls", str(tmp_path / "none.jsonl")]) == 2
+    assert "cannot be read" in capsys.readouterr().err
