@@ -15,9 +15,11 @@ MAX_LINE = 2_000
 MAX_MARKS = 4
 
 _DROPPED = frozenset({"Cc", "Cf", "Cs", "Co", "Cn"})
-"""Unicode categories that are never shown: control, format (direction marks among them), surrogate, private, unassigned."""
+"""Unicode categories never shown: control, format (direction marks among them), surrogate, private, unassigned."""
 
-_UNSEEN = frozenset({0x034F, 0x115F, 0x1160, 0x17B4, 0x17B5, 0x180E, 0x3164, 0xFFA0, *range(0xFE00, 0xFE10), *range(0xE0100, 0xE01F0)})
+_UNSEEN = frozenset(
+    {0x034F, 0x115F, 0x1160, 0x17B4, 0x17B5, 0x180E, 0x3164, 0xFFA0, *range(0xFE00, 0xFE10), *range(0xE0100, 0xE01F0)}
+)
 """Letters, fillers and variation selectors that take no place on the screen."""
 
 

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from drill.clean import MAX_LINE, MAX_MARKS, clean, clean_line
 
 # ECMA-48 (control functions for coded character sets): C0 controls, DEL and C1 controls steer a terminal.
-C0_AND_C1 = [*range(0x00, 0x20), *range(0x7F, 0xA0)]
+C0_AND_C1 = [*range(0x20), *range(0x7F, 0xA0)]
 # Unicode Standard Annex 9, table 1: the explicit directional formatting characters.
 DIRECTIONAL = [0x061C, 0x200E, 0x200F, *range(0x202A, 0x202F), *range(0x2066, 0x206A)]
 
