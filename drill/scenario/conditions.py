@@ -1,7 +1,8 @@
-"""Conditions: words and comparisons, joined by all, any and not; one syntax tree, one evaluation for every kind of truth."""
+"""Conditions: words and comparisons, joined by all, any and not; one syntax tree for every kind of truth."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any, Literal, Protocol, TypeAlias
 
@@ -11,7 +12,8 @@ FactKind: TypeAlias = Literal[
     "reported",      # ATC has been told that this equipment failed
     "declared",      # mayday, pan-pan, emergency, or any of them ("anything")
     "asked for",     # kind of assistance
-    "told",          # element of a call: callsign, facility, impairment, position, altitude, heading, souls, fuel, intentions, conditions
+    "told",          # element of a call: callsign, facility, impairment, position, altitude, heading, souls, fuel,
+                     # intentions, conditions
     "noted",         # a flag of the story
     "failed",        # a failure of the scenario is active
     "covered",       # an instrument
@@ -60,7 +62,7 @@ class Fact:
 
 @dataclass(frozen=True, slots=True)
 class Compare:
-    """A quantity against a number; `place` for a distance or bearing to a field. The number is in the quantity's own unit."""
+    """A quantity against a number in the quantity's own unit; `place` for a distance or bearing to a field."""
 
     quantity: str
     op: Literal["<", "<=", ">", ">="]
@@ -79,12 +81,23 @@ Condition: TypeAlias = All | AnyOf | Not | Did | Fact | Compare
 class Algebra(Protocol):
     """A kind of truth: plain values, arrays of shape (N,), or may-be values (Kleene: true, false, unknown)."""
 
-    def did(self, key: str, *, here: bool) -> Any: ...
-    def fact(self, kind: FactKind, of: str) -> Any: ...
-    def compare(self, key: str, op: str, value: float) -> Any: ...
-    def every(self, parts: list[Any]) -> Any: ...
-    def some(self, parts: list[Any]) -> Any: ...
-    def negate(self, part: Any) -> Any: ...
+    def did(self, key: str, *, here: bool) -> Any:
+        """Say whether an act has been done."""
+
+    def fact(self, kind: FactKind, of: str) -> Any:
+        """Say whether a fact holds."""
+
+    def compare(self, key: str, op: str, value: float) -> Any:
+        """Compare a value."""
+
+    def every(self, parts: list[Any]) -> Any:
+        """Say whether all hold."""
+
+    def some(self, parts: list[Any]) -> Any:
+        """Say whether any holds."""
+
+    def negate(self, part: Any) -> Any:
+        """Turn a truth round."""
 
 
 def evaluate(condition: Condition, on: Algebra) -> Any:
@@ -102,3 +115,17 @@ def evaluate(condition: Condition, on: Algebra) -> Any:
             return on.fact(kind, of)
         case Compare():
             return on.compare(condition.key, condition.op, condition.value)
+
+
+def patterns_in(condition: Condition | None) -> Iterator[ActPattern]:
+    """Yield every act pattern that `condition` asks about; None has none."""
+    match condition:
+        case All(parts) | AnyOf(parts):
+            for part in parts:
+                yield from patterns_in(part)
+        case Not(part):
+            yield from patterns_in(part)
+        case Did(pattern):
+            yield pattern
+        case _:
+            return

@@ -1,4 +1,4 @@
-"""The scenario as checked, frozen data: what the flight flies, the story follows, the grader grades and the checker explores.
+"""The scenario as checked, frozen data, for the flight, the story, the grader and the checker.
 
 Units here are those in the names. Every part that can be wrong carries `place`, where it stands in its file.
 """
@@ -22,7 +22,8 @@ Need: TypeAlias = Literal["callsign", "equipment", "impairment", "assistance"]
 NEEDS: tuple[Need, ...] = ("callsign", "equipment", "impairment", "assistance")
 
 OUTCOMES = (
-    "safe", "landed", "stayed on the ground", "unresolved", "loss of control", "hit the ground", "broke up", "below minimums",
+    "safe", "landed", "stayed on the ground", "unresolved", "loss of control", "hit the ground", "broke up",
+    "below minimums",
 )
 """How a flight can end; the first three are good."""
 
@@ -51,7 +52,7 @@ class Start:
     airspeed_kt: float
     on_board: int
     fuel_min: float
-    clock: Clean = Clean("12:00")                         # local time, for the words only
+    clock: Clean = Clean("12:00")  # noqa: RUF009 - NewType is no call; local time, for the words
 
 
 @dataclass(frozen=True, slots=True)
@@ -187,7 +188,7 @@ class Cue:
     does not. A scenario's cue counts from the start of the flight and may be drawn from [after, after + spread].
     """
 
-    key: str                                              # unique in the scenario, e.g. "cruise/atc/0" or "event/traffic"
+    key: str                                              # unique, e.g. "cruise/atc/0" or "event/traffic"
     after_s: float
     spread_s: float
     when: Condition | None
@@ -292,7 +293,7 @@ class Scenario:
     minimum_altitude_ft: float
     fields: tuple[Field, ...]
     clearance: Clearance
-    course: tuple[Clean, float] | None                    # course needle: the field it leads to and the inbound course, degrees
+    course: tuple[Clean, float] | None                    # course needle: its field, and the inbound course (deg)
     briefing: Clean
     minutes: float                                        # about how long it takes
     time_limit_s: float

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
@@ -32,6 +33,70 @@ class Problem:
     def __str__(self) -> str:
         said = [part for part in (self.wrong, self.allowed, self.remedy) if part]
         return f"{self.place}: {'; '.join(said)}"
+
+
+RULES: Mapping[str, str] = {
+    "act-incomplete": "an act does not say what it is done to",
+    "alias": "an anchor or alias of YAML, which a scenario may not have",
+    "comparison-sign": "a comparison with a sign other than <, <=, > and >=",
+    "control-character": "a character that is no text",
+    "duplicate-item": "two items of the grade sheet have one name",
+    "duplicate-key": "a key stands twice in one place",
+    "empty-document": "there is nothing in the file",
+    "empty-value": "a key or a list without a value",
+    "example-does-not-do-it": "an item's example is not read as what its `do` asks for",
+    "items-in-a-circle": "items of the grade sheet wait for one another",
+    "key-not-text": "a list or mapping where a key is wanted",
+    "missing-key": "a key that has to be there is not",
+    "no-ending": "no branch that can be reached ends the flight",
+    "not-a-quantity": "not a number with a unit",
+    "not-utf-8": "the file is not UTF-8 text",
+    "object-tag": "a tag of YAML, which a scenario may not have",
+    "one-of": "none, or more than one, of keys that exclude each other",
+    "out-of-range": "a number that cannot be meant",
+    "phase-leads-nowhere": "a phase without branches",
+    "phase-never-reached": "a phase to which no branch goes (a warning)",
+    "several-documents": "more than one YAML document in the file",
+    "tab": "a line indented with a tab",
+    "time-with-colon": "a length of time written like a clock",
+    "too-deep": "nested too deeply",
+    "too-large": "the file is too large",
+    "too-long": "a text is too long",
+    "too-many-parts": "the document has too many parts",
+    "unit-missing": "a number without its unit",
+    "unknown-act": "an act that no verb is known for",
+    "unknown-airplane": "an airplane without a document",
+    "unknown-assistance": "nothing that ATC can be asked for",
+    "unknown-checklist": "not a checklist of the airplane",
+    "unknown-choice": "a word that is not among the few allowed",
+    "unknown-code": "not a transponder code",
+    "unknown-condition": "not a condition",
+    "unknown-edition": "a document of another edition",
+    "unknown-element": "not an element of a call",
+    "unknown-ending": "an ending that the scenario does not have",
+    "unknown-equipment": "not a name of equipment",
+    "unknown-failure": "a failure that the scenario does not have",
+    "unknown-field": "a field that the scenario does not have",
+    "unknown-flag": "a flag that nothing raises",
+    "unknown-how": "a part does not fail in this way",
+    "unknown-instrument": "not an instrument or reference",
+    "unknown-item": "an item that the grade sheet does not have",
+    "unknown-key": "a key that has no meaning here",
+    "unknown-object": "not what this act can be done to",
+    "unknown-part": "a part that cannot fail",
+    "unknown-phase": "a phase that the scenario does not have",
+    "unknown-placeholder": "a brace in words on the radio that nothing fills in",
+    "unknown-plan": "not a plan",
+    "unknown-quantity": "not a quantity that can be compared",
+    "unknown-urgency": "not a degree of urgency",
+    "unknown-value": "a named value that the scenario does not give",
+    "unreadable-file": "the file cannot be opened",
+    "unreadable-yaml": "not YAML",
+    "wrong-form": "a text that is not of the form wanted",
+    "wrong-kind": "a text, list or mapping where another of these is wanted",
+    "wrong-unit": "a number with a unit other than those wanted",
+}
+"""Every rule, and what breaks it."""
 
 
 class DocumentError(Exception):

@@ -1,12 +1,23 @@
-"""The story: `step(StoryState, Observation) -> (StoryState, effects)`, pure. One semantics for flight, checker and simulated pilots."""
+"""The story: `step(StoryState, Observation) -> (StoryState, effects)`, pure; one meaning for all who follow it.
+
+Order inside a step, once and for all: what the pilot has done adds up; failures and events whose time has come; cues
+of the phase; branches, in the author's order; limits. At most one phase is left in a step, and the phase entered is
+looked at in the next one. After the end nothing happens any more.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
 
-from drill.language.meaning import Action, Told
-from drill.scenario.model import Effect, Scenario
+from drill.language.meaning import Action, Decide, Told, Transmit
+from drill.scenario.acts import ActPattern
+from drill.scenario.conditions import evaluate, patterns_in
+from drill.scenario.model import ActTree, Cue, Effect, End, Fail, Go, Heal, Note, Scenario
+from drill.scenario.names import same_place
+from drill.scenario.truth import PlainTruth
+
+NOTHING_TOLD = Told()
 
 
 @dataclass(frozen=True, slots=True)
@@ -14,9 +25,9 @@ class Observation:
     """What the story sees at one second (or at once, when a limit is met)."""
 
     t_s: float
-    values: Mapping[str, float]              # every quantity of `quantities`, under its key
-    facts: frozenset[str]                    # keys as "covered attitude_indicator", "flying by partial_panel", "is in cloud", "failed pump"
-    acts: tuple[Action, ...] = ()            # done since the last observation, in order; a Transmit once it has been heard
+    values: Mapping[str, float]  # every quantity of `quantities`, under its key
+    facts: frozenset[str]  # "covered attitude_indicator", "flying by partial_panel", "is in cloud"
+    acts: tuple[Action, ...] = ()  # done since the last observation, in order; a Transmit once it has been heard
     broken: bool = False
     on_ground: bool = False
 
@@ -29,23 +40,209 @@ class StoryState:
     t_s: float
     entered_s: float
     notes: frozenset[str] = frozenset()
-    did: frozenset[str] = frozenset()        # keys of the scenario's patterns matched since the start
-    did_here: frozenset[str] = frozenset()   # since the phase was entered
-    told: Told = Told()
-    plan: str = ""                           # last decision, e.g. "divert Wendle"
-    holding: tuple[float | None, ...] = ()   # by branch of the phase: since when it has held
-    fired: frozenset[str] = frozenset()      # keys of cues that have happened in this phase, and of events
+    did: frozenset[str] = frozenset()  # keys of the scenario's patterns matched since the start
+    did_here: frozenset[str] = frozenset()  # since the phase was entered
+    told: Told = NOTHING_TOLD
+    plan: str = ""  # last decision, e.g. "divert Wendle"
+    holding: tuple[float | None, ...] = ()  # by branch of the phase: since when it has held
+    fired: frozenset[str] = frozenset()  # keys of cues that have happened in this phase, and of events
     times: tuple[tuple[str, float | None], ...] = ()  # drawn times of failures and events; None: never
-    started: frozenset[str] = frozenset()    # failures begun
+    started: frozenset[str] = frozenset()  # failures begun
     healed: frozenset[str] = frozenset()
+    since: tuple[tuple[str, float], ...] = ()  # active failures and when they began
     ended: str | None = None
 
 
 def begin(scenario: Scenario, times: Mapping[str, float | None]) -> tuple[StoryState, tuple[Effect, ...]]:
-    """Return the story at its first moment and what happens there. `times` has an entry for each failure and event."""
-    raise NotImplementedError
+    """Return the story at its first moment and what happens there.
+
+    `times` has an entry, in seconds or None for never, for each failure (by name) and event (by cue key); an event
+    without one comes at its earliest time. Failures of time 0 have happened before the flight is taken up.
+    """
+    drawn = {cue.key: cue.after_s for cue in scenario.events} | dict(times)
+    state = StoryState(phase=scenario.start.phase, t_s=0.0, entered_s=0.0, times=tuple(sorted(drawn.items())))
+    state, failed = _timed_failures(scenario, state)
+    state, entered = _enter(scenario, state, scenario.start.phase)
+    return state, (*failed, *entered)
 
 
 def step(scenario: Scenario, state: StoryState, seen: Observation) -> tuple[StoryState, tuple[Effect, ...]]:
     """Return the story after `seen`, and what happens, in order."""
-    raise NotImplementedError
+    if state.ended is not None:
+        return state, ()
+    state = _with_acts(scenario, replace(state, t_s=seen.t_s), seen.acts)
+    state, done = _timed_failures(scenario, state)
+    effects = list(done)
+
+    phase = scenario.phase(state.phase)
+    for cue, starts_s in _due(scenario, state):
+        if cue.key in state.fired or seen.t_s < starts_s or not _may(cue, state, seen):
+            continue
+        state, done = _apply(scenario, replace(state, fired=state.fired | {cue.key}), cue.effects)
+        effects += done
+        if state.ended is not None or _moves(cue.effects):
+            return state, tuple(effects)
+
+    truth = PlainTruth(state, seen)
+    holding = tuple(
+        (since if since is not None else seen.t_s) if evaluate(branch.when, truth) else None
+        for branch, since in zip(phase.branches, state.holding, strict=True)
+    )
+    state = replace(state, holding=holding)
+    for branch, since in zip(phase.branches, holding, strict=True):
+        if since is not None and seen.t_s - since >= branch.for_s:
+            state, done = _apply(scenario, state, branch.effects)
+            return state, (*effects, *done)
+
+    limit = _limit(scenario, seen)
+    if limit is not None:
+        state, done = _apply(scenario, state, (End(limit),))
+        effects += done
+    return state, tuple(effects)
+
+
+def patterns_of(scenario: Scenario) -> Iterator[ActPattern]:
+    """Yield every act pattern that the scenario speaks of, in conditions and on the grade sheet."""
+    for phase in scenario.phases:
+        for branch in phase.branches:
+            yield from patterns_in(branch.when)
+        yield from _cue_patterns(phase.cues)
+    yield from _cue_patterns(scenario.events)
+    for item in scenario.grade_sheet:
+        for condition in (item.keep, item.when, item.before):
+            yield from patterns_in(condition)
+        for tree in (item.do, item.never):
+            yield from tree_patterns(tree)
+
+
+def tree_patterns(tree: ActTree | None) -> Iterator[ActPattern]:
+    """Yield the patterns of an act tree; None has none."""
+    if tree is None:
+        return
+    if tree.pattern is not None:
+        yield tree.pattern
+    for part in tree.parts:
+        yield from tree_patterns(part)
+
+
+def _cue_patterns(cues: Iterable[Cue]) -> Iterator[ActPattern]:
+    for cue in cues:
+        yield from patterns_in(cue.when)
+        yield from patterns_in(cue.unless)
+
+
+def _with_acts(scenario: Scenario, state: StoryState, acts: tuple[Action, ...]) -> StoryState:
+    if not acts:
+        return state
+    patterns = tuple(patterns_of(scenario))
+    told, plan, now = state.told, state.plan, set[str]()
+    for act in acts:
+        if isinstance(act, Transmit):
+            told = told.with_call(act.meaning)
+        if isinstance(act, Decide):
+            plan = f"{act.plan} {_place(scenario, act.where)}".strip()
+        now.update(pattern.key for pattern in patterns if pattern.matches(act, told))
+    return replace(state, told=told, plan=plan, did=state.did | now, did_here=state.did_here | now)
+
+
+def _place(scenario: Scenario, where: str | None) -> str:
+    """Return the place as the scenario spells it, where it is one of its fields."""
+    if where is None:
+        return ""
+    names = sorted((field.name for field in scenario.fields), key=lambda name: name.casefold() != where.casefold())
+    return next((name for name in names if same_place(name, where)), where)
+
+
+def _timed_failures(scenario: Scenario, state: StoryState) -> tuple[StoryState, list[Effect]]:
+    times, effects = dict(state.times), list[Effect]()
+    for plan in scenario.failures:
+        at_s = times.get(plan.name)
+        if at_s is not None and state.t_s >= at_s and plan.name not in state.started:
+            state, done = _apply(scenario, state, (Fail(plan.name),))
+            effects += done
+        began_s = dict(state.since).get(plan.name)
+        if began_s is not None and plan.lasts_s is not None and state.t_s >= began_s + plan.lasts_s:
+            state, done = _apply(scenario, state, (Heal(plan.name),))
+            effects += done
+    return state, effects
+
+
+def _due(scenario: Scenario, state: StoryState) -> Iterator[tuple[Cue, float]]:
+    """Yield the scenario's events and the phase's cues, each with the flight time from which it may happen."""
+    times = dict(state.times)
+    for event in scenario.events:
+        at_s = times.get(event.key)
+        if at_s is not None:
+            yield event, at_s
+    for cue in scenario.phase(state.phase).cues:
+        yield cue, state.entered_s + cue.after_s
+
+
+def _may(cue: Cue, state: StoryState, seen: Observation) -> bool:
+    truth = PlainTruth(state, seen)
+    if cue.unless is not None and evaluate(cue.unless, truth):
+        return False
+    return cue.when is None or bool(evaluate(cue.when, truth))
+
+
+def _moves(effects: tuple[Effect, ...]) -> bool:
+    return any(isinstance(effect, Go | End) for effect in effects)
+
+
+def _limit(scenario: Scenario, seen: Observation) -> str | None:
+    if seen.broken:
+        return "break-up"
+    if seen.on_ground:
+        return "ground"
+    return "time up" if seen.t_s >= scenario.time_limit_s else None
+
+
+def _apply(scenario: Scenario, state: StoryState, effects: tuple[Effect, ...]) -> tuple[StoryState, list[Effect]]:
+    """Return the story after `effects`, and those that changed something. Nothing follows a Go or an End."""
+    happened: list[Effect] = []
+    for effect in effects:
+        match effect:
+            case Fail(name):
+                if name in state.started and name not in state.healed:
+                    continue
+                state = replace(
+                    state,
+                    started=state.started | {name},
+                    healed=state.healed - {name},
+                    since=tuple(sorted({**dict(state.since), name: state.t_s}.items())),
+                )
+            case Heal(name):
+                if name not in state.started or name in state.healed:
+                    continue
+                state = replace(
+                    state,
+                    healed=state.healed | {name},
+                    since=tuple(each for each in state.since if each[0] != name),
+                )
+            case Note(flag):
+                if flag in state.notes:
+                    continue
+                state = replace(state, notes=state.notes | {flag})
+            case Go(name):
+                state, entered = _enter(scenario, state, name)
+                return state, [*happened, effect, *entered]
+            case End(name):
+                return replace(state, ended=name), [*happened, effect]
+            case _:
+                pass
+        happened.append(effect)
+    return state, happened
+
+
+def _enter(scenario: Scenario, state: StoryState, name: str) -> tuple[StoryState, list[Effect]]:
+    phase = scenario.phase(name)
+    events = {cue.key for cue in scenario.events}
+    state = replace(
+        state,
+        phase=name,
+        entered_s=state.t_s,
+        did_here=frozenset(),
+        fired=state.fired & events,
+        holding=(None,) * len(phase.branches),
+    )
+    return _apply(scenario, state, tuple(effect for effect in phase.enter if not isinstance(effect, Go | End)))

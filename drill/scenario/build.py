@@ -1,0 +1,276 @@
+"""From what was read to the frozen model, with every default in one place. Called only for documents without errors."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import Any
+
+from drill.airplane.air import Air
+from drill.airplane.airframe import Airframe
+from drill.clean import Clean, clean
+from drill.scenario.airplane_document import AIRFRAME_KEYS
+from drill.scenario.conditions import Condition
+from drill.scenario.document import EFFECT_NAMES
+from drill.scenario.model import (
+    LIMIT_ENDINGS,
+    Airplane,
+    Branch,
+    Clearance,
+    Cloud,
+    Cue,
+    DebriefWords,
+    Effect,
+    End,
+    Ending,
+    Fail,
+    FailurePlan,
+    Field,
+    Go,
+    Heal,
+    Item,
+    Note,
+    Phase,
+    Say,
+    Scenario,
+    Start,
+    Tell,
+    Weather,
+)
+from drill.scenario.problems import Place
+from drill.scenario.reading import Entry
+
+ASK = (
+    Clean("What failed, and what told you?"),
+    Clean("When did you know?"),
+    Clean("What would you do differently?"),
+)
+TIME_LIMIT_S = 45 * 60.0
+_LIMITS: Mapping[str, tuple[str, str]] = {
+    "ground": ("hit the ground", "The airplane has met the ground."),
+    "break-up": ("broke up", "The airplane has come apart in the air."),
+    "time up": ("unresolved", "The flight is stopped here, with nothing settled."),
+}
+
+
+def build_airplane(name: str, entry: Entry, text: str) -> Airplane:
+    """Return the airplane; what the document leaves out is as in Airframe."""
+    given = {field: entry.get(key.name) for field, key in AIRFRAME_KEYS.items() if key.name in entry.values}
+    checklists = entry.get("checklists", {})
+    return Airplane(
+        name=name,
+        title=entry.get("title"),
+        airframe=Airframe(**given),
+        checklists=tuple((Clean(each.lower()), tuple(steps)) for each, steps in checklists.items()),
+        text=text,
+    )
+
+
+def build_scenario(name: str, entry: Entry, airplane: Airplane, text: str) -> Scenario:
+    """Return the scenario."""
+    get = entry.get
+    start, ground_ft = _start(get("start")), get("ground", 0.0)
+    callsign = get("callsign")
+    wear = get("instruments", airplane.airframe.instruments)
+    return Scenario(
+        name=name,
+        edition=int(get("drill")),
+        board_title=get("board title"),
+        title=get("title"),
+        aim=get("aim"),
+        covers=get("covers", ()),
+        airplane=replace(airplane, airframe=replace(airplane.airframe, instruments=wear)),
+        callsign=callsign,
+        start=start,
+        weather=_weather(get("weather", Entry(Place())), get("latitude", 40.0), ground_ft),
+        minimum_altitude_ft=get("minimum altitude"),
+        fields=tuple(_field(each, value, ground_ft) for each, value in get("fields").items()),
+        clearance=_clearance(get("clearance"), start),
+        course=_course(get("course")),
+        briefing=get("briefing", Clean("")),
+        minutes=get("minutes", 20.0),
+        time_limit_s=get("time limit", TIME_LIMIT_S),
+        nothing_fails=get("nothing fails", 0.0),
+        failures=tuple(_failure(each, value) for each, value in get("failures", {}).items()),
+        events=tuple(_cue(f"event/{each}", value) for each, value in get("events", {}).items()),
+        phases=tuple(_phase(each, value) for each, value in get("phases").items()),
+        endings=_endings(get("endings")),
+        grade_sheet=tuple(_item(each) for each in get("grade sheet")),
+        debrief=_debrief(get("debrief", Entry(Place()))),
+        cautions=get("cautions", ()),
+        text=text,
+    )
+
+
+def _start(entry: Entry) -> Start:
+    get = entry.get
+    return Start(
+        phase=get("phase"),
+        altitude_ft=get("altitude"),
+        heading_deg=get("heading"),
+        airspeed_kt=get("airspeed"),
+        on_board=int(get("on board", 1)),
+        fuel_min=get("fuel", 240.0),
+        clock=get("clock", Clean("12:00")),
+    )
+
+
+def _weather(entry: Entry, latitude_deg: float, ground_ft: float) -> Weather:
+    get = entry.get
+    cloud = get("cloud")
+    wind_from_deg, wind_kt = get("wind", (0.0, 0.0))
+    air = Air(
+        wind_from_deg=wind_from_deg,
+        wind_kt=wind_kt,
+        turbulence=get("turbulence", "calm"),
+        temperature_deviation_c=get("temperature", 0.0),
+        pressure_hpa=get("pressure", 1013.25),
+        latitude_deg=latitude_deg,
+        ground_ft=ground_ft,
+    )
+    layer = Cloud(cloud.get("base"), cloud.get("tops")) if isinstance(cloud, Entry) else None
+    return Weather(layer, air, get("freezing level"), get("words", Clean("")), get("coded", ()))
+
+
+def _field(name: str, entry: Entry, ground_ft: float) -> Field:
+    get = entry.get
+    ceiling = get("ceiling")
+    return Field(
+        name=Clean(name),
+        bearing_deg=get("bearing"),
+        distance_nm=get("distance"),
+        elevation_ft=get("elevation", ground_ft),
+        ceiling_ft=None if ceiling == "clear" else ceiling,
+        tops_ft=get("tops"),
+        visibility_sm=get("visibility", 10.0),
+        approaches=get("approaches", ()),
+        runway_deg=get("runway"),
+        minimums_ft=get("minimums"),
+        weather=get("weather", Clean("")),
+        radar_approach=get("radar approach", False),
+    )
+
+
+def _clearance(entry: Entry, start: Start) -> Clearance:
+    get = entry.get
+    return Clearance(
+        facility=get("facility"),
+        frequency=get("frequency", Clean("")),
+        altitude_ft=get("altitude", start.altitude_ft),
+        heading_deg=get("heading", start.heading_deg),
+        code=get("code", Clean("")),
+        limit=get("limit", Clean("")),
+        radar_approach=get("radar approach", False),
+        mood=get("mood", "helpful"),
+    )
+
+
+def _course(entry: Entry | None) -> tuple[Clean, float] | None:
+    return None if entry is None else (entry.get("to"), entry.get("inbound"))
+
+
+def _failure(name: str, entry: Entry) -> FailurePlan:
+    get = entry.get
+    return FailurePlan(
+        name=name,
+        part=get("part").lower(),
+        how=get("how").lower(),
+        at_s=get("at"),
+        spread_s=get("spread", 0.0),
+        lasts_s=get("lasts"),
+        severity=get("severity", 1.0),
+        place=entry.place,
+    )
+
+
+def _say(entry: Entry) -> Say:
+    get = entry.get
+    return Say(
+        words=get("says"),
+        voice=get("voice"),
+        heading_deg=get("heading"),
+        altitude_ft=get("altitude"),
+        cleared_approach=get("cleared"),
+        asks=get("asks", False),
+    )
+
+
+def _effects(entry: Entry) -> tuple[Effect, ...]:
+    """Return the effects in the author's order of keys."""
+    made: list[Effect] = []
+    for key, value in entry.values.items():
+        if key == "says":
+            made.append(_say(entry))
+        if key not in EFFECT_NAMES:
+            continue
+        make: Any = {"tell": Tell, "say": _say, "fail": Fail, "heal": Heal, "note": Note}[key]
+        made += [make(each) for each in value]
+    return tuple(made)
+
+
+def _cue(key: str, entry: Entry, effects: tuple[Effect, ...] | None = None) -> Cue:
+    get = entry.get
+    return Cue(
+        key=key,
+        after_s=get("after", 0.0),
+        spread_s=get("spread", 0.0),
+        when=get("when"),
+        unless=get("unless"),
+        effects=_effects(entry) if effects is None else effects,
+        place=entry.place,
+    )
+
+
+def _phase(name: str, entry: Entry) -> Phase:
+    get = entry.get
+    enter: list[Effect] = [Tell(get("tell"))] if get("tell") is not None else []
+    for each in get("do", ()):
+        enter += _effects(each)
+    cues = [_cue(f"{name}/atc/{i}", each, (_say(each),)) for i, each in enumerate(get("atc", ()))]
+    cues += [_cue(f"{name}/cue/{i}", each) for i, each in enumerate(get("cues", ()))]
+    return Phase(name, tuple(enter), tuple(cues), tuple(_branch(each) for each in get("branches", ())), entry.place)
+
+
+def _branch(entry: Entry) -> Branch:
+    when: Condition = entry.get("when")
+    last: Effect = Go(entry.get("go")) if entry.get("go") is not None else End(entry.get("end"))
+    return Branch(when, entry.get("for", 0.0), (*_effects(entry), last), entry.place)
+
+
+def _endings(entries: Mapping[str, Entry]) -> tuple[Ending, ...]:
+    """Return the author's endings and plain ones for the limits that the author gave no words."""
+    made = [Ending(name, each.get("outcome"), each.get("tell"), each.place) for name, each in entries.items()]
+    made += [
+        Ending(name, _LIMITS[name][0], Clean(_LIMITS[name][1]), Place())
+        for name in LIMIT_ENDINGS
+        if name not in entries
+    ]
+    return tuple(made)
+
+
+def _item(entry: Entry) -> Item:
+    get = entry.get
+    return Item(
+        name=get("item"),
+        part=get("part"),
+        weight=get("weight", "major"),
+        do=get("do"),
+        never=get("never"),
+        keep=get("keep"),
+        when=get("when"),
+        after=get("after"),
+        before=get("before"),
+        within=get("within"),
+        needs=get("needs", ()),
+        example=get("example"),
+        why=get("why"),
+        source=get("source"),
+        unsafe=get("unsafe", False),
+        place=entry.place,
+    )
+
+
+def _debrief(entry: Entry) -> DebriefWords:
+    discuss = entry.get("discuss", "")
+    return DebriefWords(entry.get("ask", ASK), clean(re.sub(r"[ ]+\n", "\n", discuss)))

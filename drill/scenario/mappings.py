@@ -1,0 +1,156 @@
+"""Shapes of lists, of names with values, and of mappings with known keys."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from drill.scenario.nearest import hint, listed
+from drill.scenario.places import Listing, Mapping, Node, Text
+from drill.scenario.problems import Place
+from drill.scenario.reading import BAD, SHAPE_RULES, Entry, Reading
+from drill.scenario.shapes import Shape, not_this
+
+
+@dataclass(frozen=True, slots=True)
+class ListOf:
+    """A list; with `or_one`, one value may stand alone. Unreadable items are left out."""
+
+    shape: Shape
+    or_one: bool = False
+    may_be_empty: bool = False
+
+    def read(self, node: Node, key: str, to: Reading) -> tuple[Any, ...] | Any:
+        """Return the items."""
+        if self.or_one and not isinstance(node, Listing):
+            node = Listing((node,), node.place)
+        if not isinstance(node, Listing):
+            return not_this(node, key, "a list", "begin each item with a dash", to)
+        if not node.items and not self.may_be_empty:
+            return to.wrong(node.place, "empty-value", f"`{key}` is an empty list", "", "write at least one item")
+        found = (self.shape.read(item, key, to) for item in node.items)
+        return tuple(each for each in found if each is not BAD)
+
+
+@dataclass(frozen=True, slots=True)
+class Named:
+    """Names of the author's own, each with a value of one shape; returned as a dict of Entry in the author's order."""
+
+    shape: Shape
+    what: str
+
+    def read(self, node: Node, key: str, to: Reading) -> dict[str, Any] | Any:
+        """Return name to value; an unreadable value stays as BAD, so that the name is known."""
+        if not isinstance(node, Mapping):
+            return not_this(
+                node,
+                key,
+                f"names of {self.what} with their keys",
+                f"write the name of the first {self.what} below, indented",
+                to,
+            )
+        if not node.entries:
+            return to.wrong(node.place, "empty-value", f"`{key}` is empty", "", f"write at least one {self.what}")
+        return {name.value: self.shape.read(value, name.value, to) for name, value in node.entries}
+
+
+@dataclass(frozen=True, slots=True)
+class Key:
+    """A key of a mapping, its shape, and one line that tells an author what it is for."""
+
+    name: str
+    shape: Shape
+    says: str
+    required: bool = False
+    needs: str = ""  # the key without which this one means nothing
+
+
+@dataclass(frozen=True, slots=True)
+class Keys:
+    """A mapping with known keys. `one_of`: exactly one; `some_of`: at least one; `short`: the key of a bare text."""
+
+    keys: tuple[Key, ...]
+    one_of: tuple[str, ...] = ()
+    some_of: tuple[str, ...] = ()
+    short: str = ""
+
+    def read(self, node: Node, key: str, to: Reading) -> Entry | Any:
+        """Return the Entry."""
+        if self.short and isinstance(node, Text) and not node.empty:
+            node = Mapping(((Text(self.short, node.place), node),), node.place)
+        if not isinstance(node, Mapping):
+            return not_this(
+                node,
+                key,
+                "keys with values",
+                f"write {listed(each.name for each in self.keys[:3])} ... below `{key}`, indented",
+                to,
+            )
+        by_name = {each.name: each for each in self.keys}
+        entry, given = Entry(node.place), set[str]()
+        for name, value in node.entries:
+            known = by_name.get(name.value)
+            if known is None:
+                to.wrong(
+                    name.place,
+                    "unknown-key",
+                    f"`{name.value[:60]}` is no known key{_of(key)}",
+                    hint(name.value, by_name),
+                    "correct or delete it",
+                )
+                given.update(_meant(name.value, by_name))
+                entry.spoiled.add(name.value)
+                continue
+            given.add(known.name)
+            before = len(to.problems)
+            entry.places[known.name] = name.place
+            entry.values[known.name] = known.shape.read(value, known.name, to)
+            if any(problem.rule in SHAPE_RULES for problem in to.problems[before:]):
+                entry.spoiled.add(known.name)
+        self._missing(node.place, key, given, to)
+        return entry
+
+    def _missing(self, place: Place, key: str, given: set[str], to: Reading) -> None:
+        for each in self.keys:
+            if each.required and each.name not in given:
+                to.wrong(
+                    place, "missing-key", f"`{each.name}` is missing{_in(key)}", each.says, f"add `{each.name}: ...`"
+                )
+            if each.needs and each.name in given and each.needs not in given:
+                to.wrong(
+                    place,
+                    "missing-key",
+                    f"`{each.name}` means nothing without `{each.needs}`",
+                    "",
+                    f"add `{each.needs}: ...`, or delete `{each.name}`",
+                )
+        found = [name for name in self.one_of if name in given]
+        if self.one_of and len(found) != 1:
+            wrong = (
+                f"{' and '.join(f'`{name}`' for name in found)} exclude each other"
+                if found
+                else f"one of {listed(self.one_of)} is missing{_in(key)}"
+            )
+            to.wrong(place, "one-of", wrong, "", f"write exactly one of {listed(self.one_of)}")
+        if self.some_of and not given & set(self.some_of):
+            to.wrong(
+                place,
+                "missing-key",
+                f"nothing happens here{_in(key)}",
+                "",
+                f"add at least one of {listed(self.some_of)}",
+            )
+
+
+def _meant(word: str, by_name: dict[str, Key]) -> list[str]:
+    """Return the key that a misspelt one stands for, so that it is not called missing as well."""
+    near = hint(word, by_name)
+    return [near.split("`")[1]] if near.startswith("the nearest") else []
+
+
+def _of(key: str) -> str:
+    return f" of `{key}`" if key else ""
+
+
+def _in(key: str) -> str:
+    return f" in `{key}`" if key else ""

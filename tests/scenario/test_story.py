@@ -1,0 +1,306 @@
+"""The story's one meaning: order, debounce, once, limits, and nothing that is not in state and observation."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from drill.language.meaning import Action, Altitude, Call, Cover, Decide, Reply, Transmit
+from drill.scenario.model import Effect, End, Fail, Go, Heal, Note, Say, Scenario, Tell
+from drill.scenario.story import Observation, StoryState, begin, step
+from scenario.documents import changed, loaded
+
+QUIET = {"true bank": 0.0, "distance to Wendle": 30.0, "suction": 5.0}
+
+
+def story(phases: str, *changes: tuple[str, str]) -> Scenario:
+    """The sound scenario with other phases, written at the left margin."""
+    text = changed(*changes)
+    head, rest = text.split("phases:\n")
+    tail = rest[rest.index("endings:\n") :]
+    lines = "".join(f"  {line}\n" for line in phases.strip("\n").split("\n"))
+    return loaded(f"{head}phases:\n{lines}{tail}")
+
+
+def seen(
+    t_s: float,
+    values: dict[str, float] | None = None,
+    *,
+    facts: Iterable[str] = (),
+    acts: tuple[Action, ...] = (),
+    **limits: bool,
+) -> Observation:
+    return Observation(t_s, QUIET | (values or {}), frozenset(facts), acts, **limits)
+
+
+def run(
+    scenario: Scenario,
+    observations: Iterable[Observation],
+    times: dict[str, float | None] | None = None,
+) -> tuple[StoryState, list[tuple[float, Effect]]]:
+    state, effects = begin(scenario, times or {})
+    happened = [(0.0, effect) for effect in effects]
+    for observation in observations:
+        state, effects = step(scenario, state, observation)
+        happened += [(observation.t_s, effect) for effect in effects]
+    return state, happened
+
+
+def seconds(first: int, last: int, **kwargs: Any) -> list[Observation]:
+    return [seen(float(t), **kwargs) for t in range(first, last + 1)]
+
+
+def test_the_story_begins_by_entering_its_first_phase() -> None:
+    state, effects = begin(loaded(), {"pump": 400.0})
+    assert (state.phase, state.t_s, state.holding) == ("cruise", 0.0, (None, None))
+    assert effects == (Tell("Level in cloud."),)
+
+
+def test_the_first_branch_that_holds_wins() -> None:
+    scenario = story("""
+cruise:
+  branches:
+    - {when: true bank > 60 deg, end: upset}
+    - {when: true bank > 30 deg, go: second}
+    - {when: true bank > 20 deg, end: there}
+second:
+  branches: [{when: stalled, end: there}]
+""")
+    assert run(scenario, [seen(1.0, {"true bank": 70.0})])[1] == [(1.0, End("upset"))]
+    assert run(scenario, [seen(1.0, {"true bank": 40.0})])[1] == [(1.0, Go("second"))]
+    assert run(scenario, [seen(1.0, {"true bank": 25.0})])[1] == [(1.0, End("there"))]
+
+
+def test_a_phase_entered_is_looked_at_in_the_next_second() -> None:
+    scenario = story("""
+cruise:
+  branches: [{when: true bank < 90 deg, tell: on the way, note: gone, go: second}]
+second:
+  tell: Here.
+  do: {note: here}
+  atc: {says: "{callsign}, hello."}
+  branches: [{when: true bank < 90 deg, end: there}]
+""")
+    state, happened = run(scenario, seconds(1, 2))
+    hello = Say("{callsign}, hello.")  # type: ignore[arg-type]
+    assert happened == [
+        (1.0, Tell("on the way")),
+        (1.0, Note("gone")),
+        (1.0, Go("second")),
+        (1.0, Tell("Here.")),
+        (1.0, Note("here")),  # type: ignore[arg-type]
+        (2.0, hello),
+        (2.0, End("there")),
+    ]
+    assert (state.entered_s, state.notes, state.ended) == (1.0, {"gone", "here"}, "there")
+
+
+@settings(max_examples=100)
+@given(st.lists(st.booleans(), max_size=20), st.integers(0, 5))
+def test_a_hold_has_to_be_unbroken(held: list[bool], needed: int) -> None:
+    scenario = _HELD[needed]
+    _, happened = run(scenario, [seen(float(t), {"true bank": 50.0 if on else 0.0}) for t, on in enumerate(held, 1)])
+    runs = [t for t in range(len(held)) if t >= needed and all(held[t - needed : t + 1])]
+    assert [t for t, effect in happened if isinstance(effect, End)] == ([float(runs[0] + 1)] if runs else [])
+
+
+_HELD = [story(f"cruise:\n  branches: [{{when: true bank > 30 deg, for: {n} s, end: upset}}]") for n in range(6)]
+
+
+def test_a_failure_comes_at_its_time_and_heals_after_it() -> None:
+    scenario = story("cruise:\n  branches: [{when: stalled, end: there}]", ("spread: 12 min", "lasts: 30 s"))
+    state, happened = run(scenario, seconds(1, 100), {"pump": 40.0})
+    assert happened == [(40.0, Fail("pump")), (70.0, Heal("pump"))]
+    assert (state.started, state.healed, state.since) == ({"pump"}, {"pump"}, ())
+
+
+def test_a_failure_without_a_time_never_comes_by_itself() -> None:
+    scenario = loaded()
+    assert run(scenario, seconds(1, 60), {"pump": None})[0].started == frozenset()
+    assert run(scenario, seconds(1, 60), {})[0].started == frozenset()
+
+
+def test_a_failure_can_be_brought_healed_and_brought_again_and_is_seen_by_conditions() -> None:
+    scenario = story("""
+cruise:
+  do: {fail: pump}
+  cues:
+    - {after: 5 s, heal: pump}
+    - {after: 5 s, heal: pump}
+    - {after: 8 s, fail: pump, note: again}
+  branches: [{when: {all: [noted again, failed pump]}, for: 2 s, end: there}]
+""")
+    assert run(scenario, seconds(1, 20))[1] == [
+        (0.0, Fail("pump")),
+        (5.0, Heal("pump")),
+        (8.0, Fail("pump")),
+        (8.0, Note("again")),
+        (10.0, End("there")),
+    ]
+
+
+def test_a_healed_failure_has_failed_no_more() -> None:
+    scenario = story(
+        "cruise:\n  branches: [{when: {all: [not failed pump, time > 5 s]}, end: there}]",
+        ("spread: 12 min", "lasts: 8 s"),
+    )
+    assert run(scenario, seconds(1, 20), {"pump": 4.0})[1][-1] == (12.0, End("there"))
+
+
+def test_a_cue_waits_for_its_time_and_its_condition_and_happens_once_each_time_the_phase_is_entered() -> None:
+    scenario = story("""
+cruise:
+  cues: {after: 3 s, when: in cloud, unless: noted quiet, tell: a cue}
+  branches: [{when: true bank > 30 deg, go: second}]
+second:
+  branches: [{when: true bank > 30 deg, go: cruise}, {when: stalled, note: quiet, end: there}]
+""")
+    flight = [
+        *seconds(1, 5),
+        *seconds(6, 9, facts=["is in cloud"]),
+        seen(10.0, {"true bank": 40.0}),
+        seen(11.0, {"true bank": 40.0}),
+        *seconds(12, 20, facts=["is in cloud"]),
+    ]
+    cues = [t for t, effect in run(scenario, flight)[1] if effect == Tell("a cue")]  # type: ignore[arg-type]
+    assert cues == [6.0, 14.0]
+
+
+@given(st.lists(st.integers(0, 60), min_size=1, max_size=3), st.integers(0, 40))
+@settings(max_examples=60)
+def test_an_event_happens_once_a_flight_whatever_the_phase(bank_at: list[int], at: int) -> None:
+    flight = [seen(float(t), {"true bank": 40.0 if t in bank_at else 0.0}) for t in range(1, 61)]
+    state, happened = run(_EVENT, flight, {"event/traffic": float(at)})
+    assert [t for t, effect in happened if isinstance(effect, Say)] == [float(max(at, 1))]
+    assert "event/traffic" in state.fired
+
+
+_EVENT = story(
+    "cruise:\n  branches: [{when: true bank > 30 deg, go: second}]\n"
+    "second:\n  branches: [{when: true bank > 30 deg, go: cruise}, {when: stalled, end: there}]",
+    ("phases:", "events:\n  traffic: {after: 5 s, says: Traffic., voice: Somebody}\nphases:"),
+)
+
+
+def test_an_event_that_the_seed_has_left_out_never_happens() -> None:
+    assert run(_EVENT, seconds(1, 60), {"event/traffic": None})[1] == []
+    assert [t for t, _ in run(_EVENT, seconds(1, 60))[1]] == [5.0]
+
+
+def test_acts_add_up_over_the_flight_and_over_the_phase() -> None:
+    scenario = story("""
+cruise:
+  branches: [{when: did cover attitude indicator, go: second}]
+second:
+  branches:
+    - {when: {all: [did cover attitude indicator here, did climb]}, end: there}
+    - {when: did cover attitude indicator here, end: upset}
+""")
+    cover = (Cover("attitude_indicator"),)
+    flight = [seen(1.0, acts=(Altitude(8000, "climb"),)), seen(2.0, acts=cover), seen(3.0), seen(4.0, acts=cover)]
+    state, happened = run(scenario, flight)
+    assert happened == [(2.0, Go("second")), (4.0, End("there"))]
+    assert "climb" in state.did
+    assert "climb" not in state.did_here
+
+
+def test_calls_add_up_and_a_report_in_two_halves_is_a_report() -> None:
+    halves = [
+        Transmit("a", Call(equipment=("attitude_indicator",))),
+        Transmit("b", Call(equipment=("heading_indicator",))),
+    ]
+    scenario = story(
+        "cruise:\n  branches: [{when: {all: [did report heading indicator, reported vacuum system]}, end: there}]"
+    )
+    state, happened = run(scenario, [seen(1.0, acts=(halves[0],)), seen(2.0), seen(3.0, acts=(halves[1],))])
+    assert happened == [(3.0, End("there"))]
+    assert state.told.calls == 2
+
+
+def test_a_cancelled_emergency_is_declared_no_more() -> None:
+    scenario = story("cruise:\n  branches: [{when: declared, for: 10 s, end: there}]")
+    mayday, cancel = Transmit("a", Call(urgency="mayday")), Transmit("b", Call(replies=(Reply("cancels_emergency"),)))
+    assert run(scenario, [seen(1.0, acts=(mayday,)), seen(5.0, acts=(cancel,)), *seconds(6, 30)])[1] == []
+
+
+def test_the_last_decision_is_the_plan_with_the_place_as_the_scenario_spells_it() -> None:
+    scenario = story("cruise:\n  branches: [{when: planned divert Wendle, end: there}]")
+    state, happened = run(
+        scenario, [seen(1.0, acts=(Decide("land", "Tallowby"),)), seen(2.0, acts=(Decide("divert", "wendel"),))]
+    )
+    assert state.plan == "divert Wendle"
+    assert happened == [(2.0, End("there"))]
+    assert run(scenario, [seen(1.0, acts=(Decide("divert", "wendle"), Decide("continue")))])[0].plan == "continue"
+
+
+@pytest.mark.parametrize(
+    ("limits", "t_s", "ending"),
+    [
+        ({"broken": True}, 5.5, "break-up"),
+        ({"on_ground": True}, 5.5, "ground"),
+        ({}, 2700.0, "time up"),
+        ({"broken": True, "on_ground": True}, 1.0, "break-up"),
+    ],
+)
+def test_a_limit_ends_the_flight(limits: dict[str, bool], t_s: float, ending: str) -> None:
+    state, happened = run(loaded(), [seen(t_s, **limits)])
+    assert happened[-1] == (t_s, End(ending))
+    assert loaded().ending(ending).outcome != "safe"
+    assert state.ended == ending
+
+
+def test_a_branch_is_looked_at_before_a_limit() -> None:
+    scenario = story("cruise:\n  branches: [{when: on the ground, end: there}]")
+    assert run(scenario, [seen(1.0, facts=["is on the ground"], on_ground=True)])[1] == [(1.0, End("there"))]
+
+
+def test_after_the_end_nothing_changes() -> None:
+    scenario = loaded()
+    state, _ = run(scenario, [seen(1.0, broken=True)])
+    assert step(scenario, state, seen(2.0, {"true bank": 90.0}, acts=(Cover(),))) == (state, ())
+
+
+_acts = st.sampled_from(
+    [
+        Cover("attitude_indicator"),
+        Decide("divert", "Wendle"),
+        Altitude(8000, "climb"),
+        Transmit("a", Call(equipment=("vacuum_system",))),
+    ]
+)
+_observed = st.builds(
+    lambda bank, far, facts, acts, broken: (({"true bank": bank, "distance to Wendle": far}), facts, acts, broken),
+    st.sampled_from([0.0, 20.0, 70.0]),
+    st.sampled_from([1.0, 30.0]),
+    st.sets(st.sampled_from(["is in cloud", "is stalled"])),
+    st.lists(_acts, max_size=2).map(tuple),
+    st.sampled_from([False] * 9 + [True]),
+)
+
+
+@settings(max_examples=100, deadline=None)
+@given(st.lists(_observed, max_size=30), st.none() | st.integers(0, 30).map(float))
+def test_the_story_is_a_pure_fold_that_never_goes_back(flight: list[Any], pump: float | None) -> None:
+    scenario = loaded()
+    observations = [
+        seen(float(t), values, facts=facts, acts=acts, broken=broken)
+        for t, (values, facts, acts, broken) in enumerate(flight, 1)
+    ]
+    state, _ = begin(scenario, {"pump": pump})
+    for observation in observations:
+        once, twice = step(scenario, state, observation), step(scenario, state, observation)
+        assert once == twice
+        after, effects = once
+        hash(after)
+        assert state.did <= after.did
+        assert state.started <= after.started
+        assert state.notes <= after.notes
+        assert sum(isinstance(effect, Go | End) for effect in effects) <= 1
+        assert (after.phase != state.phase) == any(isinstance(effect, Go) for effect in effects)
+        assert after.ended == next((effect.ending for effect in effects if isinstance(effect, End)), state.ended)
+        state = after
+    assert run(scenario, observations, {"pump": pump})[0] == state
