@@ -55,6 +55,7 @@ class Acted:
     heard: bool = True
     meaning: dict[str, Any] | None = None
     told: dict[str, Any] | None = None
+    refused: bool = False                  # it could not be done and changed nothing; `result` says why
     kind: Literal["acted"] = "acted"
 
 
@@ -188,7 +189,8 @@ class Paused:
 
 
 Event: TypeAlias = (
-    Typed | Asked | Began | Acted | Dropped | Heard | Assigned | Told | Entered | Failed | Healed | Noted | Ended | Trace | Reflected | Paused
+    Typed | Asked | Began | Acted | Dropped | Heard | Assigned | Told | Entered | Failed | Healed | Noted | Ended
+    | Trace | Reflected | Paused
 )
 
 AnyEvent: TypeAlias = Annotated[Event, Field(discriminator="kind")]

@@ -1,0 +1,176 @@
+"""The voice of ATC: one small state machine that hears calls, answers, asks for what is missing, and watches.
+
+Rules of this file. Nothing is asked that has been told. One question a transmission. Lines never overlap each other
+or the pilot's own. The controller sees what radar sees (track, altitude, position) and never the panel.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from drill.airplane.draws import draw_uniform
+from drill.flight.answers import answer
+from drill.flight.controller_state import (
+    ControllerState,
+    Line,
+    Radar,
+    Received,
+    Spoken,
+    in_trouble,
+    next_question,
+)
+from drill.flight.phraseology import filled, spoken_callsign
+from drill.flight.watching import more_asked, turn_called, watched
+from drill.language import read_call
+from drill.language.meaning import Call, Context, Reply
+from drill.scenario.model import Say, Scenario
+
+WORDS_PER_SECOND = 2.8   # a controller's brisk speech
+_FEW_WORDS = 7           # an answer that names the trouble and nothing else
+MORE_AFTER_S = 30.0      # fuel and people on board are asked for when the first rush is over
+
+
+def begin(scenario: Scenario) -> ControllerState:
+    """Return the controller as the flight begins, with what has been cleared."""
+    clearance = scenario.clearance
+    return ControllerState(heading_deg=clearance.heading_deg, altitude_ft=clearance.altitude_ft,
+                           assigned=(clearance.heading_deg, clearance.altitude_ft))
+
+
+def understood(state: ControllerState, call: Call, context: Context) -> Call:
+    """Return `call` as it is understood in the conversation.
+
+    A "yes" to "are you declaring an emergency?" declares; a few words on "say nature of the problem" name what failed;
+    bare numbers answer "say altitude wanted", or read back a new heading or altitude.
+    """
+    bare = not (call.equipment or call.assistance or call.position or call.urgency != "none")
+    if bare and state.question == "nature" and 0 < len(call.words.split()) <= _FEW_WORDS:
+        call = replace(call, equipment=read_call(f"we have lost the {call.words}", context).equipment)
+    wanted = next((each.altitude_ft for each in call.replies if each.altitude_ft is not None), call.altitude_ft)
+    if bare and state.question == "altitude" and wanted is not None:
+        return replace(call, altitude_wanted_ft=wanted, assistance=("altitude_change",), altitude_ft=None, replies=())
+    heading = call.heading_deg if "heading" in state.unread else None
+    altitude = call.altitude_ft if "altitude" in state.unread else None
+    read_back = any(reply.kind == "readback" for reply in call.replies)
+    if bare and not read_back and (heading is not None or altitude is not None):
+        call = replace(call, replies=(*call.replies, Reply("readback", heading, altitude)))
+    yes = any(reply.kind == "affirmative" for reply in call.replies)
+    if yes and call.urgency == "none" and state.question == "emergency":
+        return replace(call, urgency="emergency")
+    return call
+
+
+def hear(state: ControllerState, call: Call) -> ControllerState:
+    """Return the controller having heard `call` (as `understood` gives it); the answer comes with `step`."""
+    received = Received(
+        call,
+        declares=state.told.urgency == "none" and call.urgency != "none",
+        reports=tuple(each for each in call.equipment if each not in state.told.equipment),
+        expected=state.unanswered_since_s is not None or bool(state.unread),
+    )
+    return replace(
+        state, told=state.told.with_call(call), received=(*state.received, received), unanswered_since_s=None, nudges=0,
+        contact=state.contact or call.callsign == "given", unread=(),
+    )
+
+
+def say(state: ControllerState, line: Say, t_s: float) -> ControllerState:
+    """Return the controller with a line of the scenario to say; it stands in for a bare answer that still waits."""
+    facility = line.voice is None
+    lines = state.lines
+    if facility:
+        asks_itself = "?" in line.words or " say " in f" {line.words.lower()}"
+        lines = tuple(
+            replace(each, ask=each.ask and not asks_itself) for each in lines
+            if not (each.answer and each.words in ("", "roger"))
+        )
+    delay = 2.0 if state.received or len(lines) < len(state.lines) else 0.0
+    new = Line(t_s + delay, line.words, voice=line.voice or "", plain=True, asks=line.asks,
+               to_us=facility or "{callsign}" in line.words)
+    received = () if facility and _only_talk(state.received) else state.received
+    return replace(
+        state, lines=(*lines, new), received=received,
+        heading_deg=line.heading_deg if line.heading_deg is not None else state.heading_deg,
+        altitude_ft=line.altitude_ft if line.altitude_ft is not None else state.altitude_ft,
+        own_heading=state.own_heading and line.heading_deg is None,
+        own_altitude=state.own_altitude and line.altitude_ft is None,
+        approach=line.cleared_approach if line.cleared_approach is not None else state.approach,
+        turns=None if line.heading_deg is not None else state.turns,
+    )
+
+
+def _only_talk(received: tuple[Received, ...]) -> bool:
+    """Say whether nothing that has been asked for or declared in these calls waits for an answer of its own."""
+    return all(not each.call.assistance and not each.declares and not each.call.replies for each in received)
+
+
+def step(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float, *, pilot_talks: bool,
+         seed: int) -> tuple[ControllerState, list[Spoken]]:
+    """Return the controller one second later and what is said in it, at most one line."""
+    for received in state.received:
+        low, high = (5.0, 9.0) if scenario.clearance.mood == "busy" else (2.0, 4.0)
+        delay = low + (high - low) * draw_uniform(seed, "controller", state.answers)
+        state, words, ask = answer(scenario, state, received, radar, t_s)
+        state = replace(state, answers=state.answers + 1)
+        if words is not None:
+            state = replace(state, lines=(*state.lines, words if isinstance(words, Line) else Line(
+                t_s + delay, words, answer=True, ask=ask)))
+        if state.more_at_s is None and in_trouble(state.told):
+            state = replace(state, more_at_s=t_s + MORE_AFTER_S)
+    state = replace(state, received=())
+    state = watched(scenario, state, radar, t_s)
+    if not state.lines and not pilot_talks and t_s >= state.frequency_free_s:
+        state = turn_called(scenario, state, radar, t_s)
+        if not state.lines and t_s >= state.quiet_until_s:
+            state = more_asked(scenario, state, radar, t_s)
+    state = replace(state, track_was_deg=radar.track_deg)
+    return _spoken(scenario, state, t_s, pilot_talks)
+
+
+def _spoken(scenario: Scenario, state: ControllerState, t_s: float,
+            pilot_talks: bool) -> tuple[ControllerState, list[Spoken]]:
+    if not state.lines or pilot_talks or t_s < state.frequency_free_s:
+        return state, []
+    line = min(state.lines, key=lambda each: each.due_s)
+    if t_s < line.due_s:
+        return state, []
+    rest = tuple(each for each in state.lines if each is not line)
+    callsign = spoken_callsign(scenario.callsign, short=state.contact)
+    if line.plain:
+        words = filled(line.words, callsign=callsign, heading_deg=state.heading_deg, altitude_ft=state.altitude_ft)
+        key = _question_in(words) if line.to_us else ""
+    else:
+        key, question = next_question(state) if line.ask and t_s >= state.quiet_until_s else ("", "")
+        said = line.words + question
+        if line.words and question:
+            said = f"{line.words}. {question[0].upper()}{question[1:]}"
+        if not said:
+            return replace(state, lines=rest), []
+        address = "aircraft calling" if key == "identification" else callsign
+        words = f"{address}, {said}"
+        words = words if words.endswith("?") else words + "."
+    free = t_s + len(words.split()) / WORDS_PER_SECOND + 1.0
+    asks = line.asks or bool(key)
+    state = replace(
+        state, lines=rest, frequency_free_s=free,
+        last_words=words if line.to_us else state.last_words,
+        asked=(*state.asked, key) if key else state.asked,
+        question=key if line.to_us else state.question,
+        unsaid=() if line.to_us else state.unsaid,
+        unread=(*state.unread, *state.unsaid) if line.to_us else state.unread,
+        wants_altitude=state.wants_altitude and key != "altitude",
+        unanswered_since_s=free if line.asks else None if asks and line.to_us else state.unanswered_since_s,
+    )
+    return state, [Spoken(line.voice or scenario.clearance.facility, words, line.to_us)]
+
+
+def _question_in(words: str) -> str:
+    """Return which of the controller's own questions a line of the scenario puts, so that it is not put again."""
+    small = words.lower()
+    if "emergency" in small and "?" in small:
+        return "emergency"
+    if "intentions" in small or "assistance" in small:
+        return "intentions"
+    if "nature" in small:
+        return "nature"
+    return "more" if "fuel" in small or "on board" in small else ""

@@ -1,0 +1,126 @@
+"""Switches, knobs, breakers, radio and transponder: what a hand on the panel changes."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+from drill.flight.cockpit import Cockpit, Effect, Seen, done, refused
+from drill.flight.readings import clock_words, instrument_name, three_digits
+from drill.language.meaning import Align, Breaker, Ident, Squawk, Switch, Timer, Tune
+
+_HPA_PER_INHG = 33.8639
+_SWITCHED = ("pitot_heat", "alternate_static", "standby_vacuum", "alternator", "battery", "avionics", "landing_light",
+             "nav_lights", "strobes", "carburettor_heat")
+_TRANSMIT_VOLTS = 21.0   # below this the transmitter drops out (typical 28-volt sets; the author's choice)
+_RECEIVE_VOLTS = 16.0
+GUARD = "121.5"          # emergency frequency: ICAO Annex 10 vol. II; AIM 6-3-1
+
+
+def _fitted(what: str, seen: Seen) -> bool:
+    if what in ("autopilot", "standby_instrument"):
+        return False
+    return what != "standby_vacuum" or seen.scenario.airplane.airframe.standby_vacuum_fitted
+
+
+def switch(cockpit: Cockpit, action: Switch, seen: Seen) -> Effect:
+    """Put a switch on or off."""
+    name = instrument_name(action.what)
+    if not _fitted(action.what, seen):
+        return refused(cockpit, f"this airplane has no {name}")
+    if action.what not in _SWITCHED:
+        return refused(cockpit, f"there is no switch for: {name}")
+    to = 1.0 if action.to == "on" else 0.0
+    if getattr(cockpit.controls, action.what) == to:
+        return done(cockpit, f"{name} is {action.to} already")
+    return done(cockpit, f"{name} {action.to}", **{action.what: to})
+
+
+def breaker(cockpit: Cockpit, action: Breaker, seen: Seen) -> Effect:  # noqa: ARG001 - every act has the same shape
+    """Pull or reset a circuit breaker."""
+    name = instrument_name(action.what)
+    if action.what == "turn_coordinator":
+        to = 0.0 if action.to == "pull" else 1.0
+        if cockpit.controls.turn_breaker == to:
+            return done(cockpit, f"the turn coordinator's breaker is {'in' if to else 'out'} already")
+        return done(cockpit, f"turn coordinator breaker {'reset' if to else 'pulled'}", turn_breaker=to)
+    if action.what in ("pitot_heat", "landing_light", "nav_lights", "strobes", "avionics", "alternator"):
+        to = 0.0 if action.to == "pull" else 1.0
+        if to:
+            return done(cockpit, f"the {name} breaker is in")
+        return done(cockpit, f"{name} breaker pulled", **{action.what: to})
+    if action.to == "reset":
+        return done(cockpit, f"the {name} breaker is in")
+    return refused(cockpit, f"there is no breaker marked {name}")
+
+
+def squawk(cockpit: Cockpit, action: Squawk, seen: Seen) -> Effect:  # noqa: ARG001
+    """Set a transponder code."""
+    if not re.fullmatch(r"[0-7]{4}", action.code):
+        return refused(cockpit, "a transponder code has four digits from 0 to 7")
+    return Effect(replace(cockpit, code=action.code), f"squawking {action.code}")
+
+
+def ident(cockpit: Cockpit, action: Ident, seen: Seen) -> Effect:  # noqa: ARG001
+    """Press ident."""
+    return done(cockpit, "ident")
+
+
+def same_frequency(one: str, other: str) -> bool:
+    """Say whether two frequencies are the same: "118.3" and "118.30" are."""
+    return one.strip().rstrip("0").rstrip(".") == other.strip().rstrip("0").rstrip(".")
+
+
+def tune(cockpit: Cockpit, action: Tune, seen: Seen) -> Effect:
+    """Tune the radio."""
+    if not re.fullmatch(r"1[123]\d(\.\d{1,3})?", action.frequency):
+        return refused(cockpit, "which frequency? From 118.0 to 136.975")
+    cleared = seen.scenario.clearance
+    place = f", {cleared.facility}" if same_frequency(action.frequency, cleared.frequency) else ""
+    return Effect(replace(cockpit, frequency=action.frequency), f"radio on {action.frequency}{place}")
+
+
+def on_frequency(cockpit: Cockpit, cleared: str) -> bool:
+    """Say whether the facility on frequency `cleared` hears and is heard: that, or the emergency one, is tuned."""
+    tuned = cockpit.frequency
+    return not tuned or not cleared or same_frequency(tuned, cleared) or same_frequency(tuned, GUARD)
+
+
+def can_transmit(cockpit: Cockpit, volts: float) -> bool:
+    """Say whether the transmitter has the power to be heard."""
+    return float(cockpit.controls.avionics) > 0.5 and volts >= _TRANSMIT_VOLTS
+
+
+def can_receive(cockpit: Cockpit, volts: float) -> bool:
+    """Say whether the receiver has the power to be listened to."""
+    return float(cockpit.controls.avionics) > 0.5 and volts >= _RECEIVE_VOLTS
+
+
+def align(cockpit: Cockpit, action: Align, seen: Seen) -> Effect:
+    """Set the heading indicator to the compass, or the altimeter to a pressure."""
+    if action.what == "heading_indicator":
+        if "magnetic_compass" in cockpit.covered:
+            return refused(cockpit, "the magnetic compass is covered: uncover it first")
+        compass = seen.shown["compass_deg"]
+        said = f"heading indicator set to {three_digits(compass)}, as the compass reads"
+        return Effect(cockpit, said, set_heading_indicator_to=compass)
+    if action.hpa is not None:
+        setting = float(action.hpa)
+    elif action.inhg is not None:
+        setting = action.inhg * _HPA_PER_INHG
+    else:
+        return refused(cockpit, "set the altimeter to which pressure?")
+    if not 900.0 <= setting <= 1080.0:
+        return refused(cockpit, "no air pressure is like that: about 29.92 inches, or 1013 hectopascals")
+    said = f"altimeter set to {setting:.0f} hectopascals, {setting / _HPA_PER_INHG:.2f} inches"
+    return done(cockpit, said, altimeter_setting_hpa=setting)
+
+
+def timer(cockpit: Cockpit, action: Timer, seen: Seen) -> Effect:
+    """Start or stop the timer."""
+    if action.to == "start":
+        return Effect(replace(cockpit, timer_from_s=seen.t_s), "timer started")
+    if cockpit.timer_from_s is None:
+        return refused(cockpit, "the timer is not running")
+    ran = clock_words(seen.t_s - cockpit.timer_from_s)
+    return Effect(replace(cockpit, timer_from_s=None), f"timer stopped at {ran}")

@@ -1,0 +1,60 @@
+"""No-gyro vectors: the controller watches the track and says when to start and when to stop each turn (AIM 5-4-11)."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+STRAIGHT_DEG = 5.0        # near enough to the wanted track
+DRIFTED_DEG = 15.0        # so far off that another turn is called,
+DRIFTED_S = 10.0          # if for so long
+NOT_TURNING_DPS = 0.7
+STILL_TURNING_DPS = 1.5
+REPEAT_S = 15.0           # a turn that does not begin or does not end is called again
+_LEAD_S = 3.0             # the pilot's and the airplane's delay in rolling out (the author's choice)
+
+
+@dataclass(frozen=True, slots=True)
+class Turns:
+    """Where a no-gyro service stands. `way`: -1 a left turn is on, 1 right, 0 none; `called_s`: last word said."""
+
+    place: str
+    way: int = 0
+    called_s: float = 0.0
+    off_since_s: float | None = None
+    started: bool = False
+    half_rate: bool = False
+    stop_again: bool = True   # a "stop turn" that is not followed may be said once more
+    repeats: int = 0          # of a turn that does not begin; each waits longer
+
+
+def _wrap(degrees: float) -> float:
+    return (degrees + 180.0) % 360.0 - 180.0
+
+
+def call_turn(turns: Turns, track_deg: float, turning_dps: float, wanted_deg: float, t_s: float) -> tuple[Turns, str]:
+    """Return the service one second later and what the controller says ("" for nothing).
+
+    `turning_dps` is the rate at which the track changes, right positive, as radar shows it.
+    """
+    error = _wrap(wanted_deg - track_deg)
+    if turns.way:
+        lead = min(12.0, max(STRAIGHT_DEG, abs(turning_dps) * _LEAD_S))
+        if turns.way * error <= lead or abs(error) <= STRAIGHT_DEG:
+            return replace(turns, way=0, called_s=t_s, off_since_s=None, stop_again=True), "stop turn"
+        wait_s = REPEAT_S * (1 + turns.repeats)
+        if t_s - turns.called_s >= wait_s and turning_dps * turns.way < NOT_TURNING_DPS:
+            side = "right" if turns.way > 0 else "left"
+            return replace(turns, called_s=t_s, repeats=turns.repeats + 1), f"turn {side}"
+        return turns, ""
+    if turns.started and turns.stop_again and abs(turning_dps) > STILL_TURNING_DPS and (
+            t_s - turns.called_s >= REPEAT_S):
+        return replace(turns, called_s=t_s, stop_again=False), "stop turn"
+    limit = DRIFTED_DEG if turns.started else STRAIGHT_DEG
+    if abs(error) <= limit:
+        return replace(turns, off_since_s=None), ""
+    since = turns.off_since_s if turns.off_since_s is not None else t_s
+    if turns.started and t_s - since < DRIFTED_S:
+        return replace(turns, off_since_s=since), ""
+    way = 1 if error > 0 else -1
+    begun = replace(turns, way=way, called_s=t_s, off_since_s=None, started=True, repeats=0)
+    return begun, f"turn {'right' if way > 0 else 'left'}"

@@ -1,0 +1,86 @@
+"""What the story and the record see of the airplane each second: values, facts, and numbers fit for a page."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import fields
+from typing import Any
+
+from drill.airplane.panel import Panel, Truths
+from drill.flight.cockpit import Cockpit, reference, trusted
+from drill.flight.weather import bearing_deg, distance_nm, in_cloud
+from drill.scenario.model import Scenario
+
+_PLACES = 3   # decimals on the page; resuming uses the full state
+
+
+def _apart(one: float, other: float) -> float:
+    return abs((one - other + 180.0) % 360.0 - 180.0)
+
+
+def values(scenario: Scenario, panel: Panel, true: Truths, *, heading_deg: float | None, altitude_ft: float | None,
+           t_s: float, in_phase_s: float) -> dict[str, float]:
+    """Return every quantity of `scenario.quantities` under its key; `heading_deg`, `altitude_ft` are as assigned.
+
+    Without an assignment nothing is off. Distances and bearings have one key a field, e.g. `distance to Wendle`.
+    """
+    seen = {
+        "true bank": abs(true.bank_deg),
+        "true pitch": true.pitch_deg,
+        "true heading": true.heading_deg,
+        "true altitude": true.altitude_ft,
+        "true airspeed": true.airspeed_kt,
+        "true vertical speed": true.vertical_speed_fpm,
+        "true turn rate": abs(true.turn_rate_dps),
+        "load factor": true.load_factor_g,
+        "height": true.height_ft,
+        "heading off": 0.0 if heading_deg is None else _apart(true.heading_deg, heading_deg),
+        "altitude off": 0.0 if altitude_ft is None else abs(true.altitude_ft - altitude_ft),
+        "shown bank": abs(panel.bank_deg),
+        "shown pitch": panel.pitch_deg,
+        "shown heading": panel.heading_deg,
+        "shown compass": panel.compass_deg,
+        "shown altitude": panel.altitude_ft,
+        "shown airspeed": panel.airspeed_kt,
+        "shown vertical speed": panel.vertical_speed_fpm,
+        "shown turn rate": abs(panel.turn_rate_dps),
+        "suction": panel.suction_inhg,
+        "volts": panel.volts,
+        "amps": panel.amps,
+        "rpm": panel.rpm,
+        "track": panel.track_deg,
+        "groundspeed": panel.groundspeed_kt,
+        "course needle": abs(panel.course_deviation),
+        "time": t_s,
+        "time in phase": in_phase_s,
+        "fuel": true.fuel_min,
+    }
+    for field in scenario.fields:
+        seen[f"distance to {field.name}"] = distance_nm(field, true.north_nm, true.east_nm)
+        seen[f"bearing to {field.name}"] = bearing_deg(field, true.north_nm, true.east_nm)
+    return seen
+
+
+def facts(scenario: Scenario, true: Truths, cockpit: Cockpit, failed: Iterable[str]) -> frozenset[str]:
+    """Return the facts that hold: what is covered and flown by, states of the airplane, active failures."""
+    held = {f"covered {each}" for each in cockpit.covered}
+    held |= {f"flying by {each}" for each in (reference(cockpit.controls), *trusted(cockpit.controls))}
+    held |= {f"failed {each}" for each in failed}
+    states = {
+        "in cloud": in_cloud(scenario, true.north_nm, true.east_nm, true.altitude_ft),
+        "stalled": true.stalled > 0.5,
+        "in a spiral": true.spiral > 0.5,
+        "broken": true.broken > 0.5,
+        "on the ground": true.on_ground > 0.5,
+    }
+    return frozenset(held | {f"is {name}" for name, holds in states.items() if holds})
+
+
+def page(part: Any) -> dict[str, float]:
+    """Return the fields of a dataclass of numbers, rounded for the record."""
+    return {each.name: round(float(getattr(part, each.name)), _PLACES) for each in fields(part)}
+
+
+def rounded(numbers: dict[str, float]) -> dict[str, float]:
+    """Return numbers rounded for the record."""
+    return {name: round(float(value), _PLACES) for name, value in numbers.items()}

@@ -1,0 +1,282 @@
+"""Orders to the hands: what to trust, where to turn, how high, how fast."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from drill.airplane.controls import (
+    BY_ATTITUDE,
+    BY_COMPASS,
+    BY_GPS_TRACK,
+    BY_HEADING_INDICATOR,
+    BY_HORIZON,
+    BY_PRESSURE,
+    BY_TURN,
+    HOLD_AIRSPEED,
+    HOLD_ALTITUDE,
+    HOLD_HEADING,
+    HOLD_PITCH,
+    HOLD_THROTTLE,
+    KEEP_TURNING,
+    RECOVER,
+    TURN_TO_HEADING,
+    WINGS_LEVEL,
+    Controls,
+)
+from drill.flight.cockpit import Cockpit, Effect, Seen, done, heading_kept, reference, refused
+from drill.flight.readings import instrument_name, three_digits
+from drill.language.meaning import (
+    Airspeed,
+    Altitude,
+    Cover,
+    Flaps,
+    FlyBy,
+    GoAround,
+    LevelWings,
+    Pitch,
+    Power,
+    StopTurn,
+    Turn,
+    TurnRate,
+    Uncover,
+)
+
+STANDARD_DPS = 3.0       # AIM 5-4-11; FAA-H-8083-15
+HALF_STANDARD_DPS = 1.5
+UPSET_TURN_DPS = 4.5     # a turn coordinator well past its mark: level the wings as from an upset (the author's choice)
+CEILING_FT = 14_000      # an unpressurised four-seater without oxygen (14 CFR 91.211)
+_THROTTLE_STEP = 0.10
+_PITCH_STEP_DEG = 3.0
+_NEEDED = {"airspeed_indicator": "speed", "altimeter": "height", "vertical_speed_indicator": "height"}
+_COVERABLE = ("attitude_indicator", "heading_indicator", "turn_coordinator", "magnetic_compass", "suction_gauge",
+              "ammeter", "voltmeter", "tachometer", "navigation", "clock")
+
+
+def _heading_by(controls: Controls, source: float, seen: Seen) -> Controls:
+    """Change the heading reference; a heading that is being held stays the present one as read on the new reference."""
+    changed = replace(controls, heading_by=source)
+    if changed.heading_by != controls.heading_by and controls.lateral == HOLD_HEADING:
+        changed = replace(changed, heading_deg=heading_kept(changed, seen), direction=0.0)
+    return changed
+
+
+def _other_heading(without: set[str], seen: Seen) -> float | None:
+    if "magnetic_compass" not in without:
+        return BY_COMPASS
+    if "heading_indicator" not in without:
+        return BY_HEADING_INDICATOR
+    return BY_GPS_TRACK if seen.shown["gps_on"] > 0.5 and "navigation" not in without else None
+
+
+def cover(cockpit: Cockpit, action: Cover, seen: Seen) -> Effect:
+    """Cover an instrument; hands that went by it go by what is left."""
+    what, name = action.what, instrument_name(action.what)
+    if what in cockpit.covered:
+        return refused(cockpit, f"the {name} is covered already")
+    if what in _NEEDED:
+        return refused(cockpit, f"your hands hold {_NEEDED[what]} by the {name}: it stays uncovered")
+    if what not in _COVERABLE:
+        return refused(cockpit, f"there is nothing to put over: {name}")
+    without = {*cockpit.covered, what}
+    if {"attitude_indicator", "turn_coordinator"} <= without:
+        return refused(cockpit, "that would leave nothing to keep the wings level by")
+    controls = cockpit.controls
+    said = f"{name} covered"
+    if what == "attitude_indicator":
+        controls = replace(controls, bank_by=BY_TURN, pitch_by=BY_PRESSURE)
+        said += "; wings by the turn coordinator, pitch by altimeter and airspeed"
+    if what == "turn_coordinator" and controls.bank_by == BY_TURN:
+        controls = replace(controls, bank_by=BY_ATTITUDE, pitch_by=BY_HORIZON)
+        said += "; wings and pitch by the attitude indicator"
+    lost = {BY_HEADING_INDICATOR: "heading_indicator", BY_COMPASS: "magnetic_compass", BY_GPS_TRACK: "navigation"}
+    if lost[float(controls.heading_by)] == what:
+        other = _other_heading(without, seen)
+        if other is None:
+            return refused(cockpit, "that would leave nothing to keep a heading by")
+        controls = _heading_by(controls, other, seen)
+        said += f"; heading by the {instrument_name(lost[other])}"
+    return Effect(replace(cockpit, controls=controls, covered=tuple(sorted(without))), said)
+
+
+def uncover(cockpit: Cockpit, action: Uncover, seen: Seen) -> Effect:  # noqa: ARG001 - every order has the same shape
+    """Take a cover off. What the hands go by stays as it is."""
+    name = instrument_name(action.what)
+    if action.what not in cockpit.covered:
+        return refused(cockpit, f"the {name} is not covered")
+    left = tuple(each for each in cockpit.covered if each != action.what)
+    return Effect(replace(cockpit, covered=left), f"{name} uncovered")
+
+
+def fly_by(cockpit: Cockpit, action: FlyBy, seen: Seen) -> Effect:
+    """Tell the hands what to trust."""
+    what, covered, controls = action.what, cockpit.covered, cockpit.controls
+    name = instrument_name(what)
+    if what in covered:
+        return refused(cockpit, f"the {name} is covered: uncover it first")
+    match what:
+        case "full_panel":
+            hidden = [each for each in ("attitude_indicator", "heading_indicator") if each in covered]
+            if "attitude_indicator" in hidden:
+                return refused(cockpit, "the attitude indicator is covered: uncover it first")
+            controls = replace(controls, bank_by=BY_ATTITUDE, pitch_by=BY_HORIZON)
+            if hidden:
+                said = "attitude indicator and horizon; the heading indicator is covered and stays out of it"
+                return Effect(replace(cockpit, controls=controls), said)
+            controls = _heading_by(controls, BY_HEADING_INDICATOR, seen)
+        case "partial_panel":
+            if "turn_coordinator" in covered:
+                return refused(cockpit, "the turn coordinator is covered: uncover it first")
+            other = _other_heading({*covered, "heading_indicator"}, seen)
+            if other is None:
+                return refused(cockpit, "the magnetic compass is covered: uncover it first")
+            controls = _heading_by(replace(controls, bank_by=BY_TURN, pitch_by=BY_PRESSURE), other, seen)
+        case "attitude_indicator":
+            controls = replace(controls, bank_by=BY_ATTITUDE, pitch_by=BY_HORIZON)
+        case "turn_coordinator":
+            controls = replace(controls, bank_by=BY_TURN, pitch_by=BY_PRESSURE)
+        case "airspeed_indicator" | "altimeter" | "vertical_speed_indicator":
+            controls = replace(controls, pitch_by=BY_PRESSURE)
+        case "heading_indicator":
+            controls = _heading_by(controls, BY_HEADING_INDICATOR, seen)
+        case "magnetic_compass" | "clock":
+            controls = _heading_by(controls, BY_COMPASS, seen)
+        case "navigation":
+            if seen.shown["gps_on"] < 0.5:
+                return refused(cockpit, "the GPS screen is dark")
+            controls = _heading_by(controls, BY_GPS_TRACK, seen)
+        case "standby_instrument" | "autopilot":
+            return refused(cockpit, f"this airplane has no {name}")
+        case _:
+            return refused(cockpit, f"nothing can be flown by the {name}")
+    changed = replace(cockpit, controls=controls)
+    return Effect(changed, f"flying by {reference(controls).replace('_', ' ').replace('+', ', ')}")
+
+
+def turn(cockpit: Cockpit, action: Turn, seen: Seen) -> Effect:
+    """Turn to a heading, by an amount, or until told to stop."""
+    direction = {"left": -1.0, "right": 1.0, "shortest": 0.0}[action.direction]
+    controls = cockpit.controls
+    if action.heading_deg is not None:
+        to = float(action.heading_deg % 360)
+        said = f"turning {action.direction + ' ' if direction else ''}to {three_digits(to)}"
+        return done(cockpit, said, lateral=TURN_TO_HEADING, heading_deg=to, direction=direction)
+    if action.by_deg is not None:
+        side = direction or 1.0
+        to = (heading_kept(controls, seen) + side * action.by_deg) % 360.0
+        said = f"turning {'left' if side < 0 else 'right'} to {three_digits(to)}"
+        # half a circle or less goes the short way by itself; named sides keep a wider turn from being cut short
+        return done(cockpit, said, lateral=TURN_TO_HEADING, heading_deg=to, direction=side)
+    if not direction:
+        return refused(cockpit, "left or right, or to which heading?")
+    return done(cockpit, f"turning {action.direction} until told to stop", lateral=KEEP_TURNING, direction=direction)
+
+
+def level_wings(cockpit: Cockpit, action: LevelWings, seen: Seen) -> Effect:  # noqa: ARG001
+    """Stop banking; from a steep turn, recover as from an upset."""
+    tight = abs(seen.shown["turn_rate_dps"]) > UPSET_TURN_DPS
+    fast = seen.shown["airspeed_kt"] > seen.scenario.airplane.airframe.cruise_most_kt
+    if tight or fast:
+        return done(cockpit, "power, wings level, then pitch", lateral=RECOVER)
+    return done(cockpit, "wings level", lateral=WINGS_LEVEL)
+
+
+def stop_turn(cockpit: Cockpit, action: StopTurn, seen: Seen) -> Effect:  # noqa: ARG001
+    """Roll out and stay on the heading of this moment.
+
+    Hands that trust neither horizon nor compass only keep the wings level: a heading indicator that has lost its
+    suction would lead them on round the turn.
+    """
+    controls = cockpit.controls
+    if controls.bank_by != BY_ATTITUDE and controls.heading_by == BY_HEADING_INDICATOR:
+        return done(cockpit, "turn stopped, wings level", lateral=WINGS_LEVEL)
+    return done(cockpit, "turn stopped", lateral=HOLD_HEADING, direction=0.0,
+                heading_deg=heading_kept(controls, seen))
+
+
+def turn_rate(cockpit: Cockpit, action: TurnRate, seen: Seen) -> Effect:  # noqa: ARG001
+    """Turn at standard or half standard rate from now on."""
+    rate = STANDARD_DPS if action.rate == "standard" else HALF_STANDARD_DPS
+    return done(cockpit, f"{'' if action.rate == 'standard' else 'half '}standard rate turns", turn_rate_dps=rate)
+
+
+def altitude(cockpit: Cockpit, action: Altitude, seen: Seen) -> Effect:
+    """Go to an altitude on the altimeter, or stay at the present one."""
+    now = seen.shown["altitude_ft"]
+    if action.to_ft is None:
+        if action.direction != "hold":
+            return refused(cockpit, f"{action.direction} to what altitude?")
+        to = float(round(now / 20.0) * 20)
+    else:
+        to = float(action.to_ft)
+        if to > CEILING_FT or to < 0:
+            return refused(cockpit, f"this airplane does not go to {to:,.0f} feet")
+        if (action.direction == "climb" and to < now - 100) or (action.direction == "descend" and to > now + 100):
+            side = "below" if to < now else "above"
+            return refused(cockpit, f"{to:,.0f} feet is {side} you")
+    return done(cockpit, f"to {to:,.0f} feet", vertical=HOLD_ALTITUDE, altitude_ft=to)
+
+
+def airspeed(cockpit: Cockpit, action: Airspeed, seen: Seen) -> Effect:
+    """Hold an airspeed with power."""
+    airframe = seen.scenario.airplane.airframe
+    if not airframe.stall_landing_kt < action.to_kt < airframe.never_exceed_kt:
+        return refused(cockpit, f"this airplane is not to be flown at {action.to_kt} knots")
+    return done(cockpit, f"{action.to_kt} knots", power=HOLD_AIRSPEED, airspeed_kt=float(action.to_kt))
+
+
+def power(cockpit: Cockpit, action: Power, seen: Seen) -> Effect:
+    """Set the throttle by engine speed or by a step."""
+    now = seen.throttle
+    match action.change:
+        case "full":
+            to, said = 1.0, "full power"
+        case "idle":
+            to, said = 0.0, "power idle"
+        case "more":
+            to, said = min(1.0, now + _THROTTLE_STEP), "more power"
+        case "less":
+            to, said = max(0.0, now - _THROTTLE_STEP), "less power"
+        case _:
+            if action.to_rpm is None:
+                return refused(cockpit, "how much power?")
+            return _power_to_rpm(cockpit, action.to_rpm, now, seen)
+    return done(cockpit, said, power=HOLD_THROTTLE, throttle=to)
+
+
+def _power_to_rpm(cockpit: Cockpit, rpm: int, now: float, seen: Seen) -> Effect:
+    idle = seen.scenario.airplane.airframe.rpm_idle
+    top = seen.scenario.airplane.airframe.rpm_static * 1.2
+    if not idle <= rpm <= top:
+        return refused(cockpit, f"the engine runs between {idle:.0f} and {top:.0f} RPM")
+    # a fixed-pitch propeller takes power with the cube of its speed; from where throttle and speed are now
+    turning = max(seen.shown["rpm"], idle)
+    to = min(1.0, max(0.0, max(now, 0.1) * (rpm / turning) ** 3))
+    return done(cockpit, f"power to about {rpm} RPM", power=HOLD_THROTTLE, throttle=to)
+
+
+def pitch(cockpit: Cockpit, action: Pitch, seen: Seen) -> Effect:  # noqa: ARG001
+    """Set the nose against the horizon, or the climb or descent that it stands for."""
+    if action.to == "level":
+        return done(cockpit, "nose on the horizon", vertical=HOLD_PITCH, pitch_deg=0.0)
+    size = float(action.by_deg) if action.by_deg is not None else _PITCH_STEP_DEG
+    if not 0 <= size <= 15:
+        return refused(cockpit, "within 15 degrees of level, please")
+    to = size if action.to == "up" else -size
+    return done(cockpit, f"nose {size:.0f} degrees {action.to}", vertical=HOLD_PITCH, pitch_deg=to)
+
+
+def flaps(cockpit: Cockpit, action: Flaps, seen: Seen) -> Effect:
+    """Set the flaps; not above cruise speed."""
+    if not 0 <= action.to_deg <= 40:
+        return refused(cockpit, "the flaps go from 0 to 40 degrees")
+    if action.to_deg and seen.shown["airspeed_kt"] > seen.scenario.airplane.airframe.manoeuvring_kt:
+        return refused(cockpit, "too fast for flaps")
+    return done(cockpit, f"flaps {action.to_deg}", flaps_deg=float(action.to_deg))
+
+
+def go_around(cockpit: Cockpit, action: GoAround, seen: Seen) -> Effect:  # noqa: ARG001
+    """Full power, wings level, climb to a safe altitude."""
+    to = max(seen.scenario.minimum_altitude_ft, round((seen.shown["altitude_ft"] + 1000.0) / 100.0) * 100.0)
+    return done(cockpit, f"full power, climbing to {to:,.0f} feet", lateral=HOLD_HEADING, direction=0.0,
+                heading_deg=heading_kept(cockpit.controls, seen), vertical=HOLD_ALTITUDE, altitude_ft=to,
+                climb_fpm=700.0, power=HOLD_THROTTLE, throttle=1.0, carburettor_heat=0.0, flaps_deg=0.0)

@@ -1,0 +1,84 @@
+"""How ATC says things: callsigns, numbers and weather in the words of the radio (AIM 4-2-3 to 4-2-10)."""
+
+from __future__ import annotations
+
+from drill.flight.weather import bearing_deg, distance_nm
+from drill.language.numbers import SPOKEN, spoken_altitude, spoken_digits, spoken_heading
+from drill.scenario.model import Field, Scenario
+
+_LETTERS = (
+    "alfa", "bravo", "charlie", "delta", "echo", "foxtrot", "golf", "hotel", "india", "juliett", "kilo", "lima", "mike",
+    "november", "oscar", "papa", "quebec", "romeo", "sierra", "tango", "uniform", "victor", "whiskey", "x-ray",
+    "yankee", "zulu",
+)   # ICAO Annex 10 vol. II
+_SHORT = 3   # characters of a shortened callsign: AIM 4-2-4
+
+
+def _spelled(characters: str) -> str:
+    said = []
+    for each in characters.lower():
+        if each.isascii() and each.isdigit():
+            said.append(SPOKEN[int(each)])
+        elif each.isascii() and each.isalpha():
+            said.append(_LETTERS[ord(each) - ord("a")])
+    return " ".join(said)
+
+
+def spoken_callsign(callsign: str, *, short: bool) -> str:
+    """Return a callsign as it is said: "Larkspur 5304W" whole, or its last three characters once there is contact."""
+    *names, tail = callsign.split() or [callsign]
+    if not names and not any(each.isdigit() for each in tail):
+        return callsign
+    characters = tail[-_SHORT:] if short else tail
+    return " ".join([*names, _spelled(characters)]).strip()
+
+
+def heading_words(degrees: float) -> str:
+    """Return a heading or a track in three spoken digits."""
+    return spoken_heading(round(degrees) % 360)
+
+
+def altitude_words(feet: float) -> str:
+    """Return an altitude, to the nearest hundred feet, in words."""
+    return spoken_altitude(max(100, round(feet / 100) * 100))
+
+
+def miles_words(miles: float) -> str:
+    """Return a whole number of miles in words, at least one."""
+    count = max(1, round(miles))
+    return f"{spoken_digits(str(count))} mile{'' if count == 1 else 's'}"
+
+
+def filled(words: str, *, callsign: str, heading_deg: float | None, altitude_ft: float | None) -> str:
+    """Return a scenario's line with {callsign}, {heading} and {altitude} said; what is not known stays out."""
+    heading = "" if heading_deg is None else heading_words(heading_deg)
+    altitude = "" if altitude_ft is None else altitude_words(altitude_ft)
+    for name, said in (("{callsign}", callsign), ("{heading}", heading), ("{altitude}", altitude)):
+        words = words.replace(name, said)
+    return " ".join(words.split())
+
+
+def field_weather(field: Field) -> str:
+    """Return a field's weather as ATC reads it out."""
+    if field.weather:
+        return f"{field.name} weather: {field.weather.rstrip('.')}"
+    sky = "sky clear" if field.ceiling_ft is None else f"ceiling {altitude_words(field.ceiling_ft)}"
+    sight = max(1, round(field.visibility_sm))
+    return f"{field.name} weather: {sky}, visibility {spoken_digits(str(sight))}"
+
+
+def where_is(field: Field, north_nm: float, east_nm: float) -> str:
+    """Return bearing and distance to a field from a position, in words."""
+    bearing = heading_words(bearing_deg(field, north_nm, east_nm))
+    return f"{field.name} is heading {bearing}, {miles_words(distance_nm(field, north_nm, east_nm))}"
+
+
+def names_words(codes: frozenset[str] | tuple[str, ...]) -> str:
+    """Return equipment codes as a list in words."""
+    names = sorted(code.replace("_", " ") for code in codes)
+    return names[0] if len(names) == 1 else ", ".join(names[:-1]) + " and " + names[-1]
+
+
+def field_of(scenario: Scenario, name: str) -> Field | None:
+    """Return the field of that very name, or None."""
+    return next((field for field in scenario.fields if field.name == name), None)

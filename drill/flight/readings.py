@@ -1,0 +1,251 @@
+"""What the panel shows, in words: short sentences with units, as one pilot would read it out to another.
+
+Everything here takes what is *shown* (the fields of `Panel` by name) and knows nothing of what is true.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection, Mapping
+from dataclasses import fields
+
+from drill.airplane.panel import Panel
+
+Shown = Mapping[str, float]
+
+WHOLE_PANEL = (
+    "attitude_indicator", "airspeed_indicator", "altimeter", "vertical_speed_indicator", "heading_indicator",
+    "turn_coordinator", "magnetic_compass", "suction_gauge", "voltmeter", "ammeter", "tachometer", "navigation",
+    "course_needle",
+)
+"""The instruments in the order in which the whole panel is read out."""
+
+FIELDS_OF: dict[str, tuple[str, ...]] = {
+    "attitude_indicator": ("bank_deg", "pitch_deg", "attitude_tumbled"),
+    "airspeed_indicator": ("airspeed_kt",),
+    "altimeter": ("altitude_ft", "altimeter_setting_hpa"),
+    "vertical_speed_indicator": ("vertical_speed_fpm",),
+    "heading_indicator": ("heading_deg",),
+    "turn_coordinator": ("turn_rate_dps", "turn_flag", "ball"),
+    "magnetic_compass": ("compass_deg",),
+    "suction_gauge": ("suction_inhg", "low_vacuum_light"),
+    "voltmeter": ("volts", "low_voltage_light"),
+    "ammeter": ("amps",),
+    "tachometer": ("rpm",),
+    "navigation": ("gps_on", "track_deg", "groundspeed_kt"),
+    "course_needle": ("course_deviation", "course_flag"),
+    "clock": ("clock_s",),
+}
+"""Which fields of `Panel` each instrument shows."""
+
+_ALSO = {"vacuum_system": ("suction_gauge",), "alternator": ("ammeter", "voltmeter"), "engine": ("tachometer",),
+         "electrical_system": ("voltmeter", "ammeter"), "battery": ("voltmeter", "ammeter")}
+
+# A change smaller than this is not worth a word (the author's choice; the altimeter's is a pilot's callout habit).
+_NOTABLE: dict[str, float] = {
+    "bank_deg": 5.0, "pitch_deg": 4.0, "attitude_tumbled": 0.5, "airspeed_kt": 7.0, "altitude_ft": 100.0,
+    "altimeter_setting_hpa": 0.3, "vertical_speed_fpm": 400.0, "heading_deg": 10.0, "turn_rate_dps": 1.2,
+    "turn_flag": 0.5, "ball": 0.5, "compass_deg": 20.0, "suction_inhg": 0.4, "low_vacuum_light": 0.5, "volts": 0.8,
+    "low_voltage_light": 0.5, "amps": 6.0, "rpm": 150.0, "gps_on": 0.5, "track_deg": 15.0, "groundspeed_kt": 15.0,
+    "course_deviation": 0.4, "course_flag": 0.5,
+}
+_ROUND = frozenset({"heading_deg", "compass_deg", "track_deg"})
+_WARNINGS = frozenset({"turn_flag", "low_vacuum_light", "low_voltage_light", "gps_on", "course_flag",
+                       "attitude_tumbled"})
+
+
+def shown_of(panel: Panel) -> dict[str, float]:
+    """Return the readings of `panel` (one flight) by name."""
+    return {each.name: float(getattr(panel, each.name)) for each in fields(panel)}
+
+
+def instrument_name(code: str) -> str:
+    """Return the name of an instrument as it is said: "attitude_indicator" is "attitude indicator"."""
+    return {"navigation": "GPS"}.get(code, code.replace("_", " "))
+
+
+def three_digits(degrees: float) -> str:
+    """Return a heading as three digits; north is 360."""
+    return f"{round(degrees) % 360 or 360:03d}"
+
+
+def clock_words(seconds: float) -> str:
+    """Return a time since the start as minutes and seconds, `M:SS`."""
+    whole = int(seconds)
+    return f"{whole // 60}:{whole % 60:02d}"
+
+
+def _degrees(x: float) -> str:
+    size = abs(round(x))
+    return "1 degree" if size == 1 else f"{size} degrees"
+
+
+def _attitude(shown: Shown) -> str:
+    if shown["attitude_tumbled"] > 0.5:
+        return "tumbled, the horizon bar is not to be read"
+    bank, pitch = shown["bank_deg"], shown["pitch_deg"]
+    wings = "wings level" if abs(bank) < 1.5 else f"{_degrees(bank)} {'right' if bank > 0 else 'left'} wing down"
+    nose = "nose level" if abs(pitch) < 1.0 else f"nose {_degrees(pitch)} {'up' if pitch > 0 else 'down'}"
+    return f"{wings}, {nose}"
+
+
+def _airspeed(shown: Shown) -> str:
+    return f"{round(shown['airspeed_kt'])} knots"
+
+
+def _altimeter(shown: Shown) -> str:
+    return f"{round(shown['altitude_ft'] / 20) * 20:,} feet"
+
+
+def _vertical_speed(shown: Shown) -> str:
+    rate = round(shown["vertical_speed_fpm"] / 50) * 50
+    if abs(rate) <= 50:
+        return "level"
+    return f"{'climb' if rate > 0 else 'descent'} {abs(rate)} feet a minute"
+
+
+def _heading_indicator(shown: Shown) -> str:
+    return three_digits(shown["heading_deg"])
+
+
+def _turn_coordinator(shown: Shown) -> str:
+    rate = shown["turn_rate_dps"]
+    side = "right" if rate > 0 else "left"
+    size = abs(rate)
+    if size < 0.4:
+        turn = "wings level"
+    elif size < 1.0:
+        turn = f"slight turn {side}"
+    elif size < 2.2:
+        turn = f"half standard rate {side}"
+    elif size < 3.8:
+        turn = f"standard rate {side}"
+    else:
+        turn = f"more than standard rate {side}"
+    ball = shown["ball"]
+    slip = "ball centered" if abs(ball) < 0.25 else f"ball {'right' if ball > 0 else 'left'}"
+    return f"{'red flag, ' if shown['turn_flag'] > 0.5 else ''}{turn}, {slip}"
+
+
+def _compass(shown: Shown) -> str:
+    return three_digits(shown["compass_deg"])
+
+
+def _suction(shown: Shown) -> str:
+    light = ", low vacuum light on" if shown["low_vacuum_light"] > 0.5 else ""
+    return f"{abs(shown['suction_inhg']):.1f} inches{light}"
+
+
+def _voltmeter(shown: Shown) -> str:
+    light = ", low voltage light on" if shown["low_voltage_light"] > 0.5 else ""
+    return f"{shown['volts']:.1f} volts{light}"
+
+
+def _ammeter(shown: Shown) -> str:
+    amps = round(shown["amps"])
+    if amps == 0:
+        return "zero"
+    return f"{'charging' if amps > 0 else 'discharging'} {abs(amps)} amperes"
+
+
+def _tachometer(shown: Shown) -> str:
+    return f"{round(shown['rpm'] / 10) * 10} RPM"
+
+
+def _gps(shown: Shown) -> str:
+    if shown["gps_on"] < 0.5:
+        return "screen dark"
+    return f"track {three_digits(shown['track_deg'])}, groundspeed {round(shown['groundspeed_kt'])} knots"
+
+
+def _course_needle(shown: Shown) -> str:
+    if shown["course_flag"] > 0.5:
+        return "flag, not usable"
+    needle = shown["course_deviation"]
+    size = abs(needle)
+    if size < 0.1:
+        return "centered"
+    side = "right" if needle > 0 else "left"
+    if size > 0.95:
+        return f"full scale {side}"
+    return f"{round(size * 100)} percent of full scale {side}"
+
+
+def _clock(shown: Shown) -> str:
+    return f"{clock_words(shown['clock_s'])} since the start"
+
+
+_SAYS: dict[str, Callable[[Shown], str]] = {
+    "attitude_indicator": _attitude, "airspeed_indicator": _airspeed, "altimeter": _altimeter,
+    "vertical_speed_indicator": _vertical_speed, "heading_indicator": _heading_indicator,
+    "turn_coordinator": _turn_coordinator, "magnetic_compass": _compass, "suction_gauge": _suction,
+    "voltmeter": _voltmeter, "ammeter": _ammeter, "tachometer": _tachometer, "navigation": _gps,
+    "course_needle": _course_needle, "clock": _clock,
+}
+_LABELS = {"suction_gauge": "suction", "magnetic_compass": "compass", "vertical_speed_indicator": "vertical speed",
+           "airspeed_indicator": "airspeed", "tachometer": "engine", "navigation": "GPS"}
+
+
+def can_be_read(instrument: str) -> bool:
+    """Say whether `instrument` (a name of `meaning.IN_SIGHT`) is read from the panel's own needles and lights."""
+    return instrument in _SAYS or instrument in _ALSO or instrument == "panel"
+
+
+def reading_words(instrument: str, shown: Shown, covered: Collection[str] = ()) -> str:
+    """Return one instrument's reading, e.g. "suction: 4.9 inches". ValueError for what the panel does not show."""
+    if instrument == "panel":
+        return panel_words(shown, covered)
+    if instrument in _ALSO:
+        return "; ".join(reading_words(each, shown, covered) for each in _ALSO[instrument])
+    if instrument == "navigation":
+        return "; ".join(_one(each, shown, covered) for each in ("navigation", "course_needle"))
+    if instrument not in _SAYS:
+        raise ValueError(f"the panel has no {instrument_name(instrument)} to read")
+    return _one(instrument, shown, covered)
+
+
+def _one(instrument: str, shown: Shown, covered: Collection[str]) -> str:
+    label = _LABELS.get(instrument, instrument_name(instrument))
+    return f"{label}: {'covered' if instrument in covered else _SAYS[instrument](shown)}"
+
+
+def panel_words(shown: Shown, covered: Collection[str] = ()) -> str:
+    """Return the whole panel as short sentences in one line; `shown` has every field of `Panel`, none rounded away.
+
+    A covered instrument is said to be covered and not read. KeyError if a field is missing.
+    """
+    said = [_one(each, shown, covered) for each in WHOLE_PANEL]
+    return ". ".join(each[0].upper() + each[1:] for each in said) + "."
+
+
+def changed(before: Shown, after: Shown, covered: Collection[str] = ()) -> list[str]:
+    """Return the instruments whose reading has notably changed: flags and lights first, then in panel order."""
+    flagged: list[str] = []
+    moved: list[str] = []
+    for instrument in WHOLE_PANEL:
+        if instrument in covered:
+            continue
+        notable = [name for name in FIELDS_OF[instrument]
+                   if name in _NOTABLE and _difference(name, before[name], after[name]) >= _NOTABLE[name]]
+        if not notable or (instrument == "navigation" and max(before["gps_on"], after["gps_on"]) < 0.5):
+            continue
+        (flagged if _WARNINGS.intersection(notable) else moved).append(instrument)
+    return flagged + moved
+
+
+def changes(before: Shown, after: Shown, covered: Collection[str] = ()) -> list[str]:
+    """Return the readings that have notably changed since `before`, in words, the most pressing first."""
+    return [_one(each, after, covered) for each in changed(before, after, covered)]
+
+
+def told(before: Shown, after: Shown, instruments: Collection[str]) -> dict[str, float]:
+    """Return `before` with the readings of `instruments` brought up to `after`: what a listener now knows."""
+    known = dict(before)
+    for instrument in instruments:
+        for name in FIELDS_OF[instrument]:
+            known[name] = after[name]
+    return known
+
+
+def _difference(name: str, before: float, after: float) -> float:
+    apart = abs(after - before)
+    return min(apart % 360.0, 360.0 - apart % 360.0) if name in _ROUND else apart

@@ -1,0 +1,148 @@
+"""The record of a flight: write it, read it, fly on from it, fly it again."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from drill.flight import flying
+from drill.flight.events import Ended, Event, Paused, Reflected, Typed
+from drill.flight.flight import Flight
+from drill.flight.labels import action_from
+from drill.flight.readings import clock_words
+from drill.flight.recorded import Recorded, read_record
+from drill.flight.recorder import STATE_EVERY_S, Recorder, RecordError, event_data, model
+from drill.flight.state import STEPS_A_SECOND, state_from
+
+__all__ = ["RecordError", "Recorded", "Recorder", "ReplayResult", "model", "read_record", "replay", "resume"]
+
+_NOT_FLOWN = (Paused, Reflected)   # events that the faces write and a flight does not give
+
+
+@dataclass(frozen=True, slots=True)
+class ReplayResult:
+    """What came of flying a record again. `flown`: it was; otherwise `identical` is False and `words` say why not."""
+
+    flown: bool
+    identical: bool
+    first_difference: str            # "" if there is none
+    words: str
+
+
+def _of_flight(events: Iterable[Event]) -> list[Event]:
+    return [event for event in events if not isinstance(event, _NOT_FLOWN)]
+
+
+def _fly_to(flight: Flight, t_s: float) -> list[Event]:
+    steps = round(t_s * STEPS_A_SECOND) - flight.state.steps
+    return flight.advance(steps / STEPS_A_SECOND) if steps > 0 else []
+
+
+def refly(flight: Flight, recorded: Sequence[Event]) -> list[Event]:
+    """Fly `flight` through the inputs among `recorded`, each at its time, to the time of the last event."""
+    flown: list[Event] = []
+    for event in recorded:
+        if isinstance(event, Typed):
+            flown += _fly_to(flight, event.t)
+            if event.line:
+                flown += flight.enter(event.line)
+            else:
+                for labels in event.actions:
+                    flown += flight.act(action_from(labels))
+    return flown + _fly_to(flight, max((event.t for event in recorded), default=0.0))
+
+
+def resume(path: Path) -> tuple[Flight, Recorder]:
+    """Return the flight at the last recorded moment, and the recorder that goes on with the same file.
+
+    RecordError if the flight has ended, was flown with another edition of the model, or the record is damaged.
+    """
+    recorded = read_record(path)
+    if any(isinstance(event, Ended) for event in recorded.events):
+        raise RecordError(f"{path}: this flight has ended; there is a debrief of it, and it cannot be flown on")
+    if not _same_edition(recorded):
+        raise _other_model(recorded)
+    flight, flown, before = _last_state(recorded)
+    tail = _of_flight(recorded.events[before:])
+    try:
+        flown += refly(flight, tail)
+        flight.fork().advance(1.0)   # a state that no flight can have shows itself at the first step
+    except (ValueError, TypeError, ArithmeticError, LookupError) as error:
+        raise RecordError(f"{path}: what was recorded cannot be flown on: {error}; fly anew") from None
+    same = _difference(tail, flown) is None
+    if not same and recorded.model != model():
+        raise _other_model(recorded)
+    recorder = Recorder(path, _open_to_append(path, recorded.good_bytes), flight.t_s + STATE_EVERY_S)
+    missing = flown[len(tail):] if same else []   # else another machine's last bits: only go on from here
+    recorder.write([*missing, Paused(flight.t_s, "resumed")], flight)
+    return flight, recorder
+
+
+def _last_state(recorded: Recorded) -> tuple[Flight, list[Event], int]:
+    """Return the flight at its last full state, the events of its start if it has none, and the events before it."""
+    if recorded.states:
+        kept = recorded.states[-1]
+        try:
+            state = state_from(kept.data, recorded.scenario)
+        except ValueError as error:
+            raise RecordError(f"{recorded.path}: {error}; it can be debriefed but not flown on") from None
+        return Flight(flying.setting_of(recorded.scenario, recorded.seed), state, recorded.by), [], kept.events
+    flight, events = Flight.start(recorded.scenario, recorded.seed, recorded.by)
+    return flight, events, 0
+
+
+def _open_to_append(path: Path, good_bytes: int) -> int:
+    try:
+        descriptor = os.open(path, os.O_WRONLY | os.O_APPEND)
+        os.ftruncate(descriptor, good_bytes)   # a torn last line would spoil the next one
+    except OSError as error:
+        raise RecordError(f"{path}: {error.strerror or error}; a flight goes on in its own file") from error
+    return descriptor
+
+
+def _same_edition(recorded: Recorded) -> bool:
+    """Say whether the numbered editions agree; the fingerprints after them may differ by no more than a comment."""
+    return recorded.model.split("-")[0] == model().split("-")[0]
+
+
+def _other_model(recorded: Recorded) -> RecordError:
+    return RecordError(f"{recorded.path}: flown with edition {recorded.model} of the model, this is {model()}; "
+                       "it can be debriefed, but only the drill that wrote it can fly it on")
+
+
+def _difference(recorded: Sequence[Event], flown: Sequence[Event]) -> int | None:
+    """Return the place of the first recorded event that is not the one flown; None if there is none."""
+    for place, event in enumerate(recorded):
+        if place >= len(flown) or event_data(event) != event_data(flown[place]):
+            return place
+    return None
+
+
+def replay(path: Path) -> ReplayResult:
+    """Fly the record again and compare every event. RecordError or OSError if it cannot be read.
+
+    Only the same edition of the model is flown again; on another machine the last bits of its arithmetic may differ.
+    """
+    recorded = read_record(path)
+    if not _same_edition(recorded):
+        words = (f"Not flown again: the record was flown with edition {recorded.model} of the model, "
+                 f"this is {model()}. What is told here is what was recorded.")
+        return ReplayResult(flown=False, identical=False, first_difference="", words=words)
+    flight, flown = Flight.start(recorded.scenario, recorded.seed, recorded.by)
+    then = _of_flight(recorded.events)
+    try:
+        flown += refly(flight, then)
+    except (ValueError, TypeError, ArithmeticError, LookupError) as error:
+        raise RecordError(f"{path}: what was typed cannot be flown again: {error}") from None
+    place = _difference(then, flown)
+    if place is None:
+        return ReplayResult(flown=True, identical=True, first_difference="",
+                            words=f"Flown again: identical, {len(then)} events to {clock_words(flight.t_s)}.")
+    there = f"{then[place].kind} at {clock_words(then[place].t)}, event {place + 1} of {len(then)}"
+    why = "Another machine or another version of a library does arithmetic differently in the last bit."
+    if recorded.model != model():
+        why = f"It was flown with edition {recorded.model} of the model, this is {model()}."
+    words = f"Flown again: not identical; the first difference is {there}. {why}"
+    return ReplayResult(flown=True, identical=False, first_difference=there, words=words)

@@ -1,0 +1,125 @@
+"""Writing the record of a flight: JSON Lines, as the flight goes on.
+
+The first line is the header (edition of the format, edition of the model, versions, seed, the whole text of scenario,
+airplane and lexicon); then one line an event; every ten seconds of flight one line with the full state. Each line is
+one write, so a flight that is cut off loses at most the line that was being written.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import os
+import platform
+from collections.abc import Sequence
+from functools import cache
+from importlib import resources
+from pathlib import Path
+from types import TracebackType
+from typing import Any
+
+import numpy as np
+from pydantic import TypeAdapter
+
+import drill
+from drill.flight.events import AnyEvent, Event
+from drill.flight.flight import Flight
+from drill.flight.state import state_data
+
+EDITION = 1
+MODEL_EDITION = 1
+STATE_EVERY_S = 10.0
+_ROOMS = ("airplane", "language", "scenario", "flight")
+EVENT: TypeAdapter[Any] = TypeAdapter(AnyEvent)
+
+
+class RecordError(Exception):
+    """A record cannot be written, read or flown on; the message says where, what, and what to do."""
+
+
+@cache
+def model() -> str:
+    """Return the edition of the model that flies here, with a fingerprint of the code that decides a flight.
+
+    `MODEL_EDITION` goes up with every change that makes flights differ on purpose.
+    """
+    digest = hashlib.sha256()
+    for room in _ROOMS:
+        files = sorted(resources.files(drill).joinpath(room).iterdir(), key=lambda found: found.name)
+        for each in files:
+            if not each.name.endswith((".py", ".yaml")):
+                continue
+            digest.update(each.name.encode() + b"\0" + each.read_bytes() + b"\0")
+    return f"{MODEL_EDITION}-{digest.hexdigest()[:12]}"
+
+
+def event_data(event: Event) -> dict[str, Any]:
+    """Return `event` as JSON data."""
+    data: dict[str, Any] = EVENT.dump_python(event, mode="json")
+    return data
+
+
+def _header(flight: Flight) -> dict[str, Any]:
+    scenario = flight.scenario
+    lexicon = resources.files(drill).joinpath("language", "lexicon.yaml")
+    return {
+        "kind": "header", "edition": EDITION, "model": model(), "drill": drill.__version__,
+        "python": platform.python_version(), "numpy": np.__version__, "seed": flight.seed, "pilot": flight.by,
+        "scenario": {"name": scenario.name, "text": scenario.text},
+        "airplane": {"name": scenario.airplane.name, "text": scenario.airplane.text},
+        "lexicon": lexicon.read_text(encoding="utf-8") if lexicon.is_file() else "",
+    }
+
+
+class Recorder:
+    """Writes a record; a context manager that closes it. Make one with `create` or `resume`."""
+
+    def __init__(self, path: Path, descriptor: int, state_at_s: float) -> None:
+        self.path = path
+        self._descriptor: int | None = descriptor
+        self._state_at_s = state_at_s
+
+    @classmethod
+    def create(cls, path: Path, flight: Flight, events: Sequence[Event] = ()) -> Recorder:
+        """Begin the record of `flight` in a new file, with the `events` so far. RecordError if the file exists."""
+        try:
+            descriptor = os.open(path, os.O_WRONLY | os.O_APPEND | os.O_CREAT | os.O_EXCL, 0o644)
+        except FileExistsError:
+            raise RecordError(f"{path}: the file exists already; name another one, or move it away") from None
+        except OSError as error:
+            raise RecordError(f"{path}: {error.strerror or error}; name a file that can be written") from error
+        recorder = cls(path, descriptor, STATE_EVERY_S)
+        recorder._line(_header(flight))
+        recorder.write(events, flight)
+        return recorder
+
+    def write(self, events: Sequence[Event], flight: Flight) -> None:
+        """Append `events`, which `flight` has just given; every ten seconds, and at the end, its state as well."""
+        for event in events:
+            self._line(event_data(event))
+        if events and (flight.t_s >= self._state_at_s or flight.ended is not None):
+            self._state_at_s = flight.t_s + STATE_EVERY_S
+            self._line({"kind": "state", "t": flight.t_s, "state": state_data(flight.state)}, sure=True)
+
+    def _line(self, data: dict[str, Any], *, sure: bool = False) -> None:
+        if self._descriptor is None:
+            raise RecordError(f"{self.path}: the record is closed")
+        line = json.dumps(data, ensure_ascii=False, allow_nan=False, separators=(",", ":")).encode() + b"\n"
+        written = os.write(self._descriptor, line)
+        while written < len(line):   # only a full disk or a signal leaves a rest
+            written += os.write(self._descriptor, line[written:])
+        if sure:
+            os.fsync(self._descriptor)
+
+    def close(self) -> None:
+        """Close the file; a second time does nothing."""
+        if self._descriptor is not None:
+            os.close(self._descriptor)
+            self._descriptor = None
+
+    def __enter__(self) -> Recorder:
+        return self
+
+    def __exit__(self, kind: type[BaseException] | None, error: BaseException | None,
+                 trace: TracebackType | None) -> None:
+        self.close()

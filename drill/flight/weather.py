@@ -1,0 +1,83 @@
+"""Where the cloud is, and what is seen out of the window. Within ten miles of a field its own ceiling rules."""
+
+from __future__ import annotations
+
+import math
+
+from drill.scenario.model import Field, Scenario
+
+FIELD_RADIUS_NM = 10.0
+_DEPTH_FT = 4000.0   # of a field's cloud when nobody gives its tops (the author's choice)
+
+
+def field_position(field: Field) -> tuple[float, float]:
+    """Return where `field` lies, nautical miles north (magnetic) and east of the place where the flight begins."""
+    angle = math.radians(field.bearing_deg)
+    return field.distance_nm * math.cos(angle), field.distance_nm * math.sin(angle)
+
+
+def distance_nm(field: Field, north_nm: float, east_nm: float) -> float:
+    """Return the distance in nautical miles from a position to `field`."""
+    north, east = field_position(field)
+    return math.hypot(north - north_nm, east - east_nm)
+
+
+def bearing_deg(field: Field, north_nm: float, east_nm: float) -> float:
+    """Return the magnetic bearing from a position to `field`, 0 <= x < 360."""
+    north, east = field_position(field)
+    return math.degrees(math.atan2(east - east_nm, north - north_nm)) % 360.0
+
+
+def nearest_field(scenario: Scenario, north_nm: float, east_nm: float) -> Field | None:
+    """Return the field nearest to a position, or None where the scenario has no field."""
+    return min(scenario.fields, key=lambda field: distance_nm(field, north_nm, east_nm), default=None)
+
+
+def cloud_layer(scenario: Scenario, north_nm: float, east_nm: float) -> tuple[float, float] | None:
+    """Return base and tops (feet above mean sea level) of the cloud over a position, or None where it is clear."""
+    cloud = scenario.weather.cloud
+    field = nearest_field(scenario, north_nm, east_nm)
+    if field is None or distance_nm(field, north_nm, east_nm) > FIELD_RADIUS_NM:
+        return None if cloud is None else (cloud.base_ft, cloud.tops_ft)
+    if field.ceiling_ft is None:
+        return None
+    base = field.elevation_ft + field.ceiling_ft
+    if field.tops_ft is not None:
+        return base, field.tops_ft
+    return base, max(base, cloud.tops_ft if cloud is not None else base + _DEPTH_FT)
+
+
+def in_cloud(scenario: Scenario, north_nm: float, east_nm: float, altitude_ft: float) -> bool:
+    """Say whether a position at `altitude_ft` (above mean sea level) is inside cloud."""
+    layer = cloud_layer(scenario, north_nm, east_nm)
+    return layer is not None and layer[0] <= altitude_ft <= layer[1]
+
+
+def visual(scenario: Scenario, north_nm: float, east_nm: float, altitude_ft: float) -> bool:
+    """Say whether there is an outside horizon to fly by: out of cloud and, near a field, at least a mile of sight."""
+    if in_cloud(scenario, north_nm, east_nm, altitude_ft):
+        return False
+    field = nearest_field(scenario, north_nm, east_nm)
+    if field is None or distance_nm(field, north_nm, east_nm) > FIELD_RADIUS_NM:
+        return True
+    layer = cloud_layer(scenario, north_nm, east_nm)
+    on_top = layer is not None and altitude_ft > layer[1]
+    return on_top or field.visibility_sm >= 1.0
+
+
+def outside_words(scenario: Scenario, north_nm: float, east_nm: float, altitude_ft: float) -> str:
+    """Return what is seen out of the window."""
+    layer = cloud_layer(scenario, north_nm, east_nm)
+    if layer is not None and layer[0] <= altitude_ft <= layer[1]:
+        return "white, nothing to see"
+    if layer is not None and altitude_ft > layer[1]:
+        return "clear above, a level deck of cloud below"
+    field = nearest_field(scenario, north_nm, east_nm)
+    near = field is not None and distance_nm(field, north_nm, east_nm) <= FIELD_RADIUS_NM
+    if near and field is not None and field.visibility_sm < 1.0:
+        return "mist, the ground in sight only straight down"
+    sky = "cloud above" if layer is not None else "clear sky"
+    seen = f"the ground in sight, {sky}"
+    if near and field is not None and distance_nm(field, north_nm, east_nm) <= field.visibility_sm * 0.869:
+        seen += f", {field.name} in sight"   # statute miles of visibility in nautical miles
+    return seen

@@ -1,0 +1,72 @@
+"""No-gyro vectors: turns begin and end at the controller's word (AIM 5-4-11)."""
+
+from __future__ import annotations
+
+from drill.flight.events import Event, Heard
+from drill.flight.flight import Flight
+from drill.flight.no_gyro import Turns, call_turn
+from drill.flight.weather import bearing_deg
+from drill.language.meaning import Cover, FlyBy, StopTurn, Transmit, Turn, TurnRate
+from tests.flight.flights import begun, of, short
+
+CALL = ("Orrinfell Approach, Larkspur 5304W, lost our vacuum pump, partial panel in cloud, "
+        "request no-gyro vectors to Wendle")
+
+
+def test_a_turn_is_called_towards_the_nearer_side_and_stopped_before_the_track() -> None:
+    turns, words = call_turn(Turns("Wendle"), 240.0, 0.0, 80.0, 10.0)
+    assert words == "turn left"
+    turns, words = call_turn(turns, 150.0, -3.0, 80.0, 40.0)
+    assert words == ""
+    turns, words = call_turn(turns, 88.0, -3.0, 80.0, 61.0)
+    assert words == "stop turn"
+
+
+def test_a_small_drift_is_let_pass_and_a_large_one_only_after_ten_seconds() -> None:
+    straight = Turns("Wendle", started=True)
+    assert call_turn(straight, 92.0, 0.0, 80.0, 0.0)[1] == ""
+    drifted, words = call_turn(straight, 100.0, 0.0, 80.0, 0.0)
+    assert words == ""
+    assert call_turn(drifted, 100.0, 0.0, 80.0, 9.0)[1] == ""
+    assert call_turn(drifted, 100.0, 0.0, 80.0, 10.0)[1] == "turn left"
+
+
+def test_a_turn_that_is_not_begun_is_called_again() -> None:
+    turns, _ = call_turn(Turns("Wendle"), 240.0, 0.0, 80.0, 0.0)
+    assert call_turn(turns, 240.0, 0.0, 80.0, 15.0)[1] == "turn left"
+
+
+def _obeyed(flight: Flight, seconds: float) -> list[Event]:
+    """Fly on, doing each turn when its words have been heard."""
+    events: list[Event] = []
+    end = flight.t_s + seconds
+    while flight.t_s < end and flight.ended is None:
+        new = flight.advance(1.0)
+        events += new
+        for heard in of(Heard, new):
+            if "half standard rate turns" in heard.words:
+                flight.act(TurnRate("half"))
+            elif heard.words.endswith("turn left."):
+                flight.act(Turn("left"))
+            elif heard.words.endswith("turn right."):
+                flight.act(Turn("right"))
+            elif heard.words.endswith("stop turn."):
+                flight.act(StopTurn())
+    return events
+
+
+def test_a_pilot_who_does_as_told_is_brought_to_the_field_on_partial_panel() -> None:
+    flight, _ = begun()
+    for action in (Cover("attitude_indicator"), Cover("heading_indicator"), FlyBy("partial_panel"), Transmit(CALL)):
+        flight.act(action)
+    events = _obeyed(flight, 150.0)
+    said = [each.words for each in of(Heard, events)]
+    assert any("make all turns standard rate, start and stop turns on my word" in words.lower() for words in said)
+    assert any(words.endswith("stop turn.") for words in said)
+    wendle = next(field for field in short().fields if field.name == "Wendle")
+    true = flight.truths
+    off = bearing_deg(wendle, true.north_nm, true.east_nm) - true.track_deg
+    assert abs((off + 180) % 360 - 180) < 25
+    _obeyed(flight, 1500.0)
+    assert flight.ended is not None
+    assert flight.ended.ending == "home"

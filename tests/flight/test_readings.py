@@ -1,0 +1,88 @@
+"""What the panel shows, in words."""
+
+from __future__ import annotations
+
+from dataclasses import fields
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from drill.airplane.panel import Panel
+from drill.flight.readings import (
+    FIELDS_OF,
+    WHOLE_PANEL,
+    changed,
+    changes,
+    panel_words,
+    reading_words,
+    told,
+)
+from drill.language.meaning import IN_SIGHT
+
+LEVEL = {each.name: 0.0 for each in fields(Panel)} | {
+    "airspeed_kt": 110.0, "altitude_ft": 5000.0, "heading_deg": 240.0, "compass_deg": 238.0, "suction_inhg": 4.94,
+    "volts": 28.0, "rpm": 2410.0, "track_deg": 236.0, "groundspeed_kt": 95.0, "gps_on": 1.0,
+    "altimeter_setting_hpa": 1013.25,
+}
+ANY_PANEL = st.fixed_dictionaries({name: st.floats(-4000, 20000) for name in LEVEL})
+
+
+def test_a_bank_is_told_by_the_wing_that_is_down() -> None:
+    assert reading_words("attitude_indicator", LEVEL | {"bank_deg": -4.2}) == (
+        "attitude indicator: 4 degrees left wing down, nose level")
+
+
+def test_the_suction_gauge_is_read_to_a_tenth_of_an_inch() -> None:
+    assert reading_words("suction_gauge", LEVEL) == "suction: 4.9 inches"
+
+
+def test_the_turn_coordinator_tells_wings_and_ball() -> None:
+    assert reading_words("turn_coordinator", LEVEL) == "turn coordinator: wings level, ball centered"
+    assert "standard rate left" in reading_words("turn_coordinator", LEVEL | {"turn_rate_dps": -3.0})
+    assert "red flag" in reading_words("turn_coordinator", LEVEL | {"turn_flag": 1.0})
+
+
+def test_north_is_read_as_three_six_zero() -> None:
+    assert reading_words("heading_indicator", LEVEL | {"heading_deg": 359.8}) == "heading indicator: 360"
+
+
+def test_a_covered_instrument_is_not_read() -> None:
+    words = panel_words(LEVEL | {"bank_deg": 33.0}, {"attitude_indicator"})
+    assert "Attitude indicator: covered." in words
+    assert "33" not in words
+
+
+def test_a_dark_screen_gives_no_track() -> None:
+    assert "236" not in reading_words("navigation", LEVEL | {"gps_on": 0.0})
+
+
+def test_flags_and_lights_are_told_before_needles() -> None:
+    after = LEVEL | {"altitude_ft": 5300.0, "low_voltage_light": 1.0}
+    assert changed(LEVEL, after) == ["voltmeter", "altimeter"]
+    assert changes(LEVEL, after)[0] == "voltmeter: 28.0 volts, low voltage light on"
+
+
+def test_a_heading_that_passes_north_has_changed_little() -> None:
+    assert changed(LEVEL | {"heading_deg": 358.0}, LEVEL | {"heading_deg": 2.0}) == []
+
+
+def test_what_has_been_told_is_not_told_again() -> None:
+    after = LEVEL | {"altitude_ft": 5300.0}
+    assert changed(told(LEVEL, after, ["altimeter"]), after) == []
+
+
+def test_every_field_of_the_panel_is_shown_by_some_instrument() -> None:
+    shown = {name for names in FIELDS_OF.values() for name in names}
+    assert shown == {each.name for each in fields(Panel)}
+
+
+def test_what_the_panel_does_not_show_cannot_be_read() -> None:
+    with pytest.raises(ValueError, match="outside"):
+        reading_words("outside", LEVEL)
+
+
+@given(ANY_PANEL, ANY_PANEL, st.sets(st.sampled_from(IN_SIGHT)))
+def test_any_panel_can_be_told(before: dict[str, float], after: dict[str, float], covered: set[str]) -> None:
+    assert panel_words(after, covered).count(":") >= len(WHOLE_PANEL)
+    assert covered.isdisjoint(changed(before, after, covered))
