@@ -5,7 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
-Verdict: TypeAlias = Literal["done", "late", "out of order", "incomplete", "missed", "broken", "kept", "not needed", "remark"]
+Verdict: TypeAlias = Literal[
+    "done", "late", "out of order", "incomplete", "missed", "broken", "kept", "not needed", "remark"
+]
 
 CAUTIONS = (
     "Training aid only. Not for use in flight, not approved by any authority; nothing here can be logged.",
@@ -28,6 +30,7 @@ class Finding:
     panel: str = ""                        # the panel at that moment, in words
     better: str = ""                       # what would have been right (the item's example)
     score: float | None = None             # 0 to 1; None: does not count
+    cost: float = 0.0                      # points of the whole score (0 to 100) that it took away
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +41,8 @@ class UnsafeAct:
     at_s: float
     reason: str
     source: str
+    part: str = "aviate"                   # the part whose score it caps as well
+    panel: str = ""                        # the panel at that moment, in words
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +96,7 @@ class Debrief:
     ending: EndingReached | None
     score: float | None                    # 0 to 100
     capped: bool                           # an unsafe act holds the score down
-    parts: dict[str, float | None]         # aviate, decide, communicate, recognize, manage: 0 to 100, None: nothing to grade
+    parts: dict[str, float | None]         # aviate ... manage: 0 to 100; None: nothing to grade
     unsafe_acts: tuple[UnsafeAct, ...]
     findings: tuple[Finding, ...]
     failures: tuple[FailureStory, ...]

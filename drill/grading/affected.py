@@ -1,0 +1,111 @@
+"""What a failure reaches: the instruments that it spoils, what it may rightly be called, and who flies by them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from drill.airplane.controls import BY_ATTITUDE, BY_HEADING_INDICATOR, BY_HORIZON, BY_TURN
+from drill.airplane.failures import CATALOGUE, Failure
+from drill.grading.timeline import Onset, number
+from drill.language.meaning import Action, Checklist, Cover, Diagnose, FlyBy, Look, Switch, Told, Transmit
+
+FLOWN_BY = frozenset({"attitude_indicator", "heading_indicator", "turn_coordinator"})
+"""Instruments that the hands can be told to trust and that can be left for others."""
+
+_VACUUM_DRIVEN = frozenset({"attitude_indicator", "heading_indicator"})
+_INSTEAD_OF = {
+    "attitude_indicator": ("partial_panel", "turn_coordinator", "altimeter", "airspeed_indicator",
+                           "vertical_speed_indicator"),
+    "heading_indicator": ("partial_panel", "magnetic_compass", "navigation"),
+    "turn_coordinator": ("full_panel", "attitude_indicator"),
+}
+_RESTORES = {"vacuum": "standby_vacuum", "static": "alternate_static", "pitot": "pitot_heat",
+             "alternator": "alternator"}
+
+
+def catalogued(onset: Onset) -> Failure | None:
+    """Return the catalogue's entry for the failure, None for a part that this version does not know."""
+    return CATALOGUE.get((onset.part, onset.how))
+
+
+def says(onset: Onset) -> str:
+    """Return in one sentence what the part did."""
+    entry = catalogued(onset)
+    return entry.says if entry is not None else f"{onset.part}: {onset.how}"
+
+
+def right_names(onset: Onset) -> tuple[frozenset[str], ...]:
+    """Return the sets of equipment names, each of which names the failure rightly."""
+    entry = catalogued(onset)
+    if entry is None:
+        return (frozenset({onset.part.replace(" ", "_")}),)
+    return (*entry.named_right_as, *entry.also_right)
+
+
+def rightly_names(onset: Onset, said: frozenset[str]) -> bool:
+    """Say whether `said` holds one of the failure's right names."""
+    return any(names <= said for names in right_names(onset))
+
+
+def spoiled(onset: Onset) -> frozenset[str]:
+    """Return the instruments that can no longer be believed."""
+    named = frozenset(name for names in right_names(onset) for name in names)
+    return _VACUUM_DRIVEN if "vacuum_system" in named else named & FLOWN_BY
+
+
+def trusted(controls: Mapping[str, float]) -> frozenset[str]:
+    """Return the instruments that the hands fly by, of those that can be left for others."""
+    found = set()
+    if number(controls, "bank_by") == BY_ATTITUDE or number(controls, "pitch_by") == BY_HORIZON:
+        found.add("attitude_indicator")
+    if number(controls, "bank_by") == BY_TURN:
+        found.add("turn_coordinator")
+    if number(controls, "heading_by") == BY_HEADING_INDICATOR:
+        found.add("heading_indicator")
+    return frozenset(found)
+
+
+def responds(onset: Onset, action: Action, told: Told) -> str:
+    """Return in words how `action` deals with the failure; empty if it does not. `told` is what ATC knew after it."""
+    bad = spoiled(onset)
+    match action:
+        case Cover(what=what) if what in bad:
+            return f"covered the {spoken(what)}"
+        case FlyBy(what=what) if leaves(what, bad):
+            return f"flew by {spoken(what)}"
+        case Transmit(meaning=call) if call.equipment and rightly_names(onset, told.equipment):
+            return "told ATC"
+        case Diagnose(failed=failed) if rightly_names(onset, frozenset(failed)):
+            return f"named it: {listed(failed)}"
+        case Switch(what=what) if any(word in onset.part and what == switch for word, switch in _RESTORES.items()):
+            return f"switched {spoken(what)}"
+        case Checklist(name=str(name)) if _part_word(onset) in name.lower():
+            return f"read the checklist {name}"
+    return ""
+
+
+def leaves(reference: str, bad: frozenset[str]) -> bool:
+    """Say whether flying by `reference` (as in `FlyBy.what`) means flying by something else than one of `bad`."""
+    return any(reference in _INSTEAD_OF.get(instrument, ()) for instrument in bad)
+
+
+def looked_at(action: Action) -> frozenset[str]:
+    """Return what an act of looking brings before the eyes; empty if it is none."""
+    if isinstance(action, Look):
+        return frozenset({action.at})
+    return frozenset(getattr(action, "what", ())) if action.kind == "compare" else frozenset()
+
+
+def spoken(name: str) -> str:
+    """Return an instrument's or a reference's name as it is said."""
+    return name.replace("_", " ")
+
+
+def listed(names: tuple[str, ...] | frozenset[str]) -> str:
+    """Return `names` as a list in words."""
+    words = [spoken(name) for name in (sorted(names) if isinstance(names, frozenset) else names)]
+    return words[0] if len(words) == 1 else ", ".join(words[:-1]) + " and " + words[-1] if words else "nothing"
+
+
+def _part_word(onset: Onset) -> str:
+    return onset.part.split()[0].lower()

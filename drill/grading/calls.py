@@ -1,0 +1,131 @@
+"""What ATC was told: the four contents of a report, the urgency in any plain way, and flying before talking."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from drill.grading import sources
+from drill.grading.affected import FLOWN_BY, listed, rightly_names, spoiled, trusted
+from drill.grading.debrief import Finding
+from drill.grading.situation import Situation
+from drill.grading.timeline import Deed, Onset, clock
+from drill.language.meaning import Told
+from drill.scenario.model import NEEDS
+
+_NEEDS_WORDS = {
+    "callsign": "who was calling",
+    "equipment": "what had failed",
+    "impairment": "how far that limited the flight",
+    "assistance": "what was wanted",
+}
+_EXAMPLE = "{facility}, {callsign}, lost our {failed}, partial panel in cloud, request vectors to better weather"
+
+
+def missing(situation: Situation, needs: Sequence[str]) -> list[str]:
+    """Return which of `needs` ATC was never told (14 CFR 91.187(b)(1)-(4)), in the regulation's order.
+
+    All calls count together. What is wanted is known also where the pilot says what he means to do.
+    """
+    return [need for need in NEEDS
+            if need in needs and not any(_knows(situation, call.told, need) for call in situation.line.calls())]
+
+
+def _knows(situation: Situation, told: Told, need: str) -> bool:
+    match need:
+        case "equipment":
+            return situation.right(told.equipment) if situation.onsets else bool(told.equipment)
+        case "assistance":
+            return bool(told.assistance) or told.intentions
+        case _:
+            return bool(getattr(told, need))
+
+
+def needs_words(needs: Sequence[str]) -> str:
+    """Return `needs` in words."""
+    words = [_NEEDS_WORDS[need] for need in needs]
+    return words[0] if len(words) == 1 else ", ".join(words[:-1]) + " and " + words[-1] if words else ""
+
+
+def grade_calls(situation: Situation, *, report_on_sheet: bool, order_on_sheet: bool) -> list[Finding]:
+    """Return the findings on the radio. What the sheet has graded already is told here, and not counted twice."""
+    findings: list[Finding] = []
+    for onset in situation.onsets:
+        call = report_of(situation, onset)
+        if not report_on_sheet:
+            findings.extend(_report(situation, onset, call))
+        if call is not None:
+            findings.extend(_urgency(situation, onset, call))
+            findings.extend(_order(situation, onset, call, counted=not order_on_sheet))
+    return findings
+
+
+def report_of(situation: Situation, onset: Onset) -> Deed | None:
+    """Return the first call after which ATC knew of the failure, by any right name; None: it was never told."""
+    return next((deed for deed in situation.line.calls() if deed.t >= onset.t
+                 and rightly_names(onset, deed.told.equipment)), None)
+
+
+def _report(situation: Situation, onset: Onset, call: Deed | None) -> list[Finding]:
+    item = f"Tell ATC about the {onset.part}"
+    scenario = situation.scenario
+    better = _EXAMPLE.format(facility=scenario.clearance.facility, callsign=scenario.callsign,
+                             failed=onset.part if onset.part.startswith("vacuum") else listed((onset.part,)))
+    if call is None:
+        evident = situation.evident_s(onset)
+        if evident is None or (situation.line.ended is None and situation.line.flown_s - evident < 300.0):
+            return []
+        return [situation.finding(
+            item, "communicate", "missed", None,
+            "ATC was never told. Anything that bears on the safety of flight is reported as soon as practical; "
+            "what ATC does not know it cannot help with.", sources.REPORT, better=better, score=0.0)]
+    lacking = missing(situation, NEEDS)
+    if lacking:
+        return [situation.finding(
+            item, "communicate", "incomplete", call.t,
+            f"ATC was told at {clock(call.t)}, but never {needs_words(lacking)}. A report has four contents: who, what "
+            "failed, how far that limits the flight, what is wanted; they may come in several calls.", sources.REPORT,
+            better=better, score=1.0 - len(lacking) / (len(NEEDS) + 1))]
+    return [situation.finding(
+        item, "communicate", "done", call.t,
+        f"ATC was told at {clock(call.t)}, and in the end knew all four: who, what failed, how far that limits the "
+        "flight, what is wanted.", sources.REPORT, score=1.0)]
+
+
+def _urgency(situation: Situation, onset: Onset, call: Deed) -> list[Finding]:
+    """A gyro source lost in cloud is at least urgency. A plain complete report without the word costs one remark."""
+    cloud = situation.in_cloud(onset.t, call.t)
+    declared = next((deed for deed in situation.line.calls() if deed.told.urgency != "none"), None)
+    if declared is not None:
+        return [situation.finding(
+            "Say that it is urgent", "communicate", "done", declared.t,
+            f"Urgency was told at {clock(declared.t)}, in words that count as well as any other. Declaring early never "
+            "costs.", sources.URGENCY, weight="minor", score=1.0)]
+    if "attitude_indicator" not in spoiled(onset) or not cloud:
+        return []
+    return [situation.finding(
+        "Say that it is urgent", "communicate", "remark", call.t,
+        f"The report at {clock(call.t)} stood without a word of urgency. Losing the gyros in cloud is at least urgent; "
+        "“emergency”, PAN-PAN or MAYDAY, any of them, brings priority. Plain words are enough for help, so this is "
+        "a remark.", f"{sources.URGENCY}; {sources.PLAIN_WORDS}", weight="minor",
+        better="pan-pan, pan-pan, pan-pan, or: we are declaring an emergency", score=0.5)]
+
+
+def _order(situation: Situation, onset: Onset, call: Deed, *, counted: bool) -> list[Finding]:
+    bad = spoiled(onset) & FLOWN_BY
+    trace = situation.line.at(call.began)
+    evident = situation.evident_s(onset)
+    if not bad or trace is None or evident is None:
+        return []
+    still = trusted(trace.controls) & bad
+    if call.began >= evident and still:
+        return [situation.finding(
+            "Fly first, then talk", "communicate", "out of order", call.began,
+            f"When the call began at {clock(call.began)} the hands still flew by the {listed(still)}. "
+            "A call takes attention; the airplane comes first.", sources.CONTROL_FIRST,
+            better="fly partial panel, then the call", score=0.0 if counted else None)]
+    if still:
+        return []
+    return [situation.finding(
+        "Fly first, then talk", "communicate", "done", call.began,
+        f"When the call began at {clock(call.began)} the hands no longer flew by what had failed.",
+        sources.CONTROL_FIRST, weight="minor", score=1.0 if counted else None)]

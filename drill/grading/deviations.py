@@ -1,0 +1,116 @@
+"""How far the airplane strayed from what was ordered, beside the tolerances of the instrument standards.
+
+IR.IV.A.S1 (FAA-S-ACS-8C): altitude within 100 ft, heading within 10 degrees, airspeed within 10 kt, bank within 5
+degrees in turns. The hands fly, so this is told beside the grade and is no part of it. Each value counts from when it
+was first reached after its order, so that a change that was ordered is no deviation.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass
+
+from drill.airplane.arith import FLOATS, wrap_deg
+from drill.airplane.controls import (
+    HOLD_AIRSPEED,
+    HOLD_ALTITUDE,
+    HOLD_HEADING,
+    KEEP_TURNING,
+    TURN_TO_HEADING,
+)
+from drill.flight.events import Trace
+from drill.grading.debrief import Deviation
+from drill.grading.evidence import implied_bank_deg
+from drill.grading.timeline import number
+
+CHANGING_FT = 200.0      # farther off the ordered altitude the speed is the climb's or the descent's
+ROLL_OUT_DEG = 15.0      # a turn to a heading is being ended within about half the bank of it, and some
+
+
+@dataclass(frozen=True, slots=True)
+class _Measure:
+    what: str
+    unit: str
+    tolerance: float
+    order: Callable[[Trace], tuple[float, ...] | None]   # what is ordered; None: nothing to be kept now
+    off: Callable[[Trace], float]                        # how far from it, without sign
+
+
+def deviations(traces: Sequence[Trace]) -> tuple[Deviation, ...]:
+    """Return the worst of each value and for how long (s) it was beyond its tolerance; without traces nothing."""
+    return tuple(each for measure in _MEASURES if (each := _measured(measure, traces)) is not None)
+
+
+def _measured(measure: _Measure, traces: Iterable[Trace]) -> Deviation | None:
+    worst = beyond = 0.0
+    order: tuple[float, ...] | None = None
+    reached = seen = False
+    for trace in traces:
+        now = measure.order(trace)
+        if now != order:
+            order, reached = now, False
+        if now is None:
+            continue
+        off = measure.off(trace)
+        reached = reached or off <= measure.tolerance
+        if reached:
+            seen = True
+            worst = max(worst, off)
+            beyond += 1.0 if off > measure.tolerance else 0.0
+    if not seen:
+        return None
+    return Deviation(what=measure.what, worst=round(worst, 1), unit=measure.unit, tolerance=measure.tolerance,
+                     beyond_s=beyond)
+
+
+def _altitude_order(trace: Trace) -> tuple[float, ...] | None:
+    if number(trace.controls, "vertical") != HOLD_ALTITUDE or "altitude_ft" not in trace.controls:
+        return None
+    return (number(trace.controls, "altitude_ft"),)
+
+
+def _heading_order(trace: Trace) -> tuple[float, ...] | None:
+    if number(trace.controls, "lateral", -1.0) not in (HOLD_HEADING, TURN_TO_HEADING):
+        return None
+    return (number(trace.controls, "heading_deg"),)
+
+
+def _airspeed_order(trace: Trace) -> tuple[float, ...] | None:
+    if number(trace.controls, "power", -1.0) != HOLD_AIRSPEED or "airspeed_kt" not in trace.controls:
+        return None
+    if _altitude_order(trace) is not None and _off("altitude_ft")(trace) > CHANGING_FT:
+        return None
+    return (number(trace.controls, "airspeed_kt"),)
+
+
+def _turn_order(trace: Trace) -> tuple[float, ...] | None:
+    lateral = number(trace.controls, "lateral", -1.0)
+    if lateral == KEEP_TURNING or (lateral == TURN_TO_HEADING and _heading_off(trace) > ROLL_OUT_DEG):
+        return (lateral, number(trace.controls, "heading_deg"), number(trace.controls, "turn_rate_dps"))
+    return None
+
+
+def _heading_off(trace: Trace) -> float:
+    return abs(float(wrap_deg(FLOATS, number(trace.true, "heading_deg") - number(trace.controls, "heading_deg"))))
+
+
+def _bank_off(trace: Trace) -> float:
+    speed, altitude = number(trace.true, "airspeed_kt"), number(trace.true, "altitude_ft")
+    wanted = implied_bank_deg(number(trace.controls, "turn_rate_dps"), speed, altitude)
+    return abs(abs(number(trace.true, "bank_deg")) - abs(wanted))
+
+
+def _off(name: str) -> Callable[[Trace], float]:
+    def off(trace: Trace) -> float:
+        away = abs(number(trace.true, name) - number(trace.controls, name))
+        return away if math.isfinite(away) else 0.0
+    return off
+
+
+_MEASURES = (
+    _Measure("altitude", "ft", 100.0, _altitude_order, _off("altitude_ft")),
+    _Measure("heading", "deg", 10.0, _heading_order, _heading_off),
+    _Measure("airspeed", "kt", 10.0, _airspeed_order, _off("airspeed_kt")),
+    _Measure("bank", "deg", 5.0, _turn_order, _bank_off),
+)

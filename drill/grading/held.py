@@ -1,0 +1,88 @@
+"""When a scenario's condition held, as the record tells it: the story's own truth on the recorded story."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from drill.flight.events import Trace
+from drill.grading.timeline import Timeline
+from drill.language.meaning import Decide
+from drill.scenario.acts import ActPattern
+from drill.scenario.conditions import All, AnyOf, Condition, Did, Not, evaluate
+from drill.scenario.names import same_place
+from drill.scenario.story import Observation, StoryState
+from drill.scenario.truth import PlainTruth
+
+
+@dataclass(frozen=True, slots=True)
+class Recorded(PlainTruth):
+    """What holds at one second of a record; a value that the record does not have makes its comparison false."""
+
+    def compare(self, key: str, op: str, value: float) -> bool:
+        """Compare an observed value."""
+        if key not in self.seen.values and key not in ("time", "time in phase"):
+            return False
+        return PlainTruth.compare(self, key, op, value)
+
+
+def held(condition: Condition, line: Timeline, start: float = 0.0) -> Iterator[tuple[Trace, bool]]:
+    """Yield each trace from `start` (s) on, with whether the condition held at it."""
+    done = _done(condition, line)
+    for trace in line.between(start):
+        yield trace, bool(evaluate(condition, _recorded(line, trace, done)))
+
+
+def first_held(condition: Condition, line: Timeline, start: float = 0.0) -> float | None:
+    """Return when (s) the condition held first, from `start` on; None: never."""
+    return next((trace.t for trace, truth in held(condition, line, start) if truth), None)
+
+
+def held_at(condition: Condition, line: Timeline, t: float) -> bool:
+    """Say whether the condition held at `t` (s)."""
+    trace = line.at(t)
+    return trace is not None and bool(evaluate(condition, _recorded(line, trace, _done(condition, line))))
+
+
+def plan_at(line: Timeline, t: float) -> str:
+    """Return the last decision taken by `t` (s) as the story has it, e.g. `divert Wendle`, `cancel_ifr`; "": none."""
+    decided = [deed.action for deed in line.deeds if deed.t <= t and isinstance(deed.action, Decide)]
+    if not decided:
+        return ""
+    where = decided[-1].where or ""
+    place = next((place for place in line.places if same_place(where, place)), where)
+    return f"{decided[-1].plan} {place}".strip()
+
+
+def _recorded(line: Timeline, trace: Trace, done: Mapping[str, tuple[float, ...]]) -> Recorded:
+    now = trace.t
+    entered = max((event.t for event in line.entered if event.t <= now), default=0.0)
+    state = StoryState(
+        phase=trace.phase,
+        t_s=now,
+        entered_s=entered,
+        notes=frozenset(event.flag for event in line.noted if event.t <= now),
+        did=frozenset(key for key, times in done.items() if any(t <= now for t in times)),
+        did_here=frozenset(key for key, times in done.items() if any(entered <= t <= now for t in times)),
+        told=line.told_at(now),
+        plan=plan_at(line, now),
+        started=frozenset(onset.failure for onset in line.onsets if onset.t <= now),
+        healed=frozenset(onset.failure for onset in line.onsets if onset.healed is not None and onset.healed <= now),
+    )
+    return Recorded(state, Observation(t_s=now, values=trace.values, facts=frozenset(trace.facts)))
+
+
+def _done(condition: Condition, line: Timeline) -> dict[str, tuple[float, ...]]:
+    return {pattern.key: tuple(deed.t for deed in line.deeds if deed.heard and pattern.matches(deed.action, deed.told))
+            for pattern in _patterns(condition)}
+
+
+def _patterns(condition: Condition) -> Iterator[ActPattern]:
+    match condition:
+        case Did(pattern):
+            yield pattern
+        case All(parts) | AnyOf(parts):
+            for part in parts:
+                yield from _patterns(part)
+        case Not(part):
+            yield from _patterns(part)

@@ -1,0 +1,151 @@
+"""A record's events, in order and ready to be asked: what was shown, what was done, what ATC knew, and when."""
+
+from __future__ import annotations
+
+import math
+from bisect import bisect_right
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from drill.flight.events import Acted, Assigned, Ended, Entered, Event, Failed, Healed, Heard, Noted, Reflected, Trace
+from drill.grading.acts import action_of, told_both, told_of
+from drill.language.meaning import Action, Told, Transmit
+
+QUIET = Told()
+
+
+@dataclass(frozen=True, slots=True)
+class Deed:
+    """An act that was done, from `began` to `t` (s), and what ATC knew after it. One that was refused is none."""
+
+    t: float
+    began: float
+    action: Action
+    heard: bool
+    told: Told
+    result: str
+
+
+@dataclass(frozen=True, slots=True)
+class Onset:
+    """A failure that happened: `healed` is when it ended, None if it never did."""
+
+    failure: str
+    part: str
+    how: str
+    t: float
+    healed: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Timeline:
+    """A flight as its record tells it. Every sequence is in the order of time (s)."""
+
+    traces: tuple[Trace, ...]
+    times: tuple[float, ...]               # of the traces
+    deeds: tuple[Deed, ...]
+    onsets: tuple[Onset, ...]
+    assigned: tuple[Assigned, ...]
+    entered: tuple[Entered, ...]
+    heard: tuple[Heard, ...]
+    noted: tuple[Noted, ...]
+    reflected: tuple[Reflected, ...]
+    ended: Ended | None
+    flown_s: float
+    places: tuple[str, ...] = ()           # the scenario's fields, as it spells them
+
+    def at(self, t: float) -> Trace | None:
+        """Return the last trace not later than `t`; the first one if there is none before; None without any."""
+        if not self.traces:
+            return None
+        return self.traces[max(0, bisect_right(self.times, t) - 1)]
+
+    def between(self, start: float, end: float = math.inf) -> Iterator[Trace]:
+        """Yield the traces of `start` <= t <= `end`."""
+        for index in range(bisect_right(self.times, math.nextafter(start, -math.inf)), len(self.traces)):
+            if self.times[index] > end:
+                return
+            yield self.traces[index]
+
+    def told_at(self, t: float) -> Told:
+        """Return what ATC knew at `t`: the union of the calls heard until then."""
+        told = QUIET
+        for deed in self.deeds:
+            if deed.t > t:
+                break
+            told = deed.told
+        return told
+
+    def calls(self) -> Iterator[Deed]:
+        """Yield the transmissions that were heard."""
+        return (deed for deed in self.deeds if isinstance(deed.action, Transmit) and deed.heard)
+
+
+def timeline(events: Sequence[Event], places: tuple[str, ...] = ()) -> Timeline:
+    """Return `events` as the timeline of a flight in a scenario with these `places`.
+
+    Nothing need be whole: a cut-off or an empty record is read as far as it goes.
+    """
+    ordered = sorted(events, key=lambda event: event.t)
+    traces = tuple(event for event in ordered if isinstance(event, Trace))
+    flown = max((event.t for event in ordered if not isinstance(event, Reflected)), default=0.0)
+    return Timeline(
+        traces=traces,
+        times=tuple(trace.t for trace in traces),
+        deeds=tuple(_deeds(ordered)),
+        onsets=_onsets(ordered),
+        assigned=tuple(event for event in ordered if isinstance(event, Assigned)),
+        entered=tuple(event for event in ordered if isinstance(event, Entered)),
+        heard=tuple(event for event in ordered if isinstance(event, Heard)),
+        noted=tuple(event for event in ordered if isinstance(event, Noted)),
+        reflected=tuple(event for event in ordered if isinstance(event, Reflected)),
+        ended=next((event for event in ordered if isinstance(event, Ended)), None),
+        flown_s=flown,
+        places=places,
+    )
+
+
+def number(values: Mapping[str, float], name: str, absent: float = 0.0) -> float:
+    """Return `values[name]`; `absent` where it is missing or no finite number."""
+    value = values.get(name, absent)
+    return value if math.isfinite(value) else absent
+
+
+def clock(t: float) -> str:
+    """Return `t` (s) as M:SS."""
+    return f"{int(t) // 60}:{int(t) % 60:02d}"
+
+
+def lasting(seconds: float) -> str:
+    """Return a length of time in words, e.g. `2 min 5 s`."""
+    whole = max(0, round(seconds))
+    minutes, rest = divmod(whole, 60)
+    if not minutes:
+        return f"{rest} s"
+    return f"{minutes} min" if not rest else f"{minutes} min {rest} s"
+
+
+def _deeds(events: Sequence[Event]) -> Iterator[Deed]:
+    told = QUIET
+    for event in events:
+        if not isinstance(event, Acted) or event.refused:
+            continue
+        action = action_of(event.act, event.meaning)
+        if action is None:
+            continue
+        if isinstance(action, Transmit) and event.heard:
+            told = told.with_call(action.meaning)
+        known = told_of(event.told) if event.told is not None else None
+        if known is not None:
+            told = told_both(told, known)
+        yield Deed(event.t, event.began, action, event.heard, told, event.result)
+
+
+def _onsets(events: Sequence[Event]) -> tuple[Onset, ...]:
+    onsets: list[Onset] = []
+    for event in events:
+        if isinstance(event, Failed):
+            healed = next((each.t for each in events
+                           if isinstance(each, Healed) and each.failure == event.failure and each.t >= event.t), None)
+            onsets.append(Onset(event.failure, event.part, event.how, event.t, healed))
+    return tuple(onsets)

@@ -1,0 +1,132 @@
+"""The evidence clock sees the panel and nothing else."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+
+from drill.flight.events import Event, Failed
+from drill.grading.evidence import Evidence, evidence, implied_bank_deg
+from drill.grading.timeline import timeline
+from drill.language.meaning import Compare, Cover, Look
+
+from .builders import flown
+
+
+def seen(events: list[Event]) -> Evidence | None:
+    line = timeline(events)
+    return evidence(line, line.onsets[0])
+
+
+def failing(part: str, how: str, shown: Callable[[float], dict[str, float]], at: float = 100.0) -> list[Event]:
+    """A level flight in which `part` fails at `at` and the panel shows `shown`."""
+    return [Failed(at, "it", part, how),
+            *flown(fails_at=None, seconds=700, bank=lambda t, follows: 0.0, shown=shown)]
+
+
+@pytest.mark.parametrize(("knots", "bank"), [
+    (90, 13.9), (100, 15.4), (110, 16.8), (120, 18.2), (140, 21.0), (150, 22.4),
+])
+def test_the_bank_of_a_standard_rate_turn_is_that_of_the_formula(knots: float, bank: float) -> None:
+    # tan(bank) = rate x V / g with g 9.80665 m/s2 and 1 kt = 0.514444 m/s, at sea level
+    assert implied_bank_deg(3.0, knots, 0.0) == pytest.approx(bank, abs=0.06)
+
+
+def test_a_dead_gauge_is_evidence_once_a_cross_check_has_come_round_to_it() -> None:
+    found = seen(flown(fails_at=120.0))
+    assert found is not None
+    assert 120.0 + 25.0 < found.t < 120.0 + 45.0
+    assert "suction gauge" in found.words
+
+
+def test_a_look_at_the_dead_gauge_is_evidence_at_once() -> None:
+    found = seen(flown((130.0, Look("suction_gauge")), fails_at=120.0))
+    assert found is not None
+    assert found.t <= 131.0
+
+
+def test_suction_inside_the_green_arc_is_no_evidence() -> None:
+    # 4.5 to 5.5 inHg, FAA-H-8083-15B (the range from memory)
+    healthy = failing("vacuum pump", "weakens", lambda t: {"suction_inhg": 4.6})
+    assert seen(healthy) is None
+
+
+def test_a_low_vacuum_light_is_evidence_before_the_gauge_is() -> None:
+    lit = failing("vacuum pump", "shaft shears",
+                  lambda t: {"suction_inhg": 0.0 if t > 100 else 5.0, "low_vacuum_light": float(t > 100)})
+    found = seen(lit)
+    assert found is not None
+    assert "low-vacuum light" in found.words
+    assert found.t < 110.0
+
+
+def test_a_horizon_that_leans_away_from_the_turn_coordinator_is_evidence() -> None:
+    leaning = failing("attitude indicator", "leans", lambda t: {"bank_deg": max(0.0, t - 100.0) * 0.05})
+    found = seen(leaning)
+    assert found is not None
+    assert "attitude indicator" in found.words
+    # 3 degrees a minute: six degrees apart after two minutes
+    assert 100.0 + 120.0 <= found.t <= 100.0 + 140.0
+
+
+def test_a_covered_horizon_can_no_longer_tell() -> None:
+    leaning = [Failed(100.0, "it", "attitude indicator", "leans"),
+               *flown((90.0, Cover("attitude_indicator")), fails_at=None, bank=lambda t, follows: 0.0,
+                      shown=lambda t: {"bank_deg": max(0.0, t - 100.0) * 0.05})]
+    assert seen(leaning) is None
+
+
+def test_a_heading_indicator_more_than_ten_degrees_off_the_compass_in_steady_flight_is_evidence() -> None:
+    drifting = failing("heading indicator", "drifts", lambda t: {"heading_deg": 240.0 + max(0.0, t - 100.0) * 0.1})
+    found = seen(drifting)
+    assert found is not None
+    assert 200.0 <= found.t <= 240.0
+
+
+def test_the_compass_is_not_asked_in_a_turn() -> None:
+    turning = failing("heading indicator", "drifts",
+                      lambda t: {"heading_deg": 200.0, "turn_rate_dps": 3.0, "bank_deg": 18.0})
+    assert seen(turning) is None
+
+
+def test_ten_degrees_are_counted_through_north() -> None:
+    north = failing("heading indicator", "drifts", lambda t: {"heading_deg": 358.0, "compass_deg": 3.0})
+    assert seen(north) is None
+
+
+def test_a_flag_is_evidence_and_says_which() -> None:
+    flagged = failing("turn coordinator", "loses power", lambda t: {"turn_flag": float(t >= 150.0)})
+    found = seen(flagged)
+    assert found is not None
+    assert 150.0 < found.t <= 161.0
+    assert "flag" in found.words
+
+
+def test_the_low_voltage_light_is_evidence_of_a_dead_alternator() -> None:
+    lit = failing("alternator", "quits", lambda t: {"low_voltage_light": float(t >= 200.0)})
+    found = seen(lit)
+    assert found is not None
+    assert "low-voltage light" in found.words
+
+
+def test_a_dead_turn_coordinator_without_a_flag_shows_nothing_in_straight_flight() -> None:
+    silent = failing("turn coordinator", "rotor stops", lambda t: {"turn_rate_dps": 0.0})
+    assert seen(silent) is None
+
+
+def test_a_healthy_turn_entry_is_no_evidence() -> None:
+    # The turn coordinator follows the horizon by a few seconds.
+    def turn(t: float) -> dict[str, float]:
+        in_turn, needle = 200.0 <= t <= 260.0, 204.0 <= t <= 264.0
+        return {"bank_deg": 18.0 * in_turn, "turn_rate_dps": 3.0 * needle}
+    assert seen(failing("attitude indicator", "leans", turn)) is None
+
+
+def test_comparing_two_instruments_that_differ_is_evidence_at_once() -> None:
+    events = [Failed(100.0, "it", "attitude indicator", "leans"),
+              *flown((110.0, Compare(("attitude_indicator", "turn_coordinator"))), fails_at=None,
+                     bank=lambda t, follows: 0.0, shown=lambda t: {"bank_deg": 12.0 if t > 104.0 else 0.0})]
+    found = seen(events)
+    assert found is not None
+    assert found.t <= 111.0

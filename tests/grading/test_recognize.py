@@ -1,0 +1,130 @@
+"""Recognizing is measured from the evidence, on a scale taken from people."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from drill.flight.events import Acted
+from drill.grading import Debrief, Finding, grade
+from drill.grading.recognize import by_people
+from drill.language.meaning import Action, Call, Checklist, Cover, Diagnose, FlyBy, Look
+
+from .builders import call, flown, scenario
+
+
+def recognized(given: Debrief) -> list[Finding]:
+    return [finding for finding in given.findings if finding.item.startswith("Recognize")]
+
+
+def after(*acts: tuple[float, Action], seconds: int = 900) -> Debrief:
+    return grade(scenario(()), flown(*acts, seconds=seconds), 1)
+
+
+def test_nothing_is_called_slow_that_trained_pilots_would_not_be() -> None:
+    # DOT/FAA/AM-02/19: mean time to recognize in flight 7.6 min (abstract)
+    evident = after().failures[0].evidence_s
+    assert evident is not None
+    for minutes in (1.0, 4.9, 7.5):
+        found = recognized(after((evident + minutes * 60.0, FlyBy("partial_panel")), seconds=1200))[0]
+        assert found.verdict == "done"
+        assert "longer" not in found.reason
+        assert (found.score or 0.0) >= 0.5
+    late = recognized(after((evident + 9.0 * 60.0, FlyBy("partial_panel")), seconds=1200))[0]
+    assert late.verdict == "late"
+
+
+def test_three_minutes_after_the_evidence_still_earn_full_marks_and_the_mean_earns_half() -> None:
+    assert by_people(180.0) == 1.0
+    assert by_people(7.6 * 60.0) == pytest.approx(0.5)   # DOT/FAA/AM-02/19
+    assert by_people(300.0) > by_people(400.0) > by_people(600.0)
+
+
+@pytest.mark.parametrize("act", [
+    Cover("attitude_indicator"), FlyBy("partial_panel"), FlyBy("turn_coordinator"), Diagnose(("vacuum_system",)),
+    Diagnose(("attitude_indicator", "heading_indicator")), Checklist("vacuum failure"),
+])
+def test_the_first_act_on_the_failure_is_what_counts(act: Action) -> None:
+    given = after((200.0, act))
+    assert given.failures[0].first_act_s == 199.0
+    assert recognized(given)[0].verdict == "done"
+
+
+@pytest.mark.parametrize("act", [
+    Look("clock"), Cover("clock"), FlyBy("full_panel"), FlyBy("heading_indicator"),
+    Diagnose(("alternator",)), Checklist("before takeoff"),
+])
+def test_acts_that_do_not_deal_with_the_failure_do_not_count(act: Action) -> None:
+    assert recognized(after((200.0, act)))[0].verdict == "missed"
+
+
+def test_an_act_that_the_cockpit_refused_was_not_done() -> None:
+    events = [replace(event, refused=True) if isinstance(event, Acted) else event
+              for event in flown((200.0, FlyBy("partial_panel")))]
+    assert recognized(grade(scenario(()), events, 1))[0].verdict == "missed"
+
+
+def test_a_report_is_an_act_on_the_failure_too() -> None:
+    assert after(call(200.0)).failures[0].first_act == "told ATC"
+
+
+def test_a_guess_before_the_evidence_is_told_as_a_guess() -> None:
+    found = recognized(after((130.0, Cover("attitude_indicator"))))[0]
+    assert found.verdict == "done"
+    assert "guess" in found.reason
+    assert 0.0 < (found.score or 0.0) < 1.0
+
+
+def test_a_look_at_the_gauge_makes_it_no_guess() -> None:
+    found = recognized(after((130.0, Look("suction_gauge")), (140.0, Cover("attitude_indicator"))))[0]
+    assert "guess" not in found.reason
+    assert found.score == 1.0
+
+
+def test_no_act_at_all_recognizes_nothing() -> None:
+    given = after()
+    assert given.parts["recognize"] == 0.0
+    assert given.failures[0].first_act_s is None
+
+
+def test_the_debrief_never_says_you_should_have() -> None:
+    words = " ".join(finding.reason for finding in after().findings)
+    assert "should have" not in words
+    assert "could have known" in words
+
+
+def test_a_wrong_name_costs_little() -> None:
+    right, wrong = after((200.0, Cover("attitude_indicator"))), after(
+        (190.0, Diagnose(("alternator",))), (200.0, Cover("attitude_indicator")))
+    assert right.parts["recognize"] == 100.0
+    assert 85.0 < (wrong.parts["recognize"] or 0.0) < 100.0
+
+
+def test_naming_the_instrument_that_lies_is_no_wrong_name() -> None:
+    given = after((200.0, Diagnose(("heading_indicator",))))
+    assert all(finding.verdict != "remark" for finding in given.findings)
+
+
+def test_where_nothing_failed_the_debrief_says_so() -> None:
+    given = grade(scenario(()), flown(fails_at=None), 1)
+    assert given.failures == ()
+    assert any(finding.item == "Nothing failed" for finding in given.findings)
+    assert given.score == 100.0
+
+
+def test_a_false_diagnosis_where_nothing_failed_costs_mildly() -> None:
+    given = grade(scenario(()), flown((200.0, Diagnose(("vacuum_system",))), fails_at=None), 1)
+    assert 50.0 < (given.parts["recognize"] or 0.0) < 100.0
+
+
+def test_a_precautionary_report_never_costs() -> None:
+    calls = call(200.0, Call(callsign="given", equipment=("vacuum_system",), urgency="pan-pan"))
+    quiet, careful = (grade(scenario(()), flown(*acts, fails_at=None), 1) for acts in ((), (calls,)))
+    assert quiet.score == careful.score
+
+
+def test_a_record_that_ends_soon_after_the_evidence_is_not_judged_yet() -> None:
+    given = grade(scenario(()), flown(seconds=200, ending=None), 1)
+    assert recognized(given)[0].verdict == "not needed"
+    assert given.parts["recognize"] is None
