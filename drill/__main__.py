@@ -1,0 +1,7 @@
+"""`python -m drill`."""
+
+import sys
+
+from drill.cli import main
+
+sys.exit(main())

@@ -1,0 +1,97 @@
+"""The one way out: every character that reaches a terminal, a pipe or a file of words passes `Out`."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterable
+from typing import TextIO
+
+from drill.clean import clean
+
+WIDTH = 78
+HANG = 5
+"""Columns by which the later rows of a line with a time stamp are moved in."""
+
+_PLAINER = {
+    "°": " degrees", "–": "-", "—": "-", "‘": "'", "’": "'", "“": '"', "”": '"', "…": "...", "×": "x",
+    "±": "+/-", "≤": "at most", "≥": "at least", "·": "-", "•": "-", "→": "->", "½": "1/2",
+}
+
+
+def stamp(seconds: float) -> str:
+    """Return flight time as `M:SS`; parts of a second are dropped."""
+    whole = int(seconds + 1e-6)
+    return f"{whole // 60}:{whole % 60:02d}"
+
+
+def sentence(words: str) -> str:
+    """Return `words` with a capital at the front and no full stop at the end."""
+    return words[:1].upper() + words[1:].rstrip(".")
+
+
+def wrapped(text: str, *, width: int = WIDTH, hang: int = 0) -> list[str]:
+    """Return `text` as rows of at most `width` columns, broken between words; a longer word is cut.
+
+    Line breaks in `text` stay, and so does what a line is moved in by. Rows after the first of a line are moved in
+    by `hang` columns more.
+    """
+    rows: list[str] = []
+    for line in text.split("\n"):
+        body = line.lstrip(" ")
+        first = line[: min(len(line) - len(body), width // 2)]
+        rows.extend(
+            textwrap.wrap(
+                body, width, initial_indent=first, subsequent_indent=first + " " * hang, break_on_hyphens=False
+            ) or [""]
+        )
+    return rows
+
+
+class Out:
+    """Writes clean words to `stream`, and flushes after each call.
+
+    No escape code is ever written. A character that the stream's encoding lacks becomes a plainer one, or
+    `?`. BrokenPipeError and other OSErrors of the stream are left to the caller.
+    """
+
+    def __init__(self, stream: TextIO, *, width: int = WIDTH) -> None:
+        self._stream = stream
+        self._width = width
+        self._encoding = stream.encoding or "utf-8"
+
+    def line(self, text: str = "", *, hang: int = 0) -> None:
+        """Write `text` wrapped by words, and a line break."""
+        self._write("\n".join(wrapped(clean(text), width=self._width, hang=hang)) + "\n")
+
+    def lines(self, many: Iterable[str]) -> None:
+        """Write each of `many` as a line."""
+        for each in many:
+            self.line(each)
+
+    def at(self, seconds: float, text: str) -> None:
+        """Write `text` under its time stamp."""
+        self.line(f"{stamp(seconds)} {clean(text).replace(chr(10), chr(10) + ' ' * HANG)}", hang=HANG)
+
+    def whole(self, text: str) -> None:
+        """Write `text` unwrapped, and a line break: for JSON and for errors that programs read."""
+        self._write(clean(text) + "\n")
+
+    def bare(self, text: str) -> None:
+        """Write `text` with nothing after it: the echo of a key, or a prompt."""
+        self._write(clean(text))
+
+    def rub_out(self, columns: int) -> None:
+        """Wipe the last `columns` columns of the present row."""
+        self._write("\b \b" * columns)
+
+    def _write(self, text: str) -> None:
+        self._stream.write(self._in_encoding(text))
+        self._stream.flush()
+
+    def _in_encoding(self, text: str) -> str:
+        try:
+            text.encode(self._encoding)
+        except UnicodeEncodeError:
+            plain = "".join(_PLAINER.get(character, character) for character in text)
+            return plain.encode(self._encoding, "replace").decode(self._encoding)
+        return text
