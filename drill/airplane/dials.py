@@ -11,7 +11,7 @@ BANK_MARKS_DEG = (10, 20, 30, 45, 60)
 
 PITCH_MARK_LONG_DEG = 10
 PITCH_MARK_SHORT_DEG = 5
-"""Pitch marks of the attitude indicator: long ones each ten degrees, short ones between (common practice, no source)."""
+"""Pitch marks of the attitude indicator: long ones each ten degrees, short between (common practice, no source)."""
 
 STANDARD_RATE_DPS = 3.0
 """The turn coordinator's mark, a full circle in two minutes (AC 91-75 section 4)."""
