@@ -128,8 +128,9 @@ def _granted(scenario: Scenario, state: ControllerState, call: Call, radar: Rada
         said.append("hold where you are approved, left or right turns")
         state = replace(state, own_heading=True, heading_deg=None)
     if "weather" in wants and not guided:
+        named = [field for name in call.places if (field := field_of(scenario, name)) is not None]
         near = sorted(scenario.fields, key=lambda field: distance_nm(field, radar.north_nm, radar.east_nm))
-        said += [field_weather(field) for field in near[:_MOST_WEATHER]] or ["no field weather on hand"]
+        said += [field_weather(field) for field in named or near[:_MOST_WEATHER]] or ["no field weather on hand"]
     if "priority" in wants:
         said.append("you have priority")
     if "frequency" in wants:

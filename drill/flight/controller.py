@@ -70,7 +70,7 @@ def hear(state: ControllerState, call: Call) -> ControllerState:
     )
     return replace(
         state, told=state.told.with_call(call), received=(*state.received, received), unanswered_since_s=None, nudges=0,
-        contact=state.contact or call.callsign == "given", unread=(),
+        notices=0, contact=state.contact or call.callsign == "given", unread=(),
     )
 
 
@@ -93,7 +93,7 @@ def say(state: ControllerState, line: Say, t_s: float) -> ControllerState:
         heading_deg=line.heading_deg if line.heading_deg is not None else state.heading_deg,
         altitude_ft=line.altitude_ft if line.altitude_ft is not None else state.altitude_ft,
         own_heading=state.own_heading and line.heading_deg is None,
-        own_altitude=state.own_altitude and line.altitude_ft is None,
+        own_altitude=line.at_discretion or (state.own_altitude and line.altitude_ft is None),
         approach=line.cleared_approach if line.cleared_approach is not None else state.approach,
         turns=None if line.heading_deg is not None else state.turns,
     )

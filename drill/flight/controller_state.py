@@ -89,6 +89,7 @@ class ControllerState:
     heading_was_off_deg: float = 0.0
     heading_off_since_s: float | None = None
     noticed_s: float = _NEVER
+    notices: int = 0                      # said to a pilot who has not answered since
     alerted_s: float = _NEVER
 
 

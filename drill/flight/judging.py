@@ -60,7 +60,7 @@ def _seen_at(what: str, cockpit: Cockpit, seen: Seen) -> str:
         case "clock" if cockpit.timer_from_s is not None:
             return f"clock: timer at {clock_words(seen.t_s - cockpit.timer_from_s)}"
         case _ if can_be_read(what):
-            return reading_words(what, shown, cockpit.covered)
+            return reading_words(what, shown, cockpit.covered, closely=True)
         case _:
             return f"{instrument_name(what)}: nothing to read there"
 

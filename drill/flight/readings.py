@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Mapping
 from dataclasses import fields
 
+from drill.airplane.dials import SUCTION_GREEN_INHG, by_the_marks
 from drill.airplane.panel import Panel
 
 Shown = Mapping[str, float]
@@ -39,19 +40,6 @@ FIELDS_OF: dict[str, tuple[str, ...]] = {
 
 _ALSO = {"vacuum_system": ("suction_gauge",), "alternator": ("ammeter", "voltmeter"), "engine": ("tachometer",),
          "electrical_system": ("voltmeter", "ammeter"), "battery": ("voltmeter", "ammeter")}
-
-# A change smaller than this is not worth a word (the author's choice; the altimeter's is a pilot's callout habit).
-_NOTABLE: dict[str, float] = {
-    "bank_deg": 5.0, "pitch_deg": 4.0, "attitude_tumbled": 0.5, "airspeed_kt": 7.0, "altitude_ft": 100.0,
-    "altimeter_setting_hpa": 0.3, "vertical_speed_fpm": 400.0, "heading_deg": 10.0, "turn_rate_dps": 1.2,
-    "turn_flag": 0.5, "ball": 0.5, "compass_deg": 20.0, "suction_inhg": 0.4, "low_vacuum_light": 0.5, "volts": 0.8,
-    "low_voltage_light": 0.5, "amps": 6.0, "rpm": 150.0, "gps_on": 0.5, "track_deg": 15.0, "groundspeed_kt": 15.0,
-    "course_deviation": 0.4, "course_flag": 0.5,
-}
-_ROUND = frozenset({"heading_deg", "compass_deg", "track_deg"})
-_WARNINGS = frozenset({"turn_flag", "low_vacuum_light", "low_voltage_light", "gps_on", "course_flag",
-                       "attitude_tumbled"})
-
 
 def shown_of(panel: Panel) -> dict[str, float]:
     """Return the readings of `panel` (one flight) by name."""
@@ -132,7 +120,10 @@ def _compass(shown: Shown) -> str:
 
 def _suction(shown: Shown) -> str:
     light = ", low vacuum light on" if shown["low_vacuum_light"] > 0.5 else ""
-    return f"{abs(shown['suction_inhg']):.1f} inches{light}"
+    suction = abs(shown["suction_inhg"])
+    low, high = SUCTION_GREEN_INHG
+    band = "below the green" if suction < low else "above the green" if suction > high else "in the green"
+    return f"{suction:.1f} inches, {band}{light}"
 
 
 def _voltmeter(shown: Shown) -> str:
@@ -190,8 +181,11 @@ def can_be_read(instrument: str) -> bool:
     return instrument in _SAYS or instrument in _ALSO or instrument == "panel"
 
 
-def reading_words(instrument: str, shown: Shown, covered: Collection[str] = ()) -> str:
-    """Return one instrument's reading, e.g. "suction: 4.9 inches". ValueError for what the panel does not show."""
+def reading_words(instrument: str, shown: Shown, covered: Collection[str] = (), *, closely: bool = False) -> str:
+    """Return one instrument's reading, e.g. "compass: 238". ValueError for what the panel does not show.
+
+    Looked at `closely`, the horizon is read against its bank marks too.
+    """
     if instrument == "panel":
         return panel_words(shown, covered)
     if instrument in _ALSO:
@@ -200,7 +194,9 @@ def reading_words(instrument: str, shown: Shown, covered: Collection[str] = ()) 
         return "; ".join(_one(each, shown, covered) for each in ("navigation", "course_needle"))
     if instrument not in _SAYS:
         raise ValueError(f"the panel has no {instrument_name(instrument)} to read")
-    return _one(instrument, shown, covered)
+    mark = by_the_marks(shown["bank_deg"]) if closely and instrument == "attitude_indicator" else ""
+    at_the_mark = f", {mark}" if mark and instrument not in covered and shown["attitude_tumbled"] < 0.5 else ""
+    return f"{_one(instrument, shown, covered)}{at_the_mark}"
 
 
 def _one(instrument: str, shown: Shown, covered: Collection[str]) -> str:
@@ -217,26 +213,6 @@ def panel_words(shown: Shown, covered: Collection[str] = ()) -> str:
     return ". ".join(each[0].upper() + each[1:] for each in said) + "."
 
 
-def changed(before: Shown, after: Shown, covered: Collection[str] = ()) -> list[str]:
-    """Return the instruments whose reading has notably changed: flags and lights first, then in panel order."""
-    flagged: list[str] = []
-    moved: list[str] = []
-    for instrument in WHOLE_PANEL:
-        if instrument in covered:
-            continue
-        notable = [name for name in FIELDS_OF[instrument]
-                   if name in _NOTABLE and _difference(name, before[name], after[name]) >= _NOTABLE[name]]
-        if not notable or (instrument == "navigation" and max(before["gps_on"], after["gps_on"]) < 0.5):
-            continue
-        (flagged if _WARNINGS.intersection(notable) else moved).append(instrument)
-    return flagged + moved
-
-
-def changes(before: Shown, after: Shown, covered: Collection[str] = ()) -> list[str]:
-    """Return the readings that have notably changed since `before`, in words, the most pressing first."""
-    return [_one(each, after, covered) for each in changed(before, after, covered)]
-
-
 def told(before: Shown, after: Shown, instruments: Collection[str]) -> dict[str, float]:
     """Return `before` with the readings of `instruments` brought up to `after`: what a listener now knows."""
     known = dict(before)
@@ -244,8 +220,3 @@ def told(before: Shown, after: Shown, instruments: Collection[str]) -> dict[str,
         for name in FIELDS_OF[instrument]:
             known[name] = after[name]
     return known
-
-
-def _difference(name: str, before: float, after: float) -> float:
-    apart = abs(after - before)
-    return min(apart % 360.0, 360.0 - apart % 360.0) if name in _ROUND else apart

@@ -13,6 +13,7 @@ from drill.scenario.model import Scenario
 ALTITUDE_OFF_FT, ALTITUDE_OFF_S = 200.0, 20.0
 HEADING_OFF_DEG, HEADING_OFF_S = 25.0, 30.0
 NOTICE_EVERY_S = 120.0
+MOST_NOTICES = 3                        # then nothing more is said until the pilot calls
 GRACE_S = 60.0                          # to hear, read back and begin to fly a new assignment
 LOW_ALERT_EVERY_S = 60.0
 UNANSWERED_S = 25.0
@@ -91,16 +92,20 @@ def watched(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float
     state = replace(state, altitude_was_off_ft=farthest_ft, altitude_off_since_s=altitude_since,
                     heading_was_off_deg=farthest_deg, heading_off_since_s=heading_since)
     silent_until_s = max(state.assigned_s + GRACE_S, state.noticed_s + NOTICE_EVERY_S, state.quiet_until_s)
-    if state.lines or t_s < silent_until_s:
+    if state.lines or t_s < silent_until_s or state.notices >= MOST_NOTICES:
         return state
     if altitude_since is not None and t_s - altitude_since >= ALTITUDE_OFF_S and state.altitude_ft is not None:
         words = (f"verify altitude, radar shows {altitude_words(radar.altitude_ft)}, "
                  f"you are assigned {altitude_words(state.altitude_ft)}")
-        return replace(state, noticed_s=t_s, lines=(Line(t_s, words, asks=True),))
+        return _noticing(state, words, t_s)
     if heading_since is not None and t_s - heading_since >= HEADING_OFF_S and state.heading_deg is not None:
         words = f"verify heading, you are assigned {heading_words(state.heading_deg)}"
-        return replace(state, noticed_s=t_s, lines=(Line(t_s, words, asks=True),))
+        return _noticing(state, words, t_s)
     return state
+
+
+def _noticing(state: ControllerState, words: str, t_s: float) -> ControllerState:
+    return replace(state, noticed_s=t_s, notices=state.notices + 1, lines=(Line(t_s, words, asks=True),))
 
 
 def _fading(off: float, farthest: float) -> float:

@@ -69,7 +69,7 @@ _LOOK = re.compile(
 def look(order: Order) -> list[Action] | None:
     """Look at what is named, one look each; asked about without a name, at what the words tell of."""
     text = without_opening(order.text)
-    alone = re.fullmatch(r"(?:the |my )?<\w+>(?: (?:please|reading|now))* \?|<\w+> check(?: \?)?", text)
+    alone = re.fullmatch(r"(?:the |my )?<\w+>(?: (?:please|reading|now))*(?: \?)?|<\w+> check(?: \?)?", text)
     if not _LOOK.match(text) and not (alone and order.names[0] in INSTRUMENTS | {"outside", "panel", "breakers"}):
         return None
     sights = _sights(order)

@@ -36,6 +36,7 @@ _WHOLE = re.compile(rf"^(?:declare|declaring|request|requesting|ask (?!myself)|c
                     rf"call {_WHOM} (?:for|with|and ask|to ask)|acknowledge|mayday|pan pan|"
                     r"call (?:for|in)|squawk (?:mayday)|advise)\b|^(?:make|send|put out|transmit|"
                     r"broadcast) an? (?:mayday|pan|distress|urgency)")
+_ASK = re.compile(rf"^(?:ask|call) (?P<whom>{_WHOM}) (?:(?:and|to) ask )?(?P<way>for|with|to|about|if|whether|what) ")
 _CALL = re.compile(rf"^call {_WHOM}(?: ,| :| \.)? ")
 _BARE_REPLY = re.compile(r"^(?:(?:yes|yeah|yep)(?: sir)?$|emergency emergency|emergency here|"
                          r"we have an emergency|unable|say again|stand ?by|roger|wilco|negative|"
@@ -105,10 +106,19 @@ def transmit(line: Sequence[Token], typed: str, context: Context, *, whole: bool
     words = _words_from(line, start, typed)
     if not words:
         words, addressee = _words_from(line, skipped, typed), ""
-    meaning = read_call(words, context)
+    asked = None if whole else _ASK.match(plain)
+    meaning = replace(read_call(_asked_words(asked, plain) if asked else words, context), words=words)
+    if asked:
+        addressee = asked["whom"]
     if addressee and not meaning.facility and _is_own(addressee, context):
         meaning = replace(meaning, facility=True)
     return Transmit(words, meaning)
+
+
+def _asked_words(asked: re.Match[str], plain: str) -> str:
+    """Return what is said when somebody is asked: "ask approach for vectors" is said as "request vectors"."""
+    said = plain[asked.end():]
+    return f"what {said}" if asked["way"] == "what" else f"request {said}"
 
 
 def _is_own(addressee: str, context: Context) -> bool:

@@ -193,6 +193,7 @@ def _say(entry: Entry) -> Say:
         altitude_ft=get("altitude"),
         cleared_approach=get("cleared"),
         asks=get("asks", False),
+        at_discretion=get("at discretion", False),
     )
 
 

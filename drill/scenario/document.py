@@ -96,6 +96,7 @@ SAY_KEYS = (
     Key("altitude", ALTITUDE, "becomes the assigned altitude", needs="says"),
     Key("cleared", Words(), "the approach that this clears", needs="says"),
     Key("asks", Flag(), "yes if the line wants an answer", needs="says"),
+    Key("at discretion", Flag(), "yes if the altitude is the pilot's affair from now on", needs="says"),
 )
 EFFECT_NAMES = ("tell", "say", "fail", "heal", "note")
 HAPPENS = (*EFFECT_NAMES, "says")

@@ -131,7 +131,8 @@ class Tell:
 class Say:
     """Words heard on the radio; `{callsign}`, `{heading}` and `{altitude}` are filled in by the controller.
 
-    A heading or altitude becomes the assigned one. `asks` marks a line that wants an answer.
+    A heading or altitude becomes the assigned one; `at_discretion` leaves the altitude to the pilot from now on.
+    `asks` marks a line that wants an answer.
     """
 
     words: Clean
@@ -140,6 +141,7 @@ class Say:
     altitude_ft: float | None = None
     cleared_approach: Clean | None = None
     asks: bool = False
+    at_discretion: bool = False
 
 
 @dataclass(frozen=True, slots=True)

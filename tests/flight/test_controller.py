@@ -150,6 +150,12 @@ def test_vectors_are_given_from_where_radar_sees_the_airplane() -> None:
     assert talk.state.heading_deg == 80
 
 
+def test_the_weather_of_the_place_asked_about_is_read_and_no_other() -> None:
+    said = Talk().say("Orrinfell Approach, Larkspur 5304W, what's the weather at Wendle?")
+    assert "Wendle weather" in said[0]
+    assert "Tallowby" not in said[0]
+
+
 def test_visual_conditions_are_where_the_weather_has_them() -> None:
     assert "Wendle" in " ".join(Talk().say("Larkspur 5304W requests vectors to VFR conditions"))
 
@@ -275,6 +281,22 @@ def test_an_airplane_off_its_heading_is_asked_about_it_at_most_every_two_minutes
     talk.radar = replace(HERE, track_deg=280.0)
     said = [words for words in talk.wait(230) if "verify heading" in words]
     assert len(said) == 2
+
+
+def test_a_pilot_who_never_answers_is_asked_three_times_and_then_left_until_the_next_call() -> None:
+    talk = Talk()
+    talk.radar = replace(HERE, altitude_ft=5400.0)
+    assert sum("verify altitude" in words for words in talk.wait(1500)) == 3
+    talk.say("Larkspur 5304W")
+    assert any("verify altitude" in words for words in talk.wait(300))
+
+
+def test_an_altitude_at_the_pilots_discretion_is_not_watched() -> None:
+    talk = Talk()
+    line = Say("{callsign}, descend at your discretion.", at_discretion=True)  # type: ignore[arg-type]
+    talk.state = controller.say(talk.state, line, talk.t)
+    talk.radar = replace(HERE, altitude_ft=3800.0)
+    assert "verify" not in " ".join(talk.wait(300))
 
 
 def test_after_a_diversion_headings_are_the_pilots_affair() -> None:

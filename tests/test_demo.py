@@ -1,0 +1,99 @@
+"""The flights in demo/: the same seed flown well, late and badly ends differently and is graded in that order."""
+
+from __future__ import annotations
+
+import contextlib
+import io
+import json
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from drill.cli import main
+
+DEMO = Path(__file__).parent.parent / "demo"
+NAME = "cruise-to-tallowby"
+
+
+@dataclass(frozen=True)
+class Flown:
+    """A demo flight's JSON debrief and what was printed while it was flown."""
+
+    debrief: dict[str, Any]
+    printed: str
+
+    def finding(self, item: str) -> dict[str, Any]:
+        return next(each for each in self.debrief["findings"] if each["item"].startswith(item))
+
+
+@pytest.fixture(scope="module")
+def flights(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Flown]:
+    return {how: _fly(how, tmp_path_factory.mktemp(how)) for how in ("well", "late", "badly")}
+
+
+def _fly(how: str, folder: Path) -> Flown:
+    record = folder / "flight.jsonl"
+    printed, debrief = io.StringIO(), io.StringIO()
+    script = DEMO / f"{NAME}-{how}.txt"
+    with contextlib.redirect_stdout(printed):
+        assert main(["fly", NAME, "--plain", "--pace", "turns", "--seed", "1", "--script", str(script),
+                     "--record", str(record)]) == 0
+    with contextlib.redirect_stdout(debrief):
+        assert main(["debrief", str(record), "--json"]) == 0
+    return Flown(json.loads(debrief.getvalue()), printed.getvalue())
+
+
+def test_the_three_flights_end_differently(flights: dict[str, Flown]) -> None:
+    endings = {how: flown.debrief["ending"] for how, flown in flights.items()}
+    assert {how: (ending["id"], ending["outcome"]) for how, ending in endings.items()} == {
+        "well": ("on top", "safe"), "late": ("runway in sight", "landed"), "badly": ("upset", "loss of control")}
+
+
+def test_the_good_flight_scores_most_and_the_bad_one_least(flights: dict[str, Flown]) -> None:
+    well, late, badly = (flights[how].debrief["score"] for how in ("well", "late", "badly"))
+    assert well >= 85
+    assert well > late > badly
+
+
+def test_only_the_bad_flight_has_unsafe_acts(flights: dict[str, Flown]) -> None:
+    assert flights["well"].debrief["unsafe_acts"] == []
+    assert flights["late"].debrief["unsafe_acts"] == []
+    assert "Cancelled IFR in cloud" in {each["act"] for each in flights["badly"].debrief["unsafe_acts"]}
+
+
+@pytest.mark.parametrize(("how", "item", "verdict", "at_s"), [
+    # the times are those at which the script's lines are done: its own time, and what each act takes
+    ("well", "Recognize", "done", 4 * 60 + 54), ("well", "Stop following", "done", 4 * 60 + 58),
+    ("well", "Tell ATC", "done", 5 * 60 + 33), ("well", "Choose visual weather", "done", 5 * 60 + 33),
+    ("late", "Recognize", "done", 11 * 60 + 44), ("late", "Stop following", "done", 11 * 60 + 48),
+    ("late", "Tell ATC", "incomplete", 13 * 60 + 38), ("late", "Name the failed part", "late", 13 * 60 + 28),
+    ("late", "Say that it is urgent", "remark", 13 * 60 + 38),
+    ("badly", "Do not give up the clearance", "broken", 12 * 60 + 3),
+])
+def test_the_findings_stand_at_their_moments(
+    flights: dict[str, Flown], how: str, item: str, verdict: str, at_s: float,
+) -> None:
+    finding = flights[how].finding(item)
+    assert finding["verdict"] == verdict
+    assert finding["at_s"] == pytest.approx(at_s, abs=2.0)
+
+
+@pytest.mark.parametrize("item", ["Tell ATC", "Stop following", "Choose visual weather", "Name the failed part"])
+def test_what_was_never_done_is_said_to_be_missed(flights: dict[str, Flown], item: str) -> None:
+    finding = flights["badly"].finding(item)
+    assert (finding["verdict"], finding["at_s"]) == ("missed", None)
+
+
+def test_the_controller_notices_the_heading_before_the_late_pilot_does(flights: dict[str, Flown]) -> None:
+    printed = flights["late"].printed
+    assert printed.index("verify heading") < printed.index("> compare the attitude indicator")
+
+
+def test_nothing_printed_before_the_debrief_names_the_failure(flights: dict[str, Flown]) -> None:
+    for flown in flights.values():
+        before = flown.printed.split("DEBRIEF")[0]
+        told = " ".join(line for line in before.splitlines() if not line.lstrip()[:6].count(">")).lower()
+        assert "suction lost" not in told
+        assert "shears" not in told
