@@ -129,7 +129,7 @@ class Wear:
 WEAR = {
     # Runs down in about ten minutes and leans meanwhile (an autopilot maker's pilot guide), so that the time to a
     # dangerous bank suits pilots who took 7.6 min on average to recognize it in flight (DOT/FAA/AM-02/19). [C]
-    "fresh": Wear(0.00096, 0.00078, 0.00086, 0.12, 0.17, 0.30, 0.05, 0.18, 0.5),
+    "fresh": Wear(0.00088, 0.00074, 0.00086, 0.12, 0.28, 0.42, 0.05, 0.18, 0.5),
     # The quick set: a worn instrument that is dangerous within three or four minutes. [C]
     "worn": Wear(0.0008, 0.0022, 0.0010, 0.20, 2.0, 4.0, 0.40, 0.20, 4.0),
 }

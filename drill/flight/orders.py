@@ -43,7 +43,7 @@ from drill.language.meaning import (
 
 STANDARD_DPS = 3.0       # AIM 5-4-11; FAA-H-8083-15
 HALF_STANDARD_DPS = 1.5
-UPSET_TURN_DPS = 4.5     # a turn coordinator well past its mark: level the wings as from an upset (the author's choice)
+UPSET_TURN_DPS = 3.8     # "more than standard rate": level the wings as from an upset (the author's choice)
 CEILING_FT = 14_000      # an unpressurised four-seater without oxygen (14 CFR 91.211)
 _THROTTLE_STEP = 0.10
 _PITCH_STEP_DEG = 3.0
