@@ -43,6 +43,7 @@ from drill.language import read_call
 from drill.language.meaning import Action, BreakOff, Call, Context, Transmit
 from drill.scenario import story
 from drill.scenario.model import Effect, End, Fail, Go, Heal, Note, Say, Scenario, Tell
+from drill.scenario.moment import Observation
 
 _LIMIT_WORDS = {
     "ground": ("hit the ground", "The airplane has met the ground."),
@@ -235,7 +236,7 @@ def _second(setting: Setting, state: FlightState, events: list[Event], *, whole:
     state = _recovered(setting, state)
     panel = _panel(setting, state)
     true = truths(setting.world, state.airplane, state.cockpit.controls)
-    seen = story.Observation(
+    seen = Observation(
         now, _values(setting, state, panel, true),
         facts(scenario, true, state.cockpit, (each.failure for each in state.onsets)), state.acts,
         broken=true.broken > 0.5, on_ground=true.on_ground > 0.5,

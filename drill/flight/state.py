@@ -21,7 +21,7 @@ from drill.flight.controller_state import ControllerState
 from drill.flight.events import Ended
 from drill.flight.labels import ActionData, ReadBy, cleaned
 from drill.scenario.model import Scenario
-from drill.scenario.story import StoryState
+from drill.scenario.moment import StoryState
 
 STEPS_A_SECOND = 10
 MOST_WAITING = 40        # acts; more than anybody means

@@ -10,8 +10,8 @@ from drill.grading.timeline import Timeline
 from drill.language.meaning import Decide
 from drill.scenario.acts import ActPattern
 from drill.scenario.conditions import All, AnyOf, Condition, Did, Not, evaluate
+from drill.scenario.moment import Observation, StoryState
 from drill.scenario.names import same_place
-from drill.scenario.story import Observation, StoryState
 from drill.scenario.truth import PlainTruth
 
 

@@ -5,16 +5,14 @@ from __future__ import annotations
 import operator
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any, TypeAlias
+from typing import Any, TypeAlias
 
 import numpy as np
 
 from drill.scenario.acts import has_told, is_declared
+from drill.scenario.conditions import FactKind
+from drill.scenario.moment import Observation, StoryState
 from drill.scenario.names import rightly_named
-
-if TYPE_CHECKING:
-    from drill.scenario.conditions import FactKind
-    from drill.scenario.story import Observation, StoryState
 
 _OPS: Mapping[str, Any] = {"<": operator.lt, "<=": operator.le, ">": operator.gt, ">=": operator.ge}
 

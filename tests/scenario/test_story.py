@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 
 from drill.language.meaning import Action, Altitude, Call, Cover, Decide, Reply, Transmit
 from drill.scenario.model import Effect, End, Fail, Go, Heal, Note, Say, Scenario, Tell
-from drill.scenario.story import Observation, StoryState, begin, step
+from drill.scenario.moment import Observation, StoryState
+from drill.scenario.story import begin, step
 from scenario.documents import changed, loaded
 
 QUIET = {"true bank": 0.0, "distance to Wendle": 30.0, "suction": 5.0}

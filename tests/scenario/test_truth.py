@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from drill.scenario.acts import ActPattern
 from drill.scenario.conditions import All, AnyOf, Compare, Condition, Did, Fact, Not, evaluate
-from drill.scenario.story import Observation, StoryState
+from drill.scenario.moment import Observation, StoryState
 from drill.scenario.truth import ArrayTruth, MayTruth, PlainTruth
 
 ACTS = (ActPattern("cover", "altimeter"), ActPattern("climb"))
