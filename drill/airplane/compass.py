@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from drill.airplane.arith import Maths, Quantity
+from drill.airplane.arith import FLOATS, Maths, Quantity, compass_deg
 from drill.airplane.constants import (
     COMPASS_BANK_RAD,
     COMPASS_DAMPING,
@@ -72,7 +72,7 @@ def deviation_deg(world: World, card_rad: Quantity, controls: Controls) -> Quant
 def shown_deg(world: World, compass: Compass, controls: Controls) -> Quantity:
     """Return what the lubber line shows (deg), 0 <= x < 360."""
     shown = compass.card_rad * RAD + deviation_deg(world, compass.card_rad, controls)
-    return shown - 360.0 * world.maths.floor(shown / 360.0)
+    return compass_deg(world.maths, shown)
 
 
 def turn_lead_deg(turn_to_deg: float, bank_deg: float, latitude_deg: float, right: bool) -> float:
@@ -82,7 +82,7 @@ def turn_lead_deg(turn_to_deg: float, bank_deg: float, latitude_deg: float, righ
     the cosine between; the lead is half the bank (FAA-H-8083-15, compass turns).
     """
     before = bank_deg / 2.0 + latitude_deg * math.cos(math.radians(turn_to_deg))
-    return (turn_to_deg - before if right else turn_to_deg + before) % 360.0
+    return float(compass_deg(FLOATS, turn_to_deg - before if right else turn_to_deg + before))
 
 
 def start(heading_rad: Quantity) -> Compass:

@@ -70,7 +70,7 @@ PLUNGE_S = 0.47                # the slow part of a gust carries the airplane: 2
 # Vacuum
 SUCTION_NORMAL_INHG = 5.0      # 4.5 to 5.5 is the usual range [M]; the airplane's handbook rules
 PUMP_FULL_RPM = 1500.0         # the regulator holds from here up [C]
-SUCTION_FALL_S = 2.5           # [C] a sheared pump shows on the gauge within 7 s
+SUCTION_FALL_S = 2.4           # [C] below 0.3 inHg within 7 s of a sheared pump
 SUCTION_RISE_S = 1.0           # [C]
 STANDBY_SUCTION_INHG = 4.5     # electric standby pump [C]
 LOW_VACUUM_INHG = 3.5          # the light comes on below; common practice, no source
@@ -139,7 +139,6 @@ COMPASS_PERIOD_S = 12.0        # [C]
 COMPASS_DAMPING = 0.5          # [C]
 COMPASS_SWIRL = 0.1            # the fluid drags the card round with the case [C]
 COMPASS_BANK_RAD = 70.0 * DEG  # the card hangs on its stops beyond [C]
-COMPASS_ERRATIC_DEG = 18.0     # bank beyond which the readings are erratic [H] by memory
 DEVIATION_DEG = (1.0, 2.0, -2.0, 1.0, 0.0)   # A + B sin + C cos + D sin 2 + E cos 2 [C]
 DEVIATION_LOAD_DEG = 3.0       # more with landing light or pitot heat on [C]
 
@@ -161,9 +160,13 @@ SURFACE_S = 40.0               # [C]
 CHARGE_AMPS = 20.0             # into an empty battery [C]
 LOW_VOLTS = 24.5               # the light comes on below [M]
 GPS_VOLTS = 18.0               # [C]
+STANDBY_PUMP_VOLTS = 18.0      # its motor stalls below [C]
+FIELD_VOLTS = 20.0             # without a battery the alternator needs this much of its own to keep its field [C]
+LIGHT_VOLTS = 8.0              # a panel light is dark below, a third of its rating [C]
 GPS_RESTART_S = 45.0           # [C]
 LOADS_A = {                    # amperes at 24 to 28 V [C]
-    "field": 1.5, "avionics": 5.2, "transmit": 5.5, "turn": 0.4, "panel": 2.0, "pitot_heat": 6.0, "nav_lights": 3.0,
+    # avionics: a communication radio 0.5, a second 0.5, navigation 0.5, GPS 1.5, transponder 1.5, audio 0.3
+    "field": 1.5, "avionics": 4.8, "transmit": 5.5, "turn": 0.4, "panel": 2.0, "pitot_heat": 6.0, "nav_lights": 3.0,
     "strobes": 3.0, "landing_light": 7.0, "standby_vacuum": 8.0,
 }
 
@@ -187,6 +190,7 @@ LOOK_SPREAD = (0.7, 1.3)       # the next look comes after the period times a dr
 # Hands: limits and gains. All [C], [X]: chosen so that healthy hands hold the tolerances of the practical test (100 ft,
 # 10 deg, 10 kt, ACS IR.IV.A.S1) and partial panel keeps control; see the tests.
 ATTENTION_LEAST = 0.1
+UNSURE_DEG = 45.0               # within so much of the opposite heading the way back is less and less clear [C]
 HOLD_BANK_DEG = 8.0            # nobody banks 20 deg to hold a heading
 HOLD_RATE_DPS = 1.5            # the same, by the turn coordinator
 TURN_BANK_DEG = (5.0, 25.0)    # least and greatest bank of an ordered turn
@@ -198,10 +202,18 @@ ROLL_PER_BANK = 0.6            # deg/s of roll for each degree of bank to change
 ROLL_PER_RATE = 1.5            # deg/s of roll for each deg/s of turn to change
 ROLL_BY_HORIZON_DPS = 8.0      # greatest roll rates used
 ROLL_BY_NEEDLE_DPS = 5.0
+HURRY = 2.0                    # times those rates in a recovery by the horizon
+RECOVER_ROLL_DPS = 20.0        # by the needle, firmly: about half of what full aileron gives such an airplane [M]
+RECOVER_ROLL_PER_RATE = 3.0    # deg/s of roll for each deg/s of turn, the roll's own share of the needle taken off
+RECOVER_BANK_DEG = 20.0        # fast and banked more than this, the nose is not raised yet
+RECOVER_TURN_DPS = 2.0         # the same by the needle
+ROLL_FELT_S = 0.95             # the needle feels the hands' roll this much later: roll mode and its own lag together
 OVERBANKS = 0.025              # aileron held against the bank, deg/s for each degree, or it would steepen by itself
+BANK_TO_TURN_MOST_DEG = 60.0   # steeper, the turn that goes with a bank is not reckoned any higher
 DEGREES_PER_DPS = 5.5          # bank that goes with each deg/s of turn at the speeds of the class
 TURN_ENDS_DEG = 3.0
 ROLL_OUT_EARLY_DEG = 2.0       # makes up for the time that looking and rolling take, or the lead would be too short
+ALREADY_THERE_DEG = 15.0       # so near the ordered heading nobody goes the long way round to it [C]
 LONG_WAY_DEG = 170.0           # a turn with more than this to go keeps its direction whatever the shorter way is
 STEADY_DPS = 0.8               # the compass is believed after five seconds below this rate of turn
 STEADY_S = 5.0
@@ -223,6 +235,22 @@ PULL_IN_RECOVERY_DEG = 3.0
 PULL_LEARNS = 0.0001           # deg/s for each ft/min
 TRIM_DEG = (1.0, 14.0)
 TRIM_S = 30.0
+EASE_LEAST_KT = 40.0           # keeps a share of the airspeed finite
+LEVEL_PITCH_MOST_DEG = 10.0    # nobody believes that a steeper pitch holds level
+ROLL_LAG_S = 0.3               # a hand on the ailerons: reaction and push,
+ROLL_SLEW_DPS2 = 20.0          # and how fast the rate asked for may change
+PULL_LAG_S = 0.4               # the same on the elevator,
+PULL_SLEW_DPS = 4.0            # as degrees of angle of attack a second
+TURN_MEAN_S = 3.0              # a wandering needle is averaged by eye over this long
+TREND_MEAN_S = 1.0             # and the altimeter's movement over this
+LOOSE_ATTENTION = 0.5          # below this share of attention the ailerons are flown ever more loosely
+POWER_LAG_S = 2.0              # climb power is fed in
+POWER_SLEW_PER_S = 0.25        # the throttle goes from stop to stop in four seconds
+CRUISE_POWER = (0.1, 1.0)      # what the hands take for level flight
+SHORT_MOST_KT = 15.0           # further off, the airspeed is not chased harder
+# True airspeed is more than the airspeed indicator's by this share for each foot: between the pilots' rule of two per
+# cent a thousand feet and the standard atmosphere's 1.5 to 1.65 from 5,000 to 10,000 feet.
+TAS_PER_FT = 1.75e-5
 AIRSPEED_TREND_S = 4.0
 AIRSPEED_AHEAD_S = 6.0         # in a recovery power goes by the airspeed expected this far ahead
 RECOVER_BAND_KT = 10.0

@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from drill.airplane.arith import Quantity
+from drill.airplane.dials import STANDARD_RATE_DPS
 
 # bank reference
 BY_ATTITUDE = 0.0
@@ -42,8 +43,10 @@ class Controls:
     pitch_by: Quantity = BY_HORIZON
     lateral: Quantity = HOLD_HEADING
     heading_deg: Quantity = 0.0        # ordered heading, as read on the heading reference
-    direction: Quantity = 0.0          # -1 left, 1 right, 0 the shorter way
-    turn_rate_dps: Quantity = 3.0      # 3 standard rate, 1.5 half
+    direction: Quantity = 0.0          # -1 left, 1 right, 0 the shorter way (with `turn_by_deg`: right)
+    turn_by_deg: Quantity = 0.0        # TURN_TO_HEADING: turn this far, to 720, counted on the heading reference from
+                                       # the order on, and stay there; 0: turn to `heading_deg`
+    turn_rate_dps: Quantity = STANDARD_RATE_DPS   # half of it for half standard rate
     vertical: Quantity = HOLD_ALTITUDE
     altitude_ft: Quantity = 5000.0     # as read on the altimeter
     climb_fpm: Quantity = 500.0        # largest vertical speed used to get there
@@ -65,6 +68,7 @@ class Controls:
     strobes: Quantity = 1.0
     carburettor_heat: Quantity = 0.0
     turn_breaker: Quantity = 1.0       # turn coordinator's breaker in
+    turn_coordinator_in_sight: Quantity = 1.0   # 0.0: covered; bank and turn come from the horizon then
     transmitting: Quantity = 0.0
     course_north_nm: Quantity = 0.0    # course needle: the point it leads to,
     course_east_nm: Quantity = 0.0

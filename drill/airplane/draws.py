@@ -15,7 +15,7 @@ import numpy as np
 from drill.airplane.arith import Quantity
 
 BLOCK = 200          # steps in a block
-GUSTS = 5            # normal: along, up, roll, side (the ball), spare
+GUSTS = 4            # normal: along, up, roll, side (the ball)
 READINGS = 9         # normal: one a reading of the hands
 SCANS = 3            # uniform
 

@@ -13,8 +13,10 @@ from drill.airplane.constants import (
     BATTERY_OHM,
     BUS_VOLTS,
     CHARGE_AMPS,
+    FIELD_VOLTS,
     GPS_RESTART_S,
     GPS_VOLTS,
+    LIGHT_VOLTS,
     LOADS_A,
     LOW_VOLTS,
     PEUKERT,
@@ -75,7 +77,7 @@ def advance(world: World, was: Electrical, controls: Controls, faults: Faults, r
     m = world.maths
     drawn = load_a(world, controls)
     making = (controls.alternator > 0.5) & (faults.alternator > 0.5) & (rpm > ALTERNATOR_RPM)
-    making = making & (drawn < ALTERNATOR_AMPS) & ((controls.battery > 0.5) | (was.volts > 20.0))
+    making = making & (drawn < ALTERNATOR_AMPS) & ((controls.battery > 0.5) | (was.volts > FIELD_VOLTS))
     joined = (controls.battery > 0.5) & (was.charge > 0.0)
     filling = m.where(joined, CHARGE_AMPS * (1.0 - was.charge), 0.0)
     charge = m.clip(
@@ -104,4 +106,4 @@ def gps_on(world: World, electrical: Electrical) -> Quantity:
 
 def low_voltage_light(maths: Maths, electrical: Electrical) -> Quantity:
     """Return 1.0 when the light is on: a low bus that still has the volts to light it."""
-    return maths.where((electrical.volts < LOW_VOLTS) & (electrical.volts > 8.0), 1.0, 0.0)
+    return maths.where((electrical.volts < LOW_VOLTS) & (electrical.volts > LIGHT_VOLTS), 1.0, 0.0)

@@ -33,7 +33,9 @@ class Effect:
     """What a failure does to one field of `Faults`: from the healthy value towards `worst`.
 
     It gets there in `over_s` seconds (0: at once); `sided` turns the sign round for a failure to the left; `graded`
-    goes only the share of the way that the severity says.
+    goes only the share of the way that the severity says. Where several failures act on one field, those with a side
+    add up, for two drifts may cancel, and of the others the one furthest from healthy counts: a worn pump does not
+    mend a sheared shaft.
     """
 
     field: str
@@ -42,12 +44,14 @@ class Effect:
     sided: bool = False
     graded: bool = False
 
-    def value(self, seconds: float, side: float, severity: float) -> float:
-        """Return the field's value at a time since the onset (s), for a side (-1 or 1) and a severity (0 to 1)."""
+    def away(self, seconds: float, side: float, severity: float) -> float:
+        """Return how far from its healthy value the field is, at a time since the onset (s).
+
+        `side` is -1 or 1, `severity` 0 to 1; both count only where the effect has them.
+        """
         share = min(seconds / self.over_s, 1.0) if self.over_s > 0.0 else 1.0
         share *= severity if self.graded else 1.0
-        healthy = _HEALTHY[self.field]
-        return healthy + (self.worst - healthy) * share * (side if self.sided else 1.0)
+        return (self.worst - _HEALTHY[self.field]) * share * (side if self.sided else 1.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -149,6 +153,13 @@ _ALL = (
         Effect("attitude_friction", BEARING_TIMES, over_s=BEARING_S, graded=True),
     ),
     Failure(
+        "attitude indicator", "rotor stops", "The rotor of the attitude indicator gets no air: its port has closed.",
+        (), (_ATTITUDE,), (), "V", ("turn_coordinator", "heading_indicator", "magnetic_compass"),
+        "As with a dead pump the horizon leans a few degrees in the first minutes, then ever faster, but suction is "
+        "normal and the heading indicator stays good.",
+        Effect("attitude_stopped", 1.0),
+    ),
+    Failure(
         "heading indicator", "drifts", "The heading indicator creeps away from the heading.",
         (Parameter("drift", HEADING_DRIFT_DPH, "deg/h"),), (_HEADING,), (), "V",
         ("magnetic_compass", "turn_coordinator", "navigation"),
@@ -160,6 +171,13 @@ _ALL = (
         (), (_HEADING,), (), "V", ("turn_coordinator", "magnetic_compass", "navigation"),
         "The card does not move in a turn.",
         Effect("heading_seized", 1.0),
+    ),
+    Failure(
+        "heading indicator", "rotor stops", "The rotor of the heading indicator gets no air: its port has closed.",
+        (), (_HEADING,), (), "V", ("turn_coordinator", "magnetic_compass", "navigation"),
+        "Nothing for some minutes; then the card wanders and in turns is dragged along, while suction and horizon are "
+        "in order.",
+        Effect("heading_stopped", 1.0),
     ),
     Failure(
         "turn coordinator", "loses power", "The turn coordinator loses its electrical supply.",
@@ -187,6 +205,18 @@ _ALL = (
         Effect("suction_gauge", 0.0),
     ),
     Failure(
+        "low vacuum light", "does not light", "The bulb of the low-vacuum light has burnt out.",
+        (), (), (), "E", ("suction_gauge",),
+        "Nothing, until the suction is low: then the light stays dark.",
+        Effect("low_vacuum_light", 0.0),
+    ),
+    Failure(
+        "standby vacuum", "does not work", "The standby vacuum pump does not run when it is switched on.",
+        (), (), (), "E", ("suction_gauge",),
+        "Nothing, until it is needed: then the suction does not come back.",
+        Effect("standby_vacuum", 0.0),
+    ),
+    Failure(
         "magnetic compass", "sticks", "The card of the magnetic compass sticks.",
         (), (_COMPASS,), (), "M", ("heading_indicator", "turn_coordinator", "navigation"),
         "The card does not swing in turbulence and does not move in a turn.",
@@ -204,18 +234,14 @@ _ALL = (
 CATALOGUE = MappingProxyType({failure.key: failure for failure in _ALL})
 """Every failure by (part, how)."""
 
-# How two failures that touch the same field add up; a field that is not here takes the lower value.
-_ADDED = frozenset({"attitude_drift_dpm", "heading_drift_dph", "turn_bias_dps"})
-_HIGHER = frozenset({"clog", "leak", "attitude_friction", "attitude_seized", "heading_seized", "heading_stopped",
-                     "compass_stuck"})
-
 
 def faults_at(active: Iterable[Active | tuple[Failure, float | None, float, float]]) -> Faults:
     """Return the condition of all parts under these failures; those with `seconds` None or negative do nothing yet.
 
     Raises ValueError for a severity outside 0 to 1 or a side other than -1 and 1.
     """
-    found: dict[str, float] = {}
+    added: dict[str, float] = {}
+    worst: dict[str, float] = {}
     for failure, seconds, side, severity in active:
         if not 0.0 <= severity <= 1.0:
             raise ValueError(f"severity of {failure.part} {failure.how!r} is {severity:g}: it goes from 0 to 1")
@@ -223,11 +249,11 @@ def faults_at(active: Iterable[Active | tuple[Failure, float | None, float, floa
             raise ValueError(f"side of {failure.part} {failure.how!r} is {side:g}: write -1 for left, 1 for right")
         if seconds is None or seconds < 0.0:
             continue
-        name, value = failure.effect.field, failure.effect.value(seconds, side, severity)
-        if name not in found:
-            found[name] = value
-        elif name in _ADDED:
-            found[name] += value
+        effect = failure.effect
+        away = effect.away(seconds, side, severity)
+        if effect.sided:
+            added[effect.field] = added.get(effect.field, 0.0) + away
         else:
-            found[name] = max(found[name], value) if name in _HIGHER else min(found[name], value)
-    return Faults(**found)
+            worst[effect.field] = max(worst.get(effect.field, 0.0), away, key=abs)
+    touched = added.keys() | worst.keys()
+    return Faults(**{name: _HEALTHY[name] + worst.get(name, 0.0) + added.get(name, 0.0) for name in touched})

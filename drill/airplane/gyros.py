@@ -45,7 +45,7 @@ from drill.airplane.constants import (
 from drill.airplane.controls import Controls
 from drill.airplane.draws import Instruments
 from drill.airplane.faults import Faults
-from drill.airplane.motion import Motion
+from drill.airplane.motion import Motion, yaw_radps
 from drill.airplane.world import World
 
 _TURN_LAG = 1.0 - math.exp(-STEP_S / TURN_LAG_S)
@@ -66,17 +66,16 @@ class Gyros:
     turn_dps: Quantity             # as shown
 
 
-def rotor_rate(maths: Maths, wear: Wear, speed: Quantity, suction_inhg: Quantity, friction: Quantity,
-               drive: Quantity = 1.0) -> Quantity:
+def rotor_rate(maths: Maths, wear: Wear, speed: Quantity, suction_inhg: Quantity, friction: Quantity) -> Quantity:
     """Return the change of rotor speed (1/s): the air jet against bearing friction.
 
-    `friction` multiplies the bearing's; `drive` 0.0 cuts the jet off. At 5 inHg and friction 1 the speed settles at 1.
+    `friction` multiplies the bearing's. At 5 inHg and friction 1 the speed settles at 1.
     """
     jet = maths.sqrt(maths.most(suction_inhg, 0.0) / SUCTION_NORMAL_INHG)
     loss = wear.friction + wear.friction_1 * speed + wear.friction_2 * speed * speed
     full = wear.friction + wear.friction_1 + wear.friction_2
     reach = 1.0 + full / ROTOR_DRIVE_PER_S
-    return drive * ROTOR_DRIVE_PER_S * jet * (reach * jet - speed) - friction * loss
+    return ROTOR_DRIVE_PER_S * jet * (reach * jet - speed) - friction * loss
 
 
 def case_drag(speed: Quantity) -> Quantity:
@@ -96,10 +95,11 @@ def _attitude(world: World, was: Gyros, motion: Motion, pitch_deg: Quantity, fau
               suction: Quantity) -> tuple[Quantity, Quantity, Quantity, Quantity, Quantity]:
     m, wear = world.maths, world.wear
     own = m.exp(wear.friction_spread * mine.attitude_friction_z) * faults.attitude_friction
-    rate = rotor_rate(m, wear, was.attitude_rotor, suction, own, 1.0 - faults.attitude_seized)
+    air = suction * (1.0 - faults.attitude_stopped)   # no air through the case: neither jet nor vanes
+    rate = rotor_rate(m, wear, was.attitude_rotor, air, own)
     rotor = m.most(was.attitude_rotor + STEP_S * rate, 0.0)
     w = m.most(rotor, ROTOR_LEAST)
-    erection = ERECTION_DPM / 60.0 * (suction / SUCTION_NORMAL_INHG) / w
+    erection = ERECTION_DPM / 60.0 * (air / SUCTION_NORMAL_INHG) / w
     grows = 1.0 / (w * w * m.sqrt(w))
     rough = 1.0 + BEARING_DRIFT * (faults.attitude_friction - 1.0)
     drift = (wear.drift_low_dpm + (wear.drift_high_dpm - wear.drift_low_dpm) * mine.attitude_drift_u) / 60.0
@@ -148,7 +148,7 @@ def advance(world: World, was: Gyros, motion: Motion, pitch_deg: Quantity, contr
     attitude_rotor, roll, pitch, spin, tumbled = _attitude(world, was, motion, pitch_deg, faults, mine, suction)
 
     own = m.exp(world.wear.friction_spread * mine.heading_friction_z)
-    rate = rotor_rate(m, world.wear, was.heading_rotor, suction, own, 1.0 - faults.heading_stopped)
+    rate = rotor_rate(m, world.wear, was.heading_rotor, suction * (1.0 - faults.heading_stopped), own)
     heading_rotor = m.most(was.heading_rotor + STEP_S * rate, 0.0)
     w = m.most(heading_rotor, ROTOR_LEAST)
     free = (1.0 - case_drag(w)) * (1.0 - faults.heading_seized)
@@ -160,7 +160,8 @@ def advance(world: World, was: Gyros, motion: Motion, pitch_deg: Quantity, contr
     driven = m.clip(supply / TURN_FULL_VOLTS, 0.0, 1.05) * faults.turn_rotor
     lag = m.where(driven > was.turn_rotor, STEP_S / TURN_SPIN_UP_S, STEP_S / TURN_SPIN_DOWN_S)
     turn_rotor = was.turn_rotor + lag * (driven - was.turn_rotor)
-    felt = turn_rotor * (motion.turn_radps * m.cos(motion.bank_rad) + motion.bank_rate_radps * TURN_CANT) * RAD
+    yaw = yaw_radps(m, motion.bank_rad, motion.path_rad, motion.tas_mps)
+    felt = turn_rotor * (yaw + motion.bank_rate_radps * TURN_CANT) * RAD
     meant = m.clip(felt + TURN_BIAS_DPS * mine.turn_bias_z + faults.turn_bias_dps, -TURN_STOP_DPS, TURN_STOP_DPS)
     turn = was.turn_dps + _TURN_LAG * (meant - was.turn_dps)
 

@@ -169,7 +169,11 @@ def step(world: World, state: State, controls: Controls, faults: Faults, draws: 
 
 
 def read(world: World, state: State, controls: Controls, faults: Faults, draws: Draws) -> Panel:  # noqa: ARG001
-    """Return what the instruments show now. Reading errors are the hands' and are not in it."""
+    """Return what the instruments show now. Reading errors are the hands' and are not in it.
+
+    `draws` is not used: whoever reads has the same five things in hand as whoever steps, and an instrument whose
+    display is itself random can be added without a change for its readers.
+    """
     m, flown, gyro, bus = world.maths, state.motion, state.gyros, state.electrical
     shown = _shown(world, state, controls)
     gps = state.navigation
@@ -203,7 +207,10 @@ def read(world: World, state: State, controls: Controls, faults: Faults, draws: 
 
 
 def truths(world: World, state: State, controls: Controls) -> Truths:  # noqa: ARG001
-    """Return what the airplane really does now."""
+    """Return what the airplane really does now.
+
+    `controls` is not used: it keeps the arguments those of `read`, so that panel and truth are asked for alike.
+    """
     m, flown, gps = world.maths, state.motion, state.navigation
     return Truths(
         bank_deg=flown.bank_rad * RAD,

@@ -102,6 +102,15 @@ def turn_radps(maths: Maths, load_g: Quantity, bank_rad: Quantity, path_rad: Qua
     return G * load_g * maths.sin(bank_rad) / (tas_mps * maths.most(maths.cos(path_rad), 0.1))
 
 
+def yaw_radps(maths: Maths, bank_rad: Quantity, path_rad: Quantity, tas_mps: Quantity) -> Quantity:
+    """Return the rate (rad/s, right positive) about the airplane's own upright axis, without sideslip.
+
+    With no force from the side, gravity's part across the airplane is what turns it: V r = g cos(path) sin(bank). In
+    a level turn this is the rate of turn times cos(bank); in a spiral, whatever the load, it keeps the spiral's side.
+    """
+    return G * maths.cos(path_rad) * maths.sin(bank_rad) / maths.most(tas_mps, TAS_MIN_MPS)
+
+
 def standard_bank_rad(maths: Maths, turn_radps: Quantity, tas_mps: Quantity) -> Quantity:
     """Return the bank (rad) that turns at a rate (rad/s) in level flight at a true airspeed (m/s)."""
     return maths.atan(turn_radps * tas_mps / G)
@@ -148,7 +157,7 @@ def advance(world: World, was: Motion, controls: Controls, roll_order_radps: Qua
     """Return the motion one step later.
 
     `roll_order_radps` is the roll rate that the ailerons ask for, `attack_order_rad` the angle of attack that elevator
-    and trim hold, `gusts` five standard normal draws.
+    and trim hold, `gusts` four standard normal draws.
     """
     m, frame, air = world.maths, world.airframe, world.air
     path, attack, bank, roll = was.path_rad, was.attack_rad, was.bank_rad, was.roll_radps

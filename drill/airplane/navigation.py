@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from drill.airplane.arith import Maths, Quantity, wrap_deg
+from drill.airplane.arith import Maths, Quantity, compass_deg, wrap_deg
 from drill.airplane.constants import COURSE_FULL_SCALE_NM, DEG, GPS_LAG_S, MILE, RAD, STEP_S
 from drill.airplane.controls import Controls
 from drill.airplane.motion import Motion
@@ -53,8 +53,7 @@ def start(world: World, motion: Motion) -> Navigation:
 
 def direction_deg(maths: Maths, north: Quantity, east: Quantity) -> Quantity:
     """Return the direction (deg, 0 <= x < 360) of a velocity or a way with these components."""
-    angle = maths.atan2(east, north) * RAD
-    return angle - 360.0 * maths.floor(angle / 360.0)
+    return compass_deg(maths, maths.atan2(east, north) * RAD)
 
 
 def needle(maths: Maths, navigation: Navigation, controls: Controls) -> Quantity:

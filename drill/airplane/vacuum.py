@@ -10,6 +10,7 @@ from drill.airplane.constants import (
     CLOG_MOST,
     LOW_VACUUM_INHG,
     PUMP_FULL_RPM,
+    STANDBY_PUMP_VOLTS,
     STANDBY_SUCTION_INHG,
     STEP_S,
     SUCTION_FALL_S,
@@ -54,7 +55,7 @@ def advance(world: World, was: Vacuum, controls: Controls, faults: Faults, rpm: 
     """Return the suction one step later; the electric standby pump needs the bus."""
     m = world.maths
     fitted = 1.0 if world.airframe.standby_vacuum_fitted else 0.0
-    standby = m.where(volts > 18.0, controls.standby_vacuum * fitted, 0.0)
+    standby = m.where(volts > STANDBY_PUMP_VOLTS, controls.standby_vacuum * fitted, 0.0)
     drawn = drawn_inhg(world, rpm, standby, faults)
     passed = passed_inhg(world, drawn, faults)
     gyros = was.gyros_inhg + m.where(passed < was.gyros_inhg, _FALL, _RISE) * (passed - was.gyros_inhg)

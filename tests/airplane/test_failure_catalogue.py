@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import fields
+from dataclasses import fields, replace
 
 import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from drill.airplane import CATALOGUE, Active, Controls, Faults, faults_at
+from drill.airplane import CATALOGUE, Active, Airframe, Controls, Failure, Faults, faults_at
 from drill.airplane.constants import CLOG_S, CLOG_SHARE
-from drill.airplane.controls import BY_TURN, HOLD_THROTTLE
+from drill.airplane.controls import BY_COMPASS, BY_PRESSURE, BY_TURN, HOLD_THROTTLE
+from drill.airplane.failures import Effect
 from drill.language.meaning import EQUIPMENT, IN_SIGHT
 
 from .flights import single, wrapped
@@ -22,8 +23,13 @@ ASKED_FOR = {
     ("attitude indicator", "leans"), ("attitude indicator", "bearing wears out"), ("heading indicator", "drifts"),
     ("heading indicator", "seizes"), ("turn coordinator", "loses power"), ("turn coordinator", "rotor stops"),
     ("turn coordinator", "shows a turn that is not there"), ("suction gauge", "sticks"), ("magnetic compass", "sticks"),
-    ("alternator", "quits"),
+    ("alternator", "quits"), ("attitude indicator", "rotor stops"), ("heading indicator", "rotor stops"),
+    ("low vacuum light", "does not light"), ("standby vacuum", "does not work"),
 }
+
+
+def test_every_condition_of_a_part_belongs_to_a_failure_that_can_be_asked_for() -> None:
+    assert {failure.effect.field for failure in CATALOGUE.values()} == {field.name for field in fields(Faults)}
 
 
 def test_the_catalogue_has_the_failures_of_gyros_vacuum_compass_and_alternator() -> None:
@@ -74,17 +80,41 @@ def test_two_failures_of_one_pump_leave_the_worse() -> None:
     assert faults_at([Active(sheared, 1.0), Active(weak, 9.0)]).pump == 0.0
 
 
+def made(field: str, worst: float, *, sided: bool = False) -> Failure:
+    """A failure of a part that acts on any field."""
+    return replace(CATALOGUE["vacuum pump", "weakens"], effect=Effect(field, worst, sided=sided, graded=True))
+
+
+@pytest.mark.parametrize("field", [field.name for field in fields(Faults)])
+@pytest.mark.parametrize("away", [-0.5, 0.5])
+def test_two_failures_of_one_part_leave_the_worse_whatever_the_part(field: str, away: float) -> None:
+    healthy = getattr(Faults(), field)
+    bad, worse = made(field, healthy + away / 2.0), made(field, healthy + away)
+    for both in ([bad, worse], [worse, bad]):
+        assert getattr(faults_at([Active(each, 1.0) for each in both]), field) == pytest.approx(healthy + away)
+
+
+@pytest.mark.parametrize("field", [field.name for field in fields(Faults)])
+def test_failures_with_a_side_add_up_or_cancel(field: str) -> None:
+    healthy, one = getattr(Faults(), field), made(field, getattr(Faults(), field) + 0.25, sided=True)
+    for sides, total in (((1.0, 1.0), 0.5), ((-1.0, -1.0), -0.5), ((1.0, -1.0), 0.0)):
+        found = getattr(faults_at([Active(one, 1.0, side) for side in sides]), field)
+        assert found == pytest.approx(healthy + total)
+
+
 @given(st.lists(st.tuples(st.sampled_from(KEYS), st.floats(0.0, 7200.0), st.sampled_from([-1.0, 1.0]),
                           st.floats(0.0, 1.0)), max_size=6))
 def test_any_combination_gives_faults_within_their_range(
     chosen: list[tuple[tuple[str, str], float, float, float]],
 ) -> None:
     faults = faults_at([(CATALOGUE[key], seconds, side, severity) for key, seconds, side, severity in chosen])
+    effects = [CATALOGUE[key].effect for key, _, _, _ in chosen]
     for field in fields(Faults):
-        value = getattr(faults, field.name)
-        assert np.isfinite(value)
-        if field.name not in ("attitude_drift_dpm", "heading_drift_dph", "turn_bias_dps", "attitude_friction"):
-            assert 0.0 <= value <= 1.0
+        value, healthy = getattr(faults, field.name), float(field.default)  # type: ignore[arg-type]
+        mine = [each for each in effects if each.field == field.name]
+        sides = sum(abs(each.worst - healthy) for each in mine if each.sided)
+        reached = [healthy, *(each.worst for each in mine if not each.sided)]
+        assert min(reached) - sides <= value <= max(reached) + sides
 
 
 def test_a_severity_or_side_that_makes_no_sense_is_refused_with_the_failures_name() -> None:
@@ -103,16 +133,25 @@ EVIDENCE = {
     ("turn coordinator", "loses power"): ("turn", 1.5), ("turn coordinator", "rotor stops"): ("turn", 1.5),
     ("turn coordinator", "shows a turn that is not there"): ("turn", 0.4),
     ("magnetic compass", "sticks"): ("compass", 10.0), ("alternator", "quits"): ("amps", -10.0),
+    ("attitude indicator", "rotor stops"): ("lean", 5.0), ("heading indicator", "rotor stops"): ("heading", 10.0),
 }
+SLOW = {("attitude indicator", "rotor stops"), ("heading indicator", "rotor stops")}
+LATENT = {("suction gauge", "sticks"), ("low vacuum light", "does not light"), ("standby vacuum", "does not work")}
+
+
+def test_every_failure_is_to_be_seen_by_itself_or_waits_for_another() -> None:
+    assert set(EVIDENCE) | LATENT == set(CATALOGUE)
+    assert not set(EVIDENCE) & LATENT
 
 
 def readings(key: tuple[str, str] | None) -> dict[str, float]:
-    """Extremes over five minutes with a turn and less power at the end, well after the onset of a failure."""
+    """Extremes over minutes with a turn and less power at the end; the failure is long past its onset."""
     old = 900.0
+    minutes = 5 if key not in SLOW else 11
     flight = single(seed=4)
     worst = {"suction": 9.0, "lean": 0.0, "heading": 0.0, "turn": 0.0, "compass": 0.0, "amps": 99.0}
-    for second in range(300):
-        turns = second > 200
+    for second in range(60 * minutes):
+        turns = second > 60 * minutes - 100
         flight.controls = Controls(bank_by=BY_TURN if turns else 0.0, heading_deg=90.0 if turns else 0.0,
                                    power=HOLD_THROTTLE if turns else 0.0, throttle=0.15)
         flight.faults = faults_at([] if key is None else [Active(CATALOGUE[key], old + second)])
@@ -131,3 +170,37 @@ def test_each_failure_moves_a_reading_away_from_what_a_healthy_airplane_shows(ke
     reading, change = EVIDENCE[key]
     moved = readings(key)[reading] - readings(None)[reading]
     assert moved * np.sign(change) > abs(change)
+
+
+@pytest.mark.parametrize("key", sorted(LATENT), ids=" ".join)
+def test_a_latent_failure_changes_nothing_until_the_suction_goes(key: tuple[str, str]) -> None:
+    frame = Airframe(low_vacuum_light_fitted=True, standby_vacuum_fitted=True)
+    latent, sheared = Active(CATALOGUE[key], 60.0), Active(CATALOGUE["vacuum pump", "shaft shears"], 0.0)
+
+    def shown(*active: Active, standby: float = 0.0) -> tuple[float, float]:
+        flight = single(airframe=frame, faults=faults_at(active), controls=Controls(standby_vacuum=standby)).fly(20.0)
+        return flight.panel.suction_inhg, flight.panel.low_vacuum_light
+
+    assert shown(latent) == shown()
+    assert any(shown(sheared, standby=pump) != shown(sheared, latent, standby=pump) for pump in (0.0, 1.0))
+
+
+def test_a_dead_standby_pump_does_not_bring_the_suction_back_and_a_dead_bulb_stays_dark() -> None:
+    frame = Airframe(low_vacuum_light_fitted=True, standby_vacuum_fitted=True)
+    sheared = Active(CATALOGUE["vacuum pump", "shaft shears"], 0.0)
+    for key, suction, light in ((None, 4.5, 0.0), (("standby vacuum", "does not work"), 0.0, 1.0)):
+        faults = faults_at([sheared, *([Active(CATALOGUE[key], 0.0)] if key else [])])
+        shown = single(airframe=frame, faults=faults, controls=Controls(standby_vacuum=1.0)).fly(30.0).panel
+        assert shown.suction_inhg == pytest.approx(suction, abs=0.1)
+        assert shown.low_vacuum_light == light
+    dark = faults_at([sheared, Active(CATALOGUE["low vacuum light", "does not light"], 0.0)])
+    assert single(airframe=frame, faults=dark).fly(30.0).panel.low_vacuum_light == 0.0
+
+
+def test_a_horizon_whose_rotor_stops_leans_with_good_suction_and_a_good_heading_indicator() -> None:
+    faults = faults_at([Active(CATALOGUE["attitude indicator", "rotor stops"], 0.0)])
+    orders = Controls(bank_by=BY_TURN, heading_by=BY_COMPASS, pitch_by=BY_PRESSURE)
+    flight = single(seed=2, faults=faults, controls=orders).fly(480.0)
+    assert flight.panel.suction_inhg == pytest.approx(5.0)
+    assert abs(float(wrapped(flight.panel.bank_deg - flight.truth.bank_deg))) > 15.0
+    assert abs(float(wrapped(flight.panel.heading_deg - flight.truth.heading_deg))) < 5.0

@@ -152,12 +152,31 @@ def test_the_turn_needle_shows_standard_rate_and_rolling_and_stops_at_its_stop()
     assert np.mean(true) == pytest.approx(3.0, abs=0.35)
     world, mine = World(), Draws(1).instruments
     rolling = replace(motion.level(world, 0.0, 0.0, 90.0 * KNOT, 60.0, 0.0), bank_rate_radps=5.0 * DEG)
-    spinning = replace(rolling, turn_radps=20.0 * DEG)
+    spinning = replace(rolling, bank_rad=80.0 * DEG, path_rad=-30.0 * DEG)
     for moving, least, most in ((rolling, 2.0, 3.6), (spinning, TURN_STOP_DPS - 0.01, TURN_STOP_DPS)):
         gyro = gyros.start(world, 0.0, mine, 1.0)
         for _ in range(60):
             gyro = gyros.advance(world, gyro, moving, 0.0, Controls(), Faults(), mine, 5.0, 28.0, 0.0)
         assert least < gyro.turn_dps <= most
+
+
+@pytest.mark.parametrize("bank_deg", [-120.0, -85.0, -60.0, -30.0, 30.0, 60.0, 85.0, 120.0])
+def test_in_a_spiral_however_steep_the_turn_needle_stays_on_the_side_of_the_turn(bank_deg: float) -> None:
+    # the turn needle stays deflected to the side of a spiral: FAA-H-8083-15, unusual attitudes (from memory)
+    world, mine = World(), replace(Draws(1).instruments, turn_bias_z=0.0)
+    level = motion.level(world, 0.0, 0.0, 130.0 * KNOT, 60.0, 0.0)
+    spiral = replace(level, bank_rad=bank_deg * DEG, path_rad=-25.0 * DEG)
+    gyro = gyros.start(world, 0.0, mine, 1.0)
+    for _ in range(60):
+        gyro = gyros.advance(world, gyro, spiral, 0.0, Controls(), Faults(), mine, 5.0, 28.0, 0.0)
+    assert math.copysign(1.0, bank_deg) * gyro.turn_dps > 3.0
+
+
+def test_in_a_level_turn_the_needle_shows_the_turn_as_felt_across_the_floor() -> None:   # r = turn rate times cos(bank)
+    for bank in (10.0, 20.0, 30.0, 45.0):
+        load = 1.0 / math.cos(bank * DEG)
+        turn = motion.turn_radps(FLOATS, load, bank * DEG, 0.0, 60.0)
+        assert motion.yaw_radps(FLOATS, bank * DEG, 0.0, 60.0) == pytest.approx(turn * math.cos(bank * DEG))
 
 
 def test_a_pulled_breaker_puts_out_the_flag_and_slowly_kills_the_needle() -> None:

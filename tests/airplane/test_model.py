@@ -26,11 +26,13 @@ from drill.airplane import (
     World,
     begin,
     draw_uniform,
+    motion,
     read,
     step,
     truths,
 )
 from drill.airplane.controls import BY_COMPASS, BY_PRESSURE, BY_TURN
+from drill.airplane.draws import GUSTS
 
 from .flights import leaves, single
 
@@ -146,6 +148,16 @@ def test_random_numbers_do_not_depend_on_the_order_of_asking() -> None:
     assert forward.instruments == backward.instruments
 
 
+def test_every_gust_that_is_drawn_moves_the_airplane() -> None:
+    world, draws = World(air=LIGHT), Draws(3)
+    was = begin(world, Start(), draws).motion
+    still = (0.0,) * GUSTS
+    calm = motion.advance(world, was, Controls(), 0.0, was.attack_rad, was.throttle, 0.0, 1.0, still)
+    for place in range(GUSTS):
+        gust = (*still[:place], 1.0, *still[place + 1:])
+        assert motion.advance(world, was, Controls(), 0.0, was.attack_rad, was.throttle, 0.0, 1.0, gust) != calm
+
+
 def test_gusts_are_standard_normal_and_scans_uniform() -> None:
     draws = Draws(12)
     gusts = np.array([draws.gusts(count) for count in range(4000)])
@@ -170,6 +182,7 @@ any_controls = st.builds(
     Controls, bank_by=st.sampled_from([0.0, 1.0]), heading_by=st.sampled_from([0.0, 1.0, 2.0]),
     pitch_by=st.sampled_from([0.0, 1.0]), lateral=st.sampled_from([0.0, 1.0, 2.0, 3.0, 4.0]),
     heading_deg=st.floats(0.0, 359.9), direction=st.sampled_from([-1.0, 0.0, 1.0]), turn_rate_dps=st.floats(0.0, 6.0),
+    turn_by_deg=st.floats(0.0, 720.0), turn_coordinator_in_sight=st.sampled_from([0.0, 1.0]),
     vertical=st.sampled_from([0.0, 1.0]), altitude_ft=st.floats(-1000.0, 20_000.0), climb_fpm=st.floats(0.0, 3000.0),
     pitch_deg=st.floats(-45.0, 45.0), power=st.sampled_from([0.0, 1.0]), airspeed_kt=st.floats(0.0, 250.0),
     throttle=number, attention=number, altimeter_setting_hpa=st.floats(940.0, 1050.0), flaps_deg=st.floats(0.0, 40.0),
@@ -181,7 +194,7 @@ any_controls = st.builds(
 )
 any_faults = st.builds(
     Faults, pump=number, clog=number, leak=number, standby_vacuum=number, suction_gauge=st.sampled_from([0.0, 1.0]),
-    attitude_drift_dpm=st.floats(-60.0, 60.0), attitude_friction=st.floats(1.0, 20.0), attitude_seized=number,
+    attitude_drift_dpm=st.floats(-60.0, 60.0), attitude_friction=st.floats(1.0, 20.0), attitude_stopped=number,
     heading_drift_dph=st.floats(-720.0, 720.0), heading_seized=number, heading_stopped=number,
     turn_power=number, turn_rotor=number, turn_bias_dps=st.floats(-3.0, 3.0), compass_stuck=st.sampled_from([0.0, 1.0]),
     alternator=st.sampled_from([0.0, 1.0]),

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import math
-
 import pytest
 
 from drill.airplane import Air, Airframe, Controls, Faults, Start, World, electrical, vacuum
-from drill.airplane.constants import BATTERY_AH, SUCTION_FALL_S, SUCTION_NORMAL_INHG
-from drill.airplane.controls import HOLD_THROTTLE
+from drill.airplane.constants import BATTERY_AH
+from drill.airplane.controls import BY_COMPASS, BY_PRESSURE, BY_TURN, HOLD_THROTTLE
 
 from .flights import CHECKS, single
 
@@ -20,13 +18,29 @@ def test_suction_is_in_the_usual_range_at_cruise() -> None:   # 4.5 to 5.5 inHg,
 
 
 def test_a_sheared_pump_empties_the_gauge_within_seconds() -> None:
+    # below 0.3 inHg within 7 s, and not with a jump (the model's own requirement, no source)
     flight = single(faults=Faults(pump=0.0))
-    expected = SUCTION_FALL_S * math.log(SUCTION_NORMAL_INHG / 0.3)
-    flight.fly(expected - 0.5)
-    assert flight.panel.suction_inhg > 0.3
-    flight.fly(1.0)
-    assert flight.panel.suction_inhg < 0.3
-    assert expected < 8.0
+    shown = [flight.fly(1.0).panel.suction_inhg for _ in range(20)]
+    assert shown[0] > 2.0
+    assert shown[6] < 0.3
+    assert shown == sorted(shown, reverse=True)
+
+
+def test_after_the_shear_the_gyros_run_down_in_about_ten_minutes() -> None:
+    # about ten minutes: an autopilot maker's pilot guide, p. 29
+    flight = single(faults=Faults(pump=0.0), controls=Controls(bank_by=BY_TURN, heading_by=BY_COMPASS,
+                                                               pitch_by=BY_PRESSURE)).fly(240.0)
+    assert flight.truth.attitude_rotor > 0.3
+    assert flight.truth.heading_rotor > 0.3
+    flight.fly(540.0)
+    assert flight.truth.attitude_rotor < 0.05
+    assert flight.truth.heading_rotor < 0.05
+
+
+def test_avionics_draw_what_their_boxes_draw() -> None:
+    # two communication radios 0.5 each, navigation 0.5, GPS 1.5, transponder 1.5, audio 0.3 A (chosen)
+    on, off = (electrical.load_a(World(), Controls(avionics=switch)) for switch in (1.0, 0.0))
+    assert on - off == pytest.approx(2 * 0.5 + 0.5 + 1.5 + 1.5 + 0.3)
 
 
 def test_a_weak_pump_is_good_at_cruise_and_low_at_low_power() -> None:

@@ -1,0 +1,102 @@
+"""Elevator and trim: the climb that the airspeed allows, and the pull that makes it."""
+
+from __future__ import annotations
+
+import math
+from typing import NamedTuple
+
+from drill.airplane.airframe import Airframe
+from drill.airplane.arith import Maths, Quantity
+from drill.airplane.constants import (
+    AIRSPEED_TREND_S,
+    CLIMB_PER_FT,
+    CLIMB_PER_FT_PARTIAL,
+    CLIMB_PER_KT,
+    DEG,
+    DESCENT_PER_KT,
+    EASE_LEAST_KT,
+    FPM,
+    LEVEL_PITCH_MOST_DEG,
+    PITCH_FORGETS_S,
+    PITCH_LEARNS,
+    PULL_BY_TREND_DEG,
+    PULL_DEG,
+    PULL_IN_RECOVERY_DEG,
+    PULL_LAG_S,
+    PULL_LEARNS,
+    PULL_PER_FPM,
+    PULL_PER_PITCH,
+    PULL_SLEW_DPS,
+    RAD,
+    RECOVER_BAND_KT,
+    RECOVER_BANK_DEG,
+    RECOVER_TURN_DPS,
+    SAFE_SPEED,
+    STEP_S,
+    TRIM_DEG,
+    TRIM_S,
+)
+from drill.airplane.controls import BY_HORIZON, HOLD_PITCH, RECOVER, Controls
+from drill.airplane.looking import Looks
+from drill.airplane.memory import Hands
+
+_PULL_LAG = 1.0 - math.exp(-STEP_S / PULL_LAG_S)
+_PULL_SLEW = PULL_SLEW_DPS * STEP_S
+_TRIM = STEP_S / TRIM_S
+
+
+class Elevator(NamedTuple):
+    """What holds the nose, each as in `Hands`."""
+
+    level_pitch_deg: Quantity
+    pressure_pull_deg: Quantity
+    pull_deg: Quantity
+    trim_deg: Quantity
+
+
+def asked_fpm(m: Maths, controls: Controls, looks: Looks, tas_mps: Quantity) -> Quantity:
+    """Return the vertical speed (ft/min) that the order asks for."""
+    by_horizon = controls.pitch_by == BY_HORIZON
+    per_ft = m.where(by_horizon, CLIMB_PER_FT, CLIMB_PER_FT_PARTIAL)
+    asked = m.clip(per_ft * (controls.altitude_ft - looks.altitude_ft), -controls.climb_fpm, controls.climb_fpm)
+    asked = m.where(controls.vertical == HOLD_PITCH, tas_mps / FPM * controls.pitch_deg * DEG, asked)
+    return m.where(controls.lateral == RECOVER, 0.0, asked)
+
+
+def raise_nose(m: Maths, frame: Airframe, controls: Controls, by_attitude: Quantity, looks: Looks, tas_mps: Quantity,
+               asked: Quantity, was: Hands) -> Elevator:
+    """Return elevator and trim for `asked` ft/min; airspeed comes first."""
+    bank, pitch, airspeed = looks.bank_deg, looks.pitch_deg, looks.airspeed_kt
+    recovers = controls.lateral == RECOVER
+    by_horizon = controls.pitch_by == BY_HORIZON
+    holds_pitch = controls.vertical == HOLD_PITCH
+    ceiling = CLIMB_PER_KT * (airspeed - SAFE_SPEED * frame.stall_kt)
+    floor = -DESCENT_PER_KT * m.most(frame.cruise_most_kt - airspeed, 0.0)
+    climb = m.least(m.most(asked, floor), ceiling)
+
+    learns = m.where(recovers | holds_pitch, 0.0, 1.0)
+    learning = PITCH_LEARNS * (climb - looks.vertical_speed_fpm) - was.level_pitch_deg / PITCH_FORGETS_S
+    level_pitch = m.clip(was.level_pitch_deg + STEP_S * learns * learning, -LEVEL_PITCH_MOST_DEG, LEVEL_PITCH_MOST_DEG)
+    level_pitch = m.where(by_horizon, level_pitch, pitch)
+    pitch_order = m.where(holds_pitch, controls.pitch_deg, level_pitch + climb * FPM / tas_mps * RAD)
+    yaw = looks.yaw_dps
+    banked = m.where(by_attitude, (bank > RECOVER_BANK_DEG) | (bank < -RECOVER_BANK_DEG),
+                     (yaw > RECOVER_TURN_DPS) | (yaw < -RECOVER_TURN_DPS))
+    banked_fast = (airspeed > controls.airspeed_kt + RECOVER_BAND_KT) & banked
+    pull_most = m.where(recovers & banked_fast, 0.0, PULL_DEG[1])
+    pull_by_horizon = m.clip(PULL_PER_PITCH * (pitch_order - pitch), PULL_DEG[0], pull_most)
+    wrong = climb - looks.trend_fpm
+    learned = m.clip(was.pressure_pull_deg + STEP_S * PULL_LEARNS * wrong * m.where(recovers, 0.0, 1.0), *PULL_DEG)
+    learned = m.where(by_horizon, 0.0, learned)
+    reach = m.where(recovers, PULL_IN_RECOVERY_DEG, PULL_BY_TREND_DEG)
+    pull_by_trend = m.least(m.clip(PULL_PER_FPM * wrong, -reach, reach), pull_most) + learned
+    pull_order = m.where(by_horizon, pull_by_horizon, pull_by_trend)
+    pull = was.pull_deg + m.clip(_PULL_LAG * (pull_order - was.pull_deg), -_PULL_SLEW, _PULL_SLEW)
+
+    # The hands trim off what they hold; by pressure only what they have learned, or it would be learned twice.
+    trimmed = _TRIM * m.where(recovers, 0.0, m.where(by_horizon, pull, learned))
+    # By pressure nothing shows pitch: as the airspeed falls they ease back, half as much as level flight will need.
+    slowing = (was.airspeed_smooth_kt - airspeed) / (AIRSPEED_TREND_S * m.most(airspeed, EASE_LEAST_KT))
+    eased = STEP_S * was.trim_deg * slowing * m.where(by_horizon | recovers, 0.0, 1.0)
+    trim = m.clip(was.trim_deg + trimmed + eased, *TRIM_DEG)
+    return Elevator(level_pitch, m.where(by_horizon, 0.0, learned - trimmed), pull, trim)
