@@ -55,8 +55,14 @@ def asked_of_atc(text: str) -> Asked:
     found: set[str] = set()
     wanted_ft: int | None = None
     wanted_deg: int | None = None
+    change_open = False   # a change of altitude is asked for, and to which is not said yet
     for clause, asking, begins in _clauses_asking(text):
+        if change_open and (bare := BARE_ALTITUDE.match(clause)):
+            wanted_ft = _feet(bare.group(1))
+        change_open = False
         for name, pattern, alone in grammar().asks:
+            if not (asking or alone) or name in found:
+                continue
             for match in pattern.finditer(clause):
                 if not (asking or (alone and match.start() <= begins)):
                     continue
@@ -75,11 +81,23 @@ def asked_of_atc(text: str) -> Asked:
                                   r"need)"
                                   r"(?: (?:and|maintain|to|altitude|at|for|a|flight|level))* (\d{4,5}|"
                                   r"\d{1,2}(?= ?$))", clause):
-                feet = int(wanted.group(1))
-                wanted_ft = feet if feet >= 400 else feet * 1000
+                wanted_ft = _feet(wanted.group(1))
+            else:
+                change_open = LEVEL_CHANGE.search(clause) is not None
             if flown := re.search(r"\bheading(?: of)? (\d{2,3})\b", clause):
                 wanted_deg = int(flown.group(1))
     return Asked(tuple(sorted(found - _withdrawn(text))), wanted_ft, wanted_deg)
+
+
+LEVEL_CHANGE = re.compile(r"\b(?:lower|higher|climb|descent|descend|altitude)(?: please)?$")
+"""The end of a clause that asks for another altitude and leaves open which."""
+BARE_ALTITUDE = re.compile(r"^(?:to |maybe |say |preferably |about )?(\d{4,5}|\d{1,2})(?: feet| ft| please| if able)*$")
+"""A clause that only names an altitude."""
+
+
+def _feet(said: str) -> int:
+    feet = int(said)
+    return feet if feet >= 400 else feet * 1000
 
 
 def _clauses_asking(text: str) -> Iterator[tuple[str, bool, int]]:

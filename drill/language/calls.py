@@ -6,6 +6,7 @@ from drill.clean import clean_line
 from drill.language import figures, stating
 from drill.language.asking import asked_of_atc
 from drill.language.callsigns import addressed
+from drill.language.cancelling import cancels_ifr
 from drill.language.clauses import polite_removed
 from drill.language.corrections import corrected
 from drill.language.equipment import equipment_said
@@ -48,4 +49,5 @@ def read_call(words: str, context: Context) -> Call:
         altitude_wanted_ft=asked.altitude_ft,
         heading_wanted_deg=asked.heading_deg,
         rejoined=working,
+        cancels_ifr=cancels_ifr(text),
     )

@@ -8,24 +8,29 @@ recognised names as "<name>", places as "<place>", the callsign and the facility
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from functools import lru_cache
 
 from drill.language.lexicon import lexicon
 
 _MARKS = r"<callsign>|<other callsign>|<facility>|<other unit>"
 
 
-def clauses(text: str) -> list[str]:
+@lru_cache(maxsize=16)
+def clauses(text: str) -> tuple[str, ...]:
     """Return the parts of a text between breaks and marks, in order."""
     parts = re.split(rf" ?(?:[,.?](?: |$)|{_MARKS}) ?", text)
-    return [part.strip() for part in parts if part.strip()]
+    return tuple(part.strip() for part in parts if part.strip())
 
 
-def sentences(text: str) -> Iterator[list[str]]:
-    """Yield the clauses of each sentence; a question keeps its mark."""
+@lru_cache(maxsize=16)
+def sentences(text: str) -> tuple[tuple[str, ...], ...]:
+    """Return the clauses of each sentence, in order; a question keeps its mark."""
+    found: list[tuple[str, ...]] = []
     for sentence in re.split(r" ?[.](?: |$)", text):
         parts = [part.strip() for part in re.split(rf" ?(?:[,](?: |$)|(?<=\?) |{_MARKS}|\bbut\b) ?", sentence)]
-        yield [part for part in parts if part]
+        if any(parts):
+            found.append(tuple(part for part in parts if part))
+    return tuple(found)
 
 
 def polite_removed(text: str) -> str:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import re
 
+from drill.language.cancelling import cancels_ifr
+from drill.language.clauses import polite_removed
 from drill.language.durations import durations
 from drill.language.equipment import equipment_said
 from drill.language.lexicon import lexicon
@@ -20,12 +22,20 @@ from drill.language.meaning import (
     WriteUp,
 )
 from drill.language.orders import Order, without_opening
+from drill.language.spelling import spelled
+from drill.language.words import joined, tokens
 
 _WAIT = re.compile(r"^(?:wait|waiting|give (?:it|that|this|me|us)|sit tight|hang on|hold on|pause|let|"
                    r"stand ?by|"
                    r"hold (?:for|it)|watch|fly (?:on|straight)|keep (?:going|flying|this up)|continue for|"
                    r"for|count|carry on for|another|do nothing|stay put|monitor for|bide|in|after)\b")
+_FOR_CALL = re.compile(
+    r"^(?:wait|waiting|sit tight|hang on|hold on|stand ?by|pause)(?: (?:\d+ \w+|a minute|up to))*"
+    r" (?:for|to hear from|to hear|until|till)(?: (?:a|an|the|their|his|her|any|me|us|my|next|to|be))*"
+    r" (?:call\w*|reply|answer|response|atc|approach|center|centre|tower|ground|departure|controller|<radio>|"
+    r"instructions?|clearance|them|him|her|they|i am called|we are called|<place>|some(?:body|one) to call)(?!\w)")
 DEFAULT_WAIT_S = 10.0
+WAIT_FOR_CALL_S = 60.0
 
 
 def wait(order: Order) -> list[Action] | None:
@@ -34,6 +44,8 @@ def wait(order: Order) -> list[Action] | None:
     if not _WAIT.match(text):
         return None
     said = durations(text)
+    if _FOR_CALL.match(text):
+        return [Wait(said[0].seconds if said else WAIT_FOR_CALL_S, until_called=True)]
     if said:
         return [Wait(said[0].seconds)]
     if re.match(r"^(?:wait|waiting|sit tight|hang on|do nothing|hold on|stay put)(?: (?:a (?:bit|little|"
@@ -98,7 +110,7 @@ _DECISIONS: tuple[tuple[str, re.Pattern[str]], ...] = tuple((plan, re.compile(pa
                   r"here on the (?:taxiway|ramp|apron)|position on the taxiway|on the taxiway)\b|"
                   r"^stop (?:here|taxiing|the airplane|on the taxiway)\b|^(?:hold|stop)(?: \w+)* (?:on|"
                   r"short of) the (?:taxiway|runway|ramp)\b|^hold short\b|^set the (?:parking )?brakes?\b|"
-                  r"^(?:brakes|stop)$|^stop and hold\b"),
+                  r"^brakes$|^stop and hold\b"),
     ("return_to_ramp", r"\b(?:taxi|go|head|return|back|turn back|taxiing|get|heading|going|"
                        r"come)(?: \w+){0,3}? (?:the |our |my )?(?:ramp|parking|hangar|gate|apron|tie ?down|"
                        r"fbo|stand|maintenance|shop)\b|^taxi back\b|^back to (?:the )?(?:ramp|parking|"
@@ -112,7 +124,9 @@ _DECISIONS: tuple[tuple[str, re.Pattern[str]], ...] = tuple((plan, re.compile(pa
                r"head|proceed|fly|going|heading|take us|make|bail(?: out)?|route)(?: direct| over|"
                r" straight| now| us| for| me)?(?: direct)? (?:to|for|toward) (?!the left|the right|on top|"
                r"\d|partial|full|<(?!place|fix))|^(?:head|heading) (?:for|to|toward) |^(?:go|proceed|"
-               r"direct|fly) direct\b|^direct to\b|^use (?:the |our )?alternate\b|^go to (?:the |"
+               r"direct|fly) direct\b|"
+               r"^direct (?:to\b|<place>)|^we are (?:going|heading|headed|diverting) (?:to|for) <place>|"
+               r"^use (?:the |our )?alternate\b|^go to (?:the |"
                r"our )?alternate\b"),
     ("hold", r"^(?:hold|enter (?:the |a )?hold|holding|fly (?:the|a) hold)(?: at| over| in the hold|"
              r" pattern| as published| in a pattern|ing pattern)(?: |$)|^enter (?:the |"
@@ -137,7 +151,7 @@ def decide(order: Order) -> list[Action] | None:
     offset = len(order.text) - len(text)
     for plan, pattern in _DECISIONS:
         match = pattern.search(text)
-        if match is None:
+        if match is None or (plan == "cancel_ifr" and not _cancels_now(order)):
             continue
         if plan in ("continue", "hold") and re.search(r"\b(?:heading|altitude|descent|climb\w*|descend\w*|"
                                                       r"turn\w*|level|knots|scan\w*|left|right)\b|\d",
@@ -150,9 +164,15 @@ def decide(order: Order) -> list[Action] | None:
     return None
 
 
-_TOWARD = re.compile(r"\b(?:to|at|for|into|over|toward|direct|with)(?: the| our|"
+def _cancels_now(order: Order) -> bool:
+    """Whether the whole line as typed, with what it makes a condition, cancels IFR; talking of it does nothing."""
+    line = polite_removed(joined(spelled(tokens(order.typed))))
+    return cancels_ifr(line, as_order=True)
+
+
+_TOWARD = re.compile(r"\b(?:to|at|for|into|over|toward|direct(?! to\b)|with)(?: the| our|"
                      r" my)?(?: destination)? (?P<where>(?!the\b|our\b|my\b|destination \w)[^,.?]+)|"
-                     r"^(?:divert|diverting|land|proceed|hold)(?: direct)? (?P<bare><place>)")
+                     r"^(?:divert|diverting|land|proceed|hold|direct)(?: direct)? (?P<bare><place>)")
 _NOWHERE = re.compile(r"^(?:plan|flight|nearest\b.*|closest\b.*|alternate|destination|there|it|now|"
                       r"destination as planned|final|(?:a|any|some)\b.*|field|runway.*|airport|planned.*|"
                       r"original.*|approach|land(?:ing)?|visual.*|hold(?:ing)?.*|<(?!place>|fix>).*|"
@@ -187,8 +207,21 @@ _CULPRIT = re.compile(r"^(?:so|ok|okay|sounds like|i reckon|i think|i guess|i be
 _SELF_TALK = re.compile(r"\b(?:checklist)\b")
 
 
+_ALL_WELL = re.compile(
+    r"^(?:i think |i say |my read , |so )?(?:"
+    r"nothing(?: at all)?(?: here)?(?: has| is| looks| seems)?"
+    r" (?:failed|wrong|broken|failing|amiss|off|out of order|bad)|"
+    r"(?:there is )?nothing wrong(?: here)?|no (?:failures?|faults?|problems?)(?: here| at all)?|"
+    r"(?:everything|all|(?:all )?(?:the )?<panel>)(?: (?:on|in) the <panel>)?"
+    r"(?: (?:is|are|looks?|seems?|appears?|still|all|checks?|well|works?|working|instruments))*"
+    r" (?:fine|ok|okay|good|normal|right|alright|well|healthy|working|in order|out|agrees?))"
+    r"(?: (?:to me|here|so far|now|at all|again))*$")
+
+
 def diagnose(order: Order) -> list[Action] | None:
-    """Say, to oneself, what has failed."""
+    """Say, to oneself, what has failed; "nothing has failed" is an empty list."""
+    if _ALL_WELL.match(without_opening(order.text)):
+        return [Diagnose(())]
     failed, _ = equipment_said(order.line)
     if not failed and _CULPRIT.match(order.text):
         book = lexicon()

@@ -42,6 +42,8 @@ _ONE_OF = re.compile(r"\b(?:1|either|one)(?: or the other)? (?:of (?:them|the 2|
                      r"\bdisagree")
 
 
+LONGEST_CLAUSE = 20
+"""Words; a longer clause without any joint is cut, so that no text takes long."""
 _BESIDE = ("on ", "off ", "using ", "with ", "fly", "trust", "rely")
 _COMPARED = re.compile(r"\b(?:(?<!along )(?<!together )with|against|by|from|off|per|to|versus|charging|"
                        r"than|like|using)(?: the| my| our| a)? $")
@@ -116,7 +118,7 @@ def _clauses(sentence: Sequence[Token], book: Lexicon) -> list[_Clause]:
     part: list[Token] = []
     joint = ""
     for token in (*sentence, Token(",", 0, 0)):
-        if token.text not in _CLAUSE:
+        if token.text not in _CLAUSE and len(part) < LONGEST_CLAUSE:
             part.append(token)
             continue
         if part:
@@ -124,7 +126,10 @@ def _clauses(sentence: Sequence[Token], book: Lexicon) -> list[_Clause]:
             clause.joined_by_and = joint == "and"
             found.append(clause)
             part, joint = [], ""
-        joint = token.text if token.text != "," or not joint else joint
+        if token.text not in _CLAUSE:
+            part = [token]
+        else:
+            joint = token.text if token.text != "," or not joint else joint
     return found
 
 

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 
+from drill.language.asking import BARE_ALTITUDE
 from drill.language.clauses import clauses
 from drill.language.durations import durations
 
@@ -37,6 +38,8 @@ _ASKED = re.compile(r"\b(?:request\w*|req|rqst|need\w*|want\w*|would like|like|d
                     r"cleared|stuck|frozen|pegged|tops|bases?|ceiling|freezing level|field elevation|"
                     r"minimum|length|long|lower|higher)"
                     r"(?: (?:to|at|and|of|are|is|maintain|altitude|about|around|block|feet))* $")
+_ASKED_FOR_LEVEL = re.compile(r"\b(?:request\w*|req|rqst|like|want|need|could (?:we|i)|can (?:we|i)|may (?:we|i))\b.*"
+                              r"\b(?:lower|higher|climb|descent|descend|altitude)(?: please)?$")
 _REQUESTED = re.compile(r"\b(?:request\w*|(?:could|can|may) (?:we|i)|like to|want to|need)\b")
 _FOR = re.compile(r"(?:^|\b(?:in|with you|at|now) )(\d{4,5}|[1-9]\d?) (?:for|climbing|descending|"
                   r"climbing to|descending to) (?:\d{4,5}|\d{1,2})$")
@@ -111,7 +114,12 @@ def altitude_ft(text: str, *, altimeter_suspect: bool) -> int | None:
     """Return the altitude that the caller is at. A suspect altimeter's reading is none, another source's is."""
     read_back = reads_back(text)
     found: int | None = None
+    before_it = ""
     for clause in clauses(text):
+        wanted = _ASKED_FOR_LEVEL.search(before_it) and BARE_ALTITUDE.match(clause)
+        before_it = clause
+        if wanted:
+            continue
         if altimeter_suspect and ("<altimeter>" in clause
                                   or (_READING.search(clause) and not _OTHER_SOURCE.search(clause))):
             continue

@@ -20,6 +20,7 @@ from drill.language.meaning import (
     Squawk,
     Switch,
     Tune,
+    Unclear,
     Uncover,
 )
 from drill.language.orders import Order, without_opening
@@ -29,6 +30,9 @@ INSTRUMENTS = frozenset({
     "vertical_speed_indicator", "magnetic_compass", "suction_gauge", "ammeter", "voltmeter", "tachometer", "clock",
     "navigation"})
 _SEEN_WORDS = (
+    (re.compile(r"\b(?:where (?:am i|are we|is <place>)|how far|how long to|distance|bearing|position|dme|"
+                r"radial)(?!\w)"),
+     "navigation"),
     (re.compile(r"\b(?:altitude|how high)\b"), "altimeter"),
     (re.compile(r"\b(?:heading|course|which way)\b"), "heading_indicator"),
     (re.compile(r"\b(?:speed|how fast)\b"), "airspeed_indicator"),
@@ -63,13 +67,16 @@ _LOOK = re.compile(
     r"where|is|are|does|do|did|any|which|get a reading|quick|"
     r"keep an eye|lemme see|sanity|hows|eyes|ice\b|let me see|see|double check|recheck|look over|find out|"
     r"note|give me|tell me|"
-    r"report to me|who|when|has|have|was|scanning|looking|checking|reading|watching)\b")
+    r"report to me|who|when|has|have|was|scanning|looking|checking|reading|watching|bearing|distance)\b"
+    r"|^(?:my |our |present |current )?(?:altitude|heading|airspeed|speed|position|turn rate|rate of turn|pitch)"
+    r"(?: now)? \?$")
 
 
 def look(order: Order) -> list[Action] | None:
     """Look at what is named, one look each; asked about without a name, at what the words tell of."""
     text = without_opening(order.text)
-    alone = re.fullmatch(r"(?:the |my )?<\w+>(?: (?:please|reading|now))*(?: \?)?|<\w+> check(?: \?)?", text)
+    alone = re.fullmatch(r"(?:the |my )?<\w+>(?: (?:please|reading|now))*(?: \?)?|<\w+> check(?: \?)?"
+                         r"|<\w+>(?: , <\w+>)+", text)
     if not _LOOK.match(text) and not (alone and order.names[0] in INSTRUMENTS | {"outside", "panel", "breakers"}):
         return None
     sights = _sights(order)
@@ -77,6 +84,8 @@ def look(order: Order) -> list[Action] | None:
         sights = sights[:1]
     if not sights:
         sights = [at for pattern, at in _SEEN_WORDS if pattern.search(text)][:1]
+    if not sights and re.fullmatch(r"(?:scan|scanning)(?: (?:now|again|please|quickly|around|it|all))*", text):
+        sights = ["panel"]
     return [Look(at) for at in sights] or None
 
 
@@ -89,13 +98,16 @@ _COMPARE = re.compile(r"\b(?:compare|comparing|cross ?check\w*|cross reference|v
 
 def compare(order: Order) -> list[Action] | None:
     """Set two or more instruments against each other."""
-    if not _COMPARE.search(order.text):
+    pair = re.fullmatch(r"(?:the |my )?<\w+> and (?:the |my )?<\w+>(?: \?)?", without_opening(order.text))
+    if not _COMPARE.search(order.text) and not pair:
         return None
     sights = [at for at in _sights(order) if at != "panel" or len(_sights(order)) == 1]
     if re.search(r"\b(?:cross ?check\w*|compare|verify|check)\b",
                  order.text) and len(sights) == 1 and sights[0] in INSTRUMENTS:
         extra = [at for pattern, at in _SEEN_WORDS[:5] if pattern.search(order.text) and at != sights[0]]
         sights += extra[:1]
+    if pair and not set(order.names) <= INSTRUMENTS:
+        return None
     if len(sights) >= 2:
         return [Compare(tuple(sorted(sights)))]
     scanned = re.match(r"^(?:cross ?check|scan)", without_opening(order.text)) and sights in ([], ["panel"])
@@ -118,6 +130,11 @@ _COVER = re.compile(
     r"view|scan)\b")
 
 
+_REASON = re.compile(r" (?:because|since|as|so|with|that i|"
+                     r",(?!(?: (?:and|the|my|our))* <\w+>(?: (?:and|,|now|please)|$))) ")
+"""What leads from an order to why it is given; a comma does not where another instrument follows alone."""
+
+
 def uncover(order: Order) -> list[Action] | None:
     """Take the cover off again."""
     text = order.text
@@ -133,7 +150,7 @@ def cover(order: Order) -> list[Action] | None:
     """Put something over an instrument."""
     if not _COVER.search(without_opening(order.text)):
         return None
-    reason = re.search(r" (?:because|since|as|so|with|that i|,) ", order.text)
+    reason = _REASON.search(order.text)
     within = order.text if reason is None or "<" not in order.text[:reason.start()] else order.text[:reason.start()]
     if re.match(r"^ and ", order.text[reason.start():] if reason else ""):
         within = order.text
@@ -166,18 +183,52 @@ def fly_by(order: Order) -> list[Action] | None:
         return [FlyBy("full_panel")]
     if not _FLY_BY.search(text) or re.match(r"^switch (?:on|off)\b", without_opening(text)):
         return None
-    for name in order.names:
-        target = "attitude_indicator" if name == "standby_instrument" else name
-        if target in INSTRUMENTS | {"navigation"} and target not in ("clock", "ammeter", "voltmeter",
-                                                                     "suction_gauge"):
-            return [FlyBy(target)]
-    return None
+    named = trusted(order)
+    return [FlyBy(named[0])] if named else None
 
 
+_FLOWN_BY = INSTRUMENTS - {"clock", "ammeter", "voltmeter", "suction_gauge"}
+
+
+def trusted(order: Order) -> list[str]:
+    """Return the named instruments that the hands can fly by."""
+    named = ["attitude_indicator" if name == "standby_instrument" else name for name in order.names]
+    return [name for name in named if name in _FLOWN_BY]
+
+
+_DISTRUST = re.compile(
+    r"^(?:stop|quit|cease|no longer|no more)(?: (?:from|to))? "
+    r"(?:using|use|following|follow|flying|fly|trusting|relying|referring|chasing|steering)\b|^(?:ignore|disregard|distrust)\b"
+    r"|^(?:do not|never|not) (?:use|using|follow|following|fly|flying|rely|refer|chase|steer|go by)\b"
+    r"|^(?:forget|forget about|get off|come off|leave) (?:the |my )?<\w+>(?: alone)?$")
+_IN_ITS_PLACE = {"attitude_indicator": "turn_coordinator", "heading_indicator": "magnetic_compass"}
+
+
+def distrust(order: Order) -> list[Action] | None:
+    """Leave an instrument out of the scan: the hands take the one that does its work without it."""
+    text = without_opening(order.text)
+    if not _DISTRUST.match(text):
+        return None
+    gyros = ["attitude_indicator", "heading_indicator"] if "gyros" in order.names else []
+    left = list(dict.fromkeys([*gyros, *trusted(order)]))
+    if not left:
+        return None
+    if set(left) >= set(_IN_ITS_PLACE):
+        return [FlyBy("partial_panel")]
+    if left[0] in _IN_ITS_PLACE:
+        return [FlyBy(_IN_ITS_PLACE[left[0]])]
+    return [Unclear("What do you want to fly by instead?")]
+
+
+_SET_TO = re.compile(r"^(?:set|dial in|dial|put in) (2[6-9]\.\d{2}|3[01]\.\d{2}|2[89]\d\d|3[01]\d\d|10[0-5]\d|9\d\d)"
+                     r"(?: (?:set|in|now|please|inches))*$")
 _SETTING = re.compile(r"(?:\b(?:qnh|baro|kollsman(?: window)?|altimeter setting|pressure|setting)\b|"
                       r"<altimeter>)\D*(\d{2}\.\d{2}|\d{4}|\d{3})\b"
                       r"|\b(\d{2}\.\d{2}|29\d\d|30\d\d|9\d\d|10[0-5]\d)\b.*(?:\b(?:qnh|baro|kollsman|"
                       r"inches|hpa|millibars|hectopascals)\b|<altimeter>)")
+
+
+HPA = range(900, 1081)
 
 
 def align(order: Order) -> list[Action] | None:
@@ -193,6 +244,13 @@ def align(order: Order) -> list[Action] | None:
     if verb and re.match(r"^(?:set|reset|align|re ?align|sync|resync|synchroni[sz]e) (?:the |"
                          r"my )?<heading_indicator>$", without_opening(text)):
         return [Align("heading_indicator", to="magnetic_compass")]
+    if match := _SET_TO.match(without_opening(text)):
+        said = match.group(1)
+        if re.fullmatch(r"[0-7]{4}", said):
+            return [Unclear(f"{said}: the altimeter, or the transponder?")]
+        if int(float(said)) in HPA:
+            return [Align("altimeter", hpa=int(said))]
+        return [Align("altimeter", inhg=float(said) if "." in said else round(int(said) / 100, 2))]
     if match := _SETTING.search(text):
         said = match.group(1) or match.group(2)
         value = float(said)
@@ -200,7 +258,7 @@ def align(order: Order) -> list[Action] | None:
             return [Align("altimeter", inhg=value)]
         if 2600 <= value <= 3200:
             return [Align("altimeter", inhg=round(value / 100, 2))]
-        if 900 <= value <= 1080:
+        if value in HPA:
             return [Align("altimeter", hpa=int(value))]
     return None
 
@@ -236,6 +294,16 @@ def switch(order: Order) -> list[Action] | None:
     else:
         return None
     return [Switch(_SWITCH_NAMES[name], "on" if state == "on" else "off") for name in names]
+
+
+def named_only(order: Order) -> list[Action] | None:
+    """Ask what is wanted of a part of the airplane that is only named."""
+    match = re.fullmatch(r"(?:the |my |our )?<(\w+)>(?: \?)?", without_opening(order.text))
+    if match is None or match.group(1) in ("place", "fix"):
+        return None
+    said = order.typed_words(0, len(order.text)).strip(" ?.!")
+    switched = "to switch it on or off, " if match.group(1) in _SWITCH_NAMES else ""
+    return [Unclear(f'"{said}": do you want to look at it, {switched}or to say that it has failed?')]
 
 
 def breaker(order: Order) -> list[Action] | None:

@@ -5,18 +5,23 @@ from __future__ import annotations
 import re
 from typing import Literal
 
+from drill.language.durations import durations
+from drill.language.instruments import trusted
 from drill.language.meaning import (
     Action,
     Airspeed,
     Altitude,
     Flaps,
+    FlyBy,
     GoAround,
     LevelWings,
     Pitch,
     Power,
     StopTurn,
+    Track,
     Turn,
     TurnRate,
+    Unclear,
 )
 from drill.language.orders import Order, without_opening
 from drill.language.words import word_set
@@ -29,22 +34,28 @@ _LEVEL_WINGS = re.compile(r"\b(?:wings? level|level (?:the |my |our |your |those
                           r"wings (?:back )?level|get (?:the |my )?wings level|"
                           r"unbank|(?:hold|maintain|keep)(?: the| this| my| our| present| current| that|"
                           r" on)* heading(?: now| please)?$|stop banking|level (?:it|her) (?:out|up)|"
-                          r"level the airplane|level (?:us|me) (?:out|up)|no bank|zero bank)\b")
+                          r"level the airplane|level (?:us|me) (?:out|up)|no bank|zero bank)\b"
+                          r"|^recover(?: (?:the airplane|now|please|it))*$")
+_LEVEL_BY = re.compile(r"\b(?:by|with|using|on|use|per|reference|trust)"
+                       r"(?: (?:only|just|reference to|the|my|our|and)){0,3} <\w+>")
 _STOP_TURN = re.compile(r"^(?:stop|end|halt|quit|cease) (?:the |this |that |my )?(?:turn|turning)\b")
 _STANDARD = re.compile(r"\b(?P<half>half)(?: of)?(?: the)?(?: a)? ?(?:standard)?(?: rate)?\b.*\b(?:rate|"
                        r"standard|turns?)\b|\bstandard rate\b")
 
 
 def level_wings(order: Order) -> list[Action] | None:
-    """Stop banking."""
-    if _LEVEL_WINGS.search(order.text) and not re.search(r"\b(?:heading|to|on) (?:heading )?\d{2,3}\b", order.text):
-        return [LevelWings()]
-    return None
+    """Stop banking; "by the turn coordinator" first trusts it."""
+    text = without_opening(order.text)
+    if not _LEVEL_WINGS.search(text) or re.search(r"\b(?:heading|to|on) (?:heading )?\d{2,3}\b", text):
+        return None
+    by = next(iter(trusted(order)), None) if _LEVEL_BY.search(text) else None
+    return [FlyBy(by), LevelWings()] if by else [LevelWings()]
 
 
 def stop_turn(order: Order) -> list[Action] | None:
     """Stop the turn where it is."""
-    return [StopTurn()] if _STOP_TURN.match(without_opening(order.text)) else None
+    text = without_opening(order.text)
+    return [StopTurn()] if _STOP_TURN.match(text) or re.fullmatch(r"stop(?: stop| now| it now|!)*", text) else None
 
 
 def turn_rate(order: Order) -> list[Action] | None:
@@ -65,7 +76,7 @@ _BY = re.compile(r"\b(\d{1,3}) degrees?\b|\bby (\d{1,3})\b|\bturn (\d{1,2})(?= (
 _TO = re.compile(r"\b(?:heading|hdg|to|steer|onto|out on|stop on|for|fly|course|track)(?: of| to| is|"
                  r" about| the| heading|"
                  r" a| course)* (\d{1,3})\b(?! (?:degrees? (?:left|right|of)|knots|kt|kts|feet|ft|rpm|"
-                 r"percent|miles))")
+                 r"percent|miles|seconds?|secs?|minutes?|mins?))")
 _DIRECT = re.compile(r"\b(?:left|right)(?: turn| now)? (\d{2,3})$|\b(?:left|right)(?: turn|"
                      r" now)? (\d{3})\b(?! degrees?| feet)")
 
@@ -102,6 +113,52 @@ def turn(order: Order) -> list[Action] | None:
     return None
 
 
+STANDARD_RATE_DEG_S = 3.0
+"""Standard rate: FAA-H-8083-15, "3 degrees per second"."""
+MOST_TURN_DEG = 720
+
+
+def timed_turn(order: Order) -> list[Action] | None:
+    """Turn for a time: as far as standard rate, or half of it where that is said, turns in that time."""
+    text = without_opening(order.text)
+    side = re.search(r"\b(left|right)\b", text)
+    said = durations(text)
+    if side is None or len(said) != 1 or not re.match(
+            r"^(?:\d+ \w+ )?(?:timed|turn\w*|left|right|come|bank|roll|make|do|start|begin|standard|half|a|go|steer|"
+            r"keep|continue|hold)\b",
+            text):
+        return None
+    if re.search(r"\b(?:heading|degrees|knots|feet|level|left (?:and|or) right|right (?:and|or) left)\b", text):
+        return None
+    if re.search(r"\b(?:in|after|within) (?:about )?$", text[:said[0].start]):
+        return [Unclear("Do you want to turn for that long, or to wait that long and then turn?")]
+    half = re.search(r"\bhalf\b(?! (?:a|an|of a)? ?(?:minute|min|hour))", text) is not None
+    by = round(said[0].seconds * STANDARD_RATE_DEG_S / (2 if half else 1))
+    if not 0 < by <= MOST_TURN_DEG:
+        return [Unclear("That turn is nothing, or more than two circles; for how long do you want to turn?")]
+    turned = Turn("left" if side.group() == "left" else "right", by_deg=by)
+    return [TurnRate("half"), turned] if half else [turned]
+
+
+_TRACKED = re.compile(
+    r"^(?:track|intercept|follow|join|capture|chase|fly|get (?:back )?on|stay on|back on|re ?intercept|steer)"
+    r"(?: (?:along|the|my|our|that|inbound|outbound|final|approach|back|to))* (?:<navigation>|needle|course)"
+    r"(?: (?:needle|course|inbound|outbound|in|now|please|to <place>|track))*$"
+    r"|^(?:track|intercept)(?: (?:it|inbound|outbound))+$")
+_COURSE_WORDS = re.compile(r"\b(?:loc\w*|cdi|course|needle|vor|radial|track)\b", re.IGNORECASE)
+
+
+def track(order: Order) -> list[Action] | None:
+    """Follow a course by its needle."""
+    text = without_opening(order.text)
+    if not _TRACKED.match(text):
+        return None
+    if re.match(r"^(?:follow|fly|steer|chase|stay on) (?:the |my )?needle", text):
+        return [Unclear("Which needle do you mean?")]
+    named = _COURSE_WORDS.search(order.typed_words(0, len(order.text))) or text.startswith(("track", "intercept"))
+    return [Track()] if named else None
+
+
 def _heading(text: str) -> int | None:
     for pattern in (_TO, _DIRECT):
         if match := pattern.search(text):
@@ -131,7 +188,7 @@ _KEEP = re.compile(r"\b(?:hold|maintain|keep|watch|stay at|preserve|lock)(?: (?:
                    r"please)\b|\bstay (?:right )?(?:here|level|at this altitude|where (?:i am|we are))\b|"
                    r"\bhold (?:it )?(?:right )?here\b|\bstop (?:the |this |my )?(?:climb|descent|"
                    r"descending|climbing|sink)\b|\bhold level\b|\bstay at this\b|\bdo not (?:lose|"
-                   r"gain) (?:any )?(?:altitude|height)\b|\bkeep (?:it )?level\b|\blevel flight\b|"
+                   r"gain) (?:any )?(?:altitude|height)\b|\b(?:keep|fly|stay|go) (?:it )?level\b|\blevel flight\b|"
                    r"\bhold what (?:i|we) have\b|^level$")
 _FEET = re.compile(r"(?<![.\d])\b(\d{3,5})\b(?! ?(?:knots|kts?|rpm|degrees|hpa|fpm|feet per minute|"
                    r"ft per))|\b(?:to|at|maintain|hold|level|for) (\d{1,2})$")
@@ -140,7 +197,7 @@ _FEET = re.compile(r"(?<![.\d])\b(\d{3,5})\b(?! ?(?:knots|kts?|rpm|degrees|hpa|f
 def altitude(order: Order) -> list[Action] | None:
     """Climb, descend, or hold an altitude."""
     text = without_opening(order.text)
-    if re.search(r"\b(?:knots|kts?|heading|left|right|rpm|degrees)\b|<airspeed_indicator>", text):
+    if re.search(r"\b(?:knots|kts?|heading|left|(?<!stay )right|rpm|degrees)\b|<airspeed_indicator>", text):
         return [Altitude(None, "hold")] if _KEEP.search(text) and "altitude" in text and not re.search(
             r"\d", text) else None
     climb, descend, hold = _CLIMB.search(text), _DESCEND.search(text), _HOLD.search(text)
@@ -150,6 +207,10 @@ def altitude(order: Order) -> list[Action] | None:
         return [Altitude(None, "hold")]
     feet = _target(text)
     direction: Literal["climb", "descend", "hold"]
+    if re.fullmatch(r"(?:start|begin|go|head|get)(?: us| going)? (?:down|up)(?: now| please)?", text):
+        return [Unclear("To which altitude?")]
+    if (match := _AMOUNT.search(text)) and (said := _amount(match)) is not None:
+        return said
     if climb or descend:
         direction = "climb" if climb else "descend"
     elif feet is not None and (hold or re.search(r"\b(?:altitude|feet|ft|level)\b", text)):
@@ -159,7 +220,33 @@ def altitude(order: Order) -> list[Action] | None:
     return [Altitude(feet, direction)]
 
 
+_AMOUNT = re.compile(
+    r"\b(?P<way>climb\w*|descen[dt]\w*|up|down|lose|gain|drop|sink|ascend|rise)"
+    r"(?: (?:up|down|us|me|another|about|around|by|an|additional|extra|a|further))*"
+    r" (?P<feet>\d{2,5})(?P<unit> feet| ft)?\b(?! ?(?:knots|kts?|rpm|degrees|hpa|fpm|feet per|ft per|per))(?P<more>.*)")
+LIKELY_AMOUNT_FT = 1000
+LIKELY_ALTITUDE_FT = 2000
+
+
+def _amount(match: re.Match[str]) -> list[Action] | None:
+    """Read "descend 500 feet" as an amount, "climb 5000" as no amount (None), and ask where it may be either."""
+    feet = int(match["feet"])
+    way: Literal["climb", "descend"] = (
+        "climb" if match["way"].startswith(("climb", "up", "gain", "ascend", "rise")) else "descend")
+    plain = re.search(r"\b(?:by|another|additional|extra|further)\b", match.group()) or re.match(
+        r"^ (?:more|higher|lower|further)\b", match["more"]) or match["way"] in ("lose", "gain")
+    if not 0 < feet <= 60_000 or (not match["unit"] and not plain and feet < 100):
+        return None
+    if plain or feet <= LIKELY_AMOUNT_FT:
+        return [Altitude(None, way, by_ft=feet)]
+    if feet < LIKELY_ALTITUDE_FT or (match["unit"] and feet < 3 * LIKELY_AMOUNT_FT):
+        return [Unclear(f"To {feet} feet, or by {feet} feet?")]
+    return None
+
+
 def _target(text: str) -> int | None:
+    if to := re.search(r"\bfrom \d{3,5}(?: feet| ft)? (?:down |up )?to (\d{3,5})\b", text):
+        return int(to.group(1))
     for match in _FEET.finditer(text):
         said = match.group(1) or match.group(2)
         value = int(said)
@@ -170,7 +257,7 @@ def _target(text: str) -> int | None:
     return None
 
 
-_SPEED_WORDS = re.compile(r"\b(?:speed|knots|kts?|slow\w*|faster|accelerate|best glide|decelerate|"
+_SPEED_WORDS = re.compile(r"\b(?:speed|knots|kts?|slow(?:ing|er)?|faster|accelerate|best glide|decelerate|"
                           r"maneuvering|approach speed|kias)\b|<airspeed_indicator>|\bspeed up\b")
 
 

@@ -6,6 +6,7 @@ corpora and the records write an action.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field, fields
 from typing import Any, ClassVar, Literal, TypeAlias
 
@@ -79,6 +80,8 @@ class Call:
     altitude_wanted_ft: int | None = None
     heading_wanted_deg: int | None = None
     rejoined: tuple[str, ...] = ()            # equipment said to be working again
+    cancels_ifr: bool = False                 # asked for or stated now; not put off, conditional, denied or asked
+    answers: bool = False                     # it follows a line of ATC; known in flight, not from the words
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,13 +143,15 @@ class Action:
     """One thing that the pilot does. Each kind is a subclass of its own."""
 
     kind: ClassVar[str] = ""
+    unlabelled_when: ClassVar[Mapping[str, Any]] = {}   # fields that the labels leave out at this value
 
     def as_labels(self) -> dict[str, Any]:
         """Return `{"action": kind, ...}` with the fields that are set; tuples as lists."""
         labels: dict[str, Any] = {"action": self.kind}
         for each in fields(self):
             value = getattr(self, each.name)
-            if isinstance(value, Call):
+            if isinstance(value, Call) or (each.name in self.unlabelled_when
+                                           and self.unlabelled_when[each.name] == value):
                 continue
             labels[each.name] = list(value) if isinstance(value, tuple) else value
         return labels
@@ -203,6 +208,14 @@ class Turn(Action):
 
 
 @dataclass(frozen=True, slots=True)
+class Track(Action):
+    """Follow a course: fly its heading with a cut toward the needle."""
+
+    kind: ClassVar[str] = "track"
+    what: Literal["course_needle"] = "course_needle"
+
+
+@dataclass(frozen=True, slots=True)
 class LevelWings(Action):
     """Stop banking."""
 
@@ -226,11 +239,13 @@ class TurnRate(Action):
 
 @dataclass(frozen=True, slots=True)
 class Altitude(Action):
-    """Climb, descend, or hold; hold with None keeps the present altitude."""
+    """Climb, descend, or hold; hold with None keeps the present altitude. `by_ft` is an amount from there, above 0."""
 
     kind: ClassVar[str] = "altitude"
+    unlabelled_when: ClassVar[Mapping[str, Any]] = {"by_ft": None}
     to_ft: int | None = None
     direction: Literal["climb", "descend", "hold"] = "hold"
+    by_ft: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -386,10 +401,12 @@ class WriteUp(Action):
 
 @dataclass(frozen=True, slots=True)
 class Wait(Action):
-    """Let time pass."""
+    """Let time pass: so many seconds, or until ATC calls, but no longer than that."""
 
     kind: ClassVar[str] = "wait"
+    unlabelled_when: ClassVar[Mapping[str, Any]] = {"until_called": False}
     seconds: float = 10.0
+    until_called: bool = False
 
 
 @dataclass(frozen=True, slots=True)

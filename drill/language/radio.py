@@ -38,7 +38,9 @@ _WHOLE = re.compile(rf"^(?:declare|declaring|request|requesting|ask (?!myself)|c
                     r"broadcast) an? (?:mayday|pan|distress|urgency)")
 _ASK = re.compile(rf"^(?:ask|call) (?P<whom>{_WHOM}) (?:(?:and|to) ask )?(?P<way>for|with|to|about|if|whether|what) ")
 _CALL = re.compile(rf"^call {_WHOM}(?: ,| :| \.)? ")
-_BARE_REPLY = re.compile(r"^(?:(?:yes|yeah|yep)(?: sir)?$|emergency emergency|emergency here|"
+_BARE_REPLY = re.compile(r"^(?:(?:yes|yeah|yep)(?: sir)?$|intentions?\b|"
+                         r"(?:yes|yeah|yep)(?: ,| sir)* (?:we|i) (?:are|am|do|have|would|need|want)\b|"
+                         r"emergency emergency|emergency here|"
                          r"we have an emergency|unable|say again|stand ?by|roger|wilco|negative|"
                          r"affirm|affirmative|copy|"
                          r"copied|with you|readback|pan pan|pan|mayday|any station|"
@@ -53,7 +55,7 @@ def opens_radio(text: str) -> bool:
 
 
 def _not_radio(plain: str) -> bool:
-    return re.match(r"^(?:say (?:the|my|what)\b|report to me|answer me|ask (?:me|what should)|send it$|"
+    return re.match(r"^(?:report to me|answer me|ask (?:me|what should)|send it$|"
                     r"radio (?:off|on|check panel)|advise me|"
                     r"update (?:the|my)|remind me|radio$|<radio>|call (?:it|out the|the checklist|up the|"
                     r"off|my)\b|get (?:the|my|a|out|rid|back|to|it|us)\b|raise (?:the|nose)|contact 1|"

@@ -10,11 +10,20 @@ from drill.clean import clean_line
 from drill.language import decisions, instruments, maneuvers, radio
 from drill.language.calls import read_call
 from drill.language.corrections import corrected, marker_at
+from drill.language.leftovers import (
+    NOT_UNDERSTOOD,
+    left_over,
+    not_understood,
+    part_by_part,
+    says_nothing,
+    with_referent,
+)
 from drill.language.lexicon import lexicon, name_of, with_names
-from drill.language.meaning import Action, Context, LevelWings, StopTurn, Unclear
+from drill.language.meaning import Action, Context, Decide, LevelWings, StopTurn, Unclear
 from drill.language.numbers import join_numbers
 from drill.language.orders import Order, order, without_opening
 from drill.language.places import with_places
+from drill.language.shorthand import spelled_out
 from drill.language.spelling import spelled
 from drill.language.words import Token, joined, tokens
 
@@ -24,15 +33,22 @@ RULES: tuple[Rule, ...] = (
     decisions.break_off, decisions.checklist_item, decisions.checklist, decisions.write_up, decisions.timer,
     decisions.wait,
     instruments.uncover, instruments.align, instruments.cover, instruments.transponder, instruments.breaker,
-    instruments.compare, maneuvers.go_around, maneuvers.level_wings, maneuvers.stop_turn, instruments.fly_by,
+    instruments.compare, maneuvers.go_around, maneuvers.level_wings, maneuvers.stop_turn, maneuvers.timed_turn,
+    maneuvers.track, instruments.fly_by,
     instruments.look, instruments.switch, instruments.tune, maneuvers.flaps, maneuvers.power, maneuvers.pitch,
     decisions.decide,
     maneuvers.turn_rate, maneuvers.airspeed, maneuvers.altitude, maneuvers.turn, decisions.diagnose,
+    instruments.named_only,
 )
 """Every way to read an order; the first that fits is taken."""
 
 ASK_WHAT = "I could not tell what to do; say one thing to do, for example look at an instrument, turn, or call ATC."
 ASK_WHICH = "That can be taken in two ways; which one do you want?"
+ASK_REST = "That is more than can be taken in one line; say the rest again."
+MOST_ORDERS = 20
+LONGEST_ORDER = 40
+"""Words and breaks; what is longer is a tale, not an order."""
+LONGEST_ANSWER = 80
 ASK_NOT_DONE = "Nothing is done for that; what do you want to do instead?"
 
 _STARTERS = re.compile(
@@ -51,11 +67,14 @@ _STARTERS = re.compile(
     r"press on|make|execute|call|tell|inform|say|advise|declare|request|ask|report|transmit|radio|"
     r"broadcast|let|reply|answer|"
     r"qnh|timed|standard rate|half standard|do not|never|ease|drop|increase|apply|secure|cut|tap|note|"
-    r"restart|try)\b"
+    r"restart|try|track|intercept|follow|ignore|descending|climbing|recover|direct|bearing|ck|chk)\b"
+    r"|^(?:heading|hdg) \d{2,3}\b|^<(?:place|panel)> (?:looks?|is|are)\b"
     r"|^\d{2,3} (?:knots|kts?)\b|^<\w+> (?:only |alone )?for (?:the )?(?:bank|pitch|roll|heading)\b|"
     r"^(?:partial|full|limited) <panel>"
     r"|^<(?:pitot_heat|alternate_static|standby_vacuum|avionics|landing_light|nav_lights|strobes|autopilot|"
     r"carburettor_heat|alternator|battery|master)> (?:to )?(?:on|off|open|closed)\b")
+FORBIDDEN: list[Action] = []
+"""The reading of an order that only forbids ("do not touch the pitot heat"): nothing is done."""
 _JOINTS = frozenset({",", ".", "?", "and", "then", "plus", "but"})
 _NEGATED = re.compile(r"^(?:do not|never(?! mind)|avoid|i (?:will|would|do|am) not|not going to|no need to|"
                       r"without|i am not|leave|not|let us not|please do not)\b")
@@ -83,13 +102,38 @@ _ACTION_MARKERS: tuple[tuple[str, ...], ...] = (
 def read(line: str, context: Context) -> list[Action]:
     """Return what a typed line orders, in order; never empty and never raises.
 
-    What cannot be read, excludes itself, or is only forbidden ("don't touch the pitot heat") is one `Unclear`.
+    A semicolon parts orders, also from what is said on the radio before it. What cannot be read, excludes itself, or
+    is only forbidden ("don't touch the pitot heat") is one `Unclear`; so is, in its place, each part of a line that
+    is not understood beside others that are.
     """
-    typed = clean_line(line)
+    lines = _lines(clean_line(line))
+    found = [_read_line(each, context) for each in lines[:MOST_ORDERS]]
+    if len(found) > 1:
+        found = [[not_understood(order(tokens(each), each))] if actions == [Unclear(ASK_WHAT)] else actions
+                 for each, actions in zip(lines[:MOST_ORDERS], found, strict=True)]
+    if len(lines) > MOST_ORDERS:
+        found.append([Unclear(ASK_REST)])
+    return [action for actions in found for action in actions] or [Unclear(ASK_WHAT)]
+
+
+def _lines(typed: str) -> list[str]:
+    """Return the parts of a line between semicolons outside quotation marks, a correction with what it corrects."""
+    if ";" not in typed:
+        return [typed] if any(not token.is_break for token in tokens(typed)) else []
+    parts: list[str] = []
+    for piece in re.findall(r'(?:[^;"]|"[^"]*"|")+', typed):
+        words = [token for token in tokens(piece) if not token.is_break]
+        if not words:
+            continue
+        if parts and (end := marker_at(words, 0, _ACTION_MARKERS)) and _marks(words, 0, end):
+            parts[-1] += "," + piece
+        else:
+            parts.append(piece)
+    return parts
+
+
+def _read_line(typed: str, context: Context) -> list[Action]:
     raw = tokens(typed)
-    words = [token for token in raw if not token.is_break]
-    if not words:
-        return [Unclear(ASK_WHAT)]
     fixed = spelled(raw)
     if radio.is_call(fixed, context):
         return [radio.transmit(raw, typed, context, whole=True)]
@@ -98,7 +142,9 @@ def read(line: str, context: Context) -> list[Action]:
     if spoken_from > 0 or spoken_from == -1:
         actions = _orders(fixed if spoken_from == -1 else fixed[:spoken_from], typed, context)
     if spoken_from >= 0:
-        actions = [action for action in actions if not isinstance(action, Unclear)]
+        if actions == [Unclear(ASK_WHAT)]:
+            before = order(_trimmed(fixed[:spoken_from]), typed)
+            actions = [] if says_nothing(before) else [not_understood(before)]
         actions.append(radio.transmit(fixed[spoken_from:], typed, context, whole=False))
     return actions
 
@@ -109,28 +155,34 @@ def _radio_start(line: Sequence[Token]) -> int:
         if at == 0 or line[at - 1].text in _JOINTS:
             if token.text in _JOINTS:
                 continue
-            if radio.opens_radio(joined(line[at:])):
+            if radio.opens_radio(joined(line[at:at + LONGEST_ORDER])):
                 return at
     return -1
 
 
 def _orders(line: Sequence[Token], typed: str, context: Context) -> list[Action]:
-    named, _ = with_places(with_names(join_numbers(line), lexicon().cockpit), typed, context)
+    named, _ = with_places(with_names(spelled_out(join_numbers(line), typed), lexicon().cockpit), typed, context)
     pieces = _pieces(named)
     if pieces is None or any(pattern.search(joined(named)) for pattern in _CONTRARY):
         return [Unclear(ASK_WHICH)]
-    actions: list[Action] = []
-    forbidden = False
-    for piece in pieces:
-        found, denied = _read_piece(order(piece, typed), named, typed)
-        forbidden = forbidden or denied
-        actions += [action for action in found if action not in actions[-1:]]
-    if actions:
-        return _settled(actions)
-    whole = _first_fit(order(named, typed)) if not forbidden else None
-    if whole:
+    orders = [order(piece, typed) for piece in pieces[:MOST_ORDERS]]
+    readings = [_read_piece(each, named) for each in orders]
+    forbidden = any(reading is FORBIDDEN for reading in readings)
+    if not any(readings) and not forbidden and (whole := _first_fit(order(named, typed))):
         return whole
-    if not forbidden and _answers_atc(typed, context):
+    actions: list[Action] = []
+    for at, (each, reading) in enumerate(zip(orders, readings, strict=True)):
+        found = reading
+        if found is None and (meant := with_referent(each, orders[:at])) is not None:
+            found = _first_fit(meant)
+        if found is None:
+            found = part_by_part(each, _first_fit)
+        actions += [action for action in found if action not in actions[-1:]]
+    if len(pieces) > MOST_ORDERS:
+        actions.append(Unclear(ASK_REST))
+    if any(not isinstance(action, Unclear) or not action.ask.startswith(NOT_UNDERSTOOD) for action in actions):
+        return _settled(actions)
+    if not forbidden and len(line) <= LONGEST_ANSWER and _answers_atc(typed, context):
         return [radio.transmit(line, typed, context, whole=True)]
     return [Unclear(ASK_NOT_DONE if forbidden else ASK_WHAT)]
 
@@ -142,25 +194,30 @@ def _answers_atc(typed: str, context: Context) -> bool:
 
 
 def _settled(actions: list[Action]) -> list[Action]:
-    """Return `actions` without a stop of the turn that wings level has already brought about."""
-    if any(isinstance(action, LevelWings) for action in actions):
+    """Return `actions` without a stop that wings level, or standing still, has already brought about."""
+    if any(isinstance(action, LevelWings) or action == Decide("stop_taxi") for action in actions):
         actions = [action for action in actions if not isinstance(action, StopTurn)]
     return actions
 
 
-def _read_piece(piece: Order, line: Sequence[Token], typed: str) -> tuple[list[Action], bool]:
+def _read_piece(piece: Order, line: Sequence[Token]) -> list[Action] | None:
+    """Return what one order says: `FORBIDDEN` where it only forbids, None where it is not understood."""
     text = without_opening(piece.text)
+    if (instead := instruments.distrust(piece)) is not None:
+        return instead
     if _NEGATED.match(text) and not _KEEPS.search(text):
         failed = decisions.diagnose(piece) if re.match(r"^(?:do not (?:trust|have|believe)|i do not|not)\b",
                                                        text) else None
-        return (failed, False) if failed else ([], True)
+        return failed or FORBIDDEN
     found = maneuvers.altitude(piece) if _KEEPS.search(text) else _first_fit(piece)
     if found is None and re.match(r"^(?:compare|cross)\b", text):
-        found = instruments.compare(order(line, typed))
-    return found or [], False
+        found = instruments.compare(order(line, piece.typed))
+    return [*found, *left_over(piece, found, _first_fit)] if found else None
 
 
 def _first_fit(piece: Order) -> list[Action] | None:
+    if len(piece.line) > LONGEST_ORDER:
+        return None
     for rule in RULES:
         if (found := rule(piece)) is not None:
             return found
@@ -179,15 +236,15 @@ def _pieces(line: Sequence[Token]) -> list[tuple[Token, ...]] | None:
             while end < len(line) and line[end].is_break:
                 end += 1
             taken_back += 1
-            _replace(pieces, line[end:])
+            if taken_back > 1:
+                return None
+            _replace(pieces, line[end:end + LONGEST_ORDER])
             at = end
             continue
-        if at_joint and pieces[-1] and _starts(line[at:], pieces[-1]):
+        if pieces[-1] and (at_joint or _follows_figure(line, at)) and _starts(line[at:], pieces[-1]):
             pieces.append([])
         pieces[-1].append(line[at])
         at += 1
-    if taken_back > 1:
-        return None
     return [tuple(_trimmed(piece)) for piece in pieces if _trimmed(piece)]
 
 
@@ -196,13 +253,29 @@ def _marks(line: Sequence[Token], at: int, end: int) -> bool:
     return line[at].text != "no" or at == 0 or end >= len(line) or line[end].text not in ("gyro", "need", "more")
 
 
+_UNITS = frozenset({"feet", "ft", "knots", "kts", "kt", "degrees"})
+_AFTER_FIGURE = re.compile(r"^(?:heading \d|climb|descend|maintain|squawk|slow to|cover|turn (?:left|right)|"
+                           r"\d{2,3} (?:knots|kts?)\b)")
+
+
+def _follows_figure(line: Sequence[Token], at: int) -> bool:
+    """Whether an order follows the figure of the one before without a joint ("left 240 descend to 3000")."""
+    return at > 0 and (line[at - 1].text.isdecimal() or line[at - 1].text in _UNITS) and _AFTER_FIGURE.match(
+        joined(line[at:at + 3])) is not None
+
+
 def _starts(line: Sequence[Token], before: Sequence[Token] = ()) -> bool:
-    said = {token.text for token in before}
+    said = {token.text for token in before[-LONGEST_ORDER:]}
     if line[0].text == "maintain" and said & {"climb", "descend", "climbing", "descending", "turn"}:
         return False   # "descend and maintain" is one order
+    if line[0].text in ("heading", "hdg") and (not said.isdisjoint(_TURNING) or said <= {",", "no", "and", "then"}):
+        return False   # "turn left, heading 240" is one order
     if line[0].text == "level" and before and before[-1].text == "and" and "straight" in said:
         return False
     return _STARTERS.match(without_opening(joined(line[:12]))) is not None
+
+
+_TURNING = frozenset({"turn", "turning", "left", "right", "come", "steer", "fly", "bank", "roll", "head"})
 
 
 def _replace(pieces: list[list[Token]], after: Sequence[Token]) -> None:

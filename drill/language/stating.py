@@ -11,7 +11,7 @@ from drill.language.meaning import Urgency
 
 _NOT_INTENDED = re.compile(r"\b(?:not|unable to|can not|no longer|if we|if i|can|may have to|might|"
                            r"may need to|do not know how to|cleared to|request vectors to|vectors to|"
-                           r"unable|relay|what|where|when to) $")
+                           r"unable|relay|what|where|when to|(?:what|which)(?: is)?(?: the| my| our)?) $")
 
 
 def states_intentions(text: str) -> bool:
@@ -57,12 +57,14 @@ def conditions(text: str) -> Literal["imc", "vmc", "icing", "unstated"]:
     """Return the weather that the caller says they are in; icing wins, then cloud."""
     found: set[str] = set()
     for sentence in sentences(text):
+        meant = False   # what follows "intentions" in its sentence is still to come
         for clause in sentence:
+            meant = meant or re.match(r"^(?:my |our )?intentions?\b", clause) is not None
             if any(not _NOT_ICING.search(clause[:m.start()]) and "clear of" not in m.group()
                    and "no ic" not in m.group()
                    for m in grammar().icing.finditer(clause)):
                 found.add("icing")
-            if lexicon().unlikely.search(clause):
+            if meant or lexicon().unlikely.search(clause):
                 continue
             if _is_in(grammar().imc, clause):
                 found.add("imc")

@@ -3,6 +3,7 @@
 import json
 import sys
 import time
+from collections.abc import Callable
 from pathlib import Path
 
 from drill.language import read, read_call
@@ -26,7 +27,7 @@ def main():
     here = Context("Larkspur 04W", "Orrinfell Approach")
     calls = [json.loads(line) for line in (DATA / "radio_calls.jsonl").read_text(encoding="utf-8").splitlines()]
     typed = [json.loads(line) for line in (DATA / "actions.jsonl").read_text(encoding="utf-8").splitlines()]
-    work = {
+    work: dict[str, list[Callable[[], object]]] = {
         "calls": [lambda row=row: read_call(row["call"], Context(**row["context"])) for row in calls],
         "actions": [lambda row=row: read(row["text"], here) for row in typed],
     }

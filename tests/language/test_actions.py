@@ -28,6 +28,7 @@ from drill.language.meaning import (
     StopTurn,
     Switch,
     Timer,
+    Track,
     Transmit,
     Tune,
     Turn,
@@ -172,3 +173,130 @@ def test_not_losing_altitude_is_holding_it():
 
 def test_a_word_for_a_side_is_no_turn():
     assert read("the left side horizon failed, right side's fine", HERE) == [Diagnose(("attitude_indicator",))]
+
+
+WENDLE = Context("Larkspur 04W", "Orrinfell Approach", ("Wendle",))
+
+
+@pytest.mark.parametrize("line", [
+    "level the wings by the turn coordinator", "level wings with the TC", "use the turn coordinator to level the wings",
+    "keep the wings level using the T/C"])
+def test_wings_leveled_by_an_instrument_are_flown_by_it_first(line):
+    assert read(line, HERE) == [FlyBy("turn_coordinator"), LevelWings()]
+
+
+def test_wings_can_be_leveled_by_any_instrument_of_bank():
+    assert read("level the wings by the horizon", HERE) == [FlyBy("attitude_indicator"), LevelWings()]
+
+
+@pytest.mark.parametrize(("line", "turns"), [   # FAA-H-8083-15: a standard-rate turn is 3 degrees a second
+    ("turn left for 30 seconds", [Turn("left", by_deg=90)]), ("turn right for one minute", [Turn("right", by_deg=180)]),
+    ("timed turn left 30 seconds", [Turn("left", by_deg=90)]), ("L turn 20 s", [Turn("left", by_deg=60)]),
+    ("turn left for half a minute", [Turn("left", by_deg=90)]),
+    ("keep turning left for 10 seconds", [Turn("left", by_deg=30)]),
+    ("turn right for 20 seconds at half standard rate", [TurnRate("half"), Turn("right", by_deg=30)])])
+def test_a_timed_turn_goes_as_far_as_its_rate_takes_it(line, turns):
+    assert read(line, HERE) == turns
+
+
+def test_a_timed_turn_of_more_than_two_circles_is_asked_back():
+    assert [type(action) for action in read("turn left for 10 minutes", HERE)] == [Unclear]
+
+
+@pytest.mark.parametrize(("line", "way", "by", "to"), [
+    ("descend 500", "descend", 500, None), ("descend 500 feet", "descend", 500, None),
+    ("climb 1000 feet", "climb", 1000, None), ("climb another 1500 feet", "climb", 1500, None),
+    ("lose 300 feet", "descend", 300, None), ("descend by 2000", "descend", 2000, None),
+    ("descend to 500", "descend", None, 500), ("climb 5000", "climb", None, 5000),
+    ("climb and maintain 1000", "climb", None, 1000),
+    ("descend from 6000 to 4000", "descend", None, 4000)])
+def test_an_amount_of_altitude_is_not_an_altitude(line, way, by, to):
+    assert read(line, HERE) == [Altitude(to, way, by_ft=by)]
+
+
+@pytest.mark.parametrize("line", ["descend 1500", "descend 2000 feet", "start down", "set 3012",
+                                  "turn left in 30 seconds"])
+def test_a_number_that_may_be_two_things_or_is_wanting_is_asked_for(line):
+    (action,) = read(line, HERE)
+    assert isinstance(action, Unclear)
+    assert action.ask.endswith("?")
+
+
+@pytest.mark.parametrize(("line", "by"), [
+    ("stop using the AI", "turn_coordinator"), ("ignore the AI", "turn_coordinator"),
+    ("don't use the AI", "turn_coordinator"), ("stop following the horizon", "turn_coordinator"),
+    ("stop using the DG", "magnetic_compass"), ("do not follow the HI", "magnetic_compass"),
+    ("ignore the gyros", "partial_panel")])
+def test_an_instrument_left_out_is_never_flown_by(line, by):
+    assert read(line, HERE) == [FlyBy(by)]
+
+
+def test_an_instrument_left_out_that_no_other_replaces_is_asked_about():
+    assert [type(action) for action in read("ignore the altimeter", HERE)] == [Unclear]
+
+
+@pytest.mark.parametrize(("line", "action"), [
+    ("stop", StopTurn()), ("recover", LevelWings()), ("wings lvl", LevelWings()),
+    ("set 29.86", Align("altimeter", inhg=29.86)),
+    ("set 2986", Align("altimeter", inhg=29.86)), ("set 998", Align("altimeter", hpa=998)), ("ck", ChecklistItem()),
+    ("chk suction", Look("suction_gauge")), ("scan", Look("panel")), ("scan the panel", Look("panel")),
+    ("wait 30 s", Wait(30.0)), ("wait 30s", Wait(30.0)), ("L 080", Turn("left", 80)), ("R 080", Turn("right", 80)),
+    ("direct Wendle", Decide("divert", "Wendle")), ("direct to Wendle", Decide("divert", "Wendle")),
+    ("we're going to Wendle", Decide("divert", "Wendle")), ("where am I", Look("navigation")),
+    ("where is Wendle", Look("navigation")), ("how far to Wendle", Look("navigation")),
+    ("bearing to Wendle", Look("navigation")),
+    ("altitude?", Look("altimeter")), ("heading?", Look("heading_indicator")),
+    ("airspeed?", Look("airspeed_indicator")),
+    ("compare HI with the compass", Compare(("heading_indicator", "magnetic_compass"))),
+    ("HI and compass", Compare(("heading_indicator", "magnetic_compass"))),
+    ("nothing has failed", Diagnose(())), ("everything looks fine", Diagnose(())),
+    ("wait for a call", Wait(60.0, until_called=True)), ("wait for ATC", Wait(60.0, until_called=True)),
+    ("wait two minutes for a reply", Wait(120.0, until_called=True)), ("intercept the localizer", Track()),
+    ("track the needle", Track()), ("follow the course needle", Track()), ("track 240", Turn("shortest", 240)),
+    ("use the GPS", FlyBy("navigation"))])
+def test_common_short_orders_are_understood(line, action):
+    assert read(line, WENDLE) == [action]
+
+
+@pytest.mark.parametrize(("written", "meant"), [
+    ("HI", "heading_indicator"), ("DI", "heading_indicator"), ("HSI", "heading_indicator"), ("DG", "heading_indicator"),
+    ("AH", "attitude_indicator"), ("AI", "attitude_indicator"), ("ASI", "airspeed_indicator"), ("ALT", "altimeter"),
+    ("VSI", "vertical_speed_indicator"), ("TC", "turn_coordinator"), ("T/C", "turn_coordinator")])
+def test_an_instrument_is_known_by_its_letters(written, meant):
+    assert read(written, HERE) == [Look(meant)]
+    assert read(f"check the {written.lower()}", HERE) == [Look(meant)]
+    assert read(f"cover {written}", HERE) == [Cover(meant)]
+
+
+@pytest.mark.parametrize("line", ["hi, turn left 240", "ah, turn left 240"])
+def test_a_greeting_or_a_sigh_is_no_instrument(line):
+    assert read(line, HERE) == [Turn("left", 240)]
+
+
+@pytest.mark.parametrize("line", ["vacuum", "vacuum pump", "engine", "pitot heat"])
+def test_a_part_that_is_only_named_is_asked_about_by_its_name(line):
+    (action,) = read(line, HERE)
+    assert isinstance(action, Unclear)
+    assert action.ask.startswith(f'"{line}": do you want to look at it,')
+
+
+@pytest.mark.parametrize("line", ["say what heading to Wendle", "say the vacuum is out", "say my heading is 240"])
+def test_what_follows_say_is_always_said_on_the_radio(line):
+    (action,) = read(line, WENDLE)
+    assert isinstance(action, Transmit)
+    assert action.call == line.removeprefix("say ")
+
+
+def test_yes_to_a_question_of_atc_can_declare_the_emergency():
+    (action,) = read("yes we are declaring", HERE)
+    assert isinstance(action, Transmit)
+    assert action.meaning.urgency == "emergency"
+
+
+@pytest.mark.parametrize(("action", "labels"), [
+    (Altitude(3000, "climb"), {"action": "altitude", "to_ft": 3000, "direction": "climb"}),
+    (Altitude(None, "climb", by_ft=500), {"action": "altitude", "to_ft": None, "direction": "climb", "by_ft": 500}),
+    (Wait(10.0), {"action": "wait", "seconds": 10.0}),
+    (Wait(60.0, until_called=True), {"action": "wait", "seconds": 60.0, "until_called": True})])
+def test_an_amount_and_a_wait_for_a_call_are_labeled_only_where_they_are_meant(action, labels):
+    assert action.as_labels() == labels

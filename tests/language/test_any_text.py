@@ -12,13 +12,16 @@ WORDS = ["cover", "the", "AI", "and", "DG", "turn", "left", "right", "heading", 
          "approach", "request", "vectors", "partial", "panel", "vacuum", "failed", "pitot", "heat", "on", "off",
          "not", "don't", "if", "wait", "30", "seconds", "checklist", "squawk", "7700", "mayday", "larkspur", "04W",
          "four", "whiskey", "unable", "stand", "by", "Penrose", "to", "at", "hour", "half", "fuel", "souls", "x",
-         "ray", "tree", "thousand", "hundred", "point"]
+         "ray", "tree", "thousand", "hundred", "point", ";", "say", '"', "it", "frob", "hi", "AH", "T/C", "alt",
+         "L", "s", "500", "feet", "stop", "using", "for", "set", "29.86", "track", "localizer"]
 lines = st.lists(st.sampled_from(WORDS), max_size=14).map(" ".join)
 
 
 @given(st.text(max_size=200))
 @example("İ" * 40)
 @example("'s 's n't ' 4' + 2+15+ 1,000,0")
+@example(", tell approach we lost it")
+@example('"; ; say "a; b" ; "turn left')
 @example("\u202e\x00\ud800 mayday")
 def test_any_text_is_read_without_an_error(text):
     assert all(isinstance(action, Action) for action in read(text, HERE))

@@ -187,3 +187,57 @@ def test_however_two_failures_are_joined_both_are_heard(words):
     "altimeter failed, turn coordinator shows level"])
 def test_what_still_works_beside_a_failure_is_not_heard_as_failed(words):
     assert heard(f"Approach, 04W, {words}, imc").equipment == ("altimeter",)
+
+
+WENDLE = Context("Larkspur 04W", "Orrinfell Approach", ("Wendle",))
+
+
+@pytest.mark.parametrize("words", ["request on top", "request VFR on top", "request visual on top",
+                                   "can we get on top", "looking for VFR on top"])
+def test_on_top_asked_for_is_visual_conditions_asked_for(words):
+    call = heard(f"Approach, 04W, {words}")
+    assert call.assistance == ("vmc",)
+    assert call.conditions == "unstated"
+
+
+def test_on_top_stated_is_the_weather_that_the_caller_is_in():
+    call = heard("Approach, 04W, we are VFR on top")
+    assert (call.assistance, call.conditions) == ((), "vmc")
+
+
+@pytest.mark.parametrize(("words", "wanted", "present"), [
+    ("request lower, 2600", 2600, None), ("request 2600", 2600, None),
+    ("request lower, four thousand please", 4000, None),
+    ("want to stay on a heading and climb to 7000", 7000, None), ("request higher, at 4000 now", None, 4000)])
+def test_an_altitude_asked_for_is_not_the_one_that_the_caller_is_at(words, wanted, present):
+    call = heard(f"04W, {words}")
+    assert "altitude_change" in call.assistance
+    assert (call.altitude_wanted_ft, call.altitude_ft) == (wanted, present)
+
+
+def test_tops_asked_for_are_weather():
+    assert heard("request tops").assistance == ("weather",)
+
+
+def test_a_ride_report_is_a_statement_and_no_request():
+    call = heard("04W, smooth ride at 5000")
+    assert (call.altitude_ft, call.assistance) == (5000, ())
+
+
+def test_unable_turns_is_a_reply():
+    assert [reply.kind for reply in heard("unable turns").replies] == ["unable"]
+
+
+@pytest.mark.parametrize("words", ["we're going to Wendle", "intentions Wendle, VFR on top", "intentions are Wendle"])
+def test_a_place_headed_for_is_an_intention(words):
+    call = read_call(words, WENDLE)
+    assert call.intentions
+    assert call.places == ("Wendle",)
+    assert call.conditions == "unstated"
+
+
+@pytest.mark.parametrize("words", ["what heading to Wendle", "what is the heading to Wendle"])
+def test_a_heading_asked_for_is_vectors_and_no_intention(words):
+    call = read_call(words, WENDLE)
+    assert "vectors" in call.assistance
+    assert not call.intentions

@@ -1,12 +1,13 @@
 """The scoring command."""
 
 import json
+from typing import Any
 
 import pytest
 
 from drill.language.__main__ import main
 
-CALL = {"id": "1", "context": {"callsign": "Larkspur 04W", "facility": "Orrinfell Approach"},
+CALL: dict[str, Any] = {"id": "1", "context": {"callsign": "Larkspur 04W", "facility": "Orrinfell Approach"},
         "call": "Approach, 04W, vacuum failure", "expect": {"facility": True, "callsign": "given", "urgency": "none",
                                                             "equipment": ["vacuum_system"], "conditions": "unstated"}}
 ACTION = {"id": "1", "text": "turn left", "expect": {"action": "turn", "direction": "left", "heading_deg": None}}

@@ -1,0 +1,141 @@
+"""What an order's words leave unread: parts of it that the rule which took it made no use of.
+
+A part between commas that could be taken away without changing what is read is an order of its own, only talk, said
+twice, or not understood. Only the last is asked about; nothing that may be an order is dropped in silence.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Sequence
+from typing import TypeAlias
+
+from drill.language.durations import durations
+from drill.language.lexicon import name_of
+from drill.language.meaning import Action, Diagnose, Look, Turn, Unclear
+from drill.language.orders import Order, order, without_opening
+from drill.language.words import Token
+
+Reader: TypeAlias = Callable[[Order], list[Action] | None]
+
+NOT_UNDERSTOOD = "Not understood: "
+MOST_PARTS = 6
+_TALK = re.compile(
+    r"^(?:the|my|our|your|a|an|it|that|this|these|those|they|he|she|we|i|you|there|here|so|because|since|as|if|when|"
+    r"while|once|until|till|unless|before|after|not|no|yes|nope|looks?|seems?|feels?|sounds?|nice|easy|good|great|oh|"
+    r"damn|hm+|ah+|whoa|wow|god|man|shit|hell|crap|dear|sorry|any|which|where|why|maybe|perhaps|probably|"
+    r"with|without|like|just|still|is|are|was|nothing|everything|something|both|all|none|ok|okay|right|alright|sir|"
+    r"please|thanks|thank|quick|quickly|careful|carefully|now|immediately|asap|instead|too|also|again|in|on|at|of|to|"
+    r"by|from|only|even|must|should|would|could|i e|e g|hey|hello|hi|well|fine|real|really|very|steady|smooth|gently|"
+    r"slowly|come on|lets|let us|time to|better|done|go|going|uh+|um+|er+|phew|see|think|guess|being|having|due|"
+    r"using|than|or|but|what|how|who|whose|buddy|mate|man|folks|captain|calm|relax|breathe|focus|think|remember|never|"
+    r"all|every|mine|hers|his|more|less|much|then|next|first|second|third|last|finally|actually|wait|hold on|hang on|"
+    r"(?:stay|keep|remain|be) (?:calm|cool|steady|alert|focused|patient|careful|your|my|on it|at it|going|ahead)|"
+    r"fly the (?:airplane|plane|aircraft)|aviate|navigate|communicate|exactly|about|roughly|approximately|oops|whoops|"
+    r"one more time|once more|over|out|copy|roger|wilco|hurry|pronto|stat|emergency|\w+ly|pal|dude|guys|boy|argh|ugh|"
+    r"yikes|jeez|dang|shoot|same|ditto|ta|cheers|whatever|standard|normal)\b")
+"""How words begin that give no order: they tell of one, give a reason, or are said to oneself."""
+_REFERS = re.compile(
+    r"(?:set|do|make|get|check|read|watch|keep|see|use|hit|try|go for|give|take|note)(?: (?:it|that|so|this))?"
+    r"(?: (?:up|done|now|please|closely|again|happens|working|going|a try|a go|a moment))*"
+    r"|(?!cover|uncover|hide|kill|close|open|pull|push|reset|switch|tell|stop)\w+ (?:it|that|this|so)(?: now| please)?"
+    r"|(?:go|fly|turn|head|come|get|start|stay|keep) (?:now|there|here|ready|set|going|steady|home|safe|easy|slow)")
+"""An order that only says again that the one beside it is to be done."""
+
+
+def not_understood(piece: Order) -> Unclear:
+    """Return the question about `piece`, which could not be read beside others that could."""
+    words = piece.typed[piece.line[0].start:piece.line[-1].end].strip(" ,.;:")
+    return Unclear(f'{NOT_UNDERSTOOD}"{words}".')
+
+
+def says_nothing(piece: Order) -> bool:
+    """Whether `piece` orders nothing: talk, a broken-off start ("lights.. landing light on"), or "set it" after all."""
+    if not piece.line:
+        return True
+    plain = without_opening(piece.text + " ").strip(" ,.?")
+    hesitates = piece.typed[piece.line[-1].end:].lstrip().startswith(("..", "…"))
+    return len(plain) < 2 or hesitates or _TALK.match(plain) is not None or _REFERS.fullmatch(plain) is not None
+
+
+def with_referent(piece: Order, earlier: Sequence[Order]) -> Order | None:
+    """Return `piece` with the last thing named before it in the place of "it", or None ("the AI died, cover it")."""
+    named = [token.text for each in earlier for token in each.line if name_of(token.text)]
+    at = next((n for n, token in enumerate(piece.line) if token.text in ("it", "them")), None)
+    if at is None or not named or piece.names:
+        return None
+    meant = Token(named[-1], piece.line[at].start, piece.line[at].end)
+    return order((*piece.line[:at], meant, *piece.line[at + 1:]), piece.typed)
+
+
+def left_over(piece: Order, found: Sequence[Action], first_fit: Reader) -> list[Action]:
+    """Return what the parts of `piece` that `found` makes no use of say: further actions, or questions."""
+    parts = _parts(piece.line)
+    if not 1 < len(parts) <= MOST_PARTS:
+        return []
+    said: list[Action] = []
+    for at, part in enumerate(parts):
+        here = order(part, piece.typed)
+        if says_nothing(here) or _repeats(here, found) or _only_colours(here):
+            continue
+        rest = [token for n, each in enumerate(parts) if n != at for token in (_comma_before(each), *each)]
+        if first_fit(order(rest[1:], piece.typed)) == list(found):
+            said += [action for action in _alone(here, first_fit, statements=False) if action not in found]
+    return said
+
+
+def part_by_part(piece: Order, first_fit: Reader) -> list[Action]:
+    """Return what the parts of `piece`, which is not understood as a whole, say each for itself."""
+    if says_nothing(piece):
+        return []
+    parts = _parts(piece.line)
+    if not 1 < len(parts) <= MOST_PARTS:
+        return [not_understood(piece)]
+    said = [action for part in parts if not says_nothing(here := order(part, piece.typed))
+            for action in _alone(here, first_fit, statements=True)]
+    if all(isinstance(action, Look | Unclear) for action in said):
+        return [not_understood(piece)]   # "the HUD, twist it": a name in what is not understood is no order to look
+    return said
+
+
+def _alone(part: Order, first_fit: Reader, *, statements: bool) -> list[Action]:
+    found = first_fit(part)
+    if found is None:
+        return [not_understood(part)]
+    return found if statements or not any(isinstance(action, Diagnose) for action in found) else []
+
+
+def _parts(line: Sequence[Token]) -> list[tuple[Token, ...]]:
+    parts: list[list[Token]] = [[]]
+    for token in line:
+        if token.is_break:
+            parts.append([])
+        else:
+            parts[-1].append(token)
+    return [tuple(part) for part in parts if part]
+
+
+def _only_colours(part: Order) -> bool:
+    """Whether `part` is one plain word, which cannot say what to do with what ("turn left, softly"); not "HUD"."""
+    words = part.typed[part.line[0].start:part.line[-1].end]
+    return words.isalpha() and words.islower() and len(words) > 3 and name_of(part.text) is None
+
+
+def _comma_before(part: Sequence[Token]) -> Token:
+    return Token(",", part[0].start, part[0].start)
+
+
+def _repeats(part: Order, found: Sequence[Action]) -> bool:
+    """Whether every figure and name in `part` is in `found` already ("left to north, 360")."""
+    labels = [action.as_labels() for action in found]
+    values = [value for each in labels for value in each.values()]
+    known = {value for value in values if isinstance(value, str)} | {
+        each for value in values if isinstance(value, list) for each in value}
+    figures = {float(value) for value in values if isinstance(value, int | float)}
+    said = [float(token.text) for token in part.line if re.fullmatch(r"\d{1,6}(?:\.\d{1,3})?", token.text)]
+    named = [name for token in part.line if (name := name_of(token.text))]
+    if not said and not named:
+        return False
+    if durations(part.text) and any(isinstance(action, Turn) and action.by_deg for action in found):
+        return True
+    return all(each in figures for each in said) and all(each in known for each in named)

@@ -1,0 +1,61 @@
+"""What pilots write short in the cockpit, spelled out: "ck", "lvl", "L 080", "30 s", "ALT", "T/C", "AH", "HI".
+
+Common practice, no source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from drill.language.words import Token
+
+_WORDS = {"ck": "check", "chk": "check", "cks": "check", "lvl": "level", "hdg": "heading", "thru": "through"}
+_SIDES = {"l": "left", "r": "right", "lft": "left", "rt": "right"}
+_KEPT = frozenset({"hold", "maintain", "keep", "lose", "gain", "my", "present", "current", "what", "your", "new"})
+_TIMED = frozenset({"wait", "for", "another", "turn", "left", "right", "timed", ","})
+_INTERJECTED = {"hi": "hsi", "ah": "ai"}
+_BESIDE = frozenset({"and", "with", "against", "versus", "vs", "to", "by"})
+_BEFORE_INSTRUMENT = _BESIDE | {
+    "the", "my", "our", "cover", "uncover", "check", "compare", "scan", "look", "at", "use", "using", "ignore", "on",
+    "trust", "of", "off", "align", "set", "reset", "fly"}
+
+
+def spelled_out(line: Sequence[Token], typed: str) -> tuple[Token, ...]:
+    """Return `line`, whose numbers are joined, with written shorthand as full words; `typed` is the whole line."""
+    texts = [token.text for token in line]
+    result = [Token(_meant(texts, at, typed[token.start:token.end].isupper()), token.start, token.end)
+              for at, token in enumerate(line)]
+    return tuple(_whole_lettered(result))
+
+
+def _meant(texts: Sequence[str], at: int, capitals: bool) -> str:
+    word = texts[at]
+    before = texts[at - 1] if at else ""
+    after = texts[at + 1] if at + 1 < len(texts) else ""
+    if word in _WORDS:
+        return _WORDS[word]
+    if word in _SIDES and not before.isdecimal() and (
+            "turn" in (before, after) or (after.isdecimal() and len(after) in (2, 3))):
+        return _SIDES[word]
+    if word in ("s", "m") and before.isdecimal() and at > 1 and texts[at - 2] in _TIMED | {"left", "right"}:
+        return "seconds" if word == "s" else "minutes"
+    if word in _INTERJECTED and (capitals or before in _BEFORE_INSTRUMENT
+                                 or (word == "hi" and (after in _BESIDE or before == ","))):
+        return _INTERJECTED[word]
+    if word == "alt" and after not in ("static", "source"):
+        return "altitude" if before in _KEPT or after.isdecimal() else "altimeter"
+    return word
+
+
+def _whole_lettered(line: Sequence[Token]) -> list[Token]:
+    """Return `line` with "T/C", which the tokens have as "t and c", as one word."""
+    result: list[Token] = []
+    at = 0
+    while at < len(line):
+        if [token.text for token in line[at:at + 3]] == ["t", "and", "c"]:
+            result.append(Token("tc", line[at].start, line[at + 2].end))
+            at += 3
+        else:
+            result.append(line[at])
+            at += 1
+    return result
