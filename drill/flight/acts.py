@@ -39,6 +39,7 @@ _COSTS: dict[str, Cost] = {
     "uncover": Cost(2.0, HAND),
     "fly_by": Cost(2.0, FLYING),          # a change of scan
     "turn": Cost(1.0, FLYING),
+    "track": Cost(2.0, FLYING),           # a change of scan
     "level_wings": Cost(1.0, FLYING),
     "stop_turn": Cost(1.0, FLYING),
     "turn_rate": Cost(1.0, FLYING),
@@ -96,7 +97,8 @@ def _transmit(cockpit: Cockpit, action: Transmit, seen: Seen) -> Effect:  # noqa
 
 _DOES: dict[str, Callable[[Cockpit, Any, Seen], Effect]] = {
     "look": judging.look, "compare": judging.compare, "cover": orders.cover, "uncover": orders.uncover,
-    "fly_by": orders.fly_by, "turn": orders.turn, "level_wings": orders.level_wings, "stop_turn": orders.stop_turn,
+    "fly_by": orders.fly_by, "turn": orders.turn, "track": orders.track, "level_wings": orders.level_wings,
+    "stop_turn": orders.stop_turn,
     "turn_rate": orders.turn_rate, "altitude": orders.altitude, "airspeed": orders.airspeed, "power": orders.power,
     "pitch": orders.pitch, "flaps": orders.flaps, "switch": equipment.switch, "breaker": equipment.breaker,
     "squawk": equipment.squawk, "ident": equipment.ident, "tune": equipment.tune, "align": equipment.align,

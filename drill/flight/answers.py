@@ -2,32 +2,39 @@
 
 from __future__ import annotations
 
-import math
+import re
 from dataclasses import replace
 
-from drill.flight.controller_state import ControllerState, Line, Radar, Received, in_trouble
-from drill.flight.no_gyro import Turns
-from drill.flight.orders import CEILING_FT
+from drill.flight.approach import missed_words
+from drill.flight.controller_state import ControllerState, Line, Radar, Received, in_trouble, no_plan
+from drill.flight.granting import NO_GYRO, Question, granted_to
 from drill.flight.phraseology import (
+    altimeter_in,
     altitude_words,
     field_of,
-    field_weather,
     heading_words,
     names_words,
-    where_is,
+    spoken_callsign,
 )
-from drill.flight.weather import bearing_deg, distance_nm, nearest_field
+from drill.flight.weather import bearing_deg
 from drill.language.meaning import Call
-from drill.scenario.model import Field, Scenario
+from drill.language.numbers import spoken_digits
+from drill.scenario.model import Scenario
 
 STANDBY_S = 30.0
-_GUIDED = frozenset({"no_gyro_vectors", "vectors", "radar_approach", "nearest_airport", "named_airport", "vmc",
-                     "visual_approach"})
-_LED = _GUIDED - {"named_airport", "visual_approach", "vmc"}   # the controller leads; else the pilot flies there
-_ABOVE_TOPS_FT = 300.0
-_VMC_CEILING_FT, _VMC_VISIBILITY_SM = 3000.0, 5.0   # well above the basic minimums of 14 CFR 91.155
-_MOST_WEATHER = 3
+VISUAL = "visual"        # the question whether the airplane is in visual conditions
 _SILENT = frozenset({"roger", "wilco", "readback", "affirmative", "negative"})
+_SAME_ALTITUDE_FT = 300.0
+_WORD = re.compile(r"[a-z0-9]+")
+_GREETS = {"hello", "hi", "good", "day", "morning", "afternoon", "evening", "with", "you", "this", "is"}
+_ASKS = {"can", "could", "would", "may", "what", "where", "which", "when", "how", "is", "are", "do", "does", "request",
+         "requesting", "say", "confirm", "verify"}
+_CHECKS_RADIO = re.compile(r"\bradio check\b|\bhow do you (?:hear|read)\b", re.IGNORECASE)
+_MISSES = re.compile(r"\b(?:missed approach|going missed|go(?:ing)? around)\b", re.IGNORECASE)
+_SEES = re.compile(r"\b(?:runway|field|airport|lights)(?: is| are)? in sight\b|\bsee the (?:runway|field|airport)\b",
+                   re.IGNORECASE)
+_NOT_NOW = re.compile(r"\b(?:no|not|never|without|unable|negative|if|unless|until|when|once|may|might|would|report)\b|"
+                      r"n['\u2019]t\b", re.IGNORECASE)
 Answer = tuple[ControllerState, Line | str | None, bool]
 
 
@@ -37,45 +44,112 @@ def answer(scenario: Scenario, state: ControllerState, received: Received, radar
     A `Line` is said as it is; other words follow the callsign.
     """
     call = received.call
-    kinds = {reply.kind for reply in call.replies}
+    kinds: set[str] = {reply.kind for reply in call.replies}
     if call.callsign == "wrong":
         return state, "station calling, say again your callsign", False
     if "say_again" in kinds and state.last_words:
-        return state, Line(t_s + 2.0, state.last_words, plain=True), False
+        again = Line(t_s + 2.0, state.last_words, plain=True, asks=received.expected, question=state.question)
+        return state, again, False
     if "standby" in kinds and not call.assistance and not received.reports and not received.declares:
-        return replace(state, quiet_until_s=t_s + STANDBY_S), None, False
-    said: list[str] = []
-    if wrong := _readback_wrong(state, call):
-        said.append(wrong)
+        return replace(_turns(state, suspended=True), quiet_until_s=t_s + STANDBY_S), None, False
+    state = _turns(state, suspended="unable" in kinds)
+    was_asked = state.question
+    state, said, question = _answered(scenario, state, received, radar, t_s, kinds)
+    said = list(dict.fromkeys(each for each in said if each))
+    ask = (in_trouble(state) or state.wants_altitude) and not question and "cancels_emergency" not in kinds
+    if question:
+        return state, _asking(t_s, said, question), False
+    if state.wants_altitude and not said:
+        return state, "", True
+    if said:
+        return state, _sentences(said), ask
+    return _acknowledged(scenario, state, received, was_asked, ask)
+
+
+def _answered(scenario: Scenario, state: ControllerState, received: Received, radar: Radar, t_s: float,
+              kinds: set[str]) -> tuple[ControllerState, list[str], Question | None]:
+    """Return the controller, what it says to a call in the order of its weight, and a question of the call's own."""
+    call, said = received.call, list[str]()
+    question: Question | None = None
+    state, wrong = _readback_wrong(state, call)
+    said.append(wrong)
     if received.declares:
         state, words = _declared(state, call)
         said.append(words)
     if "cancels_emergency" in kinds:
-        said.append("roger, emergency cancelled")
+        state, words = _no_emergency(scenario, state, radar)
+        said.append(words)
     if received.reports and not received.declares:
         said.append(f"roger, copy {names_words(received.reports)}")
+    if call.cancels_ifr or state.question == VISUAL:
+        state, words, question = ifr_cancelled(state, call)
+        said.append(words)
+    now = state.approach is not None and _NOT_NOW.search(call.words) is None
+    if now and _MISSES.search(call.words):
+        state, words = missed_words(scenario, state, radar, t_s, "roger")
+        return state, [*said, words.removesuffix(", say intentions")], Question("say intentions", "intentions")
+    if now and _SEES.search(call.words):
+        state = replace(state, in_sight=True)
+        said.append("roger, cleared to land")
     if "unable" in kinds and not call.assistance:
-        state = replace(state, heading_deg=None if state.turns is None else state.heading_deg, question="intentions")
-        said.append("roger, say intentions")
-    state, granted = _granted(scenario, state, call, radar)
-    said = [each for each in (*said, *granted) if each]
-    ask = in_trouble(state.told) or state.wants_altitude
-    if state.wants_altitude and not said:
-        return state, "", True
-    if said:
-        later = (f"{each[0].upper()}{each[1:]}" for each in said[1:])
-        return state, ". ".join([said[0], *later]), ask
+        heading = None if state.turns is None else state.heading_deg
+        state = replace(state, heading_deg=heading, planned=False)
+        question = question or Question("roger, say intentions" if not any(said) else "say intentions", "intentions")
+    if state.question == NO_GYRO and "negative" in kinds:
+        state, words = _heading(scenario, state, radar)
+        said.append(words)
+    if not call.cancels_ifr:
+        state, granted, where = granted_to(scenario, state, call, radar)
+        said += granted
+        question = question or where
+    return state, said, question
+
+
+def _asking(t_s: float, said: list[str], question: Question) -> Line:
+    return Line(t_s, _sentences([*said, question.words]), answer=True, asks=True, question=question.key)
+
+
+def _sentences(said: list[str]) -> str:
+    return ". ".join([said[0], *(f"{each[0].upper()}{each[1:]}" for each in said[1:])])
+
+
+def _acknowledged(scenario: Scenario, state: ControllerState, received: Received, was_asked: str,
+                  ask: bool) -> Answer:
+    """Answer a call that neither asks nor declares anything: with "roger", "go ahead" or nothing."""
+    call = received.call
+    kinds = {reply.kind for reply in call.replies}
     if kinds and kinds <= _SILENT and not _says_more(call):
-        answered = bool(state.question) and bool(kinds & {"affirmative", "negative"})
+        answered = bool(was_asked) and bool(kinds & {"affirmative", "negative"})
         state = replace(state, question="" if answered else state.question)
         return (state, "roger", ask) if answered else (state, None, False)
-    if _says_more(call) or in_trouble(state.told):
+    if _CHECKS_RADIO.search(call.words):
+        return state, "loud and clear", False
+    if _says_more(call) or in_trouble(state):
         return replace(state, question=""), "roger", ask
     if received.expected:
         return state, None, False
     if not state.told.callsign:
         return state, "", True
+    if _states(scenario, call):
+        return state, "roger", ask
     return state, "go ahead" if call.callsign == "given" or call.facility else "say again", False
+
+
+def _states(scenario: Scenario, call: Call) -> bool:
+    """Say whether a call whose meaning is unknown states something, beyond names, and asks nothing."""
+    names = {each for name in (scenario.callsign, scenario.clearance.facility)
+             for each in _WORD.findall(f"{name} {spoken_callsign(name, short=False)}".lower())}
+    short = scenario.callsign[-3:].lower()
+    left = [each for each in _WORD.findall(call.words.lower()) if each not in {*names, *_GREETS, short, "x", "ray"}]
+    return len(left) >= 2 and not call.words.rstrip().endswith("?") and left[0] not in _ASKS
+
+
+def _turns(state: ControllerState, *, suspended: bool) -> ControllerState:
+    """Return the controller with its called turns suspended, or on again from a straight flight."""
+    turns = state.turns
+    if turns is None or turns.suspended == suspended:
+        return state
+    return replace(state, turns=replace(turns, suspended=suspended, way=0, off_since_s=None))
 
 
 def _says_more(call: Call) -> bool:
@@ -85,18 +159,27 @@ def _says_more(call: Call) -> bool:
             or (not call.replies and (call.altitude_ft is not None or call.heading_deg is not None)))
 
 
-def _readback_wrong(state: ControllerState, call: Call) -> str:
-    wrong = []
+def _readback_wrong(state: ControllerState, call: Call) -> tuple[ControllerState, str]:
+    """Return the words that correct a wrong read-back, "" for none; what is corrected is to be read back again."""
+    wrong, unread = [], []
     for reply in call.replies:
         if reply.kind not in ("readback", "wilco", "roger"):
             continue
         if reply.heading_deg is not None and state.heading_deg is not None and (
                 (reply.heading_deg - round(state.heading_deg)) % 360 != 0):
             wrong.append(f"heading {heading_words(state.heading_deg)}")
+            unread.append("heading")
         if reply.altitude_ft is not None and state.altitude_ft is not None and (
                 abs(reply.altitude_ft - state.altitude_ft) > 50):
             wrong.append(f"maintain {altitude_words(state.altitude_ft)}")
-    return "negative, " + ", ".join(wrong) if wrong else ""
+            unread.append("altitude")
+    said = altimeter_in(call.words)
+    if said and state.altimeter and said != state.altimeter:
+        wrong.append(f"altimeter {spoken_digits(state.altimeter)}")
+        unread.append("altimeter")
+    if not wrong:
+        return state, ""
+    return replace(state, unread=tuple(dict.fromkeys(unread))), "negative, " + ", ".join(dict.fromkeys(wrong))
 
 
 def _declared(state: ControllerState, call: Call) -> tuple[ControllerState, str]:
@@ -106,102 +189,39 @@ def _declared(state: ControllerState, call: Call) -> tuple[ControllerState, str]
     return freed, f"{heard}. Any heading and altitude you need is approved"
 
 
-def _granted(scenario: Scenario, state: ControllerState, call: Call, radar: Radar) -> tuple[ControllerState, list[str]]:
-    said: list[str] = []
-    wants = set(call.assistance)
-    on_top = {"vmc", "altitude_change"} <= wants and not wants & _LED and not call.places
-    guided = bool(wants & _GUIDED) and not on_top
-    if guided or (call.places and call.intentions):
-        state, words = _guided(scenario, state, call, radar, wants, vectors=bool(wants & (_LED | {"vmc"})))
-        said.append(words)
-    if "altitude_change" in wants or call.altitude_wanted_ft is not None:
-        state, words = _altitude(scenario, state, call, radar)
-        said.append(words)
-    if call.heading_wanted_deg is not None and not guided:
-        said.append(f"heading {heading_words(call.heading_wanted_deg)} approved")
-        state = replace(state, heading_deg=float(call.heading_wanted_deg), own_heading=False)
-    if "block_altitude" in wants:
-        low = max(state.altitude_ft or radar.altitude_ft, scenario.minimum_altitude_ft)
-        said.append(f"block {altitude_words(low)} through {altitude_words(low + 1000)} approved")
-        state = replace(state, own_altitude=True)
-    if "hold" in wants:
-        said.append("hold where you are approved, left or right turns")
-        state = replace(state, own_heading=True, heading_deg=None)
-    if "weather" in wants and not guided:
-        named = [field for name in call.places if (field := field_of(scenario, name)) is not None]
-        near = sorted(scenario.fields, key=lambda field: distance_nm(field, radar.north_nm, radar.east_nm))
-        said += [field_weather(field) for field in named or near[:_MOST_WEATHER]] or ["no field weather on hand"]
-    if "priority" in wants:
-        said.append("you have priority")
-    if "frequency" in wants:
-        said.append("remain on this frequency")
-    if "relay" in wants:
-        said.append("we will pass that on")
-    if "rescue" in wants:
-        said.append("rescue services are being told")
-    return state, said
+def _no_emergency(scenario: Scenario, state: ControllerState, radar: Radar) -> tuple[ControllerState, str]:
+    """Return the controller after an emergency, with an altitude assigned again but in an approach."""
+    state = replace(state, asked=(*state.asked, "emergency"), emergency_code=False, question="")
+    if state.approach is not None or state.ifr_cancelled:
+        return state, "roger, emergency cancelled"
+    here = max(scenario.minimum_altitude_ft, round(radar.altitude_ft / 100.0) * 100.0)
+    to = state.altitude_ft if state.altitude_ft is not None else here
+    to = to if abs(to - here) <= _SAME_ALTITUDE_FT else here
+    state = replace(state, altitude_ft=to, own_altitude=False)
+    return state, f"roger, emergency cancelled, maintain {altitude_words(to)}"
 
 
-def _altitude(scenario: Scenario, state: ControllerState, call: Call, radar: Radar) -> tuple[ControllerState, str]:
-    wanted = call.altitude_wanted_ft
-    cloud = scenario.weather.cloud
-    if wanted is None and "vmc" in call.assistance and cloud is not None:
-        top = f"tops are reported at {altitude_words(cloud.tops_ft)}"
-        wanted = math.ceil((cloud.tops_ft + _ABOVE_TOPS_FT) / 1000.0) * 1000
-        return replace(state, altitude_ft=float(wanted)), f"climb and maintain {altitude_words(wanted)}, {top}"
-    if wanted is None:
-        if state.own_altitude:
-            return state, f"altitude at your discretion, minimum {altitude_words(scenario.minimum_altitude_ft)}"
-        return replace(state, wants_altitude=True), ""
-    if wanted > CEILING_FT:
-        return replace(state, wants_altitude=True), f"unable {altitude_words(wanted)}"
-    if wanted < scenario.minimum_altitude_ft:
-        return state, (f"unable {altitude_words(wanted)}, "
-                       f"minimum altitude {altitude_words(scenario.minimum_altitude_ft)}")
-    up = wanted - radar.altitude_ft
-    verb = "climb and " if up > 150 else "descend and " if up < -150 else ""
-    return replace(state, altitude_ft=float(wanted), own_altitude=False), f"{verb}maintain {altitude_words(wanted)}"
+def ifr_cancelled(state: ControllerState, call: Call) -> tuple[ControllerState, str, Question | None]:
+    """Return the controller after a cancellation of IFR, or after the answer to what it asked about it.
+
+    Radar does not see cloud: unless visual conditions have been reported, they are asked for, once.
+    """
+    kinds = {reply.kind for reply in call.replies}
+    if "negative" in kinds or call.conditions in ("imc", "icing"):
+        return replace(state, question=""), "roger, IFR clearance remains in effect", None
+    if call.conditions == "vmc" or "affirmative" in kinds or (call.cancels_ifr and VISUAL in state.asked):
+        done = replace(no_plan(state), place=state.place, planned=True, ifr_cancelled=True, heading_deg=None,
+                       altitude_ft=None, own_heading=True, own_altitude=True, question="")
+        return done, "IFR cancellation received, squawk VFR", None
+    if call.cancels_ifr:
+        return state, "", Question("verify you are in visual conditions", VISUAL)
+    return state, "", None
 
 
-def _guided(scenario: Scenario, state: ControllerState, call: Call, radar: Radar, wants: set[str], *,
-            vectors: bool) -> tuple[ControllerState, str]:
-    """Lead the airplane to a place: its own turns for no-gyro vectors, else a heading, or direct as it intends."""
-    field = _place(scenario, state, call, radar, wants)
+def _heading(scenario: Scenario, state: ControllerState, radar: Radar) -> tuple[ControllerState, str]:
+    field = field_of(scenario, state.place)
     if field is None:
-        return state, "unable, no field with weather like that is known here" if "vmc" in wants else "say where to"
+        return replace(state, question=""), ""
     bearing = float(round(bearing_deg(field, radar.north_nm, radar.east_nm) / 5.0) * 5 % 360)
-    weather = field_weather(field)
-    state = replace(state, place=field.name, own_heading=True, approach=None, question="")
-    if "no_gyro_vectors" in wants:
-        state = replace(state, turns=Turns(field.name), heading_deg=None)
-        return state, (f"this will be no-gyro vectors to {field.name}. Make all turns standard rate, start and stop "
-                       f"turns on my word. {weather}")
-    if not vectors:
-        state = replace(state, heading_deg=None, turns=None)
-        there = where_is(field, radar.north_nm, radar.east_nm)
-        return state, f"cleared to {field.name} as requested, {there}. {weather}"
-    if state.turns is not None:
-        return replace(state, turns=Turns(field.name)), f"no-gyro vectors to {field.name}. {weather}"
-    state = replace(state, heading_deg=bearing)
-    words = f"fly heading {heading_words(bearing)}, vectors to {field.name}"
-    if "radar_approach" in wants:
-        able = field.radar_approach or scenario.clearance.radar_approach
-        words += ", expect a radar approach" if able else ", unable a radar approach there"
-    return state, f"{words}. {weather}"
-
-
-def _place(scenario: Scenario, state: ControllerState, call: Call, radar: Radar, wants: set[str]) -> Field | None:
-    for name in call.places:
-        if (field := field_of(scenario, name)) is not None:
-            return field
-    near = sorted(scenario.fields, key=lambda field: distance_nm(field, radar.north_nm, radar.east_nm))
-    if "vmc" in wants:
-        return next((field for field in near if field.visibility_sm >= _VMC_VISIBILITY_SM and (
-            field.ceiling_ft is None or field.ceiling_ft >= _VMC_CEILING_FT)), None)
-    if "nearest_airport" in wants:
-        return near[0] if near else None
-    if (field := field_of(scenario, state.place)) is not None:
-        return field
-    if scenario.course is not None and (field := field_of(scenario, scenario.course[0])) is not None:
-        return field
-    return nearest_field(scenario, radar.north_nm, radar.east_nm)
+    return replace(state, heading_deg=bearing, question=""), (
+        f"fly heading {heading_words(bearing)}, vectors to {field.name}")

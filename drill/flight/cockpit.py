@@ -52,6 +52,7 @@ class Cockpit:
     checklist: str = ""
     checklist_at: int = 0                  # step that comes next, from 0
     timer_from_s: float | None = None
+    tracking: bool = False                 # following the course needle
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,8 +82,11 @@ class Effect:
 
 
 def done(cockpit: Cockpit, result: str = "", **orders: Any) -> Effect:
-    """Return `cockpit` with `orders` given to its controls."""
-    return Effect(replace(cockpit, controls=replace(cockpit.controls, **orders)) if orders else cockpit, result)
+    """Return `cockpit` with `orders` given to its controls. A lateral order ends the following of the needle."""
+    if not orders:
+        return Effect(cockpit, result)
+    tracking = cockpit.tracking and "lateral" not in orders
+    return Effect(replace(cockpit, controls=replace(cockpit.controls, **orders), tracking=tracking), result)
 
 
 def refused(cockpit: Cockpit, why: str) -> Effect:

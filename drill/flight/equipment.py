@@ -6,10 +6,10 @@ import re
 from dataclasses import replace
 
 from drill.flight.cockpit import Cockpit, Effect, Seen, done, refused
-from drill.flight.readings import clock_words, instrument_name, three_digits
+from drill.flight.readings import clock_words, instrument_name, setting_words, three_digits
 from drill.language.meaning import Align, Breaker, Ident, Squawk, Switch, Timer, Tune
+from drill.scenario.units import HPA_PER_INHG
 
-_HPA_PER_INHG = 33.8639
 _SWITCHED = ("pitot_heat", "alternate_static", "standby_vacuum", "alternator", "battery", "avionics", "landing_light",
              "nav_lights", "strobes", "carburettor_heat")
 _TRANSMIT_VOLTS = 21.0   # below this the transmitter drops out (typical 28-volt sets; the author's choice)
@@ -107,13 +107,12 @@ def align(cockpit: Cockpit, action: Align, seen: Seen) -> Effect:
     if action.hpa is not None:
         setting = float(action.hpa)
     elif action.inhg is not None:
-        setting = action.inhg * _HPA_PER_INHG
+        setting = action.inhg * HPA_PER_INHG
     else:
         return refused(cockpit, "set the altimeter to which pressure?")
     if not 900.0 <= setting <= 1080.0:
         return refused(cockpit, "no air pressure is like that: about 29.92 inches, or 1013 hectopascals")
-    said = f"altimeter set to {setting:.0f} hectopascals, {setting / _HPA_PER_INHG:.2f} inches"
-    return done(cockpit, said, altimeter_setting_hpa=setting)
+    return done(cockpit, f"altimeter set to {setting_words(setting)}", altimeter_setting_hpa=setting)
 
 
 def timer(cockpit: Cockpit, action: Timer, seen: Seen) -> Effect:

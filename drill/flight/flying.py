@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from typing import Any
 
+from drill.airplane.atmosphere import altitude_m, pressure_pa
+from drill.airplane.constants import FOOT
 from drill.airplane.controls import RECOVER, WINGS_LEVEL, Controls
 from drill.airplane.draws import Draws
 from drill.airplane.failures import CATALOGUE, Active, faults_at
@@ -38,9 +40,10 @@ from drill.flight.labels import call_data, told_data
 from drill.flight.observe import facts, page, rounded, values
 from drill.flight.readings import shown_of
 from drill.flight.state import STEPS_A_SECOND, Doing, FlightState, Onset
+from drill.flight.tracking import kept_on_course
 from drill.flight.weather import field_position, outside_words
 from drill.language import read_call
-from drill.language.meaning import Action, BreakOff, Call, Context, Transmit
+from drill.language.meaning import Action, BreakOff, Call, Context, Decide, Transmit, Wait
 from drill.scenario import story
 from drill.scenario.model import Effect, End, Fail, Go, Heal, Note, Say, Scenario, Tell
 from drill.scenario.moment import Observation
@@ -50,6 +53,7 @@ _LIMIT_WORDS = {
     "break-up": ("broke up", "The airplane has come apart in the air."),
     "time up": ("unresolved", "The time of this exercise is over."),
 }
+CALLED = "broken off: you are called"
 _RECOVERED_DPS, _RECOVERED_KT = 0.8, 12.0   # wings level again, and the airspeed near what is ordered
 
 
@@ -84,9 +88,14 @@ def begin(setting: Setting) -> tuple[FlightState, list[Event]]:
             north, east = field_position(each)
             course = {"course_north_nm": north, "course_east_nm": east, "course_deg": float(scenario.course[1])}
     controls = Controls(heading_deg=float(start.heading_deg), altitude_ft=float(start.altitude_ft),
-                        airspeed_kt=float(start.airspeed_kt), altimeter_setting_hpa=float(air.pressure_hpa), **course)
-    airplane = begin_airplane(setting.world, Start(start.altitude_ft, start.heading_deg, start.airspeed_kt,
-                                                   start.fuel_min), setting.draws)
+                        airspeed_kt=float(start.airspeed_kt), altimeter_setting_hpa=float(start.altimeter_hpa),
+                        **course)
+    right_ft = _rightly_set_ft(start.altitude_ft, start.altimeter_hpa, air.pressure_hpa)
+    airplane = begin_airplane(setting.world, Start(right_ft, start.heading_deg, start.airspeed_kt, start.fuel_min),
+                              setting.draws)
+    if right_ft != start.altitude_ft:   # the hands have settled on the altimeter as it is set
+        shown_ft = float(start.altitude_ft)
+        airplane = replace(airplane, hands=replace(airplane.hands, altitude_ft=shown_ft, altimeter_was_ft=shown_ft))
     told, effects = story.begin(scenario, seeds.times(scenario, setting.seed))
     state = FlightState(0, airplane, Cockpit(controls, code=scenario.clearance.code), told, controller.begin(scenario))
     events: list[Event] = [Entered(0.0, told.phase)]
@@ -95,6 +104,13 @@ def begin(setting: Setting) -> tuple[FlightState, list[Event]]:
     panel, true = _panel(setting, state), truths(setting.world, airplane, controls)
     events.append(_trace(setting, state, panel, true))
     return state, events
+
+
+def _rightly_set_ft(shown_ft: float, setting_hpa: float, pressure_hpa: float) -> float:
+    """Return what an altimeter set to `pressure_hpa` shows (ft) where one set to `setting_hpa` shows `shown_ft`."""
+    if setting_hpa == pressure_hpa:
+        return shown_ft
+    return float(altitude_m(pressure_pa(shown_ft * FOOT, 0.0, 100.0 * setting_hpa), 100.0 * pressure_hpa) / FOOT)
 
 
 def time_s(state: FlightState) -> float:
@@ -202,6 +218,8 @@ def _finish(setting: Setting, state: FlightState, events: list[Event]) -> Flight
     if isinstance(doing.action, Transmit):
         return _transmitted(setting, state, doing.action, seen, began, events)
     effect = apply(doing.action, state.cockpit, seen)
+    if doing.called:
+        effect = replace(effect, result=CALLED)
     carried_out = effect.action or doing.action
     state = replace(state, cockpit=effect.cockpit)
     if effect.set_heading_indicator_to is not None:
@@ -223,7 +241,8 @@ def _transmitted(setting: Setting, state: FlightState, said: Transmit, seen: See
         events.append(Acted(now, said.as_labels(), began, why, heard=False, meaning=call_data(meaning),
                             told=told_data(state.atc.told)))
         return state
-    meaning = controller.understood(state.atc, meaning, setting.context)
+    meaning = replace(controller.understood(state.atc, meaning, setting.context),
+                      answers=controller.awaits(state.atc, began))
     state = replace(state, atc=controller.hear(state.atc, meaning),
                     acts=(*state.acts, replace(said, meaning=meaning)))
     events.append(Acted(now, said.as_labels(), began, meaning=call_data(meaning), told=told_data(state.atc.told)))
@@ -234,6 +253,8 @@ def _second(setting: Setting, state: FlightState, events: list[Event], *, whole:
     """Let the story look, the controller speak and the record take its line; at a limit, the story alone."""
     scenario, now = setting.scenario, time_s(state)
     state = _recovered(setting, state)
+    if whole and state.cockpit.tracking:
+        state = replace(state, cockpit=kept_on_course(state.cockpit, _seen(setting, state)))
     panel = _panel(setting, state)
     true = truths(setting.world, state.airplane, state.cockpit.controls)
     seen = Observation(
@@ -246,11 +267,14 @@ def _second(setting: Setting, state: FlightState, events: list[Event], *, whole:
     state = _happen(setting, replace(state, story=told, acts=()), effects, events)
     if whole and state.ended is None:
         talks = state.doing is not None and isinstance(state.doing.action, Transmit)
-        radar = Radar(float(true.north_nm), float(true.east_nm), float(true.altitude_ft), float(true.track_deg))
+        radar = Radar(float(true.north_nm), float(true.east_nm), float(true.altitude_ft), float(true.track_deg),
+                      _code_seen(setting, state, float(panel.volts)))
         atc, spoken = controller.step(scenario, state.atc, radar, now, pilot_talks=talks, seed=setting.seed)
         state = replace(state, atc=atc)
         if can_receive(state.cockpit, float(panel.volts)) and on_frequency(state.cockpit, scenario.clearance.frequency):
             events += [Heard(now, each.voice, each.words, each.to_us) for each in spoken]
+            if any(each.to_us for each in spoken):
+                state = _called(state, wanted=any(each.wants for each in spoken))
     if (state.atc.heading_deg, state.atc.altitude_ft, state.atc.approach) != before:
         events.append(_assigned(state.atc, now))
     if whole or state.ended is not None:
@@ -259,6 +283,26 @@ def _second(setting: Setting, state: FlightState, events: list[Event], *, whole:
         events.append(state.ended)
         state = replace(_hands_free(state), waiting=())
     return state
+
+
+def _code_seen(setting: Setting, state: FlightState, volts: float) -> str:
+    """Return the transponder's code as radar sees it, "" for a dark one."""
+    return (state.cockpit.code or setting.scenario.clearance.code) if can_receive(state.cockpit, volts) else ""
+
+
+def _called(state: FlightState, *, wanted: bool) -> FlightState:
+    """End a wait with the next step: one for a call with any call, another where ATC wants something (`wanted`).
+
+    A wait with acts behind it goes on: cutting it short would do them early, and spoil a timed turn.
+    """
+    doing = state.doing
+    if doing is None or not isinstance(doing.action, Wait):
+        return state
+    if doing.action.until_called:
+        return replace(state, doing=replace(doing, until=state.steps))
+    if not wanted or state.waiting:
+        return state
+    return replace(state, doing=replace(doing, until=state.steps, called=True))
 
 
 def _recovered(setting: Setting, state: FlightState) -> FlightState:
@@ -325,11 +369,19 @@ def _trace(setting: Setting, state: FlightState, panel: Panel, true: Truths) -> 
     )
 
 
+def _said(setting: Setting, action: Action) -> Action:
+    """Return the act that does what is meant: IFR is not cancelled by deciding to, but by telling ATC."""
+    if isinstance(action, Decide) and action.plan == "cancel_ifr":
+        words = f"{setting.scenario.callsign}, cancel IFR"
+        return Transmit(words, read_call(words, setting.context))
+    return action
+
+
 def queued(setting: Setting, state: FlightState, actions: list[Action], events: list[Event]) -> FlightState:
-    """Put acts in the queue, in order; begin the first if nothing is being done."""
+    """Put acts in the queue, in order, each as it is done; begin the first if nothing is being done."""
     for action in actions:
         if isinstance(action, BreakOff):
             state = break_off(state, events)
         else:
-            state = replace(state, waiting=(*state.waiting, action))
+            state = replace(state, waiting=(*state.waiting, _said(setting, action)))
     return start_next(setting, state, events)

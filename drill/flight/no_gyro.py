@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from drill.airplane.arith import FLOATS, wrap_deg
+
 STRAIGHT_DEG = 5.0        # near enough to the wanted track
 DRIFTED_DEG = 15.0        # so far off that another turn is called,
 DRIFTED_S = 10.0          # if for so long
+FINAL_DRIFTED_DEG, FINAL_DRIFTED_S = 8.0, 6.0   # the same on final, with half standard rate
 NOT_TURNING_DPS = 0.7
 STILL_TURNING_DPS = 1.5
 REPEAT_S = 15.0           # a turn that does not begin or does not end is called again
@@ -25,10 +28,7 @@ class Turns:
     half_rate: bool = False
     stop_again: bool = True   # a "stop turn" that is not followed may be said once more
     repeats: int = 0          # of a turn that does not begin; each waits longer
-
-
-def _wrap(degrees: float) -> float:
-    return (degrees + 180.0) % 360.0 - 180.0
+    suspended: bool = False   # the pilot cannot follow now
 
 
 def call_turn(turns: Turns, track_deg: float, turning_dps: float, wanted_deg: float, t_s: float) -> tuple[Turns, str]:
@@ -36,7 +36,7 @@ def call_turn(turns: Turns, track_deg: float, turning_dps: float, wanted_deg: fl
 
     `turning_dps` is the rate at which the track changes, right positive, as radar shows it.
     """
-    error = _wrap(wanted_deg - track_deg)
+    error = float(wrap_deg(FLOATS, wanted_deg - track_deg))
     if turns.way:
         lead = min(12.0, max(STRAIGHT_DEG, abs(turning_dps) * _LEAD_S))
         if turns.way * error <= lead or abs(error) <= STRAIGHT_DEG:
@@ -49,11 +49,12 @@ def call_turn(turns: Turns, track_deg: float, turning_dps: float, wanted_deg: fl
     if turns.started and turns.stop_again and abs(turning_dps) > STILL_TURNING_DPS and (
             t_s - turns.called_s >= REPEAT_S):
         return replace(turns, called_s=t_s, stop_again=False), "stop turn"
-    limit = DRIFTED_DEG if turns.started else STRAIGHT_DEG
+    off_deg, off_s = (FINAL_DRIFTED_DEG, FINAL_DRIFTED_S) if turns.half_rate else (DRIFTED_DEG, DRIFTED_S)
+    limit = off_deg if turns.started else STRAIGHT_DEG
     if abs(error) <= limit:
         return replace(turns, off_since_s=None), ""
     since = turns.off_since_s if turns.off_since_s is not None else t_s
-    if turns.started and t_s - since < DRIFTED_S:
+    if turns.started and t_s - since < off_s:
         return replace(turns, off_since_s=since), ""
     way = 1 if error > 0 else -1
     begun = replace(turns, way=way, called_s=t_s, off_since_s=None, started=True, repeats=0)

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import fields
 from typing import Any
 
+from drill.airplane.arith import FLOATS, wrap_deg
 from drill.airplane.panel import Panel, Truths
 from drill.flight.cockpit import Cockpit, reference, trusted
 from drill.flight.weather import bearing_deg, distance_nm, in_cloud
@@ -15,7 +16,7 @@ _PLACES = 3   # decimals on the page; resuming uses the full state
 
 
 def _apart(one: float, other: float) -> float:
-    return abs((one - other + 180.0) % 360.0 - 180.0)
+    return float(abs(wrap_deg(FLOATS, one - other)))
 
 
 def values(scenario: Scenario, panel: Panel, true: Truths, *, heading_deg: float | None, altitude_ft: float | None,

@@ -23,8 +23,10 @@ from drill.airplane.controls import (
     WINGS_LEVEL,
     Controls,
 )
+from drill.airplane.dials import STANDARD_RATE_DPS
 from drill.flight.cockpit import Cockpit, Effect, Seen, done, heading_kept, reference, refused
 from drill.flight.readings import instrument_name, three_digits
+from drill.flight.tracking import course_heading
 from drill.language.meaning import (
     Airspeed,
     Altitude,
@@ -36,15 +38,16 @@ from drill.language.meaning import (
     Pitch,
     Power,
     StopTurn,
+    Track,
     Turn,
     TurnRate,
     Uncover,
 )
 
-STANDARD_DPS = 3.0       # AIM 5-4-11; FAA-H-8083-15
-HALF_STANDARD_DPS = 1.5
+MOST_TURN_DEG = 720      # two full circles in one order
 UPSET_TURN_DPS = 3.8     # "more than standard rate": level the wings as from an upset (the author's choice)
 CEILING_FT = 14_000      # an unpressurised four-seater without oxygen (14 CFR 91.211)
+_HELD_WITHIN_FT = 100.0  # so near to an ordered altitude, an amount up or down counts from that
 _THROTTLE_STEP = 0.10
 _PITCH_STEP_DEG = 3.0
 _NEEDED = {"airspeed_indicator": "speed", "altimeter": "height", "vertical_speed_indicator": "height"}
@@ -82,6 +85,8 @@ def cover(cockpit: Cockpit, action: Cover, seen: Seen) -> Effect:
         return refused(cockpit, "that would leave nothing to keep the wings level by")
     controls = cockpit.controls
     said = f"{name} covered"
+    if what == "turn_coordinator":
+        controls = replace(controls, turn_coordinator_in_sight=0.0)
     if what == "attitude_indicator":
         controls = replace(controls, bank_by=BY_TURN, pitch_by=BY_PRESSURE)
         said += "; wings by the turn coordinator, pitch by altimeter and airspeed"
@@ -104,7 +109,10 @@ def uncover(cockpit: Cockpit, action: Uncover, seen: Seen) -> Effect:  # noqa: A
     if action.what not in cockpit.covered:
         return refused(cockpit, f"the {name} is not covered")
     left = tuple(each for each in cockpit.covered if each != action.what)
-    return Effect(replace(cockpit, covered=left), f"{name} uncovered")
+    controls = cockpit.controls
+    if action.what == "turn_coordinator":
+        controls = replace(controls, turn_coordinator_in_sight=1.0)
+    return Effect(replace(cockpit, controls=controls, covered=left), f"{name} uncovered")
 
 
 def fly_by(cockpit: Cockpit, action: FlyBy, seen: Seen) -> Effect:
@@ -159,16 +167,30 @@ def turn(cockpit: Cockpit, action: Turn, seen: Seen) -> Effect:
     if action.heading_deg is not None:
         to = float(action.heading_deg % 360)
         said = f"turning {action.direction + ' ' if direction else ''}to {three_digits(to)}"
-        return done(cockpit, said, lateral=TURN_TO_HEADING, heading_deg=to, direction=direction)
+        return done(cockpit, said, lateral=TURN_TO_HEADING, heading_deg=to, direction=direction, turn_by_deg=0.0)
     if action.by_deg is not None:
+        if not 0 < action.by_deg <= MOST_TURN_DEG:
+            return refused(cockpit, f"by 1 to {MOST_TURN_DEG} degrees, please")
         side = direction or 1.0
         to = (heading_kept(controls, seen) + side * action.by_deg) % 360.0
-        said = f"turning {'left' if side < 0 else 'right'} to {three_digits(to)}"
-        # half a circle or less goes the short way by itself; named sides keep a wider turn from being cut short
-        return done(cockpit, said, lateral=TURN_TO_HEADING, heading_deg=to, direction=side)
+        said = f"turning {'left' if side < 0 else 'right'} {action.by_deg} degrees, to {three_digits(to)}"
+        return done(cockpit, said, lateral=TURN_TO_HEADING, heading_deg=to, direction=side,
+                    turn_by_deg=float(action.by_deg))
     if not direction:
         return refused(cockpit, "left or right, or to which heading?")
     return done(cockpit, f"turning {action.direction} until told to stop", lateral=KEEP_TURNING, direction=direction)
+
+
+def track(cockpit: Cockpit, action: Track, seen: Seen) -> Effect:  # noqa: ARG001
+    """Follow the course needle until another turn or heading is ordered."""
+    if "navigation" in cockpit.covered:
+        return refused(cockpit, "the course needle is covered: uncover it first")
+    heading = course_heading(cockpit.controls, seen)
+    if heading is None:
+        return refused(cockpit, "the course needle shows its flag: there is no course to follow")
+    begun = done(cockpit, f"following the course needle, course {three_digits(cockpit.controls.course_deg)}",
+                 lateral=HOLD_HEADING, heading_deg=heading, direction=0.0)
+    return replace(begun, cockpit=replace(begun.cockpit, tracking=True))
 
 
 def level_wings(cockpit: Cockpit, action: LevelWings, seen: Seen) -> Effect:  # noqa: ARG001
@@ -195,14 +217,21 @@ def stop_turn(cockpit: Cockpit, action: StopTurn, seen: Seen) -> Effect:  # noqa
 
 def turn_rate(cockpit: Cockpit, action: TurnRate, seen: Seen) -> Effect:  # noqa: ARG001
     """Turn at standard or half standard rate from now on."""
-    rate = STANDARD_DPS if action.rate == "standard" else HALF_STANDARD_DPS
+    rate = STANDARD_RATE_DPS if action.rate == "standard" else STANDARD_RATE_DPS / 2.0
     return done(cockpit, f"{'' if action.rate == 'standard' else 'half '}standard rate turns", turn_rate_dps=rate)
 
 
 def altitude(cockpit: Cockpit, action: Altitude, seen: Seen) -> Effect:
-    """Go to an altitude on the altimeter, or stay at the present one."""
+    """Go to an altitude on the altimeter, by an amount up or down from the one held, or stay at the present one."""
     now = seen.shown["altitude_ft"]
-    if action.to_ft is None:
+    if action.by_ft is not None:
+        controls = cockpit.controls
+        held = controls.vertical == HOLD_ALTITUDE and abs(controls.altitude_ft - now) < _HELD_WITHIN_FT
+        from_ft = controls.altitude_ft if held else round(now / 20.0) * 20
+        to = float(from_ft + (action.by_ft if action.direction == "climb" else -action.by_ft))
+        if not 0 <= to <= CEILING_FT:
+            return refused(cockpit, f"this airplane does not go to {to:,.0f} feet")
+    elif action.to_ft is None:
         if action.direction != "hold":
             return refused(cockpit, f"{action.direction} to what altitude?")
         to = float(round(now / 20.0) * 20)
@@ -266,11 +295,12 @@ def pitch(cockpit: Cockpit, action: Pitch, seen: Seen) -> Effect:  # noqa: ARG00
 
 
 def flaps(cockpit: Cockpit, action: Flaps, seen: Seen) -> Effect:
-    """Set the flaps; not above cruise speed."""
+    """Set the flaps; not above the manoeuvring speed (of the airplane's speeds the nearest to a flap limit)."""
     if not 0 <= action.to_deg <= 40:
         return refused(cockpit, "the flaps go from 0 to 40 degrees")
-    if action.to_deg and seen.shown["airspeed_kt"] > seen.scenario.airplane.airframe.manoeuvring_kt:
-        return refused(cockpit, "too fast for flaps")
+    most_kt = seen.scenario.airplane.airframe.manoeuvring_kt
+    if action.to_deg and seen.shown["airspeed_kt"] > most_kt:
+        return refused(cockpit, f"too fast for flaps: not above {most_kt:.0f} knots")
     return done(cockpit, f"flaps {action.to_deg}", flaps_deg=float(action.to_deg))
 
 

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import re
+
 from drill.flight.weather import bearing_deg, distance_nm
-from drill.language.numbers import SPOKEN, spoken_altitude, spoken_digits, spoken_heading
+from drill.language.numbers import DIGITS, SPOKEN, spoken_altitude, spoken_digits, spoken_heading
 from drill.scenario.model import Field, Scenario
 
 _LETTERS = (
@@ -11,6 +13,8 @@ _LETTERS = (
     "november", "oscar", "papa", "quebec", "romeo", "sierra", "tango", "uniform", "victor", "whiskey", "x-ray",
     "yankee", "zulu",
 )   # ICAO Annex 10 vol. II
+_DIGIT = rf"(?:\d|\b(?:{'|'.join(DIGITS)}|point|decimal)\b|\.)"
+_ALTIMETER = re.compile(rf"\baltimeter(?: setting)?(?: is)? ((?:{_DIGIT}[ ]?)+)")
 _SHORT = 3   # characters of a shortened callsign: AIM 4-2-4
 
 
@@ -47,6 +51,24 @@ def miles_words(miles: float) -> str:
     """Return a whole number of miles in words, at least one."""
     count = max(1, round(miles))
     return f"{spoken_digits(str(count))} mile{'' if count == 1 else 's'}"
+
+
+def altimeter_in(words: str) -> str:
+    """Return the four digits of the altimeter setting that `words` name, or ""."""
+    found = _ALTIMETER.search(words.lower())
+    digits = "" if found is None else "".join(
+        each if each.isdecimal() else DIGITS.get(each, "") for each in re.findall(r"[a-z]+|\d", found.group(1)))
+    return digits if len(digits) == 4 else ""
+
+
+def approach_words(approach: str) -> str:
+    """Return an approach as it is said: "ILS 24" is "ILS runway two four"; one without a runway as it is."""
+    name, _, runway = approach.rpartition(" ")
+    digits = runway.rstrip("LRC")
+    if not name or not digits.isdecimal():
+        return approach
+    side = {"L": " left", "R": " right", "C": " center"}.get(runway[len(digits):], "")
+    return f"{name} runway {spoken_digits(digits)}{side}"
 
 
 def filled(words: str, *, callsign: str, heading_deg: float | None, altitude_ft: float | None) -> str:

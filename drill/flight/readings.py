@@ -10,6 +10,7 @@ from dataclasses import fields
 
 from drill.airplane.dials import SUCTION_GREEN_INHG, by_the_marks
 from drill.airplane.panel import Panel
+from drill.scenario.units import HPA_PER_INHG
 
 Shown = Mapping[str, float]
 
@@ -57,9 +58,14 @@ def three_digits(degrees: float) -> str:
 
 
 def clock_words(seconds: float) -> str:
-    """Return a time since the start as minutes and seconds, `M:SS`."""
-    whole = int(seconds)
+    """Return a time since the start as minutes and seconds, `M:SS`; parts of a second are dropped."""
+    whole = int(seconds + 1e-6)   # 59.99999999 s is a minute
     return f"{whole // 60}:{whole % 60:02d}"
+
+
+def setting_words(hpa: float) -> str:
+    """Return an altimeter setting in inches of mercury, e.g. `29.92`."""
+    return f"{hpa / HPA_PER_INHG:.2f}"
 
 
 def _degrees(x: float) -> str:
@@ -69,7 +75,7 @@ def _degrees(x: float) -> str:
 
 def _attitude(shown: Shown) -> str:
     if shown["attitude_tumbled"] > 0.5:
-        return "tumbled, the horizon bar is not to be read"
+        return "the horizon bar lies on its side"
     bank, pitch = shown["bank_deg"], shown["pitch_deg"]
     wings = "wings level" if abs(bank) < 1.5 else f"{_degrees(bank)} {'right' if bank > 0 else 'left'} wing down"
     nose = "nose level" if abs(pitch) < 1.0 else f"nose {_degrees(pitch)} {'up' if pitch > 0 else 'down'}"
@@ -184,7 +190,7 @@ def can_be_read(instrument: str) -> bool:
 def reading_words(instrument: str, shown: Shown, covered: Collection[str] = (), *, closely: bool = False) -> str:
     """Return one instrument's reading, e.g. "compass: 238". ValueError for what the panel does not show.
 
-    Looked at `closely`, the horizon is read against its bank marks too.
+    Looked at `closely`, the horizon is read against its bank marks too, and the altimeter with what it is set to.
     """
     if instrument == "panel":
         return panel_words(shown, covered)
@@ -195,8 +201,10 @@ def reading_words(instrument: str, shown: Shown, covered: Collection[str] = (), 
     if instrument not in _SAYS:
         raise ValueError(f"the panel has no {instrument_name(instrument)} to read")
     mark = by_the_marks(shown["bank_deg"]) if closely and instrument == "attitude_indicator" else ""
-    at_the_mark = f", {mark}" if mark and instrument not in covered and shown["attitude_tumbled"] < 0.5 else ""
-    return f"{_one(instrument, shown, covered)}{at_the_mark}"
+    more = f", {mark}" if mark and instrument not in covered and shown["attitude_tumbled"] < 0.5 else ""
+    if closely and instrument == "altimeter" and instrument not in covered:
+        more = f", set to {setting_words(shown['altimeter_setting_hpa'])}"
+    return f"{_one(instrument, shown, covered)}{more}"
 
 
 def _one(instrument: str, shown: Shown, covered: Collection[str]) -> str:

@@ -11,12 +11,14 @@ from drill.flight import flying
 from drill.flight.events import Ended, Event, Paused, Reflected, Typed
 from drill.flight.flight import Flight
 from drill.flight.labels import action_from
-from drill.flight.readings import clock_words
-from drill.flight.recorded import Recorded, read_record
+from drill.flight.readings import clock_words, panel_words, shown_of
+from drill.flight.recorded import Recorded, fitting, read_record
 from drill.flight.recorder import STATE_EVERY_S, Recorder, RecordError, event_data, model
 from drill.flight.state import STEPS_A_SECOND, state_from
 
-__all__ = ["RecordError", "Recorded", "Recorder", "ReplayResult", "model", "read_record", "replay", "resume"]
+__all__ = ["RecordError", "Recorded", "Recorder", "ReplayResult", "fitting", "model", "read_record", "replay", "resume"]
+
+_TRIED_S = 30.0    # a state that no flight can have shows itself in the first steps, or when the act begun is done
 
 _NOT_FLOWN = (Paused, Reflected)   # events that the faces write and a flight does not give
 
@@ -64,20 +66,24 @@ def resume(path: Path) -> tuple[Flight, Recorder]:
         raise RecordError(f"{path}: this flight has ended; there is a debrief of it, and it cannot be flown on")
     if not _same_edition(recorded):
         raise _other_model(recorded)
-    flight, flown, before = _last_state(recorded)
-    tail = _of_flight(recorded.events[before:])
-    try:
+    with fitting(path, "flown on"):
+        flight, flown, before = _last_state(recorded)
+        tail = _of_flight(recorded.events[before:])
         flown += refly(flight, tail)
-        flight.fork().advance(1.0)   # a state that no flight can have shows itself at the first step
-    except (ValueError, TypeError, ArithmeticError, LookupError) as error:
-        raise RecordError(f"{path}: what was recorded cannot be flown on: {error}; fly anew") from None
-    same = _difference(tail, flown) is None
+        panel_words(shown_of(flight.panel), flight.covered)
+        flight.fork().advance(_TRIED_S)
+        same = _difference(tail, flown) is None
     if not same and recorded.model != model():
         raise _other_model(recorded)
-    recorder = Recorder(path, _open_to_append(path, recorded.good_bytes), flight.t_s + STATE_EVERY_S)
+    recorder = Recorder(path, _open_to_append(path, recorded.good_bytes), flight.t_s + STATE_EVERY_S, flight.t_s)
     missing = flown[len(tail):] if same else []   # else another machine's last bits: only go on from here
     recorder.write([*missing, Paused(flight.t_s, "resumed")], flight)
     return flight, recorder
+
+
+def resumable(recorded: Recorded) -> bool:
+    """Say whether the flight has no ending and this edition of the model could fly it on."""
+    return _same_edition(recorded) and not any(isinstance(event, Ended) for event in recorded.events)
 
 
 def _last_state(recorded: Recorded) -> tuple[Flight, list[Event], int]:
@@ -130,13 +136,11 @@ def replay(path: Path) -> ReplayResult:
         words = (f"Not flown again: the record was flown with edition {recorded.model} of the model, "
                  f"this is {model()}. What is told here is what was recorded.")
         return ReplayResult(flown=False, identical=False, first_difference="", words=words)
-    flight, flown = Flight.start(recorded.scenario, recorded.seed, recorded.by)
-    then = _of_flight(recorded.events)
-    try:
+    with fitting(path, "flown again"):
+        flight, flown = Flight.start(recorded.scenario, recorded.seed, recorded.by)
+        then = _of_flight(recorded.events)
         flown += refly(flight, then)
-    except (ValueError, TypeError, ArithmeticError, LookupError) as error:
-        raise RecordError(f"{path}: what was typed cannot be flown again: {error}") from None
-    place = _difference(then, flown)
+        place = _difference(then, flown)
     if place is None:
         return ReplayResult(flown=True, identical=True, first_difference="",
                             words=f"Flown again: identical, {len(then)} events to {clock_words(flight.t_s)}.")

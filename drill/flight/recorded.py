@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import json
-import math
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass, fields
 from functools import partial
 from pathlib import Path
@@ -12,18 +12,27 @@ from typing import Any, get_args
 
 from pydantic import ValidationError
 
+from drill.airplane.controls import Controls
+from drill.airplane.panel import Panel, Truths
 from drill.clean import clean, clean_line
-from drill.flight.events import Event
+from drill.flight.events import Event, Trace
 from drill.flight.labels import cleaned
 from drill.flight.recorder import EDITION, EVENT, RecordError, event_data
+from drill.flight.state import bounded
 from drill.scenario import DocumentError, Scenario, load_text
 
 MOST_BYTES = 128 * 1024 * 1024
-MOST_LINE_BYTES = 4 * 1024 * 1024
+MOST_EVENTS = 300_000
+MOST_LINE_BYTES = 4 * 1024 * 1024   # of the header, which holds two documents, and of a state
+MOST_EVENT_BYTES = 64 * 1024
 MOST_WORDS = 20_000          # characters of one text in an event
 _LONGEST_S = 1e6
 _KINDS: dict[str, type[Any]] = {
     str(field.default): each for each in get_args(Event) for field in fields(each) if field.name == "kind"
+}
+_NUMBERS = {
+    name: {each.name for each in fields(kind)}
+    for name, kind in (("shown", Panel), ("true", Truths), ("controls", Controls))
 }
 _clean_words: Callable[[str], str] = partial(clean, limit=MOST_WORDS)
 
@@ -54,6 +63,7 @@ class Recorded:
 
 def read_record(path: Path) -> Recorded:
     """Return the record in the file. RecordError for whatever is not one, OSError if it cannot be opened."""
+    path = Path(path)
     data = _bytes_of(path)
     whole = data.rfind(b"\n") + 1
     lines = data[:whole].split(b"\n")[:-1]
@@ -65,6 +75,10 @@ def read_record(path: Path) -> Recorded:
     states: list[KeptState] = []
     for number, line in enumerate(lines[1:], 2):
         data_here = _json(path, number, line)
+        if data_here.get("kind") != "state" and (len(line) > MOST_EVENT_BYTES or len(events) >= MOST_EVENTS):
+            much = f"more than {MOST_EVENTS:,} events" if len(events) >= MOST_EVENTS else (
+                f"an event of more than {MOST_EVENT_BYTES // 1024} kB")
+            raise RecordError(f"{path}:{number}: {much}; drill writes no such record, name another file")
         if data_here.get("kind") == "state":
             states.append(KeptState(len(events), _state(path, number, data_here)))
         else:
@@ -77,7 +91,9 @@ def read_record(path: Path) -> Recorded:
 
 
 def _bytes_of(path: Path) -> bytes:
-    with Path(path).open("rb") as file:
+    if path.exists() and not path.is_file() and not path.is_dir():    # to open a pipe could wait for ever
+        raise RecordError(f"{path}: this is no regular file; copy what it gives to a file, and name that")
+    with path.open("rb") as file:
         data = file.read(MOST_BYTES + 1)
     if len(data) > MOST_BYTES:
         raise RecordError(f"{path}: more than {MOST_BYTES // 2**20} MB; no flight is that long, name another file")
@@ -122,9 +138,19 @@ def _scenario(path: Path, header: dict[str, Any]) -> Scenario:
         name = "".join(each for each in given["name"] if each.isalnum() or each in " -_.")[:80]
         texts[part] = (name or part, given["text"])
     (name, text), (airplane, airplane_text) = texts["scenario"], texts["airplane"]
+    others: list[str] = []
+
+    def airplane_of(wanted: str) -> str | None:
+        if wanted != airplane:
+            others.append(wanted)
+        return airplane_text if wanted == airplane else None
+
     try:
-        return load_text(text, f"{name}.yaml", lambda wanted: airplane_text if wanted == airplane else None)
+        return load_text(text, f"{name}.yaml", airplane_of)
     except DocumentError as error:
+        if others:
+            wanted = clean_line(others[0], limit=60)
+            raise _wrong(path, 1, f"its scenario wants the airplane `{wanted}`, it holds `{airplane}`") from None
         first = clean_line(str(error.problems[0]), limit=300)
         raise _wrong(path, 1, f"its scenario cannot be used: {first}") from None
 
@@ -142,17 +168,27 @@ def _event(path: Path, number: int, data: dict[str, Any]) -> Event:
         raise _wrong(path, number, "no event is written like that")
     try:
         event: Event = cleaned(EVENT.validate_python(data), _clean_words)
-        sound = _finite(event_data(event)) and 0.0 <= event.t < _LONGEST_S
+        sound = bounded(event_data(event)) and 0.0 <= event.t < _LONGEST_S
     except (ValidationError, ValueError, RecursionError):
         raise _wrong(path, number, f"the {data['kind']} event is not whole") from None
     if not sound:
         raise _wrong(path, number, "a number is out of bounds")
+    if isinstance(event, Trace):
+        for part, names in _NUMBERS.items():
+            if getattr(event, part).keys() != names:
+                raise _wrong(path, number, f"the trace does not have the numbers that `{part}` wants")
     return event
 
 
-def _finite(value: Any) -> bool:
-    if isinstance(value, dict):
-        return all(_finite(each) for each in value.values())
-    if isinstance(value, list | tuple):
-        return all(_finite(each) for each in value)
-    return not isinstance(value, float) or math.isfinite(value)
+@contextmanager
+def fitting(path: Path, purpose: str) -> Iterator[None]:
+    """Turn whatever the parts of a record that do not fit together make go wrong meanwhile into a RecordError.
+
+    Each line of a stranger's record can be sound and the whole still be no flight. `purpose`: what cannot be done.
+    """
+    try:
+        yield
+    except (ArithmeticError, LookupError, ValueError, TypeError) as error:
+        why = clean_line(str(error) or type(error).__name__, limit=200)
+        raise RecordError(f"{path}: the record does not fit together and cannot be {purpose} ({why}); "
+                          "it has been changed or is damaged, use another copy of it or fly anew") from None

@@ -24,6 +24,7 @@ from pydantic import TypeAdapter
 import drill
 from drill.flight.events import AnyEvent, Event
 from drill.flight.flight import Flight
+from drill.flight.readings import clock_words
 from drill.flight.state import state_data
 
 EDITION = 1
@@ -74,10 +75,11 @@ def _header(flight: Flight) -> dict[str, Any]:
 class Recorder:
     """Writes a record; a context manager that closes it. Make one with `create` or `resume`."""
 
-    def __init__(self, path: Path, descriptor: int, state_at_s: float) -> None:
+    def __init__(self, path: Path, descriptor: int, state_at_s: float, kept_s: float | None = None) -> None:
         self.path = path
         self._descriptor: int | None = descriptor
         self._state_at_s = state_at_s
+        self._kept_s = kept_s    # flight time of the last whole event in the file
 
     @classmethod
     def create(cls, path: Path, flight: Flight, events: Sequence[Event] = ()) -> Recorder:
@@ -89,14 +91,20 @@ class Recorder:
         except OSError as error:
             raise RecordError(f"{path}: {error.strerror or error}; name a file that can be written") from error
         recorder = cls(path, descriptor, STATE_EVERY_S)
-        recorder._line(_header(flight))
-        recorder.write(events, flight)
+        try:
+            recorder._line(_header(flight))
+            recorder.write(events, flight)
+        except BaseException:   # a file without its whole header is no record, and would stand in the way of one
+            recorder.close()
+            path.unlink(missing_ok=True)
+            raise
         return recorder
 
     def write(self, events: Sequence[Event], flight: Flight) -> None:
         """Append `events`, which `flight` has just given; every ten seconds, and at the end, its state as well."""
         for event in events:
             self._line(event_data(event))
+            self._kept_s = event.t
         if events and (flight.t_s >= self._state_at_s or flight.ended is not None):
             self._state_at_s = flight.t_s + STATE_EVERY_S
             self._line({"kind": "state", "t": flight.t_s, "state": state_data(flight.state)}, sure=True)
@@ -105,11 +113,23 @@ class Recorder:
         if self._descriptor is None:
             raise RecordError(f"{self.path}: the record is closed")
         line = json.dumps(data, ensure_ascii=False, allow_nan=False, separators=(",", ":")).encode() + b"\n"
-        written = os.write(self._descriptor, line)
-        while written < len(line):   # only a full disk or a signal leaves a rest
-            written += os.write(self._descriptor, line[written:])
-        if sure:
-            os.fsync(self._descriptor)
+        try:
+            written = os.write(self._descriptor, line)
+            while written < len(line):   # only a full disk or a signal leaves a rest
+                written += os.write(self._descriptor, line[written:])
+            if sure:
+                os.fsync(self._descriptor)
+        except OSError as error:
+            raise self._full(error) from error
+
+    def _full(self, error: OSError) -> RecordError:
+        """Return what to say when the file takes no more; a torn last line does no harm to the lines before it."""
+        self.close()
+        why = f"{self.path}: the record cannot be written ({error.strerror or error})"
+        if self._kept_s is None:
+            return RecordError(f"{why}; make room there, or name a file elsewhere with --record")
+        return RecordError(f"{why}; the flight is kept up to {clock_words(self._kept_s)}: make room, "
+                           f"then fly on with: drill resume {self.path}")
 
     def close(self) -> None:
         """Close the file; a second time does nothing."""

@@ -25,6 +25,7 @@ from drill.scenario.moment import StoryState
 
 STEPS_A_SECOND = 10
 MOST_WAITING = 40        # acts; more than anybody means
+GREATEST = 1_000_000     # no number of a flight is greater, in the units of the cockpit and of the model
 
 
 _SYSTEMS: dict[str, type[Any]] = {
@@ -51,6 +52,7 @@ class Doing:
     action: ActionData
     began: int
     until: int
+    called: bool = False          # a wait that ATC has ended
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,15 +83,35 @@ class FlightState:
 _ADAPTER: TypeAdapter[FlightState] = TypeAdapter(FlightState)
 
 
+def bounded(data: Any) -> bool:
+    """Say whether every number in JSON data is finite and no greater than any number of a flight."""
+    if isinstance(data, dict):
+        return all(bounded(each) for each in data.values())
+    if isinstance(data, list | tuple):
+        return all(bounded(each) for each in data)
+    return not isinstance(data, int | float) or -GREATEST <= data <= GREATEST   # False for what is not a number
+
+
 def state_data(state: FlightState) -> dict[str, Any]:
     """Return `state` as JSON data, every number to the last bit."""
-    data: dict[str, Any] = _ADAPTER.dump_python(state, mode="json")
+    data: dict[str, Any] = _plain(_ADAPTER.dump_python(state))
     return data
+
+
+def _plain(value: Any) -> Any:
+    """Return `value` as JSON data. Sets come sorted: their own order differs from one run of Python to the next."""
+    if isinstance(value, dict):
+        return {key: _plain(each) for key, each in value.items()}
+    if isinstance(value, frozenset):
+        return sorted(value)
+    return [_plain(each) for each in value] if isinstance(value, tuple | list) else value
 
 
 def state_from(data: Any, scenario: Scenario) -> FlightState:
     """Return the state that `data` holds. ValueError in plain words if it is no state of a flight of `scenario`."""
     try:
+        if not bounded(data):
+            raise ValueError("the state has a number that no flight has")
         state: FlightState = cleaned(_ADAPTER.validate_python(data))
     except RecursionError as error:
         raise ValueError("the state is nested too deeply") from error

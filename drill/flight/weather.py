@@ -7,6 +7,12 @@ import math
 from drill.scenario.model import Field, Scenario
 
 FIELD_RADIUS_NM = 10.0
+VISUAL_CEILING_FT, VISUAL_VISIBILITY_SM = 3000.0, 5.0
+"""The least ceiling (feet above the field) and visibility (statute miles) for an arrival by eye alone.
+
+Weather better than marginal (AIM 7-1-7, memory). The basic minimums of 14 CFR 91.155 (1,000 feet and 3 miles, memory)
+are what is legal under a deck; to get under it out of cloud takes an approach.
+"""
 _DEPTH_FT = 4000.0   # of a field's cloud when nobody gives its tops (the author's choice)
 
 
@@ -31,6 +37,12 @@ def bearing_deg(field: Field, north_nm: float, east_nm: float) -> float:
 def nearest_field(scenario: Scenario, north_nm: float, east_nm: float) -> Field | None:
     """Return the field nearest to a position, or None where the scenario has no field."""
     return min(scenario.fields, key=lambda field: distance_nm(field, north_nm, east_nm), default=None)
+
+
+def visual_weather(field: Field) -> bool:
+    """Say whether the weather at `field` allows an arrival by eye, without an approach."""
+    return field.visibility_sm >= VISUAL_VISIBILITY_SM and (
+        field.ceiling_ft is None or field.ceiling_ft >= VISUAL_CEILING_FT)
 
 
 def cloud_layer(scenario: Scenario, north_nm: float, east_nm: float) -> tuple[float, float] | None:

@@ -7,8 +7,9 @@ from functools import cache
 from pathlib import Path
 from typing import TypeVar
 
-from drill.flight.events import Event
+from drill.flight.events import Acted, Event
 from drill.flight.flight import Flight
+from drill.language.meaning import Action
 from drill.scenario import load
 from drill.scenario.model import Scenario
 
@@ -44,3 +45,11 @@ def finished(flight: Flight) -> list[Event]:
     while not flight.idle and flight.ended is None:
         events += flight.advance(1.0)
     return events
+
+
+def done(flight: Flight, *actions: Action) -> Acted:
+    """Do acts one after the other; the last one as it ended."""
+    events: list[Event] = []
+    for action in actions:
+        events += flight.act(action) + finished(flight)
+    return of(Acted, events)[-1]

@@ -6,8 +6,7 @@ import pytest
 
 from drill.airplane.controls import RECOVER, WINGS_LEVEL
 from drill.flight.acts import DOABLE, cost
-from drill.flight.events import Acted, Asked, Began, Dropped, Event, Heard, Trace, Typed
-from drill.flight.flight import Flight
+from drill.flight.events import Acted, Asked, Began, Dropped, Heard, Trace, Typed
 from drill.language import meaning
 from drill.language.meaning import (
     Action,
@@ -29,19 +28,10 @@ from drill.language.meaning import (
     Transmit,
     Tune,
     Turn,
-    TurnRate,
     Uncover,
     Wait,
 )
-from tests.flight.flights import FULL_CALL, begun, finished, of, short
-
-
-def done(flight: Flight, *actions: Action) -> Acted:
-    """Do acts one after the other; the last one as it ended."""
-    events: list[Event] = []
-    for action in actions:
-        events += flight.act(action) + finished(flight)
-    return of(Acted, events)[-1]
+from flight.flights import FULL_CALL, begun, done, finished, of, short
 
 
 def test_a_second_act_waits_its_turn() -> None:
@@ -99,27 +89,6 @@ def test_every_kind_of_action_does_something_or_is_known_to_do_nothing() -> None
     assert set(DOABLE) == kinds - {"", "break_off", "unclear"}
 
 
-def test_covering_the_attitude_indicator_moves_bank_and_pitch_to_what_is_left() -> None:
-    flight, _ = begun()
-    done(flight, Cover("attitude_indicator"))
-    assert flight.covered == ("attitude_indicator",)
-    assert flight.reference == "turn_coordinator+heading_indicator+altimeter"
-
-
-def test_covering_the_heading_indicator_moves_heading_to_the_compass_and_keeps_the_heading() -> None:
-    flight, _ = begun()
-    done(flight, Wait(60.0), Cover("heading_indicator"))
-    assert flight.reference == "attitude_indicator+magnetic_compass"
-    kept = flight.state.cockpit.controls.heading_deg
-    assert abs((kept - flight.panel.compass_deg + 180) % 360 - 180) < 15
-
-
-def test_both_covered_is_partial_panel() -> None:
-    flight, _ = begun()
-    done(flight, Cover("attitude_indicator"), Cover("heading_indicator"))
-    assert flight.reference == "partial_panel"
-
-
 def test_uncovering_does_not_restore_trust() -> None:
     flight, _ = begun()
     done(flight, Cover("attitude_indicator"), Uncover("attitude_indicator"))
@@ -154,29 +123,85 @@ def test_what_the_airplane_does_not_have_is_said_plainly() -> None:
     assert done(flight, Switch("standby_vacuum", "on")).result == "this airplane has no standby vacuum"
 
 
-def test_an_ordered_turn_is_flown() -> None:
-    flight, _ = begun(seed=2)
-    done(flight, Turn("left", heading_deg=150), Wait(55.0))
-    assert abs((flight.truths.heading_deg - 150 + 180) % 360 - 180) < 12
+def test_a_wait_for_a_call_ends_with_it() -> None:
+    flight, _ = begun()   # called at 30 s
+    flight.act(Wait(60.0, until_called=True))
+    events = flight.advance(60.0)
+    (heard, *_), (waited, *_) = of(Heard, events), of(Acted, events)
+    assert heard.t <= waited.t <= heard.t + 0.2
+    done(flight, Transmit("maintain five thousand, heading two four zero, Larkspur 04W"))
+    begun_s = flight.t_s
+    flight.act(Wait(20.0, until_called=True))
+    assert of(Acted, flight.advance(30.0))[0].t == pytest.approx(begun_s + 20.0), "nobody called"
 
 
-def test_a_turn_without_an_end_goes_on_until_it_is_stopped() -> None:
+def test_any_wait_ends_when_atc_asks_for_something() -> None:
+    flight, _ = begun()   # at 30 s it is told to maintain its altitude, and to answer
+    flight.act(Wait(120.0))
+    (waited, *_) = of(Acted, flight.advance(60.0))
+    assert 30.0 <= waited.t <= 31.0
+    assert waited.result == "broken off: you are called"
+
+
+def test_a_wait_with_acts_behind_it_is_not_cut_short() -> None:
     flight, _ = begun()
-    done(flight, Turn("right"), Wait(15.0))
-    assert flight.truths.turn_rate_dps > 1.5
-    done(flight, StopTurn(), Wait(10.0))
-    assert abs(flight.truths.turn_rate_dps) < 1.0
+    for action in (Turn("left"), Wait(50.0), StopTurn()):
+        flight.act(action)
+    acted = of(Acted, flight.advance(60.0))
+    assert [each.act["action"] for each in acted] == ["turn", "wait", "stop_turn"]
+    assert acted[1].t == pytest.approx(51.0)
 
 
-def test_half_standard_rate_turns_at_half_the_rate() -> None:
-    flight, _ = begun()   # 1.5 degrees a second: AIM 5-4-11
-    done(flight, TurnRate("half"), Turn("right"), Wait(20.0))
-    assert 1.0 < flight.truths.turn_rate_dps < 2.2
+def test_a_wait_goes_on_through_words_that_want_nothing() -> None:
+    flight, _ = begun()
+    flight.advance(31.0)
+    done(flight, Transmit("Orrinfell Approach, Larkspur 5304W, radio check"))
+    flight.act(Wait(20.0))
+    events = flight.advance(25.0)
+    assert any("loud and clear" in each.words for each in of(Heard, events))
+    assert of(Acted, events)[0].result == ""
+
+
+def test_deciding_to_cancel_ifr_tells_atc() -> None:
+    flight, _ = begun()
+    flight.advance(31.0)
+    said = done(flight, Decide("cancel_ifr"))
+    assert (said.act["action"], said.act["call"]) == ("transmit", "Larkspur 5304W, cancel IFR")
+    assert said.meaning is not None
+    assert said.meaning["cancels_ifr"]
+    assert any("verify you are in visual conditions" in each.words for each in of(Heard, flight.advance(15.0)))
+
+
+def test_the_emergency_code_is_seen_by_radar_while_the_transponder_has_power() -> None:
+    flight, _ = begun()
+    done(flight, Squawk("7700"))
+    assert any("observed your emergency squawk" in each.words for each in of(Heard, flight.advance(20.0)))
+    dark, _ = begun()
+    done(dark, Switch("avionics", "off"), Squawk("7700"))
+    dark.advance(20.0)
+    assert not dark.atc.emergency_code
+
+
+def test_the_altimeter_setting_is_told_in_inches() -> None:
+    flight, _ = begun()
+    assert done(flight, Align("altimeter", hpa=1011)).result == "altimeter set to 29.85"
+
+
+def test_a_call_that_follows_a_line_of_atc_is_an_answer_and_one_that_does_not_is_none() -> None:
+    flight, _ = begun()
+    first = done(flight, Transmit("Orrinfell Approach, Larkspur 5304W, good day"))
+    assert first.meaning is not None
+    assert not first.meaning["answers"]
+    flight.advance(45.0 - flight.t_s)   # at 30 s it has been told to maintain its altitude
+    second = done(flight, Transmit("maintaining five thousand, Larkspur 04W"))
+    assert second.meaning is not None
+    assert second.meaning["answers"]
 
 
 def test_a_climb_is_flown() -> None:
     flight, _ = begun()
-    done(flight, Altitude(6000, "climb"), Wait(180.0))
+    done(flight, Altitude(6000, "climb"))
+    flight.advance(180.0)
     assert abs(flight.panel.altitude_ft - 6000) < 150
 
 

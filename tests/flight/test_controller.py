@@ -10,41 +10,14 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from drill.flight import controller
-from drill.flight.controller_state import Radar
 from drill.flight.events import Assigned, Event, Heard
 from drill.flight.phraseology import spoken_callsign
 from drill.flight.weather import field_position
 from drill.language import read_call
-from drill.language.meaning import Call, Context, Transmit
+from drill.language.meaning import Call, Transmit
 from drill.scenario.model import Say
-from tests.flight.flights import begun, of, short
-
-CONTEXT = Context("Larkspur 5304W", "Orrinfell Approach", ("Tallowby", "Wendle"))
-HERE = Radar(0.0, 0.0, 5000.0, 240.0)
-
-
-class Talk:
-    """A conversation with the controller, without an airplane: `say` gives what is answered within 15 seconds."""
-
-    def __init__(self, mood: str = "helpful") -> None:
-        self.scenario = replace(short(), clearance=replace(short().clearance, mood=mood))
-        self.state = controller.begin(self.scenario)
-        self.t = 0.0
-        self.radar = HERE
-
-    def say(self, words: str) -> list[str]:
-        call = controller.understood(self.state, read_call(words, CONTEXT), CONTEXT)
-        self.state = controller.hear(self.state, call)
-        return self.wait(15.0)
-
-    def wait(self, seconds: float) -> list[str]:
-        said: list[str] = []
-        for _ in range(round(seconds)):
-            self.t += 1.0
-            self.state, spoken = controller.step(
-                self.scenario, self.state, self.radar, self.t, pilot_talks=False, seed=1)
-            said += [each.words for each in spoken]
-        return said
+from flight.flights import begun, of, short
+from flight.talk import CONTEXT, HERE, Talk
 
 
 def test_callsigns_are_spelled_and_shortened_to_three_characters() -> None:
@@ -178,13 +151,6 @@ def test_say_again_brings_the_last_words_again() -> None:
     assert talk.say("say again, 04W")[:1] == first
 
 
-def test_an_acknowledgement_of_what_wanted_one_is_left_in_peace() -> None:
-    talk = Talk()
-    talk.state = controller.say(talk.state, Say("{callsign}, expect the ILS.", asks=True), talk.t)  # type: ignore[arg-type]
-    talk.wait(10)
-    assert talk.say("expect the ILS, Larkspur 5304W") == []
-
-
 @pytest.mark.parametrize(("wish", "answer"), [
     ("request hold at present position", "hold where you are approved, left or right turns"),
     ("request block altitude five to six thousand", "block five thousand through six thousand approved"),
@@ -310,37 +276,6 @@ def test_below_the_minimum_altitude_there_is_an_alert() -> None:
     talk = Talk()
     talk.radar = replace(HERE, altitude_ft=2500.0)
     assert "low altitude alert, minimum altitude is three thousand" in talk.wait(5)[0]
-
-
-def test_the_scenarios_words_are_filled_in_and_stand_in_for_a_bare_answer() -> None:
-    talk = Talk()
-    call = read_call("Larkspur 5304W, we are partial panel", CONTEXT)
-    talk.state = controller.hear(talk.state, call)
-    talk.state = controller.say(talk.state, Say("{callsign}, roger. Say intentions. Maintain {altitude}."), talk.t)  # type: ignore[arg-type]
-    assert talk.wait(15) == ["Larkspur zero four whiskey, roger. Say intentions. Maintain five thousand."]
-
-
-def test_an_unanswered_question_is_followed_by_a_call_at_most_twice() -> None:
-    talk = Talk()
-    talk.state = controller.say(talk.state, Say("{callsign}, how is the ride?", asks=True), talk.t)  # type: ignore[arg-type]
-    assert len([words for words in talk.wait(300) if "how do you hear me" in words]) == 2
-
-
-def test_transmissions_do_not_overlap() -> None:
-    talk = Talk()
-    for words in ("one two three four five six seven eight nine ten", "eleven twelve"):
-        talk.state = controller.say(talk.state, Say(words), talk.t)  # type: ignore[arg-type]
-    assert len(talk.wait(1)) == 1
-    assert talk.wait(2) == []
-    assert len(talk.wait(5)) == 1
-
-
-def test_nothing_is_said_while_the_pilot_talks() -> None:
-    talk = Talk()
-    talk.state = controller.say(talk.state, Say("{callsign}, hello"), 0.0)  # type: ignore[arg-type]
-    state, spoken = controller.step(talk.scenario, talk.state, HERE, 1.0, pilot_talks=True, seed=1)
-    assert spoken == []
-    assert state.lines
 
 
 def test_in_flight_a_new_assignment_is_recorded() -> None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import asdict
+from pathlib import Path
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -17,8 +18,12 @@ from drill.flight.recorder import event_data
 from drill.flight.state import state_data, state_from
 from drill.language import meaning
 from drill.language.meaning import Action, Cover, Decide, LevelWings, Look, Transmit, Turn
+from drill.scenario import load_text
+from drill.scenario.load import airplanes_beside
 from drill.scenario.quantities import QUANTITIES
-from tests.flight.flights import FULL_CALL, begun, of, short
+from flight.flights import FULL_CALL, begun, of, short
+
+SHORT = Path(__file__).with_name("short.yaml")
 
 LINES = (
     "look at the suction gauge", "cover the attitude indicator", "fly partial panel", "turn left", "stop turn",
@@ -34,6 +39,20 @@ def test_a_flight_begins_with_its_phase_its_words_and_its_clearance() -> None:
     _, events = begun()
     assert [type(each) for each in events] == [Entered, Told, Assigned, Trace]
     assert of(Assigned, events)[0].altitude_ft == 5000
+
+
+def test_the_altitude_at_the_start_is_what_the_altimeter_shows_as_it_is_set() -> None:
+    text = short().text.replace("turbulence: light", "turbulence: light\n  pressure: 29.86 inHg").replace(
+        "airspeed: 110 kt,", "airspeed: 110 kt, altimeter: 29.92 inHg,")
+    flight, _ = Flight.start(load_text(text, "short.yaml", airplanes_beside(SHORT)), 1)
+    assert flight.panel.altitude_ft == pytest.approx(5000.0, abs=1.0)
+    # "one inch of change is about 1,000 feet": AIM 7-2-3
+    assert flight.truths.altitude_ft == pytest.approx(4940.0, abs=10.0)
+    moves = [each.shown["vertical_speed_fpm"] for each in of(Trace, flight.advance(20.0))]
+    assert max(moves) < 300.0, "the hands have settled on what it shows"
+    flight.enter("set the altimeter to 29.86")
+    flight.advance(5.0)
+    assert flight.panel.altitude_ft == pytest.approx(flight.truths.altitude_ft, abs=5.0)
 
 
 def test_time_that_makes_no_whole_step_is_kept() -> None:

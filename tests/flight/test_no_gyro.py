@@ -7,7 +7,7 @@ from drill.flight.flight import Flight
 from drill.flight.no_gyro import Turns, call_turn
 from drill.flight.weather import bearing_deg
 from drill.language.meaning import Cover, FlyBy, StopTurn, Transmit, Turn, TurnRate
-from tests.flight.flights import begun, of, short
+from flight.flights import begun, of, short
 
 CALL = ("Orrinfell Approach, Larkspur 5304W, lost our vacuum pump, partial panel in cloud, "
         "request no-gyro vectors to Wendle")

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from drill.flight.events import Acted, Typed
 from drill.flight.pilots import ExemplarPilot, LinesPilot, ScriptError, ScriptPilot, fly
 from drill.language.meaning import Look
-from tests.flight.flights import begun, of
+from flight.flights import begun, of
 
 
 def test_a_script_says_its_lines_at_their_times() -> None:
@@ -64,4 +64,4 @@ def test_pilots_may_give_actions_instead_of_words() -> None:
 
     flight, _ = begun()
     flown = fly(flight, Looker([]), until_s=10.0)
-    assert of(Acted, flown.events)[0].result == "altimeter: 5,000 feet"
+    assert of(Acted, flown.events)[0].result == "altimeter: 5,000 feet, set to 29.92"

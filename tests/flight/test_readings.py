@@ -12,6 +12,7 @@ from drill.airplane.panel import Panel
 from drill.flight.readings import (
     FIELDS_OF,
     WHOLE_PANEL,
+    clock_words,
     panel_words,
     reading_words,
 )
@@ -25,9 +26,26 @@ LEVEL = {each.name: 0.0 for each in fields(Panel)} | {
 ANY_PANEL = st.fixed_dictionaries({name: st.floats(-4000, 20000) for name in LEVEL})
 
 
+def test_flight_time_is_minutes_and_two_digits_of_seconds() -> None:
+    times = (0, 5, 59.99, 60 - 1e-9, 60, 3725.4)
+    assert [clock_words(t) for t in times] == ["0:00", "0:05", "0:59", "1:00", "1:00", "62:05"]
+
+
+def test_a_close_look_at_the_altimeter_reads_its_setting() -> None:
+    at_29_86 = LEVEL | {"altimeter_setting_hpa": 29.86 * 33.8639}
+    assert reading_words("altimeter", at_29_86, closely=True) == "altimeter: 5,000 feet, set to 29.86"
+    assert reading_words("altimeter", at_29_86) == "altimeter: 5,000 feet"
+    assert reading_words("altimeter", at_29_86, {"altimeter"}, closely=True) == "altimeter: covered"
+
+
 def test_a_bank_is_told_by_the_wing_that_is_down() -> None:
     assert reading_words("attitude_indicator", LEVEL | {"bank_deg": -4.2}) == (
         "attitude indicator: 4 degrees left wing down, nose level")
+
+
+def test_a_tumbled_horizon_is_told_as_it_looks_and_not_what_it_means() -> None:
+    words = reading_words("attitude_indicator", LEVEL | {"attitude_tumbled": 1.0}, closely=True)
+    assert words == "attitude indicator: the horizon bar lies on its side"
 
 
 def test_the_suction_gauge_is_read_to_a_tenth_of_an_inch() -> None:

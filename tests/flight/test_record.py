@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import signal
 import subprocess
 import sys
@@ -20,9 +21,9 @@ from drill.flight.events import Asked, Event, Paused, Reflected, Told, Trace, Ty
 from drill.flight.flight import Flight
 from drill.flight.pilots import LinesPilot, fly
 from drill.flight.record import Recorder, RecordError, read_record, replay, resume
-from drill.flight.recorder import event_data
+from drill.flight.recorder import MODEL_EDITION, event_data
 from drill.language.meaning import Call, Transmit
-from tests.flight.flights import FULL_CALL, begun, of, short
+from flight.flights import FULL_CALL, begun, of, short
 
 LINES = (
     (2.0, "look at the suction gauge"), (3.0, "compare the attitude indicator and the turn coordinator"),
@@ -79,7 +80,7 @@ def test_a_changed_record_flown_again_tells_where_it_differs(whole: tuple[Path, 
 
 def test_a_record_of_another_model_is_told_and_not_flown(whole: tuple[Path, Flight, list[Event]], tmp_path: Path,
                                                          monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(record_module, "model", lambda: "2-another")
+    monkeypatch.setattr(record_module, "model", lambda: f"{MODEL_EDITION + 1}-another")
     result = replay(whole[0])
     assert not result.flown
     assert "edition" in result.words
@@ -90,7 +91,7 @@ def test_a_record_of_another_model_is_told_and_not_flown(whole: tuple[Path, Flig
 def test_the_same_edition_with_another_fingerprint_is_flown_again_and_compared(
     whole: tuple[Path, Flight, list[Event]], monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    monkeypatch.setattr(record_module, "model", lambda: "1-another")
+    monkeypatch.setattr(record_module, "model", lambda: f"{MODEL_EDITION}-another")
     assert replay(whole[0]).identical
 
 
@@ -101,6 +102,33 @@ def test_a_record_is_never_written_over(tmp_path: Path) -> None:
     with pytest.raises(RecordError, match="exists already; name another"):
         Recorder.create(path, flight, events)
     assert path.read_text() == "mine"
+
+
+_FLY_AND_RECORD = """
+import sys
+from pathlib import Path
+from drill.flight.flight import Flight
+from drill.flight.pilots import LinesPilot, fly
+from drill.flight.record import Recorder
+from drill.scenario import load
+scenario, path, until = sys.argv[1:]
+flight, events = Flight.start(load(Path(scenario)), 3, by="script")
+with Recorder.create(Path(path), flight, events) as recorder:
+    fly(flight, LinesPilot({lines!r}), until_s=float(until), keep=lambda new: recorder.write(new, flight))
+"""
+
+
+def test_the_same_flight_in_two_runs_of_the_program_gives_the_same_bytes(tmp_path: Path) -> None:
+    # Python orders sets of text anew in each run unless it is told a seed
+    lines = (*LINES, (62.0, "say 04W requests priority handling, the weather at Wendle and block altitude"))
+    records = []
+    for hash_seed in ("1", "3"):
+        path = tmp_path / f"{hash_seed}.jsonl"
+        scenario = Path(__file__).with_name("short.yaml")
+        subprocess.run([sys.executable, "-c", _FLY_AND_RECORD.format(lines=lines), scenario, path, "85"], check=True,
+                       env=os.environ | {"PYTHONHASHSEED": hash_seed})
+        records.append(path.read_bytes())
+    assert records[0] == records[1]
 
 
 def _continued(path: Path) -> list[Event]:
@@ -260,6 +288,8 @@ def test_no_escape_code_of_a_hostile_record_survives_the_reading(whole: tuple[Pa
     (lambda lines: lines[0].update(kind="story"), 1, "the first line is no header"),
     (lambda lines: lines[0].update(seed=-1), 1, "no seed"),
     (lambda lines: lines[0]["scenario"].update(text="drill: 1"), 1, "its scenario cannot be used"),
+    (lambda lines: lines[0]["airplane"].update(name="other"), 1,
+     "its scenario wants the airplane `larkspur-180`, it holds `other`"),
     (lambda lines: lines[1].update(kind="dragon"), 2, "no event is written like that"),
     (lambda lines: lines[2].update(extra=1), 3, "no event is written like that"),
     (lambda lines: lines[2].update(t=-5.0), 3, "a number is out of bounds"),

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from drill.flight.weather import bearing_deg, distance_nm, field_position, in_cloud, outside_words, visual
-from tests.flight.flights import short
+from flight.flights import short
 
 
 def _over(name: str) -> tuple[float, float]:

@@ -1,0 +1,162 @@
+"""What a call asks for, granted or refused: a place to go, an altitude, a heading, the weather."""
+
+from __future__ import annotations
+
+import math
+import re
+from dataclasses import dataclass, replace
+
+from drill.flight.approach import begun_anew, is_radar
+from drill.flight.controller_state import ControllerState, Radar, own_altitude
+from drill.flight.no_gyro import Turns
+from drill.flight.orders import CEILING_FT
+from drill.flight.phraseology import altitude_words, field_of, field_weather, heading_words, where_is
+from drill.flight.weather import bearing_deg, distance_nm, nearest_field, visual_weather
+from drill.language.meaning import Call
+from drill.scenario.model import Field, Scenario
+
+NO_GYRO = "no_gyro"      # the question whether no-gyro vectors are wanted
+_LED = frozenset({"no_gyro_vectors", "vectors", "radar_approach", "nearest_airport"})   # the controller leads,
+_BOUND = frozenset({"named_airport", "visual_approach"})                                # the pilot flies there
+_ABOVE_TOPS_FT = 300.0
+_MOST_WEATHER = 3
+_ON_TOP = re.compile(r"\b(?:on top|above the (?:cloud|clouds|tops|deck|layer|overcast)|over the top)\b", re.IGNORECASE)
+_TOPS = re.compile(r"\btops\b", re.IGNORECASE)
+_ASKS_TOPS = re.compile(r"\b(?:what|where|say|request\w*|know|how high)\b.*\btops\b", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """What the controller asks in an answer; `key` names it."""
+
+    words: str
+    key: str = ""
+
+
+def granted_to(scenario: Scenario, state: ControllerState, call: Call,
+               radar: Radar) -> tuple[ControllerState, list[str], Question | None]:
+    """Return the controller with what a call asks for granted, what it says to that, and what it asks."""
+    said: list[str] = []
+    question: Question | None = None
+    wants = set(call.assistance)
+    on_top = "altitude_change" in wants and ("vmc" in wants or _ON_TOP.search(call.words) is not None)
+    bound = bool(call.places) and call.intentions
+    guided = bool(wants & (_LED | _BOUND)) or ("vmc" in wants and not on_top) or bound
+    if wants & {"hold"} or guided or on_top or call.intentions:
+        state = replace(state, planned=True)
+    if guided:
+        by_radar = bool(wants & _LED) or ("vmc" in wants and not on_top)
+        state, words, question = _guided(scenario, state, call, radar, wants, vectors=by_radar)
+        said += words
+    if "altitude_change" in wants or call.altitude_wanted_ft is not None:
+        state, word = _altitude(scenario, state, call, radar, on_top=on_top)
+        said.append(word)
+    if call.heading_wanted_deg is not None and not guided:
+        said.append(f"heading {heading_words(call.heading_wanted_deg)} approved")
+        state = replace(state, heading_deg=float(call.heading_wanted_deg), own_heading=False)
+    if "block_altitude" in wants:
+        low = max(state.altitude_ft or radar.altitude_ft, scenario.minimum_altitude_ft)
+        said.append(f"block {altitude_words(low)} through {altitude_words(low + 1000)} approved")
+        state = replace(state, own_altitude=True)
+    if "hold" in wants:
+        said.append("hold where you are approved, left or right turns")
+        state = replace(state, own_heading=True, heading_deg=None)
+    said += _weather(scenario, call, radar, wants, guided=guided)
+    if "priority" in wants:
+        said.append("you have priority")
+    if "frequency" in wants:
+        said.append("remain on this frequency")
+    if "relay" in wants:
+        said.append("we will pass that on")
+    if "rescue" in wants:
+        said.append("rescue services are being told")
+    return state, said, question
+
+
+def _weather(scenario: Scenario, call: Call, radar: Radar, wants: set[str], *, guided: bool) -> list[str]:
+    if _ASKS_TOPS.search(call.words) or ("weather" in wants and _TOPS.search(call.words)):
+        cloud = scenario.weather.cloud
+        return ["no tops reported" if cloud is None else f"tops are reported at {altitude_words(cloud.tops_ft)}"]
+    if "weather" not in wants or guided:
+        return []
+    named = [field for name in call.places if (field := field_of(scenario, name)) is not None]
+    near = sorted(scenario.fields, key=lambda field: distance_nm(field, radar.north_nm, radar.east_nm))
+    return [field_weather(field) for field in named or near[:_MOST_WEATHER]] or ["no field weather on hand"]
+
+
+def _altitude(scenario: Scenario, state: ControllerState, call: Call, radar: Radar, *,
+              on_top: bool) -> tuple[ControllerState, str]:
+    wanted = call.altitude_wanted_ft
+    cloud = scenario.weather.cloud
+    if wanted is None and on_top and cloud is not None:
+        top = f"tops are reported at {altitude_words(cloud.tops_ft)}"
+        wanted = math.ceil((cloud.tops_ft + _ABOVE_TOPS_FT) / 1000.0) * 1000
+        state = replace(state, altitude_ft=float(wanted), own_altitude=own_altitude(state))
+        return state, f"climb and maintain {altitude_words(wanted)}, {top}"
+    if wanted is None:
+        if state.own_altitude:
+            return state, f"altitude at your discretion, minimum {altitude_words(scenario.minimum_altitude_ft)}"
+        return replace(state, wants_altitude=True), ""
+    if wanted > CEILING_FT:
+        return replace(state, wants_altitude=True), f"unable {altitude_words(wanted)}"
+    if wanted < scenario.minimum_altitude_ft:
+        return state, (f"unable {altitude_words(wanted)}, "
+                       f"minimum altitude {altitude_words(scenario.minimum_altitude_ft)}")
+    up = wanted - radar.altitude_ft
+    verb = "climb and " if up > 150 else "descend and " if up < -150 else ""
+    state = replace(state, altitude_ft=float(wanted), own_altitude=own_altitude(state))
+    return state, f"{verb}maintain {altitude_words(wanted)}"
+
+
+def _guided(scenario: Scenario, state: ControllerState, call: Call, radar: Radar, wants: set[str], *,
+            vectors: bool) -> tuple[ControllerState, list[str], Question | None]:
+    """Lead the airplane to a place: its own turns for no-gyro vectors, else a heading, or direct as it intends."""
+    field = _place(scenario, state, call, radar, wants)
+    if field is None:
+        if "vmc" in wants:
+            return state, ["unable, no field with weather like that is known here"], None
+        return state, [], Question("say where to")
+    bearing = float(round(bearing_deg(field, radar.north_nm, radar.east_nm) / 5.0) * 5 % 360)
+    weather = field_weather(field)
+    able = _able(scenario, field) if "radar_approach" in wants else state.radar_approach and state.place == field.name
+    state = begun_anew(replace(state, place=field.name, own_heading=True, approach=None, question="",
+                               radar_approach=able))
+    expect = "" if "radar_approach" not in wants else (
+        ", expect a radar approach" if able else ", unable a radar approach there")
+    if "no_gyro_vectors" in wants:
+        state = replace(state, turns=Turns(field.name), heading_deg=None)
+        return state, [f"this will be no-gyro vectors to {field.name}{expect}. Make all turns standard rate, start and "
+                       f"stop turns on my word", weather], None
+    there = where_is(field, radar.north_nm, radar.east_nm)
+    if not vectors:
+        state = replace(state, heading_deg=None, turns=None)
+        return state, [f"cleared to {field.name} as requested, {there}", weather], None
+    if state.turns is not None:
+        return replace(state, turns=Turns(field.name)), [f"no-gyro vectors to {field.name}{expect}", weather], None
+    if "heading_indicator" in state.told.equipment and NO_GYRO not in state.asked:
+        # a heading is the one thing that such a pilot cannot well fly
+        state = replace(state, heading_deg=None)
+        return state, [f"{there}{expect}", weather], Question("do you want no-gyro vectors?", NO_GYRO)
+    state = replace(state, heading_deg=bearing)
+    return state, [f"fly heading {heading_words(bearing)}, vectors to {field.name}{expect}", weather], None
+
+
+def _able(scenario: Scenario, field: Field) -> bool:
+    """Say whether there is a radar approach to a field."""
+    return field.radar_approach or scenario.clearance.radar_approach or any(is_radar(each) for each in field.approaches)
+
+
+def _place(scenario: Scenario, state: ControllerState, call: Call, radar: Radar, wants: set[str]) -> Field | None:
+    for name in call.places:
+        if (field := field_of(scenario, name)) is not None:
+            return field
+    near = sorted(scenario.fields, key=lambda field: distance_nm(field, radar.north_nm, radar.east_nm))
+    if "vmc" in wants:
+        return next((field for field in near if visual_weather(field)), None)
+    if "nearest_airport" in wants:
+        return near[0] if near else None
+    if (field := field_of(scenario, state.place)) is not None:
+        return field
+    if scenario.course is not None and (field := field_of(scenario, scenario.course[0])) is not None:
+        return field
+    return nearest_field(scenario, radar.north_nm, radar.east_nm)

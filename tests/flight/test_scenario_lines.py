@@ -1,0 +1,118 @@
+"""The lines that a scenario gives ATC: when they are said, when they are not, and what answers them."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from drill.flight import controller
+from drill.language import read_call
+from drill.scenario.model import Asks, Say
+from flight.talk import CONTEXT, HERE, Talk
+
+
+def test_an_acknowledgement_of_what_wanted_one_is_left_in_peace() -> None:
+    talk = Talk()
+    talk.state = controller.say(talk.state, Say("{callsign}, expect the ILS.", asks="yes"), talk.t)  # type: ignore[arg-type]
+    talk.wait(10)
+    assert talk.say("expect the ILS, Larkspur 5304W") == []
+
+
+def test_the_scenarios_words_are_filled_in_and_stand_in_for_a_bare_answer() -> None:
+    talk = Talk()
+    call = read_call("Larkspur 5304W, we are partial panel", CONTEXT)
+    talk.state = controller.hear(talk.state, call)
+    talk.state = controller.say(talk.state, Say("{callsign}, roger. Say intentions. Maintain {altitude}."), talk.t)  # type: ignore[arg-type]
+    assert talk.wait(15) == ["Larkspur zero four whiskey, roger. Say intentions. Maintain five thousand."]
+
+
+def test_an_unanswered_question_is_followed_by_a_call_at_most_twice() -> None:
+    talk = Talk()
+    talk.state = controller.say(talk.state, Say("{callsign}, how is the ride?", asks="yes"), talk.t)  # type: ignore[arg-type]
+    assert len([words for words in talk.wait(300) if "how do you hear me" in words]) == 2
+
+
+@pytest.mark.parametrize(("call", "asks"), [
+    ("Larkspur 5304W has lost the vacuum pump", "nature"),
+    ("Larkspur 5304W is diverting to Wendle", "intentions"),
+    ("Larkspur 5304W requests vectors to Wendle", "intentions"),
+    ("mayday mayday mayday, Larkspur 5304W", "emergency"),
+    ("Larkspur 5304W, two on board, fuel three hours", "more"),
+])
+def test_a_scenarios_line_that_only_asks_for_what_has_been_told_stays_unsaid(call: str, asks: Asks) -> None:
+    line = Say("{callsign}, tell me that.", asks=asks)  # type: ignore[arg-type]
+    asked, told = Talk(), Talk()
+    asked.state = controller.say(asked.state, line, asked.t)
+    assert any("tell me that" in words for words in asked.wait(15))
+    told.say(call)
+    told.state = controller.say(told.state, line, told.t)
+    assert not any("tell me that" in words for words in told.wait(15))
+    told.state = controller.say(told.state, replace(line, altitude_ft=7000.0), told.t)
+    assert any("tell me that" in words for words in told.wait(15)), "it carries an assignment"
+
+
+def test_a_call_heard_with_the_line_that_asks_for_it_is_answered_and_not_asked() -> None:
+    talk = Talk()
+    call = read_call("Larkspur 5304W, we have lost the vacuum pump, diverting to Wendle", CONTEXT)
+    talk.state = controller.hear(talk.state, call)
+    talk.state = controller.say(talk.state, Say("{callsign}, say intentions.", asks="intentions"), talk.t)  # type: ignore[arg-type]
+    said = " ".join(talk.wait(30)).lower()
+    assert "cleared to wendle as requested" in said
+    assert "say intentions" not in said
+
+
+def test_what_a_scenarios_line_asks_is_not_guessed_from_its_words() -> None:
+    talk = Talk()
+    talk.state = controller.say(talk.state, Say("{callsign}, is this an emergency?", asks="yes"), talk.t)  # type: ignore[arg-type]
+    talk.wait(10)
+    talk.say("affirmative, Larkspur 5304W")
+    assert talk.state.told.urgency == "none"
+    talk.state = controller.say(talk.state, Say("{callsign}, shall we roll?", asks="emergency"), talk.t)  # type: ignore[arg-type]
+    talk.wait(10)
+    talk.say("affirmative, Larkspur 5304W")
+    assert talk.state.told.urgency == "emergency"
+
+
+def test_once_a_diversion_is_approved_nothing_asks_on_but_once_each_for_the_emergency_and_fuel_and_people() -> None:
+    talk = Talk()
+    said = talk.say("Orrinfell Approach, Larkspur 5304W, we have lost the vacuum pump, diverting to Wendle")
+    said += talk.wait(40) + talk.say("negative, 04W") + talk.say("turning to Wendle, 04W") + talk.wait(200)
+    questions = [words for words in said if "say " in words.lower() or "?" in words]
+    assert len(questions) == 2, questions
+
+
+def test_a_call_answers_what_atc_has_asked_assigned_or_just_said() -> None:
+    talk = Talk()
+    assert not controller.awaits(talk.state, talk.t)
+    talk.state = controller.say(talk.state, Say("{callsign}, good day."), talk.t)  # type: ignore[arg-type]
+    talk.wait(5)
+    assert controller.awaits(talk.state, talk.t)
+    talk.wait(75)
+    assert not controller.awaits(talk.state, talk.t)
+    talk.state = controller.say(talk.state, Say("Thistle 9VR, traffic.", voice="Another"), talk.t)  # type: ignore[arg-type]
+    talk.wait(5)
+    assert not controller.awaits(talk.state, talk.t), "that was for somebody else"
+    talk.state = controller.say(talk.state, Say("{callsign}, how is the ride?", asks="yes"), talk.t)  # type: ignore[arg-type]
+    talk.wait(200)
+    assert controller.awaits(talk.state, talk.t)
+    talk.say("smooth, Larkspur 5304W")
+    talk.wait(90)
+    assert not controller.awaits(talk.state, talk.t)
+
+
+def test_transmissions_do_not_overlap() -> None:
+    talk = Talk()
+    for words in ("one two three four five six seven eight nine ten", "eleven twelve"):
+        talk.state = controller.say(talk.state, Say(words), talk.t)  # type: ignore[arg-type]
+    assert len(talk.wait(1)) == 1
+    assert talk.wait(2) == []
+    assert len(talk.wait(5)) == 1
+
+
+def test_nothing_is_said_while_the_pilot_talks() -> None:
+    talk = Talk()
+    talk.state = controller.say(talk.state, Say("{callsign}, hello"), 0.0)  # type: ignore[arg-type]
+    state, spoken = controller.step(talk.scenario, talk.state, HERE, 1.0, pilot_talks=True, seed=1)
+    assert spoken == []
+    assert state.lines
