@@ -6,11 +6,15 @@ from collections.abc import Mapping
 
 from drill.airplane.controls import BY_ATTITUDE, BY_HEADING_INDICATOR, BY_HORIZON, BY_TURN
 from drill.airplane.failures import CATALOGUE, Failure
+from drill.flight.readings import WHOLE_PANEL
 from drill.grading.timeline import Onset, number
-from drill.language.meaning import Action, Checklist, Cover, Diagnose, FlyBy, Look, Switch, Told, Transmit
+from drill.language.meaning import Action, Checklist, Compare, Cover, Diagnose, FlyBy, Look, Switch, Told, Transmit
 
 FLOWN_BY = frozenset({"attitude_indicator", "heading_indicator", "turn_coordinator"})
 """Instruments that the hands can be told to trust and that can be left for others."""
+
+CONTROL_BY = frozenset({"attitude_indicator", "turn_coordinator"})
+"""Those of them that bank and pitch are flown by: with a bad one control is lost, with a bad heading only the way."""
 
 _VACUUM_DRIVEN = frozenset({"attitude_indicator", "heading_indicator"})
 _INSTEAD_OF = {
@@ -19,8 +23,12 @@ _INSTEAD_OF = {
     "heading_indicator": ("partial_panel", "magnetic_compass", "navigation"),
     "turn_coordinator": ("full_panel", "attitude_indicator"),
 }
-_RESTORES = {"vacuum": "standby_vacuum", "static": "alternate_static", "pitot": "pitot_heat",
+_RESTORES = {"vacuum pump": "standby_vacuum", "vacuum filter": "standby_vacuum", "vacuum line": "standby_vacuum",
              "alternator": "alternator"}
+_GAUGES_OF = {
+    "vacuum_system": frozenset({"suction_gauge"}), "alternator": frozenset({"ammeter", "voltmeter"}),
+    "engine": frozenset({"tachometer"}), "panel": frozenset(WHOLE_PANEL),
+}
 
 
 def catalogued(onset: Onset) -> Failure | None:
@@ -28,10 +36,12 @@ def catalogued(onset: Onset) -> Failure | None:
     return CATALOGUE.get((onset.part, onset.how))
 
 
-def says(onset: Onset) -> str:
-    """Return in one sentence what the part did."""
+def says(onset: Onset, came_back: bool = False) -> str:
+    """Return in one sentence what the part did; of one that `came_back` not that it was for good."""
     entry = catalogued(onset)
-    return entry.says if entry is not None else f"{onset.part}: {onset.how}"
+    if entry is None:
+        return f"{onset.part}: {onset.how}"
+    return entry.says.replace("from then on", "for a time") if came_back else entry.says
 
 
 def right_names(onset: Onset) -> tuple[frozenset[str], ...]:
@@ -77,9 +87,9 @@ def responds(onset: Onset, action: Action, told: Told) -> str:
             return "told ATC"
         case Diagnose(failed=failed) if rightly_names(onset, frozenset(failed)):
             return f"named it: {listed(failed)}"
-        case Switch(what=what) if any(word in onset.part and what == switch for word, switch in _RESTORES.items()):
+        case Switch(what=what) if _RESTORES.get(onset.part) == what:
             return f"switched {spoken(what)}"
-        case Checklist(name=str(name)) if _part_word(onset) in name.lower():
+        case Checklist(name=str(name)) if right_names(onset) and _part_word(onset) in name.lower():
             return f"read the checklist {name}"
     return ""
 
@@ -90,10 +100,18 @@ def leaves(reference: str, bad: frozenset[str]) -> bool:
 
 
 def looked_at(action: Action) -> frozenset[str]:
-    """Return what an act of looking brings before the eyes; empty if it is none."""
-    if isinstance(action, Look):
-        return frozenset({action.at})
-    return frozenset(getattr(action, "what", ())) if action.kind == "compare" else frozenset()
+    """Return the instruments that an act of looking brings before the eyes; empty if it is none.
+
+    The whole panel is every instrument on it, a system is its gauges.
+    """
+    match action:
+        case Look(at=at):
+            seen: tuple[str, ...] = (at,)
+        case Compare(what=what):
+            seen = what
+        case _:
+            return frozenset()
+    return frozenset().union(*(_GAUGES_OF.get(each, frozenset({each})) for each in seen))
 
 
 def spoken(name: str) -> str:

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from drill.grading import sources
-from drill.grading.affected import FLOWN_BY, listed, rightly_names, spoiled, trusted
+from drill.flight.readings import clock_words as clock
+from drill.grading import sources, subjects
+from drill.grading.advice import report
+from drill.grading.affected import CONTROL_BY, listed, rightly_names, spoiled, trusted
 from drill.grading.debrief import Finding
 from drill.grading.situation import Situation
-from drill.grading.timeline import Deed, Onset, clock
+from drill.grading.timeline import Deed, Onset
 from drill.language.meaning import Told
 from drill.scenario.model import NEEDS
 
@@ -18,7 +20,6 @@ _NEEDS_WORDS = {
     "impairment": "how far that limited the flight",
     "assistance": "what was wanted",
 }
-_EXAMPLE = "{facility}, {callsign}, lost our {failed}, partial panel in cloud, request vectors to better weather"
 
 
 def missing(situation: Situation, needs: Sequence[str]) -> list[str]:
@@ -46,16 +47,19 @@ def needs_words(needs: Sequence[str]) -> str:
     return words[0] if len(words) == 1 else ", ".join(words[:-1]) + " and " + words[-1] if words else ""
 
 
-def grade_calls(situation: Situation, *, report_on_sheet: bool, order_on_sheet: bool) -> list[Finding]:
-    """Return the findings on the radio. What the sheet has graded already is told here, and not counted twice."""
+def grade_calls(situation: Situation) -> list[Finding]:
+    """Return the findings on the radio."""
     findings: list[Finding] = []
     for onset in situation.onsets:
+        if situation.again(onset) and rightly_names(onset, situation.line.told_at(onset.t).equipment):
+            continue                       # ATC knows of it from the time before
         call = report_of(situation, onset)
-        if not report_on_sheet:
+        if not situation.on_sheet(subjects.REPORT):
             findings.extend(_report(situation, onset, call))
         if call is not None:
             findings.extend(_urgency(situation, onset, call))
-            findings.extend(_order(situation, onset, call, counted=not order_on_sheet))
+            if not situation.on_sheet(subjects.ORDER):
+                findings.extend(_order(situation, onset, call))
     return findings
 
 
@@ -68,11 +72,12 @@ def report_of(situation: Situation, onset: Onset) -> Deed | None:
 def _report(situation: Situation, onset: Onset, call: Deed | None) -> list[Finding]:
     item = f"Tell ATC about the {onset.part}"
     scenario = situation.scenario
-    better = _EXAMPLE.format(facility=scenario.clearance.facility, callsign=scenario.callsign,
-                             failed=onset.part if onset.part.startswith("vacuum") else listed((onset.part,)))
+    better = report(onset, situation.bad_at(onset.t), facility=scenario.clearance.facility,
+                    callsign=scenario.callsign, cloud=situation.in_cloud(onset.t, situation.over_s(onset)))
     if call is None:
         evident = situation.evident_s(onset)
-        if evident is None or (situation.line.ended is None and situation.line.flown_s - evident < 300.0):
+        if evident is None or situation.soon_over(onset) or (
+                situation.line.ended is None and situation.line.flown_s - evident < 300.0):
             return []
         return [situation.finding(
             item, "communicate", "missed", None,
@@ -110,22 +115,23 @@ def _urgency(situation: Situation, onset: Onset, call: Deed) -> list[Finding]:
         better="pan-pan, pan-pan, pan-pan, or: we are declaring an emergency", score=0.5)]
 
 
-def _order(situation: Situation, onset: Onset, call: Deed, *, counted: bool) -> list[Finding]:
-    bad = spoiled(onset) & FLOWN_BY
+def _order(situation: Situation, onset: Onset, call: Deed) -> list[Finding]:
+    """Only what control is lost by counts: bank and pitch flown by the bad instrument. A heading can wait."""
+    bad = spoiled(onset) & CONTROL_BY
     trace = situation.line.at(call.began)
     evident = situation.evident_s(onset)
     if not bad or trace is None or evident is None:
         return []
     still = trusted(trace.controls) & bad
-    if call.began >= evident and still:
+    if still and call.began < evident:
+        return []
+    if still:
         return [situation.finding(
             "Fly first, then talk", "communicate", "out of order", call.began,
             f"When the call began at {clock(call.began)} the hands still flew by the {listed(still)}. "
             "A call takes attention; the airplane comes first.", sources.CONTROL_FIRST,
-            better="fly partial panel, then the call", score=0.0 if counted else None)]
-    if still:
-        return []
+            better="fly partial panel, then the call", score=0.0)]
     return [situation.finding(
         "Fly first, then talk", "communicate", "done", call.began,
-        f"When the call began at {clock(call.began)} the hands no longer flew by what had failed.",
-        sources.CONTROL_FIRST, weight="minor", score=1.0 if counted else None)]
+        f"When the call began at {clock(call.began)} bank and pitch were no longer flown by the {listed(bad)}.",
+        sources.CONTROL_FIRST, weight="minor", score=1.0)]

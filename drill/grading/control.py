@@ -5,21 +5,28 @@ The hands' own wander is not the pilot's; it is told by `deviations`.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from drill.airplane.controls import BY_TURN, HOLD_ALTITUDE, KEEP_TURNING, TURN_TO_HEADING
 from drill.flight.events import Trace
-from drill.grading import sources
-from drill.grading.affected import FLOWN_BY, listed, spoiled, trusted
+from drill.flight.readings import clock_words as clock
+from drill.grading import sources, subjects
+from drill.grading.advice import fly_on
+from drill.grading.affected import CONTROL_BY, FLOWN_BY, spoiled, spoken, trusted
 from drill.grading.debrief import Finding
-from drill.grading.recognize import MEAN_S, by_people
-from drill.grading.situation import Situation
-from drill.grading.timeline import Onset, clock, lasting, number
+from drill.grading.evidence import still_shown, unreliable_s
+from drill.grading.recognize import by_people
+from drill.grading.situation import FULL_S, MEAN_S, Situation
+from drill.grading.timeline import Onset, lasting, number
 from drill.language.meaning import Altitude, Turn
 
 AT_ONCE_S = 5.0          # two orders so near each other are given together (the author's choice)
 ALTITUDE_TO_GO_FT = 150.0  # and so much, or such a turn, still to go means that the first order is not done yet
 RATE_TO_GO_DPS = 1.5
-STANDARD_DPS = 3.0
-RATE_SLACK_DPS = 0.1
+AGAIN_S = 5.0            # flying by a bad instrument again for less than this is a slip of the record, no return
+
+
+_TELLS_BANK = ("attitude_indicator", "turn_coordinator")
 
 
 def grade_control(situation: Situation) -> list[Finding]:
@@ -28,43 +35,97 @@ def grade_control(situation: Situation) -> list[Finding]:
         return []
     return [
         *(finding for onset in situation.onsets for finding in _trust(situation, onset)),
-        *_bank(situation), *_speed(situation), *_one_thing(situation), *_rate(situation),
+        *_bank(situation), *_speed(situation), *_one_thing(situation),
     ]
 
 
-def _left(situation: Situation, onset: Onset, start: float) -> float | None:
-    """Return the first moment (s) from `start` at which the hands flew by nothing that the failure had spoiled."""
-    bad = spoiled(onset) & FLOWN_BY
-    return next((trace.t for trace in situation.line.between(start) if not trusted(trace.controls) & bad), None)
+@dataclass(frozen=True, slots=True)
+class _Use:
+    """How long the hands flew by one bad instrument, once it could be known: `left` is None if they never left it."""
+
+    flown_s: float
+    left: float | None
+    again: float | None
+    mended: bool                           # it was not left: the failure was over, or its source was back
+
+
+def _use(situation: Situation, onset: Onset, instrument: str, since: float) -> _Use:
+    flown = run = 0.0
+    left = again = None
+    mended = False
+    for trace, counts in still_shown(situation.line, onset, since):
+        by_it = instrument in trusted(trace.controls)
+        if by_it and counts:
+            flown, run = flown + 1.0, run + 1.0
+            if left is not None and not mended and again is None and run >= AGAIN_S:
+                again = trace.t - run + 1.0
+        else:
+            run = 0.0
+            if left is None:
+                left, mended = trace.t, by_it
+    return _Use(flown, left, again, mended)
 
 
 def _trust(situation: Situation, onset: Onset) -> list[Finding]:
-    bad = spoiled(onset) & FLOWN_BY
+    """Each instrument for itself, over all the time that followed. Flying heading by a heading indicator that still
+    agrees with the compass is a good answer to a dead pump."""
     evident = situation.evident_s(onset)
-    if not bad or evident is None:
+    if evident is None:
         return []
-    item = f"Stop flying by the {listed(bad)}"
-    left = _left(situation, onset, evident)
-    end = situation.line.flown_s if onset.healed is None else min(onset.healed, situation.line.flown_s)
-    if left is not None and left < end + 1.0:
-        delay = left - evident
-        told = ("" if delay <= 1.0 else f"{lasting(delay)} after that ") + "the hands no longer flew by"
+    found: list[Finding] = []
+    for bad in sorted(spoiled(onset) & FLOWN_BY):
+        known = unreliable_s(situation.line, onset, bad, evident)
+        if known is not None:
+            found.extend(_trusted(situation, onset, bad, known))
+    return found
+
+
+def _trusted(situation: Situation, onset: Onset, bad: str, known: float) -> list[Finding]:
+    use = _use(situation, onset, bad, known)
+    weight = "critical" if bad in CONTROL_BY else "major"
+    could = f"A careful cross-check could have known at {clock(known)}."
+    found: list[Finding] = []
+    if not situation.on_sheet(subjects.leave(bad)):
+        found.extend(_left(situation, onset, use, bad, known, could, weight))
+    if use.again is not None and not situation.on_sheet(subjects.back_to(bad)):
+        found.append(situation.finding(
+            f"Do not go back to the {spoken(bad)}", "aviate", "broken", use.again,
+            f"{could} The hands left it at {clock(use.left or known)} and flew by it again from {clock(use.again)}, "
+            f"while it was still not to be trusted; {lasting(use.flown_s)} by it in all.", sources.GYROS,
+            weight=weight, better=fly_on(bad, situation.bad_at(use.again)),
+            score=min(0.5, by_people(use.flown_s)), about=_about(bad)))
+    return found
+
+
+def _about(bad: str) -> tuple[str, ...]:
+    return ("heading_indicator", "magnetic_compass") if bad == "heading_indicator" else _TELLS_BANK
+
+
+def _left(
+    situation: Situation, onset: Onset, use: _Use, bad: str, known: float, could: str, weight: str,
+) -> list[Finding]:
+    item = f"Stop flying by the {spoken(bad)}" + (f", again at {clock(onset.t)}" if situation.again(onset) else "")
+    healed = use.mended and use.left is not None and use.left >= onset.end_s
+    if use.left is None or healed:
+        waited = situation.over_s(onset) - known
+        if waited <= FULL_S if healed else situation.too_soon(waited):
+            return []
+        left = f"until the failure was over at {clock(onset.end_s)}" if healed else "that were left"
         return [situation.finding(
-            item, "aviate", "late" if delay > MEAN_S else "done", left,
-            f"A careful cross-check could have known at {clock(evident)}. {told[0].upper()}{told[1:]} what had failed.",
-            sources.GYROS, weight="critical", score=by_people(delay))]
-    if situation.line.ended is None and end - evident <= MEAN_S:
-        return []
-    then = situation.line.at(evident)
-    still = listed(trusted(then.controls) & bad) if then is not None else listed(bad)
+            item, "aviate", "missed", known,
+            f"{could} The hands went on flying by it for the {lasting(waited)} {left}.", sources.GYROS,
+            weight=weight, better=fly_on(bad, situation.bad_at(known)), score=0.0, about=_about(bad))]
+    delay = use.left - known
+    ended = "its source was back" if use.mended else "the hands no longer flew by it"
+    told = f"By then {ended}." if delay <= 1.0 else f"{lasting(delay)} after that {ended}."
     return [situation.finding(
-        item, "aviate", "missed", evident,
-        f"A careful cross-check could have known at {clock(evident)}. The hands went on flying by the {still} for the "
-        f"{lasting(end - evident)} that were left.", sources.GYROS, weight="critical",
-        better="fly partial panel: turn coordinator, compass, altimeter and airspeed", score=0.0)]
+        item, "aviate", "late" if delay > MEAN_S else "done", use.left, f"{could} {told}", sources.GYROS,
+        weight=weight, score=by_people(delay))]
 
 
 def _bank(situation: Situation) -> list[Finding]:
+    if situation.on_sheet(subjects.BANK):
+        return []
     worst = max(situation.line.traces, key=lambda trace: abs(number(trace.true, "bank_deg")))
     bank = abs(number(worst.true, "bank_deg"))
     item = "Keep the bank small"
@@ -78,10 +139,13 @@ def _bank(situation: Situation) -> list[Finding]:
         item, "aviate", "broken", first.t,
         f"The airplane banked beyond 30 degrees at {clock(first.t)}; the most was {bank:.0f} at {clock(worst.t)}, "
         f"beyond {limit}. In cloud a steep bank becomes a spiral.", sources.BANK,
-        weight="critical" if bank > 45.0 else "major", better="level wings", score=score)]
+        weight="critical" if bank > 45.0 else "major", better="level wings", score=score,
+        about=_TELLS_BANK)]
 
 
 def _speed(situation: Situation) -> list[Finding]:
+    if situation.on_sheet(subjects.SPEED):
+        return []
     frame = situation.scenario.airplane.airframe
     worst = max(situation.line.traces, key=lambda trace: number(trace.true, "airspeed_kt"))
     speed = number(worst.true, "airspeed_kt")
@@ -97,7 +161,8 @@ def _speed(situation: Situation) -> list[Finding]:
         + (f"never-exceed speed ({frame.never_exceed_kt:.0f})." if beyond
            else f"the green arc ({frame.cruise_most_kt:.0f}); that is for smooth air only."),
         sources.SPEED, weight="critical" if beyond else "minor",
-        better="reduce power, level wings, then raise the nose", score=0.0 if beyond else 0.5)]
+        better="reduce power, level wings, then raise the nose", score=0.0 if beyond else 0.5,
+        about=("airspeed_indicator",))]
 
 
 def _partial(trace: Trace | None) -> bool:
@@ -140,20 +205,3 @@ def _one_thing(situation: Situation) -> list[Finding]:
         f"At {clock(together[0])} a turn was ordered on top of a change of altitude, or the reverse. On partial "
         "panel each takes the whole scan.", sources.ONE_THING, weight="minor",
         better="the turn first; level; then the altitude", score=0.5 if len(together) == 1 else 0.0)]
-
-
-def _rate(situation: Situation) -> list[Finding]:
-    traces = [trace for trace in situation.line.traces if _partial(trace)]
-    fast = [trace for trace in traces
-            if abs(number(trace.controls, "turn_rate_dps", STANDARD_DPS)) > STANDARD_DPS + RATE_SLACK_DPS]
-    item = "Standard rate or less on partial panel"
-    if fast:
-        rate = abs(number(fast[0].controls, "turn_rate_dps"))
-        return [situation.finding(
-            item, "aviate", "broken", fast[0].t,
-            f"At {clock(fast[0].t)} a turn at {rate:.1f} degrees a second was ordered; on partial "
-            "panel no more than 3.", sources.RATE, weight="minor", better="standard-rate turns", score=0.0)]
-    if not traces:
-        return []
-    return [situation.finding(item, "aviate", "kept", None, "No turn was ordered at more than 3 degrees a second.",
-                              sources.RATE, weight="minor", score=1.0)]

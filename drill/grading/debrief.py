@@ -28,6 +28,7 @@ class Finding:
     source: str
     weight: str                            # critical, major, minor
     panel: str = ""                        # the panel at that moment, in words
+    readings: str = ""                     # of that panel, what the finding is about
     better: str = ""                       # what would have been right (the item's example)
     score: float | None = None             # 0 to 1; None: does not count
     cost: float = 0.0                      # points of the whole score (0 to 100) that it took away
@@ -43,6 +44,7 @@ class UnsafeAct:
     source: str
     part: str = "aviate"                   # the part whose score it caps as well
     panel: str = ""                        # the panel at that moment, in words
+    readings: str = ""                     # of that panel, what the act is about
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +58,7 @@ class EndingReached:
 
 @dataclass(frozen=True, slots=True)
 class FailureStory:
-    """One failure: when it began, when it could have been known, when the pilot first acted on it and how."""
+    """One occurrence of a failure: when it began, could have been known, was acted on and how, and was over."""
 
     name: str
     part: str
@@ -68,6 +70,7 @@ class FailureStory:
     first_act: str
     named_s: float | None                  # first right name, to oneself or to ATC
     says: str                              # what the part did, in one sentence
+    healed_s: float | None = None          # when it came back; None: it never did in this flight
 
 
 @dataclass(frozen=True, slots=True)

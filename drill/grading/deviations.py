@@ -8,6 +8,7 @@ was first reached after its order, so that a change that was ordered is no devia
 from __future__ import annotations
 
 import math
+from bisect import bisect_right
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
@@ -19,12 +20,13 @@ from drill.airplane.controls import (
     KEEP_TURNING,
     TURN_TO_HEADING,
 )
-from drill.flight.events import Trace
+from drill.airplane.steering import turn_bank_deg
+from drill.flight.events import Assigned, Trace
 from drill.grading.debrief import Deviation
-from drill.grading.evidence import implied_bank_deg
 from drill.grading.timeline import number
 
 CHANGING_FT = 200.0      # farther off the ordered altitude the speed is the climb's or the descent's
+BY_ATC = " assigned by ATC"
 ROLL_OUT_DEG = 15.0      # a turn to a heading is being ended within about half the bank of it, and some
 
 
@@ -37,9 +39,16 @@ class _Measure:
     off: Callable[[Trace], float]                        # how far from it, without sign
 
 
-def deviations(traces: Sequence[Trace]) -> tuple[Deviation, ...]:
-    """Return the worst of each value and for how long (s) it was beyond its tolerance; without traces nothing."""
-    return tuple(each for measure in _MEASURES if (each := _measured(measure, traces)) is not None)
+def deviations(
+    traces: Sequence[Trace], assigned: Sequence[Assigned] = (), free_s: float | None = None,
+) -> tuple[Deviation, ...]:
+    """Return the worst of each value and for how long (s) it was beyond its tolerance; without traces nothing.
+
+    `assigned` are ATC's assignments in the order of time; headings and altitudes are the pilot's from `free_s` on.
+    """
+    bound = [trace for trace in traces if free_s is None or trace.t < free_s]
+    measures = [(measure, traces) for measure in _MEASURES] + [(measure, bound) for measure in _by_atc(assigned)]
+    return tuple(each for measure, of in measures if (each := _measured(measure, of)) is not None)
 
 
 def _measured(measure: _Measure, traces: Iterable[Trace]) -> Deviation | None:
@@ -97,14 +106,47 @@ def _heading_off(trace: Trace) -> float:
 
 def _bank_off(trace: Trace) -> float:
     speed, altitude = number(trace.true, "airspeed_kt"), number(trace.true, "altitude_ft")
-    wanted = implied_bank_deg(number(trace.controls, "turn_rate_dps"), speed, altitude)
+    wanted = float(turn_bank_deg(FLOATS, number(trace.controls, "turn_rate_dps"), speed, altitude))
     return abs(abs(number(trace.true, "bank_deg")) - abs(wanted))
+
+
+def _by_atc(assigned: Sequence[Assigned]) -> tuple[_Measure, ...]:
+    """The same against what ATC assigned, whatever was ordered to the hands."""
+    times = [event.t for event in assigned]
+
+    def given(trace: Trace) -> Assigned | None:
+        place = bisect_right(times, trace.t) - 1
+        return assigned[place] if place >= 0 else None
+
+    def altitude(trace: Trace) -> tuple[float, ...] | None:
+        event = given(trace)
+        return None if event is None else _known(event.altitude_ft)
+
+    def heading(trace: Trace) -> tuple[float, ...] | None:
+        event = given(trace)
+        return None if event is None else _known(event.heading_deg)
+
+    def off_altitude(trace: Trace) -> float:
+        return _finite(abs(number(trace.true, "altitude_ft") - (altitude(trace) or (0.0,))[0]))
+
+    def off_heading(trace: Trace) -> float:
+        return _finite(abs(float(wrap_deg(FLOATS, number(trace.true, "heading_deg") - (heading(trace) or (0.0,))[0]))))
+
+    return (_Measure(f"altitude{BY_ATC}", "ft", 100.0, altitude, off_altitude),
+            _Measure(f"heading{BY_ATC}", "deg", 10.0, heading, off_heading))
+
+
+def _known(value: float | None) -> tuple[float, ...] | None:
+    return (value,) if value is not None and math.isfinite(value) else None
+
+
+def _finite(away: float) -> float:
+    return away if math.isfinite(away) else 0.0
 
 
 def _off(name: str) -> Callable[[Trace], float]:
     def off(trace: Trace) -> float:
-        away = abs(number(trace.true, name) - number(trace.controls, name))
-        return away if math.isfinite(away) else 0.0
+        return _finite(abs(number(trace.true, name) - number(trace.controls, name)))
     return off
 
 

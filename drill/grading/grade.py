@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from drill.flight.events import Event
 from drill.grading.calls import grade_calls
+from drill.grading.clearance import binding, free_s, grade_clearance
 from drill.grading.control import grade_control
 from drill.grading.debrief import CAUTIONS, Debrief, EndingReached, Finding
 from drill.grading.deviations import deviations
@@ -14,8 +15,9 @@ from drill.grading.evidence import evidence
 from drill.grading.plan import grade_plan
 from drill.grading.recognize import grade_recognition, stories
 from drill.grading.scoring import costs, part_scores, total
-from drill.grading.sheet import Graded, grade_sheet, leaves
+from drill.grading.sheet import Graded, grade_sheet
 from drill.grading.situation import Situation
+from drill.grading.subjects import gone_back, subjects_of, without_repeats
 from drill.grading.timeline import timeline
 from drill.grading.unsafe import unsafe_acts
 from drill.scenario.model import Scenario
@@ -31,14 +33,23 @@ def grade(scenario: Scenario, events: Sequence[Event], seed: int) -> Debrief:
     always give the same debrief.
     """
     line = timeline(events, tuple(field.name for field in scenario.fields))
-    situation = Situation(scenario, line, {onset.failure: evidence(line, onset) for onset in line.onsets})
+    situation = Situation(scenario, line, {onset.key: evidence(line, onset) for onset in line.onsets})
     sheet = grade_sheet(situation) if line.traces else Graded((), (), {})
-    unsafe = tuple(sorted([*sheet.unsafe, *unsafe_acts(situation)], key=lambda act: act.at_s))
+    of_item: dict[str, frozenset[str]] = {
+        item.name: subjects_of(item, scenario.grade_sheet) for item in scenario.grade_sheet
+    }
+    situation = replace(situation, graded=frozenset(
+        subject for finding in sheet.findings if finding.verdict != "not needed"
+        for subject in (of_item[finding.item] if finding.verdict != "broken"
+                        else of_item[finding.item] | gone_back(of_item[finding.item]))))
+    own = without_repeats(unsafe_acts(situation), sheet.unsafe, of_item)
+    unsafe = tuple(sorted([*sheet.unsafe, *own], key=lambda act: act.at_s))
     findings = [] if not line.traces else _told_once([
-        *grade_recognition(situation), *grade_control(situation), *sheet.findings, *_calls(situation, sheet),
-        *grade_plan(situation),
+        *grade_recognition(situation), *grade_control(situation), *sheet.findings, *grade_calls(situation),
+        *grade_plan(situation), *grade_clearance(situation),
     ])
-    if situation.onsets and not any(situation.responses(onset) for onset in situation.onsets):
+    asked = [onset for onset in situation.onsets if not situation.soon_over(onset)]
+    if asked and not any(situation.responses(onset) for onset in situation.onsets):
         findings = [_uncounted(finding) for finding in findings]
     counted = costs(sorted(findings, key=lambda finding: (finding.at_s is None, finding.at_s or 0.0)))
     parts = part_scores(counted, unsafe)
@@ -61,21 +72,13 @@ def grade(scenario: Scenario, events: Sequence[Event], seed: int) -> Debrief:
         unsafe_acts=unsafe,
         findings=counted,
         failures=stories(situation),
-        deviations=deviations(line.traces),
+        deviations=deviations(line.traces, binding(line), free_s(situation)),
         questions=tuple(scenario.debrief.ask),
         answers=tuple((event.question, event.answer) for event in line.reflected),
         discuss=scenario.debrief.discuss,
         editions=f"scenario format {scenario.edition}, grader {GRADER}",
         cautions=(*CAUTIONS, *scenario.cautions),
     )
-
-
-def _calls(situation: Situation, sheet: Graded) -> list[Finding]:
-    reports = [item for item in situation.scenario.grade_sheet
-               if item.needs and any(pattern.verb == "report" for pattern in leaves(item.do))]
-    names = {item.name for item in reports}
-    ordered = any(finding.item in names and finding.verdict == "out of order" for finding in sheet.findings)
-    return grade_calls(situation, report_on_sheet=bool(reports), order_on_sheet=ordered)
 
 
 def _told_once(findings: Iterable[Finding]) -> list[Finding]:

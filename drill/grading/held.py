@@ -7,8 +7,7 @@ from dataclasses import dataclass
 
 from drill.flight.events import Trace
 from drill.grading.timeline import Timeline
-from drill.language.meaning import Decide
-from drill.scenario.acts import ActPattern
+from drill.scenario.acts import ActPattern, planned
 from drill.scenario.conditions import All, AnyOf, Condition, Did, Not, evaluate
 from drill.scenario.moment import Observation, StoryState
 from drill.scenario.names import same_place
@@ -46,7 +45,8 @@ def held_at(condition: Condition, line: Timeline, t: float) -> bool:
 
 def plan_at(line: Timeline, t: float) -> str:
     """Return the last decision taken by `t` (s) as the story has it, e.g. `divert Wendle`, `cancel_ifr`; "": none."""
-    decided = [deed.action for deed in line.deeds if deed.t <= t and isinstance(deed.action, Decide)]
+    decided = [decision for deed in line.deeds
+               if deed.t <= t and deed.heard and (decision := planned(deed.action)) is not None]
     if not decided:
         return ""
     where = decided[-1].where or ""

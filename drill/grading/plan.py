@@ -2,31 +2,32 @@
 
 from __future__ import annotations
 
-from drill.grading import sources
+from drill.flight.readings import clock_words as clock
+from drill.flight.weather import visual_weather
+from drill.grading import sources, subjects
 from drill.grading.affected import spoiled
 from drill.grading.debrief import Finding
 from drill.grading.held import plan_at
 from drill.grading.situation import Situation
-from drill.grading.timeline import Onset, clock, number
+from drill.grading.timeline import Onset, number
 from drill.language.meaning import Decide, Transmit
 from drill.scenario.model import Field
 from drill.scenario.names import same_place
 
 TIME_TO_PLAN_S = 300.0   # after the evidence (the author's choice)
-RESERVE_MIN = 45.0       # 14 CFR 91.167(a)(3) (memory)
-CEILING_FT = 1000.0      # 14 CFR 91.155(c) (memory)
-VISIBILITY_SM = 3.0      # 14 CFR 91.155(a) (memory)
+RESERVE_MIN = 45.0       # 14 CFR 91.167(a)(3)
 
 
 def grade_plan(situation: Situation) -> list[Finding]:
     """Return the findings on the plan after a failure. A scenario whose sheet grades decisions itself needs none."""
-    if any(item.part == "decide" for item in situation.scenario.grade_sheet):
+    if situation.on_sheet(subjects.PLAN):
         return []
-    evident = [(t, onset) for onset in situation.onsets if (t := situation.evident_s(onset)) is not None]
+    evident = [(t, onset) for onset in situation.onsets
+               if (t := situation.evident_s(onset)) is not None and not situation.soon_over(onset)]
     if not evident:
         return []
     since, onset = min(evident, key=lambda each: each[0])
-    return [*_planned(situation, since), *_visual_first(situation, onset, since)]
+    return [*_planned(situation, onset, since), *_visual_first(situation, onset, since)]
 
 
 def chosen_field(situation: Situation) -> Field | None:
@@ -44,12 +45,7 @@ def chosen_field(situation: Situation) -> Field | None:
     return chosen
 
 
-def visual_weather(field: Field) -> bool:
-    """Say whether the field's weather allows a visual arrival."""
-    return (field.ceiling_ft is None or field.ceiling_ft >= CEILING_FT) and field.visibility_sm >= VISIBILITY_SM
-
-
-def _planned(situation: Situation, since: float) -> list[Finding]:
+def _planned(situation: Situation, onset: Onset, since: float) -> list[Finding]:
     decided = next((deed for deed in situation.line.deeds
                     if deed.began >= since and isinstance(deed.action, Decide)), None)
     asked = next((deed for deed in situation.line.calls()
@@ -61,12 +57,15 @@ def _planned(situation: Situation, since: float) -> list[Finding]:
         words = f"the plan was: {plan}" if first is decided and plan else "ATC knew what was wanted"
         return [situation.finding(item, "decide", "done", first.t, f"At {clock(first.t)} {words}.", sources.PLAN,
                                   score=1.0)]
-    if situation.line.ended is None and situation.line.flown_s - since <= TIME_TO_PLAN_S:
+    cut = situation.line.ended is None or situation.came_back(onset)
+    if cut and situation.over_s(onset) - since <= TIME_TO_PLAN_S:
         return []
+    why = ("Partial panel is a way to somewhere, not a way to go on as before."
+           if "attitude_indicator" in spoiled(onset)
+           else f"A failed {onset.part} asks where to go now, not whether to go on as before.")
     return [situation.finding(
         item, "decide", "missed", None,
-        "Once the failure could be known, no plan was taken and nothing was asked for. Partial panel is a way to "
-        "somewhere, not a way to go on as before.", sources.PLAN,
+        f"Once the failure could be known, no plan was taken and nothing was asked for. {why}", sources.PLAN,
         better="divert to the nearest visual weather", score=0.0)]
 
 

@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
 
+from drill.flight.readings import clock_words as clock
 from drill.grading.calls import missing, needs_words
 from drill.grading.debrief import Finding, UnsafeAct, Verdict
-from drill.grading.held import first_held, held, held_at
+from drill.grading.held import first_held, held, held_at, plan_at
 from drill.grading.situation import Situation
-from drill.grading.timeline import Deed, clock, lasting
-from drill.language.meaning import Cover, Decide, FlyBy, Squawk, Switch, Transmit
+from drill.grading.subjects import about, failures_named, patterns
+from drill.grading.timeline import Deed, lasting
+from drill.grading.undone import BLINK_S, undone
+from drill.grading.withdrawn import does_anew, of_plan, still_holds, withdrawal
 from drill.scenario.acts import ActPattern
 from drill.scenario.conditions import Condition
 from drill.scenario.model import ActTree, Item, Within
@@ -20,7 +23,7 @@ ANSWERS = frozenset({"report", "diagnose", "cover", "fly by", "declare"})
 
 LATE = 0.4               # what is left of an item that was done too late, out of order (the author's choices)
 OUT_OF_ORDER = 0.5
-BLINK_S = 3.0            # a `keep` that is off for no longer than this is kept
+UNDONE = 0.5             # undone and done again
 AUTHORS_TIME = "The time window is the scenario author's choice; no regulation gives seconds."
 
 
@@ -54,19 +57,10 @@ def grade_sheet(situation: Situation) -> Graded:
         else:
             continue
         findings.append(finding)
-        if finding.verdict == "broken" and item.unsafe and finding.at_s is not None:
+        if finding.verdict == "broken" and item.do is None and item.unsafe and finding.at_s is not None:
             unsafe.append(UnsafeAct(act=item.name, at_s=finding.at_s, reason=finding.reason, source=item.source,
-                                    part=item.part, panel=finding.panel))
+                                    part=item.part, panel=finding.panel, readings=finding.readings))
     return Graded(tuple(findings), tuple(unsafe), done)
-
-
-def leaves(tree: ActTree | None) -> Iterator[ActPattern]:
-    """Yield the patterns of `tree`."""
-    if tree is not None:
-        if tree.pattern is not None:
-            yield tree.pattern
-        for part in tree.parts:
-            yield from leaves(part)
 
 
 def _in_order(items: tuple[Item, ...]) -> list[Item]:
@@ -104,7 +98,7 @@ def _applies_from(item: Item, situation: Situation, done: Mapping[str, float | N
         elif within.of == "item" and within.name is not None:
             reference = done.get(within.name)
             start = max(start, reference) if reference is not None else start
-    if item.do is not None and any(pattern.verb in ANSWERS for pattern in leaves(item.do)):
+    if item.do is not None and any(pattern.verb in ANSWERS for pattern in patterns(item.do)):
         if situation.onsets:
             start = max(start, min(onset.t for onset in situation.onsets))
         elif item.when is None:
@@ -113,24 +107,34 @@ def _applies_from(item: Item, situation: Situation, done: Mapping[str, float | N
 
 
 def _not_needed(item: Item, situation: Situation) -> Finding:
-    why = "Nothing failed in this flight." if not situation.onsets else "This did not come up in this flight."
+    if not situation.onsets:
+        why = f"{situation.nothing_failed}."
+    elif situation.line.ended is None:
+        why = "This had not come up by then."
+    else:
+        why = "This did not come up in this flight."
     return situation.finding(item.name, item.part, "not needed", None, why, item.source, weight=item.weight)
 
 
 def _do(item: Item, tree: ActTree, situation: Situation, applies: float, done: dict[str, float | None]) -> Finding:
     since = min([applies, *(onset.t for onset in situation.onsets)]) if item.within is not None else applies
-    at = _done_at(tree, situation, since)
-    done[item.name] = at
+    back = withdrawal(tree, situation.line)
+    at = _done_at(tree, situation, since, anew_from=None if back is None else back.t)
     example = item.example or ""
+    if at is None and back is not None:
+        done[item.name] = before = _done_at(tree, situation, since)
+        return (_undone(item, situation, applies, example) if before is None
+                else _withdrawn(item, situation, before, back, example))
+    done[item.name] = at
     if at is None:
         return _undone(item, situation, applies, example)
     verdict: Verdict = "done"
     score = 1.0
-    said = [f"Done at {clock(at)}."]
+    said: list[str] = []
     limit = _deadline(item, situation, applies, done)
     if limit is not None and at > limit[0]:
         verdict, score = "late", LATE
-        said = [f"Done at {clock(at)}, {lasting(at - limit[0])} {limit[1]}."]
+        said = [f"Done {lasting(at - limit[0])} {limit[1]}."]
     if item.after is not None and item.after in done:
         first = done[item.after]
         if first is None or first > at:
@@ -144,11 +148,31 @@ def _do(item: Item, tree: ActTree, situation: Situation, applies: float, done: d
             verdict = "incomplete" if verdict == "done" else verdict
             score *= 1.0 - len(lacking) / (len(item.needs) + 1)
             said.append(f"ATC was never told {needs_words(lacking)}.")
+    back_at = undone(tree, situation, at, lambda pattern: _pattern_at(pattern, situation, since, None))
+    if back_at is not None:
+        verdict, score, at = "broken", UNDONE * score if back_at[1] is not None else 0.0, back_at[0]
+        said.insert(0, f"It was done, then undone at {clock(at)}"
+                    + (f", and done again at {clock(back_at[1])}." if back_at[1] is not None else "."))
     return situation.finding(item.name, item.part, verdict, at, " ".join([*said, item.why]), item.source,
-                             weight=item.weight, better="" if score == 1.0 else example, score=score)
+                             weight=item.weight, better="" if score == 1.0 else example, score=score, about=about(item))
+
+
+def _soon_over(item: Item, situation: Situation) -> bool:
+    """Say whether `item` answers failures that were all over before anybody was to act on them."""
+    if item.do is None or not any(pattern.verb in ANSWERS for pattern in patterns(item.do)):
+        return False
+    named = set(failures_named(item.when)) if item.when is not None else set()
+    if item.within is not None and item.within.of in ("failure", "evidence") and item.within.name is not None:
+        named.add(item.within.name)
+    answered = [onset for onset in situation.onsets if not named or onset.failure in named]
+    return bool(answered) and all(situation.soon_over(onset) for onset in answered)
 
 
 def _undone(item: Item, situation: Situation, applies: float, example: str) -> Finding:
+    if _soon_over(item, situation):
+        return situation.finding(item.name, item.part, "not needed", None,
+                                 "The failure was over before anybody had to act on it.", item.source,
+                                 weight=item.weight)
     limit = _deadline(item, situation, applies, {})
     if situation.line.ended is None and (limit is None or limit[0] > situation.line.flown_s):
         return situation.finding(item.name, item.part, "not needed", None,
@@ -184,47 +208,50 @@ def _references(within: Within, situation: Situation) -> list[float]:
     return [t for t in times if t is not None]
 
 
-def _done_at(tree: ActTree, situation: Situation, since: float) -> float | None:
-    """Return when (s) the acts of `tree` were done, from `since` on, or before where they still held then."""
+def _done_at(tree: ActTree, situation: Situation, since: float, anew_from: float | None = None) -> float | None:
+    """Return when (s) the acts of `tree` were done, from `since` on, or before where they still held then.
+
+    `anew_from`: an earlier plan was withdrawn then (s), and only what was decided or asked for since counts of it.
+    """
     if tree.how == "one":
-        return None if tree.pattern is None else _pattern_at(tree.pattern, situation, since)
-    times = [_done_at(part, situation, since) for part in tree.parts]
+        return None if tree.pattern is None else _pattern_at(tree.pattern, situation, since, anew_from)
+    times = [_done_at(part, situation, since, anew_from) for part in tree.parts]
     known = [t for t in times if t is not None]
     if tree.how == "any":
         return min(known, default=None)
     return max(known) if known and len(known) == len(times) else None
 
 
-def _pattern_at(pattern: ActPattern, situation: Situation, since: float) -> float | None:
-    matching = [deed for deed in situation.line.deeds if deed.heard and pattern.matches(deed.action, deed.told)]
-    earlier = [deed for deed in matching if deed.t < since and _still_holds(deed, situation, since)]
+def _pattern_at(pattern: ActPattern, situation: Situation, since: float, anew_from: float | None) -> float | None:
+    line = situation.line
+    anew = anew_from if of_plan(pattern) else None
+    matching = [deed for deed in line.deeds if deed.heard
+                and (pattern.matches(deed.action, deed.told) if anew is None
+                     else deed.t > anew and does_anew(pattern, deed))]
+    earlier = [deed for deed in matching if deed.t < since and still_holds(deed, line, since)]
     later = [deed.t for deed in matching if deed.t >= since]
     return earlier[-1].t if earlier else min(later, default=None)
 
 
-def _still_holds(deed: Deed, situation: Situation, t: float) -> bool:
-    """Say whether what the deed brought about was still so at `t`. A look is over when it is done; a cover lasts."""
-    trace = situation.line.at(t)
-    match deed.action:
-        case Cover(what=what):
-            return trace is not None and what in trace.covered
-        case FlyBy(what=what):
-            return trace is not None and (trace.reference == what or what in trace.reference.split("+"))
-        case Transmit() | Decide() | Switch() | Squawk():
-            return True
-    return False
+def _withdrawn(item: Item, situation: Situation, at: float, by: Deed, example: str) -> Finding:
+    plan = plan_at(situation.line, by.t).replace("_", " ")
+    return situation.finding(
+        item.name, item.part, "missed", by.t,
+        f"It was done at {clock(at)} and withdrawn: from then on the plan was to {plan}. {item.why}", item.source,
+        weight=item.weight, better=example, score=0.0)
 
 
 def _never(item: Item, tree: ActTree, situation: Situation, applies: float) -> Finding:
     broken = [deed for deed in situation.line.deeds
               if deed.t >= applies and deed.heard
-              and any(pattern.matches(deed.action, deed.told) for pattern in leaves(tree))
+              and any(pattern.matches(deed.action, deed.told) for pattern in patterns(tree))
               and (item.when is None or held_at(item.when, situation.line, deed.t))]
     if broken:
         at = broken[0].t
-        return situation.finding(item.name, item.part, "broken", at, f"It was done at {clock(at)}. {item.why}",
-                                 item.source, weight=item.weight, better=item.example or "", score=0.0)
-    return situation.finding(item.name, item.part, "kept", None, f"It was not done. {item.why}", item.source,
+        return situation.finding(item.name, item.part, "broken", at, f"It was done. {item.why}",
+                                 item.source, weight=item.weight, better=item.example or "", score=0.0,
+                                 about=about(item))
+    return situation.finding(item.name, item.part, "kept", None, item.why, item.source,
                              weight=item.weight, score=1.0)
 
 
@@ -240,8 +267,9 @@ def _keep(item: Item, keep: Condition, situation: Situation, applies: float) -> 
             worst = trace.t - BLINK_S if worst is None else worst
             total += 1.0 if off > BLINK_S + 1.0 else BLINK_S + 1.0
     if worst is None:
-        return situation.finding(item.name, item.part, "kept", None, f"Kept all the time. {item.why}", item.source,
+        return situation.finding(item.name, item.part, "kept", None, item.why, item.source,
                                  weight=item.weight, score=1.0)
     return situation.finding(
-        item.name, item.part, "broken", worst, f"Not kept from {clock(worst)}, for {lasting(total)} in all. {item.why}",
-        item.source, weight=item.weight, better=item.example or "", score=0.5 if total < 10.0 else 0.0)
+        item.name, item.part, "broken", worst, f"Not kept, for {lasting(total)} in all. {item.why}",
+        item.source, weight=item.weight, better=item.example or "", score=0.5 if total < 10.0 else 0.0,
+        about=about(item))

@@ -2,27 +2,40 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, fields
 
 from drill.airplane.panel import Panel
-from drill.flight.readings import panel_words
+from drill.flight.readings import can_be_read, panel_words, reading_words
 from drill.grading.affected import responds, rightly_names, spoiled
 from drill.grading.debrief import Finding, Verdict
 from drill.grading.evidence import Evidence
 from drill.grading.timeline import Deed, Onset, Timeline
 from drill.scenario.model import Scenario
 
+FULL_S = 180.0
+MEAN_S = 456.0           # 7.6 min from the failure: DOT/FAA/AM-02/19, groups A and C, without the extra training
+"""The scale of `recognize`: full marks until the one, half of them at the other."""
+
+AFTER_S = 10.0           # an act on a failure that is just over was begun before anybody could see that it is
+SOON_S = 60.0            # a failure that is over so soon after its evidence asked for nothing yet
+"""Both are the author's choice."""
+
+LOSSES = ("loss of control", "hit the ground", "broke up")
 _PANEL = frozenset(each.name for each in fields(Panel))
 
 
 @dataclass(frozen=True, slots=True)
 class Situation:
-    """A flight to be graded. `evidence` is by failure name; a failure that never showed itself has None."""
+    """A flight to be graded. `evidence` is by occurrence (`Onset.key`); one that never showed itself has None.
+
+    `graded` are the subjects that the scenario's own sheet has graded.
+    """
 
     scenario: Scenario
     line: Timeline
-    evidence: Mapping[str, Evidence | None]
+    evidence: Mapping[tuple[str, float], Evidence | None]
+    graded: frozenset[str] = frozenset()
 
     @property
     def onsets(self) -> tuple[Onset, ...]:
@@ -31,22 +44,55 @@ class Situation:
 
     def evident_s(self, onset: Onset) -> float | None:
         """Return when (s) the failure could have been known; None: never, or not before the record ended."""
-        found = self.evidence.get(onset.failure)
+        found = self.evidence.get(onset.key)
         return None if found is None else found.t
 
-    def spoiled_at(self, t: float, *, evident: bool) -> frozenset[str]:
-        """Return the instruments that could not be believed at `t`; `evident`: only where it could have been known."""
-        bad: set[str] = set()
-        for onset in self.onsets:
-            since = self.evident_s(onset) if evident else onset.t
-            if since is not None and since <= t and (onset.healed is None or t < onset.healed):
-                bad |= spoiled(onset)
-        return frozenset(bad)
+    @property
+    def lost_control(self) -> bool:
+        """Whether the flight ended out of control."""
+        return self.line.ended is not None and self.line.ended.outcome in LOSSES
+
+    def too_soon(self, waited_s: float) -> bool:
+        """Say whether the record ends so soon (s) after something could be known that nobody can be called slow."""
+        if self.line.ended is None:
+            return waited_s <= MEAN_S
+        return waited_s <= FULL_S and not self.lost_control
+
+    def over_s(self, onset: Onset) -> float:
+        """Return when (s) the failure was over, or the record."""
+        return min(onset.end_s, self.line.flown_s)
+
+    def came_back(self, onset: Onset) -> bool:
+        """Say whether the failure was over before the record was."""
+        return onset.end_s <= self.line.flown_s
+
+    def soon_over(self, onset: Onset) -> bool:
+        """Say whether the failure was over so soon that nobody was to act on it: before it showed, or soon after."""
+        evident = self.evident_s(onset)
+        return self.came_back(onset) and (evident is None or onset.end_s - evident < SOON_S)
+
+    def again(self, onset: Onset) -> bool:
+        """Say whether this failure had happened before in this flight."""
+        return any(each.failure == onset.failure and each.t < onset.t for each in self.onsets)
+
+    def bad_at(self, t: float) -> frozenset[str]:
+        """Return the instruments that the failures of that moment (s) spoil."""
+        return frozenset().union(*(spoiled(onset) for onset in self.onsets if onset.t <= t < onset.end_s))
+
+    @property
+    def nothing_failed(self) -> str:
+        """That nothing failed, in words: of a record that was cut off only what is known."""
+        return "Nothing failed in this flight" if self.line.ended is not None else "Nothing had failed by then"
+
+    def on_sheet(self, subject: str) -> bool:
+        """Say whether the scenario's sheet has graded `subject` (see `subjects`) in this flight."""
+        return subject in self.graded
 
     def responses(self, onset: Onset) -> list[tuple[Deed, str]]:
-        """Return the acts that deal with the failure, from its onset on, each with its words."""
+        """Return the acts that deal with the failure, from its onset until it is over, each with its words."""
         return [(deed, words) for deed in self.line.deeds
-                if deed.began >= onset.t and deed.heard and (words := responds(onset, deed.action, deed.told))]
+                if onset.t <= deed.began <= onset.end_s + AFTER_S and deed.heard
+                and (words := responds(onset, deed.action, deed.told))]
 
     def right(self, said: frozenset[str]) -> bool:
         """Say whether `said` rightly names any failure that happened."""
@@ -63,10 +109,18 @@ class Situation:
             return ""
         return panel_words(trace.shown, trace.covered)
 
+    def readings_at(self, t: float | None, about: Collection[str]) -> str:
+        """Return the readings at `t` of the instruments `about` in words, in the order given; empty without any."""
+        trace = None if t is None else self.line.at(t)
+        if trace is None or not trace.shown.keys() >= _PANEL:
+            return ""
+        said = [reading_words(each, trace.shown, trace.covered) for each in dict.fromkeys(about) if can_be_read(each)]
+        return ". ".join(each[0].upper() + each[1:] for each in said) + "." if said else ""
+
     def finding(
         self, item: str, part: str, verdict: Verdict, at_s: float | None, reason: str, source: str, *,
-        weight: str = "major", better: str = "", score: float | None = None,
+        weight: str = "major", better: str = "", score: float | None = None, about: Collection[str] = (),
     ) -> Finding:
-        """Return a finding with the panel of its moment."""
+        """Return a finding with the panel of its moment; `about` are the instruments that it is about."""
         return Finding(item=item, part=part, verdict=verdict, at_s=at_s, reason=reason, source=source, weight=weight,
-                       panel=self.panel_at(at_s), better=better, score=score)
+                       panel=self.panel_at(at_s), readings=self.readings_at(at_s, about), better=better, score=score)

@@ -28,13 +28,23 @@ class Deed:
 
 @dataclass(frozen=True, slots=True)
 class Onset:
-    """A failure that happened: `healed` is when it ended, None if it never did."""
+    """One occurrence of a failure: `healed` is when it ended (s), None if it never did."""
 
     failure: str
     part: str
     how: str
     t: float
     healed: float | None
+
+    @property
+    def key(self) -> tuple[str, float]:
+        """(failure, t): a failure can come, go and come again."""
+        return self.failure, self.t
+
+    @property
+    def end_s(self) -> float:
+        """When it ended (s); infinity if it never did."""
+        return math.inf if self.healed is None else self.healed
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,11 +121,6 @@ def number(values: Mapping[str, float], name: str, absent: float = 0.0) -> float
     return value if math.isfinite(value) else absent
 
 
-def clock(t: float) -> str:
-    """Return `t` (s) as M:SS."""
-    return f"{int(t) // 60}:{int(t) % 60:02d}"
-
-
 def lasting(seconds: float) -> str:
     """Return a length of time in words, e.g. `2 min 5 s`."""
     whole = max(0, round(seconds))
@@ -143,9 +148,9 @@ def _deeds(events: Sequence[Event]) -> Iterator[Deed]:
 
 def _onsets(events: Sequence[Event]) -> tuple[Onset, ...]:
     onsets: list[Onset] = []
-    for event in events:
+    for place, event in enumerate(events):
         if isinstance(event, Failed):
-            healed = next((each.t for each in events
-                           if isinstance(each, Healed) and each.failure == event.failure and each.t >= event.t), None)
+            healed = next((each.t for each in events[place:]
+                           if isinstance(each, Healed) and each.failure == event.failure), None)
             onsets.append(Onset(event.failure, event.part, event.how, event.t, healed))
     return tuple(onsets)

@@ -5,38 +5,42 @@ Never unsafe: declaring, refusing, asking for help. Neither is looked for here.
 
 from __future__ import annotations
 
-import re
-
 from drill.flight.events import Trace
+from drill.flight.readings import clock_words as clock
 from drill.flight.readings import instrument_name
-from drill.grading import sources
+from drill.grading import sources, subjects
 from drill.grading.affected import FLOWN_BY, spoiled, trusted
 from drill.grading.debrief import UnsafeAct
 from drill.grading.evidence import still_shown
 from drill.grading.situation import Situation
-from drill.grading.timeline import Onset, clock, number
-from drill.language.meaning import Decide, Transmit, Uncover
+from drill.grading.timeline import Onset, number
+from drill.language.meaning import Uncover
+from drill.scenario.acts import ActPattern
 from drill.scenario.model import Field
 from drill.scenario.names import same_place
 
 HELD_S = 3               # seconds below a minimum altitude before it is called so: turbulence is no descent
 FLOWN_S = 5              # seconds of flying by an uncovered instrument
+CANCELS = ActPattern("cancel IFR")
 APPROACH_NM = 10.0       # a cleared approach is flown within this distance of its field (the author's choice)
 
-_CANCELS = re.compile(r"\bcancel(?:l?ing|s)?\b[^.,;]*\b(?:ifr|i\.f\.r\.?|instrument flight)", re.IGNORECASE)
-_DENIES = re.compile(r"\b(?:not|don't|dont|cannot|can't|unable|never|won't)\b[^.,;]*\bcancel", re.IGNORECASE)
 
-
-def unsafe_acts(situation: Situation) -> list[UnsafeAct]:
-    """Return the unsafe acts that no scenario need name, in the order of time."""
+def unsafe_acts(situation: Situation) -> list[tuple[str, UnsafeAct]]:
+    """Return the unsafe acts that no scenario need name, each with its subject, in the order of time."""
     found = [
-        *_cancelled(situation), *_too_low(situation), *_trusted_again(situation), *_out_of_limits(situation),
+        *((subjects.CANCEL, act) for act in _cancelled(situation)),
+        *((subjects.ALTITUDE, act) for act in _too_low(situation)),
+        *(("", act) for act in _trusted_again(situation)),
+        *_out_of_limits(situation),
     ]
-    return sorted(found, key=lambda act: act.at_s)
+    return sorted(found, key=lambda each: each[1].at_s)
 
 
-def _act(situation: Situation, act: str, at_s: float, part: str, reason: str, source: str) -> UnsafeAct:
-    return UnsafeAct(act=act, at_s=at_s, reason=reason, source=source, part=part, panel=situation.panel_at(at_s))
+def _act(
+    situation: Situation, act: str, at_s: float, part: str, reason: str, source: str, *about: str,
+) -> UnsafeAct:
+    return UnsafeAct(act=act, at_s=at_s, reason=reason, source=source, part=part, panel=situation.panel_at(at_s),
+                     readings=situation.readings_at(at_s, about))
 
 
 def _in_cloud(trace: Trace | None) -> bool:
@@ -45,13 +49,7 @@ def _in_cloud(trace: Trace | None) -> bool:
 
 def _cancelled(situation: Situation) -> list[UnsafeAct]:
     for deed in situation.line.deeds:
-        match deed.action:
-            case Decide(plan="cancel_ifr"):
-                cancels = True
-            case Transmit(call=words) if deed.heard:
-                cancels = bool(_CANCELS.search(words)) and not _DENIES.search(words)
-            case _:
-                cancels = False
+        cancels = deed.heard and CANCELS.matches(deed.action, deed.told)
         if cancels and _in_cloud(situation.line.at(deed.t)):
             return [_act(
                 situation, "Cancelled IFR in cloud", deed.t, "decide",
@@ -71,7 +69,8 @@ def _too_low(situation: Situation) -> list[UnsafeAct]:
             return [_act(
                 situation, "Below a minimum altitude without visual reference", trace.t, "decide",
                 f"At {clock(trace.t)} the airplane was in cloud at {number(trace.true, 'altitude_ft'):.0f} feet; the "
-                f"minimum there was {floor:.0f}. Below it nothing keeps the ground away.", sources.MINIMUM_ALTITUDE)]
+                f"minimum there was {floor:.0f}. Below it nothing keeps the ground away.", sources.MINIMUM_ALTITUDE,
+                "altimeter")]
     return []
 
 
@@ -114,17 +113,17 @@ def _trusted_again(situation: Situation) -> list[UnsafeAct]:
                     return [_act(
                         situation, "Trusted a covered instrument again", flown, "aviate",
                         f"The {instrument_name(what)} was uncovered at {clock(deed.t)}, while it still failed, and at "
-                        f"{clock(flown)} the hands flew by it again.", sources.GYROS)]
+                        f"{clock(flown)} the hands flew by it again.", sources.GYROS, what,
+                        "magnetic_compass" if what == "heading_indicator" else "turn_coordinator")]
     return []
 
 
 def _flown_by(situation: Situation, onset: Onset, what: str, start: float) -> float | None:
     seconds = 0
-    for trace in situation.line.between(start):
+    for trace, shown in still_shown(situation.line, onset, start):
         if what in trace.covered:
             return None
-        flown = what in trusted(trace.controls) and still_shown(situation.line, onset, trace.t)
-        seconds = seconds + 1 if flown else 0
+        seconds = seconds + 1 if shown and what in trusted(trace.controls) else 0
         if seconds >= FLOWN_S:
             return trace.t - FLOWN_S + 1.0
     return None
@@ -134,28 +133,32 @@ def _lost(trace: Trace) -> bool:
     return any(number(trace.true, name) > 0.0 for name in ("spiral", "broken"))
 
 
-def _out_of_limits(situation: Situation) -> list[UnsafeAct]:
+def _out_of_limits(situation: Situation) -> list[tuple[str, UnsafeAct]]:
     frame = situation.scenario.airplane.airframe
     ended = situation.line.ended
-    found: list[UnsafeAct] = []
+    found: list[tuple[str, UnsafeAct]] = []
     lost = next((trace.t for trace in situation.line.traces if _lost(trace)), None)
-    if lost is None and ended is not None and ended.outcome in ("loss of control", "hit the ground", "broke up"):
+    if lost is None and ended is not None and situation.lost_control:
         lost = ended.t
     if lost is not None:
         how = {"hit the ground": "; in the end it met the ground", "broke up": "; in the end it broke up"}.get(
             ended.outcome if ended is not None else "", "")
-        found.append(_act(situation, "Lost control of the airplane", lost, "aviate",
-                          f"At {clock(lost)} the airplane was out of control{how}.", sources.CONTROL))
+        found.append((subjects.BANK, _act(
+            situation, "Lost control of the airplane", lost, "aviate",
+            f"At {clock(lost)} the airplane was out of control{how}.", sources.CONTROL,
+            "attitude_indicator", "turn_coordinator", "airspeed_indicator", "altimeter")))
     if ended is not None and ended.outcome == "below minimums":
-        found.append(_act(situation, "Went below minimums", ended.t, "decide",
-                          f"At {clock(ended.t)} the airplane was below the approach's minimums without the runway in "
-                          "sight.", sources.MINIMUM_ALTITUDE))
-    for name, act, limit in (
-        ("beyond_never_exceed", "Beyond never-exceed speed", f"{frame.never_exceed_kt:.0f} knots"),
-        ("beyond_limit_load", "Beyond the limit load", f"{frame.load_limit_g:.1f} g"),
+        found.append((subjects.ALTITUDE, _act(
+            situation, "Went below minimums", ended.t, "decide",
+            f"At {clock(ended.t)} the airplane was below the approach's minimums without the runway in sight.",
+            sources.MINIMUM_ALTITUDE, "altimeter")))
+    for name, subject, act, limit, instruments in (
+        ("beyond_never_exceed", subjects.SPEED, "Beyond never-exceed speed", f"{frame.never_exceed_kt:.0f} knots", ()),
+        ("beyond_limit_load", "", "Beyond the limit load", f"{frame.load_limit_g:.1f} g", ("turn_coordinator",)),
     ):
         beyond = next((trace.t for trace in situation.line.traces if number(trace.true, name) > 0.0), None)
         if beyond is not None:
-            found.append(_act(situation, act, beyond, "aviate",
-                              f"At {clock(beyond)} the airplane was beyond its limit of {limit}.", sources.LIMITS))
+            found.append((subject, _act(
+                situation, act, beyond, "aviate", f"At {clock(beyond)} the airplane was beyond its limit of {limit}.",
+                sources.LIMITS, "airspeed_indicator", *instruments)))
     return found

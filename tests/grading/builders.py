@@ -20,7 +20,7 @@ from drill.airplane.panel import Panel, Truths
 from drill.clean import Clean
 from drill.flight.events import Acted, Ended, Entered, Event, Failed, Trace
 from drill.flight.labels import call_data
-from drill.language.meaning import Action, Call, Cover, FlyBy, Transmit, Uncover
+from drill.language.meaning import Action, Altitude, Call, Cover, FlyBy, Switch, Transmit, Uncover
 from drill.scenario.acts import ActPattern
 from drill.scenario.conditions import Compare, Fact
 from drill.scenario.model import (
@@ -128,7 +128,7 @@ def flown(
               meaning=call_data(action.meaning) if isinstance(action, Transmit) else None)
         for t, action in acts
     ]
-    controls = {each.name: float(each.default) for each in fields(Controls)}
+    controls = {each.name: float(getattr(Controls(), each.name)) for each in fields(Controls)}
     covered: set[str] = set()
     waiting = sorted(acts, key=lambda act: act[0])
     followed = 0.0
@@ -169,6 +169,10 @@ def _obey(action: Action, controls: dict[str, float], covered: set[str]) -> None
             controls.update(heading_by=BY_COMPASS)
         case Uncover(what=what):
             covered.discard(what)
+        case Switch(what=what, to=to):
+            controls[what] = float(to == "on")
+        case Altitude(to_ft=int(feet)):
+            controls["altitude_ft"] = float(feet)
         case FlyBy(what="partial_panel"):
             controls.update(bank_by=BY_TURN, pitch_by=BY_PRESSURE, heading_by=BY_COMPASS)
         case FlyBy(what="full_panel"):

@@ -110,6 +110,11 @@ def test_a_report_while_the_hands_still_fly_by_the_failed_horizon_is_out_of_orde
     assert found.part == "communicate"
 
 
+def test_a_report_with_the_heading_still_by_the_heading_indicator_is_in_order() -> None:
+    given = grade(scenario(()), flown((170.0, Cover("attitude_indicator")), call(240.0)), 1)
+    assert told(given, "Fly first, then talk").verdict == "done"
+
+
 def test_a_report_before_anything_showed_the_failure_is_not_out_of_order() -> None:
     given = grade(scenario((STOP,)), flown(call(125.0), (260.0, FlyBy("partial_panel"))), 1)
     assert all(finding.verdict != "out of order" for finding in given.findings)

@@ -28,14 +28,81 @@ def test_leaving_the_failed_horizon_soon_earns_full_marks() -> None:
     assert (found.verdict, found.score) == ("done", 1.0)
 
 
-def test_covering_the_horizon_alone_leaves_the_heading_indicator_trusted() -> None:
-    found = of(graded((200.0, Cover("attitude_indicator")), bank=lambda t, follows: 0.0), "Stop flying by")
+def only(given: Debrief, item: str) -> list[Finding]:
+    return [finding for finding in given.findings if finding.item == item]
+
+
+def creeping(t: float) -> dict[str, float]:
+    """A heading indicator that leaves the compass from 400 s on, 12 degrees a minute."""
+    return {"heading_deg": 240.0 + max(0.0, t - 400.0) * 0.2}
+
+
+COVERED = (200.0, Cover("attitude_indicator"))
+HI = "Stop flying by the heading indicator"
+AI = "Stop flying by the attitude indicator"
+
+
+def test_bank_by_the_turn_coordinator_and_heading_by_a_heading_indicator_that_agrees_is_a_good_answer() -> None:
+    given = graded(COVERED, bank=lambda t, follows: 0.0)
+    assert only(given, AI)[0].verdict == "done"
+    assert only(given, HI) == []
+
+
+def test_the_heading_indicator_counts_once_it_has_itself_left_the_compass() -> None:
+    given = graded(COVERED, bank=lambda t, follows: 0.0, shown=creeping)
+    found = only(given, HI)[0]
     assert found.verdict == "missed"
-    assert "heading indicator" in found.reason
+    assert found.at_s is not None
+    assert 450.0 < found.at_s < 520.0
+    assert "for the " in found.reason
+    assert only(given, AI)[0].score == 1.0
+
+
+def test_a_heading_indicator_that_was_left_in_time_costs_nothing() -> None:
+    given = graded(COVERED, (300.0, FlyBy("partial_panel")), bank=lambda t, follows: 0.0, shown=creeping)
+    assert [finding.verdict for finding in only(given, HI)] == ["done"]
+
+
+def test_the_hands_are_said_to_have_gone_on_by_an_instrument_only_where_they_did() -> None:
+    # The horizon was left after ten minutes and more: late, but no instrument was flown by to the end.
+    given = graded((800.0, FlyBy("partial_panel")), bank=lambda t, follows: 0.0, seconds=1200)
+    found = only(given, AI)[0]
+    assert found.verdict == "late"
+    assert all("went on flying" not in finding.reason for finding in given.findings)
+
+
+def test_going_back_to_the_bad_horizon_is_found_even_without_a_cover() -> None:
+    given = graded((200.0, FlyBy("partial_panel")), (500.0, FlyBy("full_panel")), bank=lambda t, follows: 0.0)
+    found = only(given, "Do not go back to the attitude indicator")[0]
+    assert (found.verdict, found.at_s) == ("broken", 500.0)
+    assert (found.score or 0.0) <= 0.5
+    assert only(given, AI)[0].verdict == "done"
+
+
+def test_going_back_once_the_suction_is_back_is_no_fault() -> None:
+    given = graded((200.0, FlyBy("partial_panel")), (500.0, FlyBy("full_panel")), bank=lambda t, follows: 0.0,
+                   shown=lambda t: {"suction_inhg": 4.9} if t > 350 else {})
+    assert only(given, "Do not go back to the attitude indicator") == []
+
+
+def test_suction_that_came_back_is_not_told_as_leaving_the_instrument() -> None:
+    given = graded(bank=lambda t, follows: 0.0, shown=lambda t: {"suction_inhg": 4.9} if t > 250 else {})
+    assert "its source was back" in only(given, AI)[0].reason
+
+
+def test_a_flight_that_ends_within_three_minutes_of_the_evidence_calls_nobody_slow_unless_control_was_lost() -> None:
+    # evidence at about 2:32; full marks reach three minutes further
+    short = graded(seconds=250)
+    assert only(short, AI) == []
+    assert only(short, "Recognize: vacuum pump")[0].verdict == "not needed"
+    lost = graded(seconds=250, ending="loss of control")
+    assert only(lost, AI)[0].verdict == "missed"
+    assert only(lost, "Recognize: vacuum pump")[0].verdict == "missed"
 
 
 def test_flying_by_the_failed_horizon_to_the_end_earns_nothing() -> None:
-    assert of(graded(), "Stop flying by").score == 0.0
+    found = only(graded(), AI)[0]
+    assert (found.verdict, found.score) == ("missed", 0.0)
 
 
 @pytest.mark.parametrize(("bank", "score"), [(20.0, 1.0), (35.0, 0.6), (50.0, 0.3), (65.0, 0.0)])
@@ -77,17 +144,6 @@ def test_a_turn_ordered_while_the_climb_is_still_under_way_is_two_things_at_once
 def test_on_a_full_panel_two_things_at_once_are_allowed() -> None:
     given = graded((50.0, Turn("left", 90)), (52.0, Altitude(3000, "descend")), (200.0, FlyBy("partial_panel")))
     assert all(not finding.item.startswith("One thing") for finding in given.findings)
-
-
-def test_more_than_standard_rate_on_partial_panel_costs() -> None:
-    # Standard rate is 3 degrees a second: AC 91-75 sec. 4
-    events = [
-        replace(event, controls={**event.controls, "turn_rate_dps": 6.0})
-        if isinstance(event, Trace) and event.t > 300 else event
-        for event in flown((200.0, FlyBy("partial_panel")))
-    ]
-    assert of(grade(scenario(()), events, 1), "Standard rate").verdict == "broken"
-    assert of(graded((200.0, FlyBy("partial_panel"))), "Standard rate").verdict == "kept"
 
 
 def straying(name: str, value: float, controls: Callable[[float], dict[str, float]] = lambda t: {}) -> list[Trace]:

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import pytest
 
-from drill.flight.events import Event, Failed
-from drill.grading.evidence import Evidence, evidence, implied_bank_deg
+from drill.airplane.failures import CATALOGUE
+from drill.flight.events import Event, Failed, Trace
+from drill.grading.evidence import PARTS, Evidence, evidence, implied_bank_deg
 from drill.grading.timeline import timeline
-from drill.language.meaning import Compare, Cover, Look
+from drill.language.meaning import Action, Compare, Cover, Look
 
 from .builders import flown
 
@@ -121,6 +123,74 @@ def test_a_healthy_turn_entry_is_no_evidence() -> None:
         in_turn, needle = 200.0 <= t <= 260.0, 204.0 <= t <= 264.0
         return {"bank_deg": 18.0 * in_turn, "turn_rate_dps": 3.0 * needle}
     assert seen(failing("attitude indicator", "leans", turn)) is None
+
+
+LEANING = {"bank_deg": 12.0}
+
+
+def leaning_at_104(*acts: tuple[float, Action]) -> list[Event]:
+    return [Failed(100.0, "it", "attitude indicator", "leans"),
+            *flown(*acts, fails_at=None, seconds=112, ending=None, bank=lambda t, follows: 0.0,
+                   shown=lambda t: LEANING if t > 104.0 else {})]
+
+
+def test_a_look_at_one_of_two_instruments_that_differ_is_no_evidence_by_itself() -> None:
+    assert seen(leaning_at_104((110.0, Look("attitude_indicator")))) is None
+
+
+def test_looks_at_both_soon_after_each_other_are_a_comparison() -> None:
+    # 15 seconds: the author's choice
+    both = (Look("turn_coordinator"), Look("attitude_indicator"))
+    found = seen(leaning_at_104((101.0, both[0]), (110.0, both[1])))
+    assert found is not None
+    assert found.t == 110.0
+    assert seen(leaning_at_104((90.0, both[0]), (110.0, both[1]))) is None
+
+
+def test_a_look_at_the_whole_panel_brings_every_instrument_on_it() -> None:
+    assert seen(leaning_at_104((110.0, Look("panel")))) is not None
+
+
+@pytest.mark.parametrize("covered", ["attitude_indicator", "turn_coordinator"])
+def test_instruments_that_differ_tell_nothing_while_one_of_them_is_covered(covered: str) -> None:
+    events = [Failed(100.0, "it", "attitude indicator", "leans"),
+              *flown((90.0, Cover(covered)), (110.0, Look("panel")), fails_at=None, bank=lambda t, follows: 0.0,
+                     shown=lambda t: LEANING if t > 104.0 else {})]
+    events = [replace(each, covered=(covered,)) if isinstance(each, Trace) and each.t >= 90.0 else each
+              for each in events]
+    assert seen(events) is None
+
+
+def test_the_compass_can_show_no_drift_while_it_is_covered() -> None:
+    drifting = failing("heading indicator", "drifts", lambda t: {"heading_deg": 240.0 + max(0.0, t - 100.0) * 0.1})
+    hidden = [replace(each, covered=("magnetic_compass",)) if isinstance(each, Trace) else each for each in drifting]
+    assert seen(hidden) is None
+
+
+def test_a_light_is_not_seen_on_a_covered_gauge() -> None:
+    # The low-vacuum light is read with the suction gauge: FIELDS_OF
+    lit = [replace(each, covered=("suction_gauge",)) if isinstance(each, Trace) else each
+           for each in failing("vacuum pump", "shaft shears", lambda t: {"low_vacuum_light": float(t > 100)})]
+    assert seen(lit) is None
+
+
+def test_a_deliberate_look_sees_suction_below_the_green_that_a_passing_glance_might_not() -> None:
+    # green is 4.5 to 5.5 inHg: drill.airplane.dials
+    def low(*acts: tuple[float, Action]) -> list[Event]:
+        return [Failed(100.0, "it", "vacuum line", "leaks"),
+                *flown(*acts, fails_at=None, bank=lambda t, follows: 0.0, shown=lambda t: {"suction_inhg": 4.3})]
+    assert seen(low()) is None
+    found = seen(low((150.0, Look("vacuum_system"))))
+    assert found is not None
+    assert found.t == 150.0
+
+
+def test_the_clock_knows_the_signs_of_every_failure_that_there_is() -> None:
+    assert {part for part, _ in CATALOGUE} == PARTS
+
+
+def test_a_part_that_the_clock_does_not_know_gives_no_sign() -> None:
+    assert seen(failing("wing", "falls off", lambda t: {"suction_inhg": 0.0, "low_voltage_light": 1.0})) is None
 
 
 def test_comparing_two_instruments_that_differ_is_evidence_at_once() -> None:

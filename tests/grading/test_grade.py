@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from drill.clean import Clean
 from drill.flight.events import (
     Acted,
     Assigned,
@@ -24,8 +25,8 @@ from drill.flight.events import (
     Reflected,
     Trace,
 )
+from drill.flight.weather import visual_weather
 from drill.grading import CAUTIONS, Debrief, as_json, debrief_lines, grade
-from drill.grading.plan import visual_weather
 from drill.language.meaning import ASSISTANCE, EQUIPMENT, Action, Cover, Decide, Diagnose, FlyBy, Look
 
 from .builders import SHEET, call, flown, scenario
@@ -106,7 +107,7 @@ def test_a_cut_record_is_graded_as_far_as_it_goes() -> None:
 
 
 def test_every_printed_debrief_opens_and_closes_with_the_cautions() -> None:
-    own = replace(scenario(), cautions=("Only with an instructor.",))
+    own = replace(scenario(), cautions=(Clean("Only with an instructor."),))
     for events in (flown(*WELL), flown(), flown(fails_at=None), []):
         text = "\n".join(debrief_lines(grade(own, events, 1)))
         flat = " ".join(text.split())
@@ -139,6 +140,17 @@ def test_strong_parts_are_told_too() -> None:
     assert "UNSAFE ACTS" not in text
 
 
+def test_the_moment_of_what_was_done_is_printed_once() -> None:
+    text = " ".join(" ".join(debrief_lines(grade(scenario(), flown(*WELL), 1))).split())
+    assert "2:50 Stop following the bad horizon: done. It matters." in text
+
+
+def test_a_failure_that_had_no_time_to_show_is_not_said_to_have_been_hidden() -> None:
+    text = " ".join(" ".join(debrief_lines(grade(scenario(), flown(seconds=125), 1))).split())
+    assert "Nothing shown could have told it" not in text
+    assert "By the end of the record no instrument in view had shown it" in text
+
+
 def test_a_debrief_of_a_flight_in_which_nothing_failed_says_so() -> None:
     found = grade(scenario(), flown(fails_at=None), 1)
     assert "Nothing failed in this flight." in "\n".join(debrief_lines(found))
@@ -153,10 +165,11 @@ def test_what_the_pilot_answered_is_in_the_debrief() -> None:
 
 
 @pytest.mark.parametrize(("ceiling", "visibility", "visual"), [
-    # basic visual weather at a field: 1,000 feet and 3 miles, 14 CFR 91.155 (from memory)
-    (None, 10.0, True), (1000.0, 3.0, True), (900.0, 10.0, False), (None, 2.0, False),
+    # better than marginal: 3,000 feet and 5 miles (AIM 7-1-7, from memory); 14 CFR 91.155 allows 1,000 and 3, but
+    # out of cloud nobody gets there without an approach
+    (None, 10.0, True), (3000.0, 5.0, True), (2900.0, 10.0, False), (1000.0, 3.0, False), (None, 4.0, False),
 ])
-def test_visual_weather_is_a_thousand_feet_and_three_miles(
+def test_visual_weather_is_what_can_be_reached_without_an_approach(
     ceiling: float | None, visibility: float, visual: bool,
 ) -> None:
     field = replace(scenario().fields[0], ceiling_ft=ceiling, visibility_sm=visibility)
@@ -232,3 +245,22 @@ def test_any_order_of_acts_gives_a_score_and_an_unsafe_act_never_raises_it(
     unsafe = grade(scenario(), [*record, *cancelled], 1)
     assert plain.score is not None
     assert (unsafe.score or 0.0) <= 40.0
+
+
+def test_a_finding_reads_out_the_instruments_that_it_is_about_and_keeps_the_panel_for_the_file() -> None:
+    found = grade(scenario(()), flown(ending="loss of control"), 1)
+    trust = next(each for each in found.findings if each.item == "Stop flying by the attitude indicator")
+    assert trust.readings.startswith("Attitude indicator: ")
+    assert "Turn coordinator: " in trust.readings
+    assert "Voltmeter" not in trust.readings
+    assert "Voltmeter" in trust.panel
+    text = " ".join(" ".join(debrief_lines(found)).split())
+    assert trust.readings in text
+    assert "Voltmeter" not in text
+    assert any(each["panel"] and "Voltmeter" in each["panel"] for each in json.loads(as_json(found))["findings"])
+
+
+def test_no_source_is_marked_as_from_memory_before_a_user() -> None:
+    for events in (flown(*WELL), flown((700.0, Decide("cancel_ifr")), ending="below minimums"),
+                   flown(true=lambda t: {"beyond_never_exceed": 1.0}, altitude=lambda t: 2000.0)):
+        assert "memory" not in as_json(grade(scenario(()), events, 1))

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from drill.grading import Debrief, Finding, grade
-from drill.language.meaning import Action, Call, Cover, Decide, Diagnose, FlyBy, Look, Squawk, Uncover
+from drill.language.meaning import Action, Call, Cover, Decide, Diagnose, FlyBy, Look, Squawk, Switch, Uncover
 from drill.scenario.acts import ActPattern
 from drill.scenario.conditions import Compare, Did, Fact, Not
 from drill.scenario.model import ActTree, Item, Within
@@ -41,7 +41,7 @@ def test_never_done_is_missed_and_tells_what_would_have_been_right() -> None:
 
 def test_a_finding_names_its_moment_the_panel_the_reason_and_the_source() -> None:
     found = of(graded((STOP,), (200.0, Cover("attitude_indicator"))), STOP.name)
-    assert "3:20" in found.reason
+    assert found.at_s == 200.0
     assert found.panel
     assert STOP.why in found.reason
     assert found.source == STOP.source
@@ -179,3 +179,88 @@ def test_what_was_not_done_before_a_cut_record_ends_is_not_called_missed_while_t
 def test_before_can_be_turned_round() -> None:
     climb = item("Level first", do=one("look", "clock"), before=Not(STEEP))
     assert of(graded((climb,), (300.0, Look("clock"))), climb.name).verdict == "late"
+
+
+CHOOSE = item("Choose visual weather", part="decide", when=FAILED, do=ActTree("any", parts=(
+    one("divert", "Wendle"), one("ask for", "vmc"), one("land", "Wendle"))))
+ASKS = Call(callsign="given", assistance=("vmc",))
+TO_WENDLE, TO_TALLOWBY = Decide("divert", "Wendle"), Decide("divert", "Tallowby")
+
+
+def chosen(*acts: tuple[float, Action], **given: object) -> Finding:
+    return of(graded((CHOOSE,), *acts, **given), CHOOSE.name)
+
+
+@pytest.mark.parametrize("before", [TO_WENDLE, Decide("land", "Wendle")])
+@pytest.mark.parametrize("after", [TO_TALLOWBY, Decide("land", "Tallowby"), Decide("continue", "Tallowby")])
+def test_the_last_decision_counts_and_a_withdrawn_one_is_said_to_be(before: Action, after: Action) -> None:
+    found = chosen((200.0, before), (300.0, after))
+    assert (found.verdict, found.score) == ("missed", 0.0)
+    assert "3:20 and withdrawn" in found.reason
+    assert "Tallowby" in found.reason
+    assert found.at_s == 300.0
+
+
+@pytest.mark.parametrize("after", [
+    Decide("land", "Wendle"), Decide("land"), Decide("hold"), Decide("continue"), Decide("divert", "wendel"),
+    Decide("cancel_ifr"),
+])
+def test_going_on_with_what_was_decided_withdraws_nothing(after: Action) -> None:
+    found = chosen((200.0, TO_WENDLE), (300.0, after), cloud=False)
+    assert (found.verdict, found.at_s) == ("done", 200.0)
+
+
+def test_a_request_is_withdrawn_by_a_decision_for_another_place_too() -> None:
+    assert chosen(call(200.0, ASKS), (300.0, TO_TALLOWBY)).verdict == "missed"
+    # what ATC still remembers from the first call is no new request
+    assert chosen(call(200.0, ASKS), (300.0, TO_TALLOWBY), call(400.0, Call(callsign="given"))).verdict == "missed"
+
+
+def test_a_decision_taken_up_again_counts_from_then() -> None:
+    found = chosen((200.0, TO_WENDLE), (300.0, TO_TALLOWBY), (400.0, TO_WENDLE))
+    assert (found.verdict, found.at_s) == ("done", 400.0)
+    assert chosen((200.0, TO_TALLOWBY), (300.0, TO_WENDLE)).verdict == "done"
+
+
+def test_a_decision_before_the_failure_counts_only_while_it_is_the_plan() -> None:
+    assert chosen((60.0, TO_WENDLE)).verdict == "done"
+    assert chosen((60.0, TO_WENDLE), (90.0, TO_TALLOWBY)).verdict == "missed"
+
+
+def test_what_is_no_decision_is_not_withdrawn_by_one() -> None:
+    either = item("Either", when=FAILED, do=ActTree("any", parts=(
+        one("cover", "attitude_indicator"), one("divert", "Wendle"))))
+    found = of(graded((either,), (200.0, Cover("attitude_indicator")), (250.0, TO_WENDLE), (300.0, TO_TALLOWBY)),
+               "Either")
+    assert (found.verdict, found.at_s) == ("done", 200.0)
+
+
+def test_a_decision_without_a_place_on_the_sheet_is_withdrawn_by_its_contrary() -> None:
+    divert = item("Divert", part="decide", when=FAILED, do=one("divert"))
+    back = item("Back", part="decide", when=FAILED, do=one("return to ramp"))
+    assert of(graded((divert,), (200.0, TO_WENDLE), (300.0, Decide("continue", "Tallowby"))),
+              "Divert").verdict == "missed"
+    assert of(graded((divert,), (200.0, TO_WENDLE), (300.0, TO_TALLOWBY)), "Divert").verdict == "done"
+    gone_on = graded((back,), (200.0, Decide("return_to_ramp")), (300.0, Decide("continue")))
+    assert of(gone_on, "Back").verdict == "missed"
+
+
+def test_a_switch_from_before_counts_while_it_stands_so() -> None:
+    heat = item("Pitot heat", when=FAILED, do=one("switch", "pitot_heat on"))
+    on, off = (60.0, Switch("pitot_heat", "on")), (90.0, Switch("pitot_heat", "off"))
+    assert of(graded((heat,), on), "Pitot heat").verdict == "done"
+    assert of(graded((heat,), on, off), "Pitot heat").verdict == "missed"
+
+
+def test_a_code_from_before_counts_while_it_is_set() -> None:
+    code = item("Squawk", when=FAILED, do=one("squawk", "7700"))
+    assert of(graded((code,), (60.0, Squawk("7700"))), "Squawk").verdict == "done"
+    assert of(graded((code,), (60.0, Squawk("7700")), (90.0, Squawk("1200"))), "Squawk").verdict == "missed"
+
+
+def test_cancelling_on_the_radio_breaks_an_item_that_forbids_it_and_talking_of_it_does_not() -> None:
+    keep_it = item("Keep the clearance", part="decide", never=one("cancel IFR"))
+    assert of(graded((keep_it,), call(300.0, Call(cancels_ifr=True))), keep_it.name).verdict == "broken"
+    assert of(graded((keep_it,), (300.0, Decide("cancel_ifr"))), keep_it.name).verdict == "broken"
+    assert of(graded((keep_it,), call(300.0, Call(words="we will cancel IFR on the ground"))),
+              keep_it.name).verdict == "kept"

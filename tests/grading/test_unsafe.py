@@ -6,12 +6,14 @@ from dataclasses import replace
 
 import pytest
 
-from drill.flight.events import Assigned, Event, Trace
+from drill.flight.events import Acted, Assigned, Event, Trace
 from drill.grading import Debrief, grade
-from drill.language.meaning import Action, Call, Cover, Decide, FlyBy, Look, Reply, Switch, Transmit, Uncover
+from drill.language import read_call
+from drill.language.meaning import Action, Call, Context, Cover, Decide, FlyBy, Look, Reply, Switch, Transmit, Uncover
 
 from .builders import FULL_CALL, call, flown, scenario
 
+HERE = Context("Larkspur 5304W", "Orrinfell Approach", ("Wendle", "Tallowby"))
 WELL: tuple[tuple[float, Action], ...] = (
     (160.0, Look("suction_gauge")), (170.0, FlyBy("partial_panel")), call(240.0), (260.0, Decide("divert", "Wendle")),
 )
@@ -47,9 +49,24 @@ def test_cancelling_ifr_out_of_cloud_is_safe() -> None:
     ("do not cancel my IFR", False),
     ("unable to cancel IFR", False),
     ("cancel the descent, IFR to Wendle", False),
+    ("we will cancel IFR on the ground", False),
+    ("when in the clear we will cancel IFR", False),
+    ("do you want us to cancel IFR?", False),
+    ("keep our clearance, don't cancel", False),
 ])
 def test_cancelling_on_the_radio_is_heard_in_plain_words(words: str, unsafe: bool) -> None:
-    assert bool(graded((500.0, Transmit(words, Call(words=words)))).unsafe_acts) == unsafe
+    assert bool(graded((500.0, Transmit(words, read_call(words, HERE)))).unsafe_acts) == unsafe
+
+
+def test_what_the_language_heard_is_what_counts_and_not_the_words_again() -> None:
+    assert graded((500.0, Transmit("x", Call(cancels_ifr=True)))).unsafe_acts
+    assert not graded((500.0, Transmit("x", Call(words="cancel IFR")))).unsafe_acts
+
+
+def test_a_call_that_cancels_and_nobody_heard_cancels_nothing() -> None:
+    events = [replace(event, heard=False) if isinstance(event, Acted) and event.t == 500.0 else event
+              for event in flown(*WELL, (500.0, Transmit("cancel IFR", Call(cancels_ifr=True))))]
+    assert grade(scenario(()), events, 1).unsafe_acts == ()
 
 
 @pytest.mark.parametrize("said", [

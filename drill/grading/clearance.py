@@ -1,0 +1,134 @@
+"""The clearance: a new altitude that was heard is flown, or ATC hears that it is not."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from drill.airplane.controls import HOLD_ALTITUDE
+from drill.flight.events import Assigned, Heard
+from drill.flight.phraseology import altitude_words
+from drill.flight.readings import clock_words as clock
+from drill.grading import sources
+from drill.grading.debrief import Finding
+from drill.grading.situation import Situation
+from drill.grading.timeline import Timeline, lasting, number
+from drill.grading.unsafe import CANCELS
+from drill.language.meaning import Transmit
+
+WITHIN_S = 90.0          # from when the words were heard (the author's choice)
+ON_AIR_S = 60.0          # an assignment waits so long at most for a free frequency
+SAME_FT = 100.0          # IR.IV.A.S1: that altitude
+TOWARD_FT = 200.0        # so far on the way to it, it is being flown, whatever was ordered
+ITEM = "Fly the clearance, or say unable"
+
+
+@dataclass(frozen=True, slots=True)
+class _Given:
+    """A new altitude as the pilot heard it."""
+
+    altitude_ft: float
+    heard_s: float
+    until_s: float                         # when another assignment took its place, or the time was up
+
+
+def free_s(situation: Situation) -> float | None:
+    """Return when (s) headings and altitudes became the pilot's: ATC knew of an urgency, or IFR was cancelled."""
+    return next((deed.t for deed in situation.line.deeds if deed.told.urgency != "none"
+                 or (deed.heard and CANCELS.matches(deed.action, deed.told))), None)
+
+
+def binding(line: Timeline) -> tuple[Assigned, ...]:
+    """Return ATC's assignments as they bind: no altitude from where one was heard to be at the pilot's discretion.
+
+    It binds again with the next altitude that is another.
+    """
+    found: list[Assigned] = []
+    last = free_of = None
+    changes: list[Assigned | Heard] = [*line.assigned, *(each for each in line.heard if _frees(each))]
+    for event in sorted(changes, key=lambda each: each.t):
+        if isinstance(event, Assigned):
+            last = event
+            if event.altitude_ft != free_of:
+                free_of = None
+        elif last is not None:
+            free_of = last.altitude_ft
+        if last is not None:
+            altitude = None if free_of is not None else last.altitude_ft
+            found.append(Assigned(event.t, last.heading_deg, altitude, last.approach))
+    return tuple(found)
+
+
+def _frees(heard: Heard) -> bool:
+    return heard.to_us and "discretion" in heard.words.lower()
+
+
+def grade_clearance(situation: Situation) -> list[Finding]:
+    """Return the finding on altitudes that ATC assigned in flight; none where none was assigned, or any emergency was.
+
+    An altitude at the pilot's discretion asks for nothing; neither does one that was never heard.
+    """
+    given = [each for each in _given(situation) if not _excused(situation, each)]
+    if not given:
+        return []
+    missed = next((each for each in given if not _flown(situation, each)), None)
+    if missed is None:
+        return [situation.finding(
+            ITEM, "decide", "kept", None, "Each altitude that ATC assigned was flown.", sources.CLEARANCE, score=1.0)]
+    return [situation.finding(
+        ITEM, "decide", "missed", missed.heard_s,
+        f"At {clock(missed.heard_s)} ATC assigned {missed.altitude_ft:,.0f} feet. In the {lasting(WITHIN_S)} that "
+        "followed it was not ordered, and ATC heard no “unable” and of no emergency. ATC keeps others away from the "
+        "airplane where it takes it to be.", sources.CLEARANCE,
+        better=f"climb or descend to {missed.altitude_ft:.0f}, or: unable", score=0.0, about=("altimeter",))]
+
+
+def _given(situation: Situation) -> list[_Given]:
+    line = situation.line
+    found: list[_Given] = []
+    before = situation.scenario.clearance.altitude_ft
+    for place, event in enumerate(line.assigned):
+        if event.altitude_ft is None or not math.isfinite(event.altitude_ft):
+            continue
+        new, before = event.altitude_ft != before, event.altitude_ft
+        if not new:
+            continue
+        spoken = next((each for each in line.heard if _says(each, event.altitude_ft)
+                       and event.t <= each.t <= event.t + ON_AIR_S), None)
+        if spoken is None or _frees(spoken):
+            continue
+        other = next((each.t for each in line.assigned[place + 1:] if each.altitude_ft != event.altitude_ft), None)
+        until = spoken.t + WITHIN_S
+        # An assignment that was soon taken back, or that the record does not outlast, is nobody's fault.
+        if (other is None or other >= until) and line.flown_s >= until:
+            found.append(_Given(event.altitude_ft, spoken.t, until))
+    return found
+
+
+def _says(heard: Heard, altitude_ft: float) -> bool:
+    words = heard.words.lower()
+    figures = (altitude_words(altitude_ft), f"{altitude_ft:.0f}", f"{altitude_ft:,.0f}")
+    return heard.to_us and any(each in words for each in figures)
+
+
+def _excused(situation: Situation, given: _Given) -> bool:
+    free = free_s(situation)
+    if free is not None and free <= given.until_s:
+        return True
+    return any(
+        isinstance(deed.action, Transmit)
+        and any(reply.kind in ("unable", "negative") for reply in deed.action.meaning.replies)
+        for deed in situation.line.calls() if given.heard_s <= deed.t <= given.until_s)
+
+
+def _flown(situation: Situation, given: _Given) -> bool:
+    began = situation.line.at(given.heard_s)
+    off = None if began is None else abs(number(began.true, "altitude_ft") - given.altitude_ft)
+    for trace in situation.line.between(given.heard_s, given.until_s):
+        ordered = number(trace.controls, "altitude_ft", given.altitude_ft + 2.0 * SAME_FT)
+        if number(trace.controls, "vertical") == HOLD_ALTITUDE and abs(ordered - given.altitude_ft) <= SAME_FT:
+            return True
+        now = abs(number(trace.true, "altitude_ft") - given.altitude_ft)
+        if now <= SAME_FT or (off is not None and off - now >= TOWARD_FT):
+            return True
+    return False
