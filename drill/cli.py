@@ -19,6 +19,7 @@ from drill.plain.signals import Ended, ending_signals
 MISTAKE = 2
 FAULT = 1
 INTERRUPTED = 130    # 128 + SIGINT, as shells say it
+UNREAD = 141         # 128 + SIGPIPE
 
 
 class _Parser(argparse.ArgumentParser):
@@ -46,24 +47,30 @@ def parser() -> argparse.ArgumentParser:
     fly.add_argument("--plain", action="store_true", help="words only (the face there is at present)")
     fly.add_argument("--pace", choices=PACES, help="how time runs: all the time, held while you type, or by turns")
     fly.add_argument("--seed", type=_seed, help="a whole number; the same seed gives the same air and failures")
-    fly.add_argument("--script", type=Path, metavar="FILE", help="take the lines from FILE, each `M:SS words`")
-    fly.add_argument("--record", type=Path, metavar="FILE", help="write the record to FILE, which must be new")
+    fly.add_argument("--script", type=_file, metavar="FILE", help="take the lines from FILE, each `M:SS words`")
+    fly.add_argument("--record", type=_file, metavar="FILE", help="write the record to FILE, which must be new")
     fly.set_defaults(run="fly")
 
     debrief = commands.add_parser("debrief", help="debrief a flight from its record")
-    debrief.add_argument("record", type=Path, metavar="RECORD")
+    debrief.add_argument("record", type=_file, metavar="RECORD")
     debrief.add_argument("--json", action="store_true", help="for programs")
     debrief.set_defaults(run="debrief")
 
     replay = commands.add_parser("replay", help="fly a record again and compare")
-    replay.add_argument("record", type=Path, metavar="RECORD")
+    replay.add_argument("record", type=_file, metavar="RECORD")
     replay.set_defaults(run="replay")
 
     resume = commands.add_parser("resume", help="fly on from where a record stops")
-    resume.add_argument("record", type=Path, metavar="RECORD")
+    resume.add_argument("record", type=_file, metavar="RECORD")
     resume.add_argument("--pace", choices=PACES, help="how time runs")
     resume.set_defaults(run="resume")
     return top
+
+
+def _file(text: str) -> Path:
+    if not text:
+        raise argparse.ArgumentTypeError("it is empty; the name of a file is wanted")
+    return Path(text)
 
 
 def _seed(text: str) -> int:
@@ -75,7 +82,8 @@ def _seed(text: str) -> int:
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run the command line `arguments` (default: the program's own) and return the exit code.
 
-    0: done; 1: a fault of the program; 2: a mistake that the user can put right; 128 + signal: ended by one.
+    0: done; 1: a fault of the program, or a record that flown again is not the same; 2: a mistake that the user can
+    put right; 128 + signal: ended by one, or (SIGPIPE) in mid-flight because nobody reads any more.
     """
     desk = Desk(_out(sys.stdout), _out(sys.stderr))
     try:
@@ -83,11 +91,13 @@ def main(arguments: Sequence[str] | None = None) -> int:
             chosen = parser().parse_args(arguments)
             from drill.plain import commands  # the rooms are heavy: --help and --version do without them
 
-            commands.run(chosen, desk)
+            return commands.run(chosen, desk)
     except Mistake as mistake:
         return _say(desk, "\n".join(mistake.lines), MISTAKE)
     except BrokenPipeError:
-        _drop_output()
+        _drop_output(sys.stdout)
+        if desk.flying:
+            return _say(desk, "drill: nobody reads what is said, so the flight was left." + _where(desk), UNREAD)
     except KeyboardInterrupt:
         return _say(desk, "\nInterrupted." + _where(desk), INTERRUPTED)
     except Ended as ended:
@@ -109,17 +119,26 @@ def _where(desk: Desk) -> str:
 
 
 def _say(desk: Desk, words: str, code: int) -> int:
+    from drill.plain.terminal import let_flow
+
+    for stream in (sys.stdout, sys.stderr):
+        try:
+            let_flow(stream.fileno())
+        except (AttributeError, OSError, ValueError):    # closed, or no file
+            continue
     try:
         desk.err.whole(words)
     except OSError:  # nobody is there to read it
-        _drop_output()
+        _drop_output(sys.stdout, sys.stderr)
     return code
 
 
-def _drop_output() -> None:
+def _drop_output(*streams: TextIO | None) -> None:
     """Send what is still unwritten nowhere, so that closing the streams at exit says nothing."""
     nowhere = os.open(os.devnull, os.O_WRONLY)
-    for stream in (sys.stdout, sys.stderr):
+    for stream in streams:
+        if stream is None:
+            continue
         try:
             os.dup2(nowhere, stream.fileno())
         except (OSError, ValueError):

@@ -126,6 +126,22 @@ def test_every_fault_of_a_scenario_has_its_line_and_column(drill: Drill, tmp_pat
         assert re.match(r"broken\.yaml:\d+:\d+: .+", line), line
 
 
+def test_of_more_than_200_mistakes_the_rest_is_counted(drill: Drill, tmp_path: Path) -> None:
+    (tmp_path / "broken.yaml").write_text("".join(f"key {number}: 1\n" for number in range(1_000)), encoding="utf-8")
+    said = drill("fly", "broken.yaml").stderr.splitlines()
+    assert len(said) == 201
+    assert re.fullmatch(r"\.\.\. and 8\d\d more; mend these first", said[-1])
+
+
+def test_the_warnings_of_a_file_are_said_and_it_is_flown(drill: Drill, short: Path, tmp_path: Path) -> None:
+    text = short.read_text(encoding="utf-8")
+    (tmp_path / "mine.yaml").write_text(
+        text.replace("endings:\n", "endings:\n  home: {outcome: safe, tell: Home.}\n", 1), encoding="utf-8")
+    done = drill("fly", "mine.yaml", typed="quit\nquit\n")
+    assert done.returncode == 0
+    assert re.fullmatch(r"mine\.yaml:\d+:\d+: warning: ending `home` is used by no branch; .+\n", done.stderr)
+
+
 def test_a_file_of_50_megabytes_is_refused_at_once(drill: Drill, tmp_path: Path) -> None:
     with (tmp_path / "big.yaml").open("wb") as file:
         file.write(b"drill: 1\n" + b"# filling\n" * 5_000_000)
@@ -180,14 +196,14 @@ def test_rows_are_no_wider_than_78_columns_and_those_of_the_debrief_80(flown: Fl
 
 def test_by_turns_time_moves_only_with_acts(drill: Drill) -> None:
     done = drill("fly", TALLOWBY, "--seed", "7", typed="time\ntime\nwait 30 seconds\ntime\nquit\nquit\n")
-    times = re.findall(r"^(\d+:\d\d) \d+:\d\d since", done.stdout, re.MULTILINE)
+    times = re.findall(r"^(\d+:\d\d) since the flight began", done.stdout, re.MULTILINE)
     assert times == ["0:00", "0:00", "0:30"]
     assert done.returncode == 0
 
 
 def test_the_words_of_the_face_are_answered(drill: Drill) -> None:
     done = drill("fly", TALLOWBY, "--seed", "7", typed=(
-        "panel\nrepeat\nlog\ncautions\nhelp\npause\nlevel wings\ngo on\ngo on\nquit\nno\nquit\nquit\n"
+        "repeat\nlog\ncautions\nhelp\npause\nlevel wings\ngo on\ngo on\nquit\nno\nquit\nquit\n"
     ))
     said = joined(done.stdout)
     assert "Attitude indicator: " in said
@@ -201,6 +217,16 @@ def test_the_words_of_the_face_are_answered(drill: Drill) -> None:
     assert "drill resume" in said
 
 
+def test_a_look_at_the_whole_panel_takes_its_time_and_is_in_the_record(drill: Drill, tmp_path: Path) -> None:
+    record = tmp_path / "panel.jsonl"
+    done = drill("fly", TALLOWBY, "--seed", "7", "--record", record, typed="panel\ntime\nquit\nquit\n")
+    assert done.stdout.count("Attitude indicator: ") == 2, "once free of charge as the flight begins, once asked for"
+    assert re.search(r"^0:05 since", done.stdout, re.MULTILINE)
+    events = [json.loads(line) for line in record.read_text(encoding="utf-8").splitlines()]
+    acts = [event["act"] for event in events if event["kind"] == "acted"]
+    assert acts == [{"action": "look", "at": "panel"}]
+
+
 def test_a_call_by_turns_is_answered_before_the_next_line(drill: Drill) -> None:
     call = "say Orrinfell Approach, Larkspur 5304W, say altimeter"
     done = drill("fly", TALLOWBY, "--seed", "7", typed=f"{call}\nquit\nquit\n")
@@ -210,7 +236,7 @@ def test_a_call_by_turns_is_answered_before_the_next_line(drill: Drill) -> None:
 
 def test_a_line_that_is_not_understood_costs_no_time(drill: Drill) -> None:
     done = drill("fly", TALLOWBY, "--seed", "7", typed="flibber the wozzle\ntime\nquit\nquit\n")
-    assert re.search(r"^0:00 0:00 since", done.stdout, re.MULTILINE)
+    assert re.search(r"^0:00 since", done.stdout, re.MULTILINE)
 
 
 def test_when_a_pipe_ends_the_flight_flies_on_to_its_ending(drill: Drill, short: Path) -> None:
@@ -232,7 +258,67 @@ def test_a_record_is_never_overwritten(drill: Drill, flown: Flown) -> None:
 
 
 def test_a_record_that_cannot_be_written_is_said_in_one_line(drill: Drill, flown: Flown) -> None:
-    assert "nowhere" in one_line(drill("fly", TALLOWBY, "--script", flown.script, "--record", "nowhere/flight.jsonl"))
+    done = drill("fly", TALLOWBY, "--script", flown.script, "--record", "nowhere/flight.jsonl")
+    assert "nowhere" in one_line(done)
+    assert done.stdout == "", "found before the briefing"
+
+
+@pytest.mark.parametrize(("record", "words"), [
+    ("", "--record: it is empty; the name of a file is wanted"), (".", "this is a folder"),
+    ("x" * 300, "name another file"),
+])
+def test_what_can_be_no_record_is_said_before_the_briefing(drill: Drill, record: str, words: str) -> None:
+    done = drill("fly", TALLOWBY, "--record", record)
+    assert words in one_line(done)
+    assert done.stdout == ""
+
+
+def test_a_data_folder_that_cannot_be_made_is_said_with_what_to_do(
+    environment: dict[str, str], tmp_path: Path
+) -> None:
+    (tmp_path / "taken").write_text("")
+    done = run(["fly", TALLOWBY], environment | {"XDG_DATA_HOME": str(tmp_path / "taken")}, tmp_path)
+    assert "name a file with --record" in one_line(done)
+    assert done.stdout == ""
+
+
+def test_a_script_and_a_record_are_regular_files(drill: Drill, tmp_path: Path) -> None:
+    os.mkfifo(tmp_path / "pipe")
+    for arguments in (("debrief",), ("replay",), ("resume",), ("fly", TALLOWBY, "--script")):
+        assert "no regular file" in one_line(drill(*arguments, "pipe"))
+
+
+def test_a_file_name_that_is_no_text_does_no_harm(drill: Drill, short: Path, tmp_path: Path) -> None:
+    odd = tmp_path / os.fsdecode(b"sh\xffort\xfe.yaml")
+    odd.write_bytes(short.read_bytes())
+    done = drill("fly", odd, "--seed", "7", typed="wait 5 seconds\nquit\nquit\n")
+    assert (done.returncode, done.stderr) == (0, "")
+    assert "short-7.jsonl" in done.stdout
+
+
+def test_a_record_that_comes_out_differently_ends_with_1(drill: Drill, flown: Flown, tmp_path: Path) -> None:
+    text = flown.record.read_text(encoding="utf-8")
+    assert '"line":"check the suction gauge"' in text
+    (tmp_path / "other.jsonl").write_text(
+        text.replace('"line":"check the suction gauge"', '"line":"check the compass"'), encoding="utf-8")
+    done = drill("replay", "other.jsonl")
+    assert done.returncode == 1
+    assert "not identical" in joined(done.stdout)
+
+
+def test_the_debrief_of_a_flight_that_can_be_flown_on_warns_first(drill: Drill, flown: Flown) -> None:
+    drill("fly", TALLOWBY, "--seed", "7", "--record", "f.jsonl", typed="wait 5 seconds\nquit\nquit\n")
+    first = drill("debrief", "f.jsonl").stdout.splitlines()[0]
+    assert first == "This flight has not ended; the debrief tells what failed. To fly on: drill resume f.jsonl"
+    assert "has not ended" not in drill("debrief", flown.record).stdout
+
+
+@pytest.mark.parametrize("yes", ["y", "yes", "quit", "exit"])
+def test_quit_is_confirmed_by_yes_or_quit(drill: Drill, yes: str) -> None:
+    done = drill("fly", TALLOWBY, "--seed", "7", typed=f"quit\nno\nquit\n{yes}\npanel\n")
+    assert done.stdout.count("Leave the flight?") == 2
+    assert "Still flying." in done.stdout
+    assert done.stdout.count("Attitude indicator: ") == 1, "it is left, so the line after it is not read"
 
 
 # --- afterwards ------------------------------------------------------------------------------------
@@ -281,7 +367,7 @@ def test_a_flight_that_was_left_can_be_resumed_and_debriefed(drill: Drill, short
     assert json.loads(cut.stdout)["complete"] is False
     resumed = drill("resume", "f.jsonl", typed="time\ncheck the suction gauge\n")
     assert resumed.returncode == 0, resumed.stderr
-    assert re.search(r"^0:4\d 0:4\d since", resumed.stdout, re.MULTILINE)
+    assert re.search(r"^0:4\d since", resumed.stdout, re.MULTILINE)
     assert "The flight is over." in resumed.stdout
     assert json.loads(drill("debrief", "f.jsonl", "--json").stdout)["complete"] is True
 
@@ -349,7 +435,7 @@ def test_a_flight_that_was_killed_can_be_debriefed_and_resumed(
 
 
 @pytest.mark.parametrize(("number", "code"), [
-    (signal.SIGINT, 130), (signal.SIGTERM, 143), (signal.SIGHUP, 129),
+    (signal.SIGINT, 130), (signal.SIGTERM, 143), (signal.SIGHUP, 129), (signal.SIGQUIT, 131),
 ])
 def test_a_flight_ended_by_a_signal_says_where_its_record_is(
     environment: dict[str, str], tmp_path: Path, number: signal.Signals, code: int
@@ -362,17 +448,33 @@ def test_a_flight_ended_by_a_signal_says_where_its_record_is(
     assert "Traceback" not in said
 
 
-def test_a_reader_that_goes_away_is_no_fault(environment: dict[str, str], tmp_path: Path) -> None:
+def test_a_reader_that_goes_away_in_mid_flight_is_told_where_the_record_is(
+    environment: dict[str, str], tmp_path: Path
+) -> None:
     reading, writing = os.pipe()
     flying = subprocess.Popen(
         command(["fly", TALLOWBY, "--seed", "7", "--record", "f.jsonl"]),
         stdin=subprocess.DEVNULL, stdout=writing, stderr=subprocess.PIPE, env=environment, cwd=tmp_path,
     )
     os.close(writing)
-    os.read(reading, 10)
+    said_so_far = b""
+    while b"Attitude indicator: " not in said_so_far:
+        said_so_far += os.read(reading, 1_000)
     os.close(reading)
     _, said = flying.communicate(timeout=60)
-    assert (flying.returncode, said) == (0, b"")
+    assert (flying.returncode, said.count(b"\n")) == (141, 1)
+    assert b"f.jsonl" in said
+
+
+def test_a_reader_that_goes_away_from_a_debrief_is_no_fault(environment: dict[str, str], flown: Flown) -> None:
+    reading, writing = os.pipe()
+    os.close(reading)
+    done = subprocess.run(
+        command(["debrief", flown.record]), stdout=writing, stderr=subprocess.PIPE, env=environment, check=False,
+        timeout=60,
+    )
+    os.close(writing)
+    assert (done.returncode, done.stderr) == (0, b"")
 
 
 def test_an_ascii_terminal_is_no_fault(environment: dict[str, str], flown: Flown) -> None:
@@ -382,6 +484,23 @@ def test_an_ascii_terminal_is_no_fault(environment: dict[str, str], flown: Flown
     )
     assert done.returncode == 0
     assert done.stdout.isascii()
+
+
+def test_json_is_valid_whatever_the_encoding_and_whatever_was_typed(
+    drill: Drill, environment: dict[str, str], tmp_path: Path
+) -> None:
+    said = "I think the “pump” …\U00010348 failed"
+    drill("fly", TALLOWBY, "--seed", "7", "--record", "f.jsonl", typed="wait 5 seconds\nquit\nyes\n")
+    reflected = {"t": 5.0, "question": "What failed, if anything?", "answer": said, "kind": "reflected"}
+    with (tmp_path / "f.jsonl").open("a", encoding="utf-8") as record:
+        record.write(json.dumps(reflected) + "\n")
+    for encoding in ("ascii", "latin-1", "cp1252", "utf-8"):
+        done = subprocess.run(
+            command(["debrief", tmp_path / "f.jsonl", "--json"]), capture_output=True, check=False, timeout=60,
+            env=environment | {"PYTHONIOENCODING": encoding},
+        )
+        assert done.stdout.isascii()
+        assert said in json.loads(done.stdout)["answers"][0]
 
 
 @pytest.mark.parametrize("closed", ["<&-", ">&-", "2>&-", "<&- >&- 2>&-"])

@@ -60,7 +60,7 @@ def test_the_good_flight_scores_most_and_the_bad_one_least(flights: dict[str, Fl
 def test_only_the_bad_flight_has_unsafe_acts(flights: dict[str, Flown]) -> None:
     assert flights["well"].debrief["unsafe_acts"] == []
     assert flights["late"].debrief["unsafe_acts"] == []
-    assert "Cancelled IFR in cloud" in {each["act"] for each in flights["badly"].debrief["unsafe_acts"]}
+    assert "Do not give up the clearance in cloud" in {each["act"] for each in flights["badly"].debrief["unsafe_acts"]}
 
 
 @pytest.mark.parametrize(("how", "item", "verdict", "at_s"), [

@@ -21,7 +21,7 @@ for module in pkgutil.walk_packages(room.__path__, room.__name__ + "."):
 def loaded_after(code: str) -> set[str]:
     """Return the modules that a fresh Python has loaded after `code`."""
     done = subprocess.run([sys.executable, "-c", f"{code}\n{ROOT_LOADS}"], capture_output=True, text=True, check=True)
-    return set(json.loads(done.stdout))
+    return set(json.loads(done.stdout.splitlines()[-1]))
 
 
 def test_rooms_import_one_way() -> None:
@@ -43,6 +43,13 @@ def test_a_room_loads_no_screen_and_no_server(room: str) -> None:
 def test_the_airplane_knows_nothing_of_yaml_records_or_words() -> None:
     loaded = loaded_after(LOAD_WHOLE_ROOM.replace("{room}", "airplane"))
     assert not loaded & {"yaml", "pydantic", "drill.language", "drill.scenario", "drill.flight"}
+
+
+def test_the_list_of_scenarios_needs_no_flight_no_grades_and_no_terminal() -> None:
+    loaded = loaded_after("import drill.cli\nassert drill.cli.main(['list']) == 0")
+    assert "drill.scenario.load" in loaded
+    assert not [each for each in loaded
+                if each.startswith(("drill.flight", "drill.grading", "drill.plain.terminal", "drill.plain.flights"))]
 
 
 def test_asking_for_the_version_loads_nothing_heavy() -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from drill.flight.readings import three_digits
+from drill.flight.readings import setting_words, three_digits
 from drill.grading.debrief import CAUTIONS
 from drill.plain.out import sentence
 from drill.scenario.model import Field, Scenario, Weather
@@ -25,7 +25,8 @@ def briefing_lines(scenario: Scenario) -> list[str]:
     lines += [
         f"Airplane: {scenario.airplane.title}, callsign {scenario.callsign}. "
         f"On board: {start.on_board}. Fuel: {duration(start.fuel_min)}.",
-        f"Now: {start.clock}, {feet(start.altitude_ft)}, heading {three_digits(start.heading_deg)}, "
+        f"Now: {start.clock}, {feet(start.altitude_ft)}, altimeter set to {setting_words(start.altimeter_hpa)}, "
+        f"heading {three_digits(start.heading_deg)}, "
         f"{start.airspeed_kt:.0f} knots.",
         *_weather(scenario.weather),
         f"Minimum altitude: {feet(scenario.minimum_altitude_ft)}.",

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from pathlib import Path
 
 from drill.clean import clean_line
 from drill.flight.events import Reflected
-from drill.flight.record import read_record
+from drill.flight.record import Recorded, fitting
 from drill.grading import Debrief, debrief_lines, grade
 from drill.plain.out import Out
 from drill.plain.run import Run
@@ -18,28 +17,38 @@ PROMPT = "> "
 
 
 def ask(run: Run, questions: Sequence[str], lines: Lines, out: Out) -> None:
-    """Ask the pilot `questions`, record the answers. An empty line skips one, the end of the input the rest."""
+    """Ask the pilot `questions`, record the answers. An empty line skips one, the end of the input the rest.
+
+    The first line after the flight is no answer: it may have been begun as an order.
+    """
     if not questions:
         return
-    lines.begin_anew(PROMPT)
+    lines.begin_anew("")
     out.line()
-    out.line("Before the debrief, a few questions. Enter alone skips one.")
-    for question in questions:
-        out.line(question)
-        try:
-            answer = None
-            while answer is None:
-                answer = lines.poll(ASK_FOR_S)
-        except InputEnded:
-            return
-        if answer:
-            run.note(Reflected(run.flight.t_s, question, clean_line(answer)))
+    out.line("Before the debrief, a few questions. Enter alone skips one. Press Enter to begin.")
+    try:
+        _next_line(lines)
+        lines.begin_anew(PROMPT)
+        for question in questions:
+            out.line(question)
+            answer = _next_line(lines)
+            if answer:
+                run.note(Reflected(run.flight.t_s, question, clean_line(answer)))
+    except InputEnded:
+        return
 
 
-def debrief_of(path: Path) -> Debrief:
-    """Return the debrief of the record at `path`. RecordError, DocumentError or OSError if it cannot be read."""
-    recorded = read_record(path)
-    return grade(recorded.scenario, recorded.events, recorded.seed)
+def _next_line(lines: Lines) -> str:
+    line = None
+    while line is None:
+        line = lines.poll(ASK_FOR_S)
+    return line
+
+
+def debrief_of(recorded: Recorded) -> Debrief:
+    """Return the debrief of a record as read. RecordError if its parts do not fit together."""
+    with fitting(recorded.path, "debriefed"):
+        return grade(recorded.scenario, recorded.events, recorded.seed)
 
 
 def tell(debrief: Debrief, out: Out) -> None:

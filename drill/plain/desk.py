@@ -16,9 +16,14 @@ class Mistake(Exception):  # noqa: N818 - the user's, not the program's
 
 
 class Desk:
-    """Where a command writes words and errors; `records` are those it has begun, for a last word to the user."""
+    """Where a command writes words and errors.
+
+    `records` are those it has begun, for a last word to the user; `flying` is true while a flight lasts that nobody
+    has ended or left.
+    """
 
     def __init__(self, out: Out, err: Out) -> None:
         self.out = out
         self.err = err
         self.records: list[Path] = []
+        self.flying = False

@@ -8,10 +8,10 @@ from drill.clean import Clean
 from drill.flight.events import Acted, Event, Heard, Paused
 from drill.flight.readings import panel_words, shown_of
 from drill.plain.briefing import cautions
-from drill.plain.out import Out, stamp
+from drill.plain.out import Out
 from drill.plain.pace import PaceClock
 from drill.plain.run import Run
-from drill.plain.teller import Line, Teller
+from drill.plain.teller import Line, Teller, in_rows
 from drill.plain.terminal import Lines
 
 ANSWER_WITHIN_S = 8.0
@@ -25,17 +25,18 @@ HELP = (
     "Type what you do, in plain words, and press Enter. Several things in one line are done one after the other.",
     "Orders to your hands: fly heading ..., turn left ..., stop turn, level wings, climb or descend to ..., "
     "hold altitude, airspeed ..., power ..., pitch ..., flaps ..., fly by ... (which instruments they trust).",
-    "In the cockpit: look at ..., compare ... with ..., cover ..., uncover ..., switch ... on or off, "
-    "breaker ..., set ..., squawk ..., checklist ..., wait ..., break off.",
+    "In the cockpit: panel (read all of it), look at ..., compare ... with ..., cover ..., uncover ..., "
+    "switch ... on or off, breaker ..., set ..., squawk ..., checklist ..., wait ..., break off.",
     "Say what you think: I think the ... has failed. Decide: divert to ..., continue, land at ..., hold.",
     "On the radio: begin with the facility's name or with 'say', and speak as you would in an airplane.",
-    "Words of this program, which cost no time: panel, repeat (the last radio line to you), log (the radio so "
+    "Words of this program, which cost no time: repeat (the last radio line to you), log (the radio so "
     "far), time, pause, go on, cautions, help, quit.",
 )
 
 LEAVING = ("quit", "exit")
-OWN_WORDS = ("panel", "repeat", "time", "pause", "go on", "help", "cautions", "log")
-"""Lines that the face answers by itself; they cost no flight time and are not recorded as typed."""
+STAYING = ("no", "n", "stay")
+OWN_WORDS = ("repeat", "time", "pause", "go on", "help", "cautions", "log")
+"""Lines that the face answers by itself; they cost no flight time, show nothing and are not recorded as typed."""
 
 
 class Face:
@@ -89,6 +90,9 @@ class Face:
         if word in LEAVING or (quitting and word in ("yes", "y")):
             self._echoed(text)
             self._quit(sure=quitting)
+        elif quitting and word in STAYING:
+            self._echoed(text)
+            self._say("Still flying.")
         elif word in OWN_WORDS:
             self._echoed(text)
             self._own_word(word)
@@ -122,15 +126,13 @@ class Face:
 
     def _own_word(self, word: str) -> None:
         match word:
-            case "panel":
-                self._panel()
             case "repeat":
                 heard = self._teller.last_heard()
                 self._write([heard] if heard else [Line(self.t_s, "Nothing has been said to you yet.")])
             case "log":
                 self._write(self._teller.radio[-LOG_LINES:] or [Line(self.t_s, "The radio has been quiet.")])
             case "time":
-                self._say(f"{stamp(self.t_s)} since the flight began, local time {self._local_time()}." + self._doing())
+                self._say(f"since the flight began. Local time {self._local_time()}.{self._doing()}")    # the stamp
             case "pause":
                 self._pause()
             case "go on":
@@ -155,7 +157,7 @@ class Face:
     def _panel(self) -> None:
         flight = self.run.flight
         shown = shown_of(flight.panel)
-        self._write([Line(self.t_s, panel_words(shown, flight.covered).replace(". ", ".\n"))])
+        self._write([Line(self.t_s, in_rows(panel_words(shown, flight.covered)))])
         self._teller.knows(self.t_s, shown)
 
     def _pause(self) -> None:
@@ -179,7 +181,7 @@ class Face:
             self.left = True
             return
         self._quitting = True
-        self._say("Leave the flight? It can be resumed later. Type quit again to leave, anything else to stay.")
+        self._say("Leave the flight? It can be resumed later. Type yes or quit to leave, no to stay.")
 
     def _take(self, events: list[Event]) -> None:
         for event in events:

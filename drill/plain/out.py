@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import textwrap
 from collections.abc import Iterable
 from typing import TextIO
@@ -16,12 +17,6 @@ _PLAINER = {
     "°": " degrees", "–": "-", "—": "-", "‘": "'", "’": "'", "“": '"', "”": '"', "…": "...", "×": "x",
     "±": "+/-", "≤": "at most", "≥": "at least", "·": "-", "•": "-", "→": "->", "½": "1/2",
 }
-
-
-def stamp(seconds: float) -> str:
-    """Return flight time as `M:SS`; parts of a second are dropped."""
-    whole = int(seconds + 1e-6)
-    return f"{whole // 60}:{whole % 60:02d}"
 
 
 def sentence(words: str) -> str:
@@ -47,6 +42,12 @@ def wrapped(text: str, *, width: int = WIDTH, hang: int = 0) -> list[str]:
     return rows
 
 
+def _escaped(found: re.Match[str]) -> str:
+    """Return one character as JSON escapes it; beyond U+FFFF that takes two (RFC 8259, section 7)."""
+    units = found.group().encode("utf-16-be").hex()
+    return "".join(f"\\u{units[at : at + 4]}" for at in range(0, len(units), 4))
+
+
 class Out:
     """Writes clean words to `stream`, and flushes after each call.
 
@@ -70,11 +71,17 @@ class Out:
 
     def at(self, seconds: float, text: str) -> None:
         """Write `text` under its time stamp."""
-        self.line(f"{stamp(seconds)} {clean(text).replace(chr(10), chr(10) + ' ' * HANG)}", hang=HANG)
+        from drill.flight.readings import clock_words  # the room is heavy: --help and errors do without it
+
+        self.line(f"{clock_words(seconds)} {clean(text).replace(chr(10), chr(10) + ' ' * HANG)}", hang=HANG)
 
     def whole(self, text: str) -> None:
-        """Write `text` unwrapped, and a line break: for JSON and for errors that programs read."""
+        """Write `text` unwrapped, and a line break: for errors that programs read."""
         self._write(clean(text) + "\n")
+
+    def json(self, text: str) -> None:
+        """Write JSON, every character beyond ASCII escaped: it is the same in every encoding, and valid in each."""
+        self._write(re.sub(r"[^\x00-\x7f]", _escaped, clean(text)) + "\n")
 
     def bare(self, text: str) -> None:
         """Write `text` with nothing after it: the echo of a key, or a prompt."""

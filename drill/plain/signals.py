@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from types import FrameType
 
-ENDING = (signal.SIGTERM, signal.SIGHUP)
+ENDING = (signal.SIGTERM, signal.SIGHUP, signal.SIGQUIT)
 
 
 class Ended(BaseException):
@@ -27,7 +27,7 @@ def _end(number: int, _frame: FrameType | None) -> None:
 
 @contextmanager
 def ending_signals() -> Iterator[None]:
-    """Raise `Ended` on SIGTERM and SIGHUP meanwhile; a signal that was ignored (nohup) stays so.
+    """Raise `Ended` on SIGTERM, SIGHUP and SIGQUIT meanwhile; a signal that was ignored (nohup) stays so.
 
     Only the main thread is ever sent a signal; in another one this does nothing.
     """

@@ -6,6 +6,7 @@ import math
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
+from drill.airplane.arith import FLOATS, wrap_deg
 from drill.flight.events import (
     HIDDEN,
     Acted,
@@ -19,6 +20,7 @@ from drill.flight.events import (
     Typed,
 )
 from drill.flight.readings import reading_words, told
+from drill.language.meaning import Look
 from drill.plain.out import sentence
 
 UNASKED_EVERY_S = 3.0
@@ -57,6 +59,14 @@ WARNINGS = ("attitude_tumbled", "turn_flag", "low_vacuum_light", "low_voltage_li
 EYE_S = 4.0
 """The eye averages over some seconds what turbulence shakes; a warning is seen at once."""
 
+WHOLE_PANEL_LOOK = Look("panel").as_labels()
+
+
+def in_rows(panel: str) -> str:
+    """Return the whole panel's words with each instrument in a row of its own."""
+    return panel.replace(". ", ".\n")
+
+
 @dataclass(frozen=True, slots=True)
 class Line:
     """One line to write: flight time in seconds, and words."""
@@ -76,6 +86,7 @@ class Teller:
         self._echo = echo
         self.radio: list[Line] = []
         self._last_heard: Line | None = None
+        self._scanned = False
 
     def events(self, events: Collection[Event]) -> list[Line]:
         """Return the lines for `events`, in their order."""
@@ -91,6 +102,8 @@ class Teller:
     def panel(self, t: float, shown: Mapping[str, float], covered: Collection[str] = ()) -> list[Line]:
         """Return at most one line: what has notably changed since it was last told, the most pressing first."""
         self._look(t, shown)
+        if self._scanned:
+            self.knows(t, shown)
         if t - self._told_s < UNASKED_EVERY_S - 1e-9:
             return []
         moved = self._moved(covered)[:AT_MOST_IN_A_LINE]
@@ -106,6 +119,7 @@ class Teller:
         self._eye = dict(shown)
         self._eye_s = t
         self._told_s = t
+        self._scanned = False
 
     def last_heard(self) -> Line | None:
         """Return the last line that was said to this airplane."""
@@ -168,6 +182,9 @@ class Teller:
         if event.act.get("action") == "transmit" and event.heard:
             self.radio.append(Line(event.t, f"You: {event.act.get('call', '')}"))
         words = event.result[:1].upper() + event.result[1:]
+        if event.act == WHOLE_PANEL_LOOK:
+            self._scanned = True
+            return in_rows(words)
         return words if not words or words[-1] in ".!?:" else f"{words}."
 
 
@@ -191,7 +208,7 @@ def retold(events: Iterable[Event]) -> Iterator[Line]:
 
 def _turned(before: float, now: float) -> float:
     """Return the angle from `before` to `now`, -180 <= x < 180 degrees."""
-    return (now - before + 180.0) % 360.0 - 180.0
+    return float(wrap_deg(FLOATS, now - before))
 
 
 def _reading(instrument: str, shown: Mapping[str, float]) -> str:

@@ -186,6 +186,21 @@ class KeyReader:
         self._rub_out(sum(columns(character) for character in gone))
 
 
+def let_flow(descriptor: int) -> None:
+    """Let a terminal that is held by Ctrl-S go on, so that last words can be written; do nothing to anything else."""
+    try:
+        modes = termios.tcgetattr(descriptor)
+        before = signal.signal(signal.SIGTTOU, signal.SIG_IGN)    # in the background it would stop the program
+        try:
+            flowing = [modes[0] & ~termios.IXON, *modes[1:]]
+            termios.tcsetattr(descriptor, termios.TCSANOW, flowing)    # this lets go of what was held
+            termios.tcsetattr(descriptor, termios.TCSANOW, modes)
+        finally:
+            signal.signal(signal.SIGTTOU, before)
+    except (termios.error, OSError, ValueError):
+        return
+
+
 def columns(character: str) -> int:
     """Return how many columns of a terminal a printed character takes: 0, 1 or 2."""
     if unicodedata.category(character) in ("Mn", "Me"):
@@ -272,8 +287,12 @@ class TerminalLines:
         self._keys.take(self._decoder.decode(read))
 
     def _key_by_key(self) -> None:
-        """Switch off line editing and echo; Ctrl-C and Ctrl-Z keep their meaning."""
+        """Switch off line editing, echo and Ctrl-S; Ctrl-C and Ctrl-Z keep their meaning.
+
+        A screen that is held by Ctrl-S would hold the flight as well, and then whatever is to end it.
+        """
         modes = termios.tcgetattr(self._descriptor)
+        modes[0] &= ~termios.IXON
         modes[3] &= ~(termios.ICANON | termios.ECHO | termios.IEXTEN)
         modes[6][termios.VMIN] = 1
         modes[6][termios.VTIME] = 0

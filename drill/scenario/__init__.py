@@ -1,6 +1,15 @@
 """The scenario document: loaded, checked, frozen; its conditions, acts and story."""
 
-from drill.scenario.load import ScenarioNotFound, find, load, load_airplane, load_text, problems_in, shipped
+from drill.scenario.load import (
+    ScenarioNotFound,
+    find,
+    load,
+    load_airplane,
+    load_text,
+    load_with_warnings,
+    problems_in,
+    shipped,
+)
 from drill.scenario.model import Scenario
 from drill.scenario.problems import DocumentError, Problem
 
@@ -13,6 +22,7 @@ __all__ = [
     "load",
     "load_airplane",
     "load_text",
+    "load_with_warnings",
     "problems_in",
     "shipped",
 ]

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
+import re
 from typing import Any
 
-from drill.scenario.acts import VERBS, ActPattern, Verb
+from drill.scenario.acts import VERBS, ActPattern, Verb, setting_of
 from drill.scenario.names import IN_SIGHT, all_words, code_of, words_of
 from drill.scenario.nearest import hint
 from drill.scenario.places import Text
 from drill.scenario.reading import Reading
+from drill.scenario.units import HPA_PER_INHG, UnitError
 
 _SPELLED = {  # other spellings, to a verb and, where they say it, what it is done to
     "look at": "look",
@@ -21,6 +23,7 @@ _SPELLED = {  # other spellings, to a verb and, where they say it, what it is do
     "land at": "land",
     "continue to": "continue",
     "hold at": "hold",
+    "follow": "track",
     "slow": "fly airspeed",
     "airspeed": "fly airspeed",
     "set power": "power",
@@ -36,6 +39,7 @@ _SPELLED = {  # other spellings, to a verb and, where they say it, what it is do
     "request": "ask for",
     "write up the defect": "write up",
     "transmit": "call",
+    "answer ATC": "answer",
     "breaker": "pull breaker",
     "missed approach": "go around",
 }
@@ -50,6 +54,7 @@ _ALSO = {
     "nose_up": "up",
     "nose_down": "down",
 }
+_SET_TO = re.compile(r"\s+(?:to\s+)?(?=\d)")
 _FIELD_PREFIXES = ("to ", "at ")
 
 
@@ -74,8 +79,21 @@ def read_act(text: Text, said: str, offset: int, to: Reading) -> ActPattern | An
     return _with_object(verb, rest, at, to)
 
 
+_MEANT = {
+    "look": ("watch", "check", "see", "read", "monitor", "observe", "inspect", "view", "scan", "examine"),
+    "report": ("inform", "notify", "tell ATC", "advise"),
+    "call": ("radio", "contact", "speak", "say"),
+    "cover": ("hide", "mask"),
+    "uncover": ("reveal", "unmask"),
+}
+"""Words that are no verbs here, though like one in meaning."""
+
+
 def _near_verb(said: str) -> str:
     words = said.split()
+    for verb, others in _MEANT.items():
+        if any(f"{said} ".lower().startswith(f"{other} ".lower()) for other in others):
+            return f"the nearest known word is `{verb}`"
     return hint(" ".join(words[:2]) if " ".join(words[:2]).lower() in {v.lower() for v in VERBS} else words[0], VERBS)
 
 
@@ -129,6 +147,10 @@ def _with_object(verb: str, rest: str, at: Any, to: Reading) -> ActPattern | Any
             )
         case "frequency":
             return ActPattern(verb, rest)
+        case "setting":
+            what, *setting = _SET_TO.split(rest, maxsplit=1)
+            if code_of(what) == "altimeter" and setting:
+                return _altimeter(verb, setting[0], at, to)
     code = _ALSO.get(code_of(rest), code_of(rest))
     if verb == "switch":
         code = " ".join(code.rsplit("_", 1)) if code.endswith(("_on", "_off")) else code
@@ -145,6 +167,15 @@ def _with_object(verb: str, rest: str, at: Any, to: Reading) -> ActPattern | Any
         hint(rest, all_words(known.objects)),
         "write one of the known names",
     )
+
+
+def _altimeter(verb: str, setting: str, at: Any, to: Reading) -> ActPattern | Any:
+    try:
+        hpa, _ = setting_of(setting)
+    except UnitError as error:
+        return to.unit(at, f"{verb} altimeter", error)
+    inches = setting.lower().endswith("inhg") or hpa != float(setting.split()[0])
+    return ActPattern(verb, f"altimeter {hpa / HPA_PER_INHG:g} inHg" if inches else f"altimeter {hpa:g} hPa")
 
 
 def _instruments(verb: str, rest: str, at: Any, to: Reading) -> ActPattern | Any:

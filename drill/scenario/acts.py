@@ -13,6 +13,7 @@ from typing import TypeAlias, cast
 from drill.language import meaning as m
 from drill.language.meaning import Action, Told
 from drill.scenario.names import INSTRUMENTS, REFERENCES, TOLD, URGENCIES, rightly_named, same_place, words_of
+from drill.scenario.units import HPA_PER_INHG, PRESSURE, UnitError, read_amount
 
 _ON_PANEL = frozenset(m.IN_SIGHT) - {"outside", "breakers", "ice", "panel"}
 _SEEN_AS = {  # where the reading of a thing is found
@@ -24,6 +25,9 @@ _SEEN_AS = {  # where the reading of a thing is found
     "tachometer": frozenset({"engine"}),
     "engine": frozenset({"tachometer"}),
 }
+_MOST_INHG = 50.0  # a smaller number is inches of mercury, a greater one hectopascals
+_LEAST_HPA, _MOST_HPA = 900.0, 1_080.0
+_ROUNDING = 1e-6  # hPa
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +58,7 @@ class Verb:
     kind: type[Action] | tuple[type[Action], ...]
     test: Test
     objects: tuple[str, ...] = ()  # codes that may follow; empty: none, or those of `of`
-    of: str = ""  # "place", "checklist", "code", "frequency", "instruments": what may follow instead
+    of: str = ""  # "place", "checklist", "code", "frequency", "instruments", "setting": what may follow instead
     needs_object: bool = False
     says: str = ""
 
@@ -99,6 +103,36 @@ def _flies_by(action: Action, wanted: str, _: Told) -> bool:
     return not wanted or by == wanted or wanted in whole.get(by, ())
 
 
+def _sets(action: Action, wanted: str, _: Told) -> bool:
+    align, (what, *pressure) = cast(m.Align, action), wanted.split(maxsplit=1)
+    if align.what != what or not pressure:
+        return align.what == what
+    wanted_hpa, near_hpa = setting_of(pressure[0])
+    if align.hpa is not None:   # set in whole hectopascals, it cannot be nearer
+        return abs(align.hpa - wanted_hpa) <= max(near_hpa, 0.5) + _ROUNDING
+    return align.inhg is not None and abs(align.inhg * HPA_PER_INHG - wanted_hpa) <= near_hpa + _ROUNDING
+
+
+def setting_of(words: str) -> tuple[float, float]:
+    """Return an altimeter setting, and how near to it is on it, in hPa; a bare number is clear by its size.
+
+    On it is within half of the last digit in which a setting is given: 0.005 inHg or 0.5 hPa. UnitError for what is no
+    setting.
+    """
+    number = words.replace(".", "", 1)
+    bare = number.isascii() and number.isdigit()
+    said = f"{words} {'inHg' if float(words) < _MOST_INHG else 'hPa'}" if bare else words
+    hpa = read_amount(said, PRESSURE)
+    if not _LEAST_HPA <= hpa <= _MOST_HPA:
+        raise UnitError("out-of-range", f"`{words[:40]}` is no altimeter setting", "from 900 to 1080 hPa",
+                        "write one like `29.86 inHg` or `1011 hPa`")
+    return hpa, 0.005 * HPA_PER_INHG if said.lower().endswith("inhg") else 0.5
+
+
+def _answers(action: Action, _: str, __: Told) -> bool:
+    return cast(m.Transmit, action).meaning.answers
+
+
 def _sets_power(action: Action, wanted: str, _: Told) -> bool:
     change = cast(m.Power, action).change
     return not wanted or change == wanted or (wanted, change) in {("less", "idle"), ("more", "full")}
@@ -117,15 +151,33 @@ def _breaker(to: str) -> Test:
     return test
 
 
-def _diagnoses(action: Action, wanted: str, _: Told) -> bool:
+def _diagnoses(action: Action, wanted: str, told: Told) -> bool:
+    if isinstance(action, m.Transmit):   # who reports a failure has named it
+        return bool(action.meaning.equipment) and _reports(action, wanted, told)
     failed = frozenset(cast(m.Diagnose, action).failed)
     return bool(failed) if not wanted else rightly_named(wanted, failed)
 
 
+def planned(action: Action) -> m.Decide | None:
+    """Return the decision in `action`, or None; a call that asks for a field or is bound for one is a diversion."""
+    if isinstance(action, m.Decide):
+        return action
+    if isinstance(action, m.Transmit):
+        call = action.meaning
+        if call.places and (call.intentions or "named_airport" in call.assistance):
+            return m.Decide("divert", call.places[0])
+        return m.Decide("cancel_ifr") if call.cancels_ifr else None
+    return None
+
+
 def _decides(plan: str) -> Test:
     def test(action: Action, wanted: str, _: Told) -> bool:
-        decision = cast(m.Decide, action)
-        return decision.plan == plan and (not wanted or same_place(decision.where or "", wanted))
+        decision = planned(action)
+        on_the_radio = isinstance(action, m.Transmit)
+        if decision is None or not (decision.plan == plan or (on_the_radio and decision.plan == "divert")):
+            return False
+        where = cast(m.Transmit, action).meaning.places if on_the_radio else (decision.where or "",)
+        return not wanted or any(same_place(each, wanted) for each in where)
 
     return test
 
@@ -158,8 +210,12 @@ def _replies(action: Action, wanted: str, _: Told) -> bool:
     return any(not wanted or reply.kind == wanted for reply in replies)
 
 
-def _plan(plan: str, says: str) -> Verb:
-    return Verb(m.Decide, _decides(plan), of="place", says=says)
+def _cancels_ifr(action: Action, _: str, __: Told) -> bool:
+    return action.meaning.cancels_ifr if isinstance(action, m.Transmit) else cast(m.Decide, action).plan == "cancel_ifr"
+
+
+def _plan(plan: str, says: str, *, on_the_radio: bool = False) -> Verb:
+    return Verb((m.Decide, m.Transmit) if on_the_radio else m.Decide, _decides(plan), of="place", says=says)
 
 
 REPLIES = (
@@ -194,6 +250,7 @@ VERBS: Mapping[str, Verb] = {
         says="tells the hands what to trust",
     ),
     "turn": Verb(m.Turn, _field("direction"), ("left", "right"), says="orders a turn"),
+    "track": Verb(m.Track, _field("what"), ("course_needle",), says="follows the course needle"),
     "level wings": Verb(m.LevelWings, _any, says="stops banking"),
     "stop turn": Verb(m.StopTurn, _any, says="stops the turn where it is"),
     "turn at": Verb(
@@ -220,22 +277,28 @@ VERBS: Mapping[str, Verb] = {
     "tune": Verb(m.Tune, _field("frequency"), of="frequency", says="tunes a frequency"),
     "set": Verb(
         m.Align,
-        _field("what"),
+        _sets,
         ("heading_indicator", "altimeter"),
+        of="setting",
         needs_object=True,
-        says="sets the heading indicator to the compass, or the altimeter",
+        says="sets the heading indicator to the compass, or the altimeter, if so said to a pressure",
     ),
     "start timer": Verb(m.Timer, _is("to", "start"), says="starts the timer"),
     "stop timer": Verb(m.Timer, _is("to", "stop"), says="stops the timer"),
-    "diagnose": Verb(m.Diagnose, _diagnoses, m.EQUIPMENT, says="says to oneself what has failed, by any right name"),
-    "divert": _plan("divert", "decides to divert"),
+    "diagnose": Verb(
+        (m.Diagnose, m.Transmit),
+        _diagnoses,
+        m.EQUIPMENT,
+        says="says to oneself, or reports, what has failed, by any right name",
+    ),
+    "divert": _plan("divert", "decides to divert, or tells or asks ATC so", on_the_radio=True),
     "continue": _plan("continue", "decides to go on"),
-    "land": _plan("land", "decides to land"),
+    "land": _plan("land", "decides to land, or tells or asks ATC so", on_the_radio=True),
     "hold": _plan("hold", "decides to hold"),
     "return to ramp": _plan("return_to_ramp", "decides to go back to the ramp"),
     "abort takeoff": _plan("abort_takeoff", "stops the take-off"),
     "shut down": _plan("shut_down", "shuts down"),
-    "cancel IFR": _plan("cancel_ifr", "cancels IFR"),
+    "cancel IFR": Verb((m.Decide, m.Transmit), _cancels_ifr, says="cancels IFR, as a decision or in a call"),
     "stop taxi": _plan("stop_taxi", "stops taxiing"),
     "go around": Verb(m.GoAround, _any, says="goes around"),
     "checklist": Verb(m.Checklist, _reads, of="checklist", says="reads a checklist of the airplane"),
@@ -264,7 +327,8 @@ VERBS: Mapping[str, Verb] = {
         needs_object=True,
         says="makes a call after which ATC knows this",
     ),
-    "reply": Verb(m.Transmit, _replies, REPLIES, says="answers ATC"),
+    "reply": Verb(m.Transmit, _replies, REPLIES, says="answers ATC with this word"),
+    "answer": Verb(m.Transmit, _answers, says="makes a call that follows a line of ATC, in whatever words"),
     "call": Verb(m.Transmit, _any, says="says anything on the radio"),
     "wait": Verb(m.Wait, _any, says="lets time pass"),
     "break off": Verb(m.BreakOff, _any, says="drops what is being done"),

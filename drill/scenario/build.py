@@ -70,7 +70,9 @@ def build_airplane(name: str, entry: Entry, text: str) -> Airplane:
 def build_scenario(name: str, entry: Entry, airplane: Airplane, text: str) -> Scenario:
     """Return the scenario."""
     get = entry.get
-    start, ground_ft = _start(get("start")), get("ground", 0.0)
+    ground_ft = get("ground", 0.0)
+    weather = _weather(get("weather", Entry(Place())), get("latitude", 40.0), ground_ft)
+    start = _start(get("start"), weather.air)
     callsign = get("callsign")
     wear = get("instruments", airplane.airframe.instruments)
     return Scenario(
@@ -83,7 +85,7 @@ def build_scenario(name: str, entry: Entry, airplane: Airplane, text: str) -> Sc
         airplane=replace(airplane, airframe=replace(airplane.airframe, instruments=wear)),
         callsign=callsign,
         start=start,
-        weather=_weather(get("weather", Entry(Place())), get("latitude", 40.0), ground_ft),
+        weather=weather,
         minimum_altitude_ft=get("minimum altitude"),
         fields=tuple(_field(each, value, ground_ft) for each, value in get("fields").items()),
         clearance=_clearance(get("clearance"), start),
@@ -103,7 +105,7 @@ def build_scenario(name: str, entry: Entry, airplane: Airplane, text: str) -> Sc
     )
 
 
-def _start(entry: Entry) -> Start:
+def _start(entry: Entry, air: Air) -> Start:
     get = entry.get
     return Start(
         phase=get("phase"),
@@ -112,6 +114,7 @@ def _start(entry: Entry) -> Start:
         airspeed_kt=get("airspeed"),
         on_board=int(get("on board", 1)),
         fuel_min=get("fuel", 240.0),
+        altimeter_hpa=get("altimeter", air.pressure_hpa),
         clock=get("clock", Clean("12:00")),
     )
 
@@ -192,7 +195,7 @@ def _say(entry: Entry) -> Say:
         heading_deg=get("heading"),
         altitude_ft=get("altitude"),
         cleared_approach=get("cleared"),
-        asks=get("asks", False),
+        asks=get("asks", ""),
         at_discretion=get("at discretion", False),
     )
 

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
+from dataclasses import replace
 
 from drill.airplane.failures import CATALOGUE
 from drill.clean import clean_line
 from drill.language import read
-from drill.language.meaning import Context, Told, Transmit
+from drill.language.meaning import Action, Context, Look, Told, Transmit, Unclear
 from drill.scenario.model import LIMIT_ENDINGS, ActTree, Airplane, Item, Scenario
+from drill.scenario.names import words_of
 from drill.scenario.nearest import hint, listed, nearest
 from drill.scenario.places import Listing, Node, Text
 from drill.scenario.places import Mapping as Keyed
@@ -32,7 +34,7 @@ def check_references(root: Entry, tree: Node, airplane: Airplane | None, to: Rea
             rule,
             f"there is no {_called(reference.kind)} `{reference.name[:60]}`",
             hint(reference.name, names),
-            _remedy(reference.kind),
+            reference.remedy or _remedy(reference.kind),
         )
     for failure in (root.get("failures") or {}).values():
         if isinstance(failure, Entry):
@@ -190,18 +192,21 @@ def check_flow(root: Entry, to: Reading) -> None:
         )
 
 
-def check_examples(scenario: Scenario) -> list[Problem]:
-    """Return a problem for each item whose example is not read as something that its `do` asks for."""
+def check_examples(scenario: Scenario, root: Entry) -> list[Problem]:
+    """Return a problem for each item whose example is not read as something that its `do` asks for.
+
+    `root` is what the scenario was built from: it knows where the examples stand.
+    """
     context = Context(scenario.callsign, scenario.clearance.facility, tuple(field.name for field in scenario.fields))
     return [
         Problem(
-            item.place,
+            written.at("example"),
             "example-does-not-do-it",
             f"the example of `{item.name}` (`{item.example}`) is read as {said}",
             f"wanted is {_wanted(item.do)}",
             "write an example that does it, or correct `do`",
         )
-        for item in scenario.grade_sheet
+        for item, written in zip(scenario.grade_sheet, root.get("grade sheet"), strict=True)
         if item.do is not None and item.example is not None
         for said in [_misread(item, context)]
         if said is not None
@@ -214,12 +219,30 @@ def _misread(item: Item, context: Context) -> str | None:
     actions = read(item.example, context)
     told, done = Told(), set[str]()
     for action in actions:
-        if isinstance(action, Transmit):
+        if isinstance(action, Transmit):   # where `answer` is wanted, the words follow a line of ATC
+            action = replace(action, meaning=replace(action.meaning, answers=True))
             told = told.with_call(action.meaning)
         done |= {pattern.key for pattern in tree_patterns(item.do) if pattern.matches(action, told)}
     if tree_done(item.do, done):
         return None
-    return ", ".join(action.kind.replace("_", " ") for action in actions) or "nothing"
+    return ", then ".join(_in_words(action) for action in actions) or "nothing"
+
+
+def _in_words(action: Action) -> str:
+    """Return an action as an author would write it, e.g. `look at the suction gauge`."""
+    labels = action.as_labels()
+    match action:
+        case Look(at):
+            return f"look at the {words_of(at)}" if at != "outside" else "look outside"
+        case Transmit():
+            return "a call"
+        case Unclear():
+            return "nothing that is understood"
+        case _:
+            given = [value for key, value in labels.items() if key != "action" and value not in (None, "", [], False)]
+            said = (" and ".join(map(str, each)) if isinstance(each, list) else f"{each:g}" if isinstance(each, float)
+                    else str(each) for each in given)
+            return words_of(" ".join([action.kind, *said]))
 
 
 def tree_done(tree: ActTree, done: Collection[str]) -> bool:

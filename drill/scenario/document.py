@@ -11,11 +11,11 @@ from drill.clean import clean_line
 from drill.scenario import units as u
 from drill.scenario.logic import Acts, Cond
 from drill.scenario.mappings import Key, Keys, ListOf, Named
-from drill.scenario.model import NEEDS, OUTCOMES, PARTS, Within
+from drill.scenario.model import ASKS, NEEDS, OUTCOMES, PARTS, Within
 from drill.scenario.nearest import hint
 from drill.scenario.places import Node, Text
 from drill.scenario.reading import BAD, Reading
-from drill.scenario.shapes import Amount, Choice, Flag, Name, Pattern, Shape, Special, Words
+from drill.scenario.shapes import PLACEHOLDERS, Amount, Choice, Flag, FlagOr, Name, Pattern, Shape, Special, Words
 from drill.scenario.units import UnitError, read_amount
 
 EDITION = 1
@@ -23,6 +23,7 @@ EDITION = 1
 HEADING = Amount(u.HEADING, 0.0, 360.0)
 ALTITUDE = Amount(u.FEET, -1_000.0, 30_000.0)
 HEIGHT = Amount(u.FEET, 0.0, 30_000.0)
+PRESSURE = Amount(u.PRESSURE, 900.0, 1_080.0)
 TIME = Amount(u.SECONDS, 0.0, 24 * 3600.0)
 PROSE = Words(many_lines=True, most=4_000)
 
@@ -64,7 +65,6 @@ class Window:
         return Within(seconds, match[2], name)  # type: ignore[arg-type]
 
 
-PLACEHOLDERS = ("{callsign}", "{heading}", "{altitude}")
 _BRACED = re.compile(r"\{[^{}]*\}?|\}")
 
 
@@ -95,7 +95,7 @@ SAY_KEYS = (
     Key("heading", HEADING, "becomes the assigned heading", needs="says"),
     Key("altitude", ALTITUDE, "becomes the assigned altitude", needs="says"),
     Key("cleared", Words(), "the approach that this clears", needs="says"),
-    Key("asks", Flag(), "yes if the line wants an answer", needs="says"),
+    Key("asks", FlagOr(ASKS[1:]), "yes if the line wants an answer, or what it asks for", needs="says"),
     Key("at discretion", Flag(), "yes if the altitude is the pilot's affair from now on", needs="says"),
 )
 EFFECT_NAMES = ("tell", "say", "fail", "heal", "note")
@@ -210,9 +210,10 @@ SCENARIO = Keys(
             Keys(
                 (
                     Key("phase", Name("phase"), "the first phase", required=True),
-                    Key("altitude", ALTITUDE, "above mean sea level", required=True),
+                    Key("altitude", ALTITUDE, "as the altimeter shows it", required=True),
                     Key("heading", HEADING, "magnetic", required=True),
                     Key("airspeed", Amount(u.KNOTS, 40.0, 250.0), "calibrated", required=True),
+                    Key("altimeter", PRESSURE, "what it is set to, if not to the weather's pressure"),
                     Key("on board", Amount(u.PLAIN, 1, 20, whole=True), "people"),
                     Key("fuel", Amount(u.MINUTES, 1.0, 900.0), "time that it lasts"),
                     Key("clock", Pattern(r"([01]\d|2[0-3]):[0-5]\d", "14:05", "a time of day"), "local time"),
@@ -242,7 +243,7 @@ SCENARIO = Keys(
                     Key("turbulence", Choice(tuple(GUST_MPS)), "how rough it is"),
                     Key("freezing level", HEIGHT, "above mean sea level"),
                     Key("temperature", Amount(u.CELSIUS, -50.0, 50.0), "deviation from standard"),
-                    Key("pressure", Amount(u.PRESSURE, 900.0, 1_080.0), "altimeter setting"),
+                    Key("pressure", PRESSURE, "the right altimeter setting"),
                     Key("words", PROSE, "the forecast in plain words"),
                     Key("coded", ListOf(Words(), or_one=True), "the forecast in code"),
                 )

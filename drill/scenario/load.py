@@ -1,6 +1,7 @@
 """Reading documents: a path or a text to a Scenario or an Airplane, or to every problem that is in it.
 
-The passes are syntax (`places`), shape, values and words (`document`), names, flow, and examples (`checks`).
+The passes are syntax (`places`), shape, values and words (`document`), names, flow and examples (`checks`), and what
+the values come to together (`sense`).
 """
 
 from __future__ import annotations
@@ -11,6 +12,7 @@ from pathlib import Path
 from typing import TypeAlias
 
 import drill
+from drill.clean import clean_line
 from drill.scenario.airplane_document import AIRPLANE
 from drill.scenario.build import build_airplane, build_scenario
 from drill.scenario.checks import check_examples, check_flow, check_items, check_references
@@ -21,6 +23,7 @@ from drill.scenario.places import Mapping as Keyed
 from drill.scenario.places import Node, Text, nodes, read_text
 from drill.scenario.problems import DocumentError, Problem
 from drill.scenario.reading import Entry, Reading
+from drill.scenario.sense import check_sense, check_unused
 from drill.scenario.units import FEET, UnitError, read_amount
 
 Airplanes: TypeAlias = Callable[[str], str | None]
@@ -67,6 +70,15 @@ def load(path: Path | str) -> Scenario:
     """Return the scenario in the file; raises DocumentError with every problem in it."""
     path = Path(path)
     return load_text(read_text(path), str(path), airplanes_beside(path))
+
+
+def load_with_warnings(path: Path | str) -> tuple[Scenario, list[Problem]]:
+    """Return the scenario in the file, and its warnings in the author's order; raises DocumentError as `load` does."""
+    path = Path(path)
+    scenario, problems = _read_scenario(read_text(path), str(path), airplanes_beside(path))
+    if scenario is None:
+        raise DocumentError(problems)
+    return scenario, sorted(problems)
 
 
 def load_text(text: str, file_name: str, airplanes: Airplanes) -> Scenario:
@@ -127,9 +139,12 @@ def _read_scenario(text: str, file_name: str, airplanes: Airplanes) -> tuple[Sce
     check_flow(root, to)
     if airplane is None or any(problem.level == "error" for problem in to.problems):
         return None, to.problems
-    scenario = build_scenario(Path(file_name).stem, root, airplane, text)
-    to.problems += check_examples(scenario)
+    name = clean_line(Path(file_name).stem) or "scenario"    # a file name can hold what is no text
+    scenario = build_scenario(name, root, airplane, text)
+    to.problems += [*check_sense(scenario, root), *check_examples(scenario, root)]
     failed = any(problem.level == "error" for problem in to.problems)
+    if not failed:
+        to.problems += check_unused(scenario)
     return None if failed else scenario, to.problems
 
 
@@ -197,6 +212,7 @@ __all__ = [
     "load",
     "load_airplane",
     "load_text",
+    "load_with_warnings",
     "problems_in",
     "procedures",
     "shipped",

@@ -9,7 +9,7 @@ from drill.scenario.nearest import hint, listed
 from drill.scenario.places import Listing, Mapping, Node, Text
 from drill.scenario.problems import Place
 from drill.scenario.reading import BAD, SHAPE_RULES, Entry, Reading
-from drill.scenario.shapes import Shape, not_this
+from drill.scenario.shapes import Shape, in_braces, not_this
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +78,7 @@ class Keys:
         """Return the Entry."""
         if self.short and isinstance(node, Text) and not node.empty:
             node = Mapping(((Text(self.short, node.place), node),), node.place)
-        if not isinstance(node, Mapping):
+        if not isinstance(node, Mapping) or (self.short and in_braces(node)):
             return not_this(
                 node,
                 key,

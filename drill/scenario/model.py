@@ -18,6 +18,9 @@ from drill.scenario.problems import Place
 Part: TypeAlias = Literal["aviate", "decide", "communicate", "recognize", "manage"]
 PARTS: tuple[Part, ...] = ("aviate", "decide", "communicate", "recognize", "manage")
 Weight: TypeAlias = Literal["critical", "major", "minor"]
+Asks: TypeAlias = Literal["", "yes", "nature", "intentions", "emergency", "more", "readback"]
+ASKS: tuple[Asks, ...] = ("yes", "nature", "intentions", "emergency", "more", "readback")
+"""What a line of ATC asks for; yes: something else; more: fuel and people on board."""
 Need: TypeAlias = Literal["callsign", "equipment", "impairment", "assistance"]
 NEEDS: tuple[Need, ...] = ("callsign", "equipment", "impairment", "assistance")
 
@@ -28,7 +31,10 @@ OUTCOMES = (
 """How a flight can end; the first three are good."""
 
 LIMIT_ENDINGS = ("ground", "break-up", "time up")
-"""Endings that the model itself can reach; an author may give them words, otherwise they have plain ones."""
+"""Endings that the model itself can reach; an author may give them words, otherwise they have plain ones.
+
+Break-up and ground come before every cue and branch of their second, time up after them.
+"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +59,7 @@ class Start:
     on_board: int
     fuel_min: float
     clock: Clean = Clean("12:00")  # noqa: RUF009 - NewType is no call; local time, for the words
+    altimeter_hpa: float = 1013.25                        # in its window; so set, the altimeter shows `altitude_ft`
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,7 +139,8 @@ class Say:
     """Words heard on the radio; `{callsign}`, `{heading}` and `{altitude}` are filled in by the controller.
 
     A heading or altitude becomes the assigned one; `at_discretion` leaves the altitude to the pilot from now on.
-    `asks` marks a line that wants an answer.
+    `asks` is set for a line that wants an answer, and says what it asks for where the controller asks for that too:
+    then it is not put again, neither by the controller nor, once the answer is known, by the scenario.
     """
 
     words: Clean
@@ -140,7 +148,7 @@ class Say:
     heading_deg: float | None = None
     altitude_ft: float | None = None
     cleared_approach: Clean | None = None
-    asks: bool = False
+    asks: Asks = ""
     at_discretion: bool = False
 
 

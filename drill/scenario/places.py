@@ -28,6 +28,8 @@ _MAX_PROBLEMS = 200
 _LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 _UNREADABLE = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\ud800-\udfff\ufffe\uffff]")
 _BREAK = re.compile("\r\n|[\n\r\x85\u2028\u2029]")  # what the parser counts as the end of a line
+_BRACED_TEXT = re.compile(r"(?:^|[:\-\[]\s+)\{\w+\}\s*,?\s*\w")
+BRACES = "put a text with braces in quotes, such as \"{callsign}, roger\""
 _CORE_TAGS = {f"tag:yaml.org,2002:{kind}" for kind in ("str", "int", "float", "bool", "null", "map", "seq")} | {"!"}
 
 
@@ -39,6 +41,7 @@ class Text:
     place: Place
     points: Place | None = None
     empty: bool = False  # nothing at all was written
+    comment: bool = False  # but a comment stands where the value would
 
     def at(self, offset: int) -> Place:
         """Return the place of the character at `offset` of the value, or of the whole where that cannot be told."""
@@ -161,7 +164,19 @@ def _unreadable(text: str, file: str, error: yaml.MarkedYAMLError) -> Problem:
     remedy = "check the indentation, colons, brackets and quotes of this line and of the one before"
     if written.count(": ") > 1 and "{" not in written:
         remedy = "put a text that holds a colon and a space in quotes"
-    return Problem(place, "unreadable-yaml", "this cannot be read as YAML", "", remedy)
+    if _BRACED_TEXT.search(written):
+        remedy = BRACES
+    return Problem(place, "unreadable-yaml", "this cannot be read as YAML", _block(error, line), remedy)
+
+
+def _block(error: yaml.MarkedYAMLError, line: int) -> str:
+    """Return where the block or bracket began in which the parser found something else than it wants."""
+    began = error.context_mark
+    if began is None or began.line >= line:
+        return ""
+    what = "bracket" if "flow" in (error.context or "") else "block"
+    what = "quoted text" if "quoted" in (error.context or "") else what
+    return f"the {what} that it stands in began in line {began.line + 1}, column {began.column + 1}"
 
 
 @contextmanager
@@ -298,8 +313,10 @@ class _Tree:
             column = start.column + quoted
             if value and self.lines[start.line][column : column + len(value)] == value:
                 points = Place(self.file, start.line + 1, column + 1)
-        empty = not event.value and event.style is None
-        return Text(value, place, points, empty or (event.style is None and value in ("~", "null")))
+        plain = not event.style  # one of the two parsers says None, the other an empty text
+        empty = plain and not event.value
+        comment = empty and start.line < len(self.lines) and self.lines[start.line][start.column :].lstrip()[:1] == "#"
+        return Text(value, place, points, empty or (plain and value in ("~", "null")), comment)
 
     def _add(self, node: Node) -> None:
         if self.open:

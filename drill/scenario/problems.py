@@ -32,19 +32,23 @@ class Problem:
 
     def __str__(self) -> str:
         said = [part for part in (self.wrong, self.allowed, self.remedy) if part]
-        return f"{self.place}: {'; '.join(said)}"
+        return f"{self.place}: {'warning: ' if self.level == 'warning' else ''}{'; '.join(said)}"
 
 
 RULES: Mapping[str, str] = {
     "act-incomplete": "an act does not say what it is done to",
+    "after-the-time-limit": "a failure or an event that is due when the flight is over (a warning)",
     "alias": "an anchor or alias of YAML, which a scenario may not have",
+    "at-odds": "a value that another one, or the airplane, does not allow",
     "comparison-sign": "a comparison with a sign other than <, <=, > and >=",
     "control-character": "a character that is no text",
     "duplicate-item": "two items of the grade sheet have one name",
     "duplicate-key": "a key stands twice in one place",
     "empty-document": "there is nothing in the file",
     "empty-value": "a key or a list without a value",
+    "ending-never-reached": "an ending that no branch uses (a warning)",
     "example-does-not-do-it": "an item's example is not read as what its `do` asks for",
+    "failure-never-begins": "a failure without `at` that nothing brings (a warning)",
     "items-in-a-circle": "items of the grade sheet wait for one another",
     "key-not-text": "a list or mapping where a key is wanted",
     "missing-key": "a key that has to be there is not",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any, Final, Literal, TypeAlias
 
 from drill.scenario.problems import Place, Problem
@@ -29,6 +29,7 @@ class Reference:
     kind: NameKind
     name: str
     place: Place
+    remedy: str = ""  # what to do if nothing defines it; empty: what is usual
 
 
 @dataclass(slots=True)
@@ -53,6 +54,11 @@ class Reading:
     def refer(self, kind: NameKind, name: str, place: Place) -> None:
         """Note that `name` is used."""
         self.references.append(Reference(kind, name, place))
+
+    def remedied(self, problems: int, references: int, remedy: str) -> None:
+        """Give what has been noted since there were so many `problems` and `references` another remedy."""
+        self.problems[problems:] = [replace(each, remedy=remedy) for each in self.problems[problems:]]
+        self.references[references:] = [replace(each, remedy=remedy) for each in self.references[references:]]
 
 
 @dataclass(slots=True)

@@ -12,9 +12,12 @@ from typing import Any, Literal, Protocol
 
 from drill.clean import Clean, clean_line
 from drill.scenario.nearest import hint, listed
-from drill.scenario.places import Listing, Mapping, Node, Text
+from drill.scenario.places import BRACES, Listing, Mapping, Node, Text
 from drill.scenario.reading import BAD, NameKind, Reading
 from drill.scenario.units import Unit, UnitError, read_amount, read_share, read_wind
+
+PLACEHOLDERS = ("{callsign}", "{heading}", "{altitude}")
+"""What is filled in, in words on the radio."""
 
 
 class Shape(Protocol):
@@ -35,9 +38,20 @@ def kind_of(node: Node) -> str:
 
 def not_this(node: Node, key: str, wanted: str, remedy: str, to: Reading) -> Any:
     """Note that `node` is not what is wanted, or is nothing at all, and return BAD."""
+    called = f"`{key}`" if key else "this document"
     if isinstance(node, Text) and node.empty:
-        return to.wrong(node.place, "empty-value", f"`{key}` has no value", f"wanted: {wanted}", remedy)
-    return to.wrong(node.place, "wrong-kind", f"`{key}` is {kind_of(node)}", f"wanted: {wanted}", remedy)
+        if node.comment:
+            remedy = "`#` begins a comment: put a text that begins with one in quotes"
+        return to.wrong(node.place, "empty-value", f"{called} has no value", f"wanted: {wanted}", remedy)
+    if in_braces(node):
+        remedy = BRACES
+    return to.wrong(node.place, "wrong-kind", f"{called} is {kind_of(node)}", f"wanted: {wanted}", remedy)
+
+
+def in_braces(node: Node) -> bool:
+    """Say whether a mapping is a text in braces that was not put in quotes, e.g. `{callsign}`."""
+    return isinstance(node, Mapping) and len(node.entries) == 1 and all(
+        isinstance(value, Text) and value.empty and f"{{{name.value}}}" in PLACEHOLDERS for name, value in node.entries)
 
 
 def text_of(node: Node, key: str, wanted: str, remedy: str, to: Reading) -> Text | Any:
@@ -148,6 +162,18 @@ class Flag:
             "allowed are `yes`, `no`",
             "write one of them",
         )
+
+
+@dataclass(frozen=True, slots=True)
+class FlagOr:
+    """Yes or no, or one of a few words that say more than yes."""
+
+    words: tuple[str, ...]
+
+    def read(self, node: Node, key: str, to: Reading) -> str | Any:
+        """Return the word in its one spelling, `yes`, or nothing for no."""
+        said = Choice(("yes", "no", "true", "false", *self.words)).read(node, key, to)
+        return said if said is BAD else {"true": "yes", "no": "", "false": ""}.get(said, said)
 
 
 @dataclass(frozen=True, slots=True)

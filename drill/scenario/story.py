@@ -1,8 +1,9 @@
 """The story: `step(StoryState, Observation) -> (StoryState, effects)`, pure; one meaning for all who follow it.
 
-Order inside a step, once and for all: what the pilot has done adds up; failures and events whose time has come; cues
-of the phase; branches, in the author's order; limits. At most one phase is left in a step, and the phase entered is
-looked at in the next one. After the end nothing happens any more.
+Order inside a step, once and for all: what the pilot has done adds up; break-up and the ground; failures and events
+whose time has come; cues of the phase; branches, in the author's order; the time limit. An airplane that has broken up
+or met the ground ends the flight there, whatever a branch would make of that second. At most one phase is left in a
+step, and the phase entered is looked at in the next one. After the end nothing happens any more.
 """
 
 from __future__ import annotations
@@ -10,8 +11,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 
-from drill.language.meaning import Action, Decide, Transmit
-from drill.scenario.acts import ActPattern
+from drill.language.meaning import Action, Transmit
+from drill.scenario.acts import ActPattern, planned
 from drill.scenario.conditions import evaluate, patterns_in
 from drill.scenario.model import ActTree, Cue, Effect, End, Fail, Go, Heal, Note, Scenario
 from drill.scenario.moment import Observation, StoryState
@@ -37,6 +38,9 @@ def step(scenario: Scenario, state: StoryState, seen: Observation) -> tuple[Stor
     if state.ended is not None:
         return state, ()
     state = _with_acts(scenario, replace(state, t_s=seen.t_s), seen.acts)
+    if seen.broken or seen.on_ground:
+        state, done = _apply(scenario, state, (End("break-up" if seen.broken else "ground"),))
+        return state, tuple(done)
     state, done = _timed_failures(scenario, state)
     effects = list(done)
 
@@ -60,9 +64,8 @@ def step(scenario: Scenario, state: StoryState, seen: Observation) -> tuple[Stor
             state, done = _apply(scenario, state, branch.effects)
             return state, (*effects, *done)
 
-    limit = _limit(scenario, seen)
-    if limit is not None:
-        state, done = _apply(scenario, state, (End(limit),))
+    if seen.t_s >= scenario.time_limit_s:
+        state, done = _apply(scenario, state, (End("time up"),))
         effects += done
     return state, tuple(effects)
 
@@ -105,8 +108,8 @@ def _with_acts(scenario: Scenario, state: StoryState, acts: tuple[Action, ...]) 
     for act in acts:
         if isinstance(act, Transmit):
             told = told.with_call(act.meaning)
-        if isinstance(act, Decide):
-            plan = f"{act.plan} {_place(scenario, act.where)}".strip()
+        if (decision := planned(act)) is not None:
+            plan = f"{decision.plan} {_place(scenario, decision.where)}".strip()
         now.update(pattern.key for pattern in patterns if pattern.matches(act, told))
     return replace(state, told=told, plan=plan, did=state.did | now, did_here=state.did_here | now)
 
@@ -153,14 +156,6 @@ def _may(cue: Cue, state: StoryState, seen: Observation) -> bool:
 
 def _moves(effects: tuple[Effect, ...]) -> bool:
     return any(isinstance(effect, Go | End) for effect in effects)
-
-
-def _limit(scenario: Scenario, seen: Observation) -> str | None:
-    if seen.broken:
-        return "break-up"
-    if seen.on_ground:
-        return "ground"
-    return "time up" if seen.t_s >= scenario.time_limit_s else None
 
 
 def _apply(scenario: Scenario, state: StoryState, effects: tuple[Effect, ...]) -> tuple[StoryState, list[Effect]]:

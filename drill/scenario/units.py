@@ -39,6 +39,12 @@ class Unit:
     spelled: Mapping[str, float]
     bare: bool = False  # a number alone is clear enough
 
+    @property
+    def wanted(self) -> str:
+        """The name with its verb: `feet are wanted`."""
+        one = self.name in ("a number", "time", "pressure", "g", "per radian")
+        return f"{self.name} {'is' if one else 'are'} wanted"
+
     def spellings(self) -> str:
         """Return the accepted spellings in words."""
         return " or ".join(dict.fromkeys(self.spelled))
@@ -117,7 +123,7 @@ def read_amount(text: str, unit: Unit) -> float:
         raise UnitError(
             "not-a-quantity",
             f"`{_short(said)}` is not a number with a unit",
-            f"{unit.name} are wanted",
+            unit.wanted,
             f"write it like {_sample(unit)}",
         )
     number, spelled = match.group(1), (match.group(2) or "").strip()
@@ -129,13 +135,13 @@ def _worth(number: str, spelled: str, unit: Unit) -> float:
         if unit.bare:
             return 1.0
         raise UnitError(
-            "unit-missing", f"`{number}` has no unit", f"{unit.name} are wanted", f"write {number} {unit.sample}"
+            "unit-missing", f"`{number}` has no unit", unit.wanted, f"write {number} {unit.sample}"
         )
     worth = unit.spelled.get(spelled.lower())
     if worth is None:
         raise UnitError(
             "wrong-unit",
-            f"`{_short(f'{number} {spelled}')}`: {unit.name} are wanted",
+            f"`{_short(f'{number} {spelled}')}`: {unit.wanted}",
             "",
             f"write {f'{number} {unit.sample}'.strip()}",
         )

@@ -33,7 +33,7 @@ from drill.scenario.units import BY_CODE, FEET, UnitError, read_amount
 _COMPARE = re.compile(r"(.*?)\s*(<=|>=|=<|=>|==|!=|<|>|=|≤|≥)\s*(.*)", re.DOTALL)
 _NAMED_VALUES = ("minimum altitude", "freezing level")
 _TO_A_FIELD = ("distance to", "bearing to")
-_JOINED = re.compile(r"\s(?:and|or)\s", re.IGNORECASE)
+_JOINED = re.compile(r"\s(and|or)\s", re.IGNORECASE)
 _ALSO_ELEMENTS = {"people_on_board": "souls", "people": "souls", "fuel_remaining": "fuel", "weather": "conditions"}
 
 PLANS = (
@@ -51,7 +51,22 @@ PLANS = (
 
 def read_condition(text: Text, to: Reading) -> Condition | Any:
     """Return the condition in `text`, or BAD with the problem noted."""
-    return _condition(text, text.value, 0, to)
+    problems, references = len(to.problems), len(to.references)
+    condition = _condition(text, text.value, 0, to)
+    joined = _JOINED.search(text.value)
+    if joined is not None:    # a name may hold such a word, so it is told only where something is wrong
+        to.remedied(problems, references, _join_remedy(text.value, joined.group(1).lower()))
+    return condition
+
+
+def _join_remedy(said: str, word: str) -> str:
+    """Return how to write conditions that were joined with `and` or `or`; the first one's head is the others' too."""
+    parts = [part.strip() for part in _JOINED.split(said)[::2]]
+    head = next((head for head in sorted(_HEADS, key=len, reverse=True)
+                 if parts[0].lower().startswith(head + " ")), "")
+    whole = [part if not head or part.lower().startswith((head + " ", "not ")) else f"{head} {part}" for part in parts]
+    how = "any" if word == "or" else "all"
+    return f"join conditions with `{how}: [...]`, not with words, here `{how}: [{', '.join(whole)[:120]}]`"
 
 
 def _condition(text: Text, said: str, offset: int, to: Reading) -> Condition | Any:
@@ -75,8 +90,6 @@ def _condition(text: Text, said: str, offset: int, to: Reading) -> Condition | A
     if match is not None:
         return _comparison(text, match, offset, to)
     remedy = "write a fact, or a comparison such as `true bank > 30 deg`"
-    if _JOINED.search(said):
-        remedy = "join conditions with `all: [...]` or `any: [...]`, not with words"
     place = text.at(offset)
     if not said:
         return to.wrong(place, "empty-value", "here a condition is wanted", "", remedy)

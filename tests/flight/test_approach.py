@@ -7,6 +7,7 @@ from dataclasses import replace
 
 import pytest
 
+from drill.clean import Clean
 from drill.flight import controller
 from drill.flight.approach import approach_field, final_course_deg, is_radar, wanted_track_deg
 from drill.flight.controller_state import Radar
@@ -16,7 +17,7 @@ from flight.flights import short
 from flight.talk import HERE, Talk
 
 TALLOWBY = replace(short().fields[0], runway_deg=240.0, minimums_ft=1040.0, radar_approach=True,
-                   approaches=("ILS 24", "surveillance 24"))
+                   approaches=(Clean("ILS 24"), Clean("surveillance 24")))
 KNOTS = 100.0
 
 

@@ -2,6 +2,7 @@
 
 import pytest
 
+from drill.flight.readings import setting_words
 from drill.grading.debrief import CAUTIONS
 from drill.plain.briefing import briefing_lines, duration, feet
 from drill.scenario import Scenario, load, shipped
@@ -20,6 +21,7 @@ def test_it_names_the_board_title_the_airplane_the_fields_and_the_clearance(scen
     said = "\n".join(briefing_lines(scenario))
     for wanted in (
         scenario.board_title, scenario.airplane.title, scenario.callsign, scenario.clearance.facility,
+        f"altimeter set to {setting_words(scenario.start.altimeter_hpa)}",
         feet(scenario.minimum_altitude_ft), duration(scenario.start.fuel_min), *scenario.weather.coded,
         *(field.name for field in scenario.fields),
     ):

@@ -5,7 +5,7 @@ import io
 from hypothesis import given
 from hypothesis import strategies as st
 
-from drill.plain.out import WIDTH, Out, stamp, wrapped
+from drill.plain.out import WIDTH, Out, wrapped
 
 
 def written(text: str, *, encoding: str = "utf-8", hang: int = 0) -> str:
@@ -13,10 +13,6 @@ def written(text: str, *, encoding: str = "utf-8", hang: int = 0) -> str:
     stream = io.TextIOWrapper(raw, encoding=encoding, newline="\n")
     Out(stream).line(text, hang=hang)
     return raw.getvalue().decode(encoding)
-
-
-def test_flight_time_is_minutes_and_two_digits_of_seconds() -> None:
-    assert [stamp(t) for t in (0, 5, 59.99, 60, 3725.4)] == ["0:00", "0:05", "0:59", "1:00", "62:05"]
 
 
 def test_words_are_wrapped_between_words_at_78_columns() -> None:

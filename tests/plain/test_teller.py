@@ -27,6 +27,7 @@ from drill.flight.events import (
     Trace,
     Typed,
 )
+from drill.language.meaning import Look
 from drill.plain.teller import AT_MOST_IN_A_LINE, UNASKED_EVERY_S, Teller, retold
 
 LEVEL: dict[str, float] = dict.fromkeys((each.name for each in fields(Panel)), 0.0) | {
@@ -157,7 +158,7 @@ def test_gauges_compass_and_gps_are_told_only_to_those_who_look(gauge: dict[str,
 
 @pytest.mark.parametrize(("light", "words"), [
     ("low_voltage_light", "low voltage light on"), ("low_vacuum_light", "low vacuum light on"),
-    ("turn_flag", "red flag"), ("attitude_tumbled", "tumbled"),
+    ("turn_flag", "red flag"), ("attitude_tumbled", "the horizon bar lies on its side"),
 ])
 def test_a_warning_is_told_at_once(light: str, words: str) -> None:
     ((t, told),) = watched({light: 1.0}, *[{light: 1.0}] * 9)
@@ -176,6 +177,14 @@ def test_a_covered_instrument_says_nothing() -> None:
 def test_a_line_about_the_panel_names_few_instruments(moves: list[dict[str, float]]) -> None:
     for _, words in watched(*moves):
         assert 1 <= words.count(": ") <= AT_MOST_IN_A_LINE
+
+
+def test_a_look_at_the_whole_panel_is_told_in_rows_and_not_told_again() -> None:
+    banked = LEVEL | {"bank_deg": -12.0, "altitude_ft": 4600.0}
+    teller = Teller(LEVEL)
+    look = Acted(5.0, Look("panel").as_labels(), 0.0, result="Attitude indicator: banked. Airspeed: 110 knots.")
+    assert [line.words for line in teller.events([look])] == ["Attitude indicator: banked.\nAirspeed: 110 knots."]
+    assert [line for t in range(5, 60) for line in teller.panel(float(t), banked)] == []
 
 
 def test_a_record_is_told_again_with_the_lines_that_were_typed() -> None:

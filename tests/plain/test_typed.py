@@ -11,6 +11,7 @@ import subprocess
 import termios
 import time
 from collections.abc import Callable, Iterator
+from functools import partial
 from pathlib import Path
 
 import pytest
@@ -149,6 +150,7 @@ def test_after_the_end_the_pilot_is_asked_before_being_told(
         while session.words().count("> ") <= asked and "a few questions" not in session.words():
             assert time.monotonic() < limit, session.words()
             session.read(0.2)
+    session.type("ft a little\n")    # the end of an order that was being typed
     session.until("What failed, if anything?")
     session.type("the pump\n")
     session.until("When did you know")
@@ -158,7 +160,9 @@ def test_after_the_end_the_pilot_is_asked_before_being_told(
     session.type("\x04")
     assert session.end() == 0
     assert "Stop following the bad horizon" in session.words()
-    assert "the pump" in drill("debrief", "f.jsonl").stdout
+    told = drill("debrief", "f.jsonl").stdout
+    assert "the pump" in told
+    assert "ft a little" not in told
 
 
 def test_typed_and_pasted_bytes_do_not_reach_the_terminal_raw(start: Start) -> None:
@@ -176,12 +180,16 @@ def test_typed_and_pasted_bytes_do_not_reach_the_terminal_raw(start: Start) -> N
     assert TURNING.findall(session.bytes) == []
 
 
+def _line(key: str, words: str, _: re.Match[str]) -> str:
+    return f"{key}: {words}"
+
+
 def hostile_scenario(folder: Path) -> Path:
     """A sound scenario whose words try to steer the terminal, written as YAML escapes."""
     text = (PROCEDURES / f"{TALLOWBY}.yaml").read_text(encoding="utf-8")
     nasty = r'"X \e[2J\e]0;owned\a\x9b31m\u202egnitsaf\u2066 [bold]x[/bold] [/nope] \b\0 end"'
     for key in ("board title", "title", "aim"):
-        text = re.sub(rf"^{key}: .+$", lambda _, key=key: f"{key}: {nasty}", text, flags=re.MULTILINE)
+        text = re.sub(rf"^{key}: .+$", partial(_line, key, nasty), text, flags=re.MULTILINE)
     text = text.replace("tell: Nineteen miles to run.", f"tell: {nasty}")
     path = folder / "hostile.yaml"
     path.write_text(text, encoding="utf-8")
@@ -194,6 +202,7 @@ def test_a_scenarios_control_bytes_and_markup_do_not_reach_the_terminal_raw(star
     session.type("\nquit\nquit\n")
     assert session.end() == 0
     told = start("debrief", "f.jsonl")
+    told.type("\n")
     told.end()
     assert "[bold]x[/bold] [/nope]" in session.words()
     for each in (session, told):
@@ -207,7 +216,7 @@ def test_a_strangers_record_does_not_reach_the_terminal_raw(start: Start, drill:
     nasty = "\\u001b[2J\\u009b31m\\u202egnitsaf [bold]x[/bold] "
     text = path.read_text(encoding="utf-8")
     spoiled = text.replace('"line":"look outside', f'"line":"{nasty}look outside').replace(
-        "Cruise to Tallowby", f"Cruise to {nasty}Tallowby"
+        '"result":"', f'"result":"{nasty}'
     )
     assert spoiled.count(nasty) >= 2
     path.write_text(spoiled, encoding="utf-8")
@@ -215,13 +224,16 @@ def test_a_strangers_record_does_not_reach_the_terminal_raw(start: Start, drill:
         session = start(name, path)
         if name == "resume":
             session.type("quit\nquit\n")
+        if name == "debrief":
+            session.until("Press Enter")
+            session.type("\n")
         session.end()
         assert STEERING.findall(session.bytes) == []
         assert TURNING.findall(session.bytes) == []
 
 
 @pytest.mark.parametrize(("number", "code"), [
-    (signal.SIGTERM, 143), (signal.SIGHUP, 129), (signal.SIGINT, 130),
+    (signal.SIGTERM, 143), (signal.SIGHUP, 129), (signal.SIGINT, 130), (signal.SIGQUIT, 131),
 ])
 def test_a_signal_gives_the_terminal_back_and_names_the_record(
     start: Start, number: signal.Signals, code: int
@@ -235,3 +247,39 @@ def test_a_signal_gives_the_terminal_back_and_names_the_record(
     assert "f.jsonl" in session.words()
     assert "Traceback" not in session.words()
     assert termios.tcgetattr(session.theirs) == session.before
+
+
+@pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGHUP, signal.SIGINT])
+@pytest.mark.parametrize("when", ["before", "during"])
+def test_a_screen_held_by_control_s_does_not_hold_the_ending(start: Start, number: signal.Signals, when: str) -> None:
+    session = start("fly", TALLOWBY, "--seed", "7", "--pace", "running", "--record", "f.jsonl")
+    session.until("Press Enter")
+    if when == "before":
+        session.type("\x13")
+    session.type("\n")
+    session.until("Attitude indicator")
+    session.type("\x13")
+    began = time.monotonic()
+    while time.monotonic() - began < 0.5:
+        session.read(0.1)
+    session.process.send_signal(number)
+    assert session.end() == 128 + number
+    assert "f.jsonl" in session.words()
+    assert termios.tcgetattr(session.theirs) == session.before
+
+
+def test_last_words_are_said_on_a_screen_that_was_held_before_the_flight(start: Start) -> None:
+    session = start("replay", "nothing.jsonl")
+    session.type("\x13")
+    assert session.end() == 2
+    assert "nothing.jsonl" in session.words()
+
+
+def test_the_debrief_of_a_flight_that_can_be_flown_on_waits_for_enter(start: Start, drill: Drill) -> None:
+    drill("fly", TALLOWBY, "--seed", "7", "--record", "f.jsonl", typed="wait 5 seconds\nquit\nquit\n")
+    session = start("debrief", "f.jsonl")
+    session.until("Press Enter for the debrief")
+    assert "DEBRIEF" not in session.words()
+    session.type("quit\n")
+    assert session.end() == 0
+    assert "DEBRIEF" not in session.words()

@@ -48,6 +48,11 @@ def called(call: Call) -> tuple[Transmit, Told]:
         (("pull breaker", ""), m.Breaker("turn_coordinator", "pull")),
         (("squawk", "7700"), m.Squawk("7700")),
         (("set", "altimeter"), m.Align("altimeter", None, 1013)),
+        (("set", "altimeter 29.86 inHg"), m.Align("altimeter", inhg=29.86)),
+        (("set", "altimeter 29.86 inHg"), m.Align("altimeter", inhg=29.865)),
+        (("set", "altimeter 29.86 inHg"), m.Align("altimeter", hpa=1011)),
+        (("set", "altimeter 1011 hPa"), m.Align("altimeter", inhg=29.86)),
+        (("set", "altimeter 1011 hPa"), m.Align("altimeter", hpa=1011)),
         (("start timer", ""), m.Timer("start")),
         (("diagnose", "vacuum_system"), m.Diagnose(("attitude_indicator", "heading_indicator"))),
         (("divert", "Wendle"), m.Decide("divert", "wendle")),
@@ -71,6 +76,11 @@ def test_this_act_does_it(key: tuple[str, str], action: Action) -> None:
         (("fly by", "partial_panel"), m.FlyBy("full_panel")),
         (("fly by", "turn_coordinator"), m.FlyBy("full_panel")),
         (("turn", "left"), m.Turn("shortest", 270)),
+        (("set", "altimeter"), m.Align("heading_indicator")),
+        (("set", "altimeter 29.86 inHg"), m.Align("heading_indicator")),
+        (("set", "altimeter 29.86 inHg"), m.Align("altimeter", inhg=29.87)),
+        (("set", "altimeter 29.86 inHg"), m.Align("altimeter")),
+        (("set", "altimeter 1011 hPa"), m.Align("altimeter", hpa=1012)),
         (("climb", ""), m.Altitude(3000, "descend")),
         (("switch", "standby_vacuum on"), m.Switch("standby_vacuum", "off")),
         (("diagnose", "vacuum_system"), m.Diagnose(("heading_indicator",))),
@@ -141,6 +151,33 @@ def test_calls_ask_tell_and_reply() -> None:
         assert done(key, act, told), key
     for key in (("ask for", "vectors"), ("tell", "souls"), ("reply", "wilco"), ("report", ""), ("declare", "")):
         assert not done(key, act, told), key
+
+
+def test_a_call_answers_when_it_follows_a_line_of_atc() -> None:
+    for answers in (True, False):
+        act, told = called(Call(answers=answers))
+        assert done(("answer", ""), act, told) is answers
+
+
+def test_who_reports_a_failure_has_named_it() -> None:
+    act, told = called(Call(equipment=("attitude_indicator", "heading_indicator")))
+    assert done(("diagnose", "vacuum_system"), act, told)
+    assert not done(("diagnose", "alternator"), act, told)
+    later = Transmit("and another call", Call(fuel_min=60))
+    assert not done(("diagnose", "vacuum_system"), later, told), "it names nothing"
+
+
+@pytest.mark.parametrize("call", [
+    Call(intentions=True, places=("Wendle",)), Call(assistance=("named_airport", "vectors"), places=("Wendle",)),
+])
+def test_a_call_that_asks_for_a_field_or_says_it_is_bound_for_it_is_a_decision_for_it(call: Call) -> None:
+    act, told = called(call)
+    for verb in ("divert", "land"):
+        assert done((verb, "wendel"), act, told)
+        assert done((verb, ""), act, told)
+        assert not done((verb, "Tallowby"), act, told)
+    assert not done(("continue", "Wendle"), act, told)
+    assert not done(("divert", "Wendle"), *called(Call(assistance=("weather",), places=("Wendle",))))
 
 
 def test_every_kind_of_action_but_the_unclear_one_has_a_verb() -> None:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from drill.scenario.model import LIMIT_ENDINGS, Say, Within
-from scenario.documents import TEXT, changed, loaded
+import pytest
+
+from drill.scenario.model import ASKS, LIMIT_ENDINGS, Say, Within
+from scenario.documents import TEXT, changed, loaded, problems
 
 
 def test_a_small_scenario_has_sensible_defaults() -> None:
@@ -59,6 +61,28 @@ def test_words_of_atc_carry_their_assignments() -> None:
     assert (first.key, first.after_s, second.key) == ("helped/atc/0", 20.0, "helped/atc/1")
     assert first.effects == (Say("Climb.", None, 90.0, 8000.0),)  # type: ignore[arg-type]
     assert second.effects == (Say("Cleared.", "Tower", cleared_approach="ILS 24"),)  # type: ignore[arg-type]
+
+
+def test_the_altimeter_is_set_to_the_days_pressure_unless_the_author_says_otherwise() -> None:
+    day = ("turbulence: light,", "turbulence: light, pressure: 29.86 inHg,")
+    assert loaded(changed(day)).start.altimeter_hpa == pytest.approx(29.86 * 33.8639)
+    forgotten = changed(day, ("airspeed: 110 kt,", "airspeed: 110 kt, altimeter: 29.92 inHg,"))
+    assert loaded(forgotten).start.altimeter_hpa == pytest.approx(29.92 * 33.8639)
+    assert loaded(forgotten).weather.air.pressure_hpa == pytest.approx(29.86 * 33.8639)
+
+
+@pytest.mark.parametrize(("written", "asks"), [
+    ("yes", "yes"), ("no", ""), *((each, each) for each in ASKS),
+])
+def test_a_line_of_atc_says_what_it_asks_for(written: str, asks: str) -> None:
+    (cue,) = loaded(changed(("asks: yes", f"asks: {written}"))).phase("helped").cues
+    assert [each.asks for each in cue.effects if isinstance(each, Say)] == [asks]
+
+
+def test_a_line_of_atc_cannot_ask_for_what_nobody_knows_of() -> None:
+    (problem,) = problems(changed(("asks: yes", "asks: intention")))
+    assert problem.rule == "unknown-choice"
+    assert "intentions" in problem.remedy
 
 
 def test_every_place_points_into_the_file() -> None:

@@ -9,6 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from drill.clean import Clean
 from drill.language.meaning import Action, Altitude, Call, Cover, Decide, Reply, Transmit
 from drill.scenario.model import Effect, End, Fail, Go, Heal, Note, Say, Scenario, Tell
 from drill.scenario.moment import Observation, StoryState
@@ -58,7 +59,7 @@ def seconds(first: int, last: int, **kwargs: Any) -> list[Observation]:
 def test_the_story_begins_by_entering_its_first_phase() -> None:
     state, effects = begin(loaded(), {"pump": 400.0})
     assert (state.phase, state.t_s, state.holding) == ("cruise", 0.0, (None, None))
-    assert effects == (Tell("Level in cloud."),)
+    assert effects == (Tell(Clean("Level in cloud.")),)
 
 
 def test_the_first_branch_that_holds_wins() -> None:
@@ -87,17 +88,17 @@ second:
   branches: [{when: true bank < 90 deg, end: there}]
 """)
     state, happened = run(scenario, seconds(1, 2))
-    hello = Say("{callsign}, hello.")  # type: ignore[arg-type]
+    hello = Say(Clean("{callsign}, hello."))
     assert happened == [
-        (1.0, Tell("on the way")),
+        (1.0, Tell(Clean("on the way"))),
         (1.0, Note("gone")),
         (1.0, Go("second")),
-        (1.0, Tell("Here.")),
-        (1.0, Note("here")),  # type: ignore[arg-type]
+        (1.0, Tell(Clean("Here."))),
+        (1.0, Note("here")),
         (2.0, hello),
         (2.0, End("there")),
     ]
-    assert (state.entered_s, state.notes, state.ended) == (1.0, {"gone", "here"}, "there")
+    assert (state.entered_s, state.notes, state.ended) == (1.0, frozenset({"gone", "here"}), "there")
 
 
 @settings(max_examples=100)
@@ -116,7 +117,7 @@ def test_a_failure_comes_at_its_time_and_heals_after_it() -> None:
     scenario = story("cruise:\n  branches: [{when: stalled, end: there}]", ("spread: 12 min", "lasts: 30 s"))
     state, happened = run(scenario, seconds(1, 100), {"pump": 40.0})
     assert happened == [(40.0, Fail("pump")), (70.0, Heal("pump"))]
-    assert (state.started, state.healed, state.since) == ({"pump"}, {"pump"}, ())
+    assert (state.started, state.healed, state.since) == (frozenset({"pump"}), frozenset({"pump"}), ())
 
 
 def test_a_failure_without_a_time_never_comes_by_itself() -> None:
@@ -167,7 +168,7 @@ second:
         seen(11.0, {"true bank": 40.0}),
         *seconds(12, 20, facts=["is in cloud"]),
     ]
-    cues = [t for t, effect in run(scenario, flight)[1] if effect == Tell("a cue")]  # type: ignore[arg-type]
+    cues = [t for t, effect in run(scenario, flight)[1] if effect == Tell(Clean("a cue"))]
     assert cues == [6.0, 14.0]
 
 
@@ -238,6 +239,15 @@ def test_the_last_decision_is_the_plan_with_the_place_as_the_scenario_spells_it(
     assert run(scenario, [seen(1.0, acts=(Decide("divert", "wendle"), Decide("continue")))])[0].plan == "continue"
 
 
+def test_a_call_that_asks_for_a_field_is_the_plan_and_one_about_its_weather_is_none() -> None:
+    scenario = story("cruise:\n  branches: [{when: planned divert Wendle, end: there}]")
+    weather = Transmit("a", Call(assistance=("weather",), places=("Wendle",)))
+    bound = Transmit("b", Call(intentions=True, places=("Wendle",)))
+    assert run(scenario, [seen(1.0, acts=(weather,)), seen(2.0, acts=(bound,))])[1] == [(2.0, End("there"))]
+    asks = Transmit("c", Call(assistance=("vectors", "named_airport"), places=("Wendle",)))
+    assert run(scenario, [seen(1.0, acts=(asks,))])[1] == [(1.0, End("there"))]
+
+
 @pytest.mark.parametrize(
     ("limits", "t_s", "ending"),
     [
@@ -247,16 +257,36 @@ def test_the_last_decision_is_the_plan_with_the_place_as_the_scenario_spells_it(
         ({"broken": True, "on_ground": True}, 1.0, "break-up"),
     ],
 )
-def test_a_limit_ends_the_flight(limits: dict[str, bool], t_s: float, ending: str) -> None:
+def test_a_limit_ends_the_flight(limits: dict[str, Any], t_s: float, ending: str) -> None:
     state, happened = run(loaded(), [seen(t_s, **limits)])
     assert happened[-1] == (t_s, End(ending))
     assert loaded().ending(ending).outcome != "safe"
     assert state.ended == ending
 
 
-def test_a_branch_is_looked_at_before_a_limit() -> None:
-    scenario = story("cruise:\n  branches: [{when: on the ground, end: there}]")
-    assert run(scenario, [seen(1.0, facts=["is on the ground"], on_ground=True)])[1] == [(1.0, End("there"))]
+@pytest.mark.parametrize(("limits", "ending"), [({"broken": True}, "break-up"), ({"on_ground": True}, "ground")])
+@pytest.mark.parametrize("way", [
+    "branches: [{when: true bank < 90 deg, end: there}]",
+    "branches: [{when: true bank < 90 deg, go: second}]",
+    "cues: {when: true bank < 90 deg, tell: Down there.}\n  branches: [{when: true bank > 90 deg, end: there}]",
+])
+def test_a_crash_ends_the_flight_whatever_the_story_would_make_of_that_second(
+    limits: dict[str, Any], ending: str, way: str,
+) -> None:
+    scenario = story(f"cruise:\n  {way}\nsecond:\n  branches: [{{when: true bank < 90 deg, end: there}}]")
+    state, happened = run(scenario, [seen(1.0, **limits)])
+    assert happened == [(1.0, End(ending))]
+    assert state.ended == ending
+
+
+def test_what_is_done_in_the_second_of_a_crash_still_counts_as_done() -> None:
+    state, _ = run(loaded(), [seen(1.0, acts=(Cover("attitude_indicator"),), on_ground=True)])
+    assert "cover attitude indicator" in state.did
+
+
+def test_a_branch_that_holds_when_time_is_up_comes_first() -> None:
+    scenario = story("cruise:\n  branches: [{when: time >= 2700 s, end: there}]")
+    assert run(scenario, [seen(2700.0, {"time": 2700.0})])[1] == [(2700.0, End("there"))]
 
 
 def test_after_the_end_nothing_changes() -> None:

@@ -1,0 +1,250 @@
+"""The commands that fly, or tell what has been flown."""
+
+from __future__ import annotations
+
+import argparse
+import secrets
+import sys
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import UTC, datetime
+from pathlib import Path
+
+from drill.flight.flight import Flight
+from drill.flight.pilots import ScriptPilot
+from drill.flight.readings import clock_words
+from drill.flight.record import Recorder, fitting, read_record, replay, resumable, resume
+from drill.grading import as_json
+from drill.plain import debriefing
+from drill.plain.briefing import briefing_lines, cautions
+from drill.plain.debriefing import PROMPT
+from drill.plain.desk import Desk, Mistake
+from drill.plain.face import Face
+from drill.plain.keeping import flights_folder, new_record_path, why_not_new
+from drill.plain.listing import HOW_TO_FLY, list_offered, offered
+from drill.plain.loop import fly_script, fly_typed
+from drill.plain.out import Out
+from drill.plain.pace import Pace, PaceClock
+from drill.plain.run import Run
+from drill.plain.teller import retold
+from drill.plain.terminal import InputEnded, Lines, NoLines, PipeLines, TerminalLines
+from drill.scenario import Scenario, find, load_with_warnings, shipped
+
+SEEDS = 1_000_000
+WAIT_S = 3600.0
+NOT_THE_SAME = 1    # exit code
+
+# --- choosing --------------------------------------------------------------------------------------
+
+
+def choose(_chosen: argparse.Namespace, desk: Desk) -> int:
+    """Let a person at a terminal choose a scenario and fly it; otherwise say what there is and how to fly it."""
+    desk.out.lines(cautions())
+    desk.out.line()
+    sound = offered(desk)
+    list_offered(sound, desk.out)
+    if not _at_terminal() or not sound:
+        desk.out.line(HOW_TO_FLY)
+        return 0
+    desk.out.line("Type a number and press Enter to fly, or quit.")
+    with _typed_lines(desk.out, PROMPT) as lines:
+        picked = _pick(sound, lines, desk.out)
+    if picked is not None:
+        _fly(picked, desk, pace=None, seed=None, script=None, record=None, warned=True)
+    return 0
+
+
+def _pick(offered: list[Scenario], lines: Lines, out: Out) -> Scenario | None:
+    while True:
+        try:
+            typed = lines.poll(WAIT_S)
+        except InputEnded:
+            return None
+        if typed is None:
+            continue
+        word = typed.lower().strip(" .")
+        if word in ("quit", "exit", "q"):
+            return None
+        by_number = offered[int(word) - 1 : int(word)] if word.isascii() and word.isdigit() and word != "0" else []
+        for scenario in by_number or [each for each in offered if word in (each.name, each.board_title.lower())]:
+            return scenario
+        out.line(f"A number from 1 to {len(offered)}, please, or quit.")
+
+
+# --- flying ----------------------------------------------------------------------------------------
+
+
+def fly(chosen: argparse.Namespace, desk: Desk) -> int:
+    """Fly a scenario, by typed lines or by a script, and debrief it."""
+    if chosen.script is not None and chosen.pace not in (None, "turns"):
+        raise Mistake("drill fly: a script flies by turns; leave out --pace, or say --pace turns")
+    scenario, warnings = load_with_warnings(find(chosen.scenario))
+    if chosen.scenario not in shipped():    # its author is there to read them
+        for warning in warnings:
+            desk.err.whole(str(warning))
+    _fly(scenario, desk, pace=chosen.pace, seed=chosen.seed, script=chosen.script,
+         record=chosen.record, warned=False)
+    return 0
+
+
+def _fly(
+    scenario: Scenario, desk: Desk, *,
+    pace: Pace | None, seed: int | None, script: Path | None, record: Path | None, warned: bool,
+) -> None:
+    seed = secrets.randbelow(SEEDS) if seed is None else seed
+    pilot = None if script is None else _pilot_of(script)
+    path = _new_record(scenario, seed) if record is None else record
+    if wrong := why_not_new(path):
+        raise Mistake(f"drill: {path}: {wrong}{'' if record else ' with --record'}")
+    lines_of_script = () if pilot is None else pilot.lines
+    out = desk.out
+    out.lines(briefing_lines(scenario)[len(cautions(scenario)) if warned else 0 :])
+    pace = pace or ("held" if script is None and _at_terminal() else "turns")
+    with _lines(out, pace, scripted=script is not None) as lines:
+        if lines.interactive and not _begins(lines, out):
+            return
+        flight, events = Flight.start(scenario, seed, by="typed" if script is None else "script")
+        with Recorder.create(path, flight, events) as recorder:
+            desk.records.append(path)
+            desk.flying = True
+            flown = Run(flight, recorder)
+            clock = PaceClock(pace, time.monotonic())
+            face = Face(flown, out, lines, clock, echo=not lines.interactive)
+            out.line()
+            face.begin(events)
+            over = fly_script(face, lines_of_script) if script else fly_typed(face, lines, clock)
+            desk.flying = not (face.ended or face.left)
+            _after(face, flown, lines, out, over=over)
+    _last_words(path, face, desk)
+
+
+def _pilot_of(script: Path) -> ScriptPilot:
+    if script.exists() and not script.is_file() and not script.is_dir():    # to open a pipe could wait for ever
+        raise Mistake(f"drill: {script}: this is no regular file; copy what it gives to a file, and name that")
+    return ScriptPilot.read(script)
+
+
+def _new_record(scenario: Scenario, seed: int) -> Path:
+    folder = flights_folder()
+    try:
+        return new_record_path(scenario.name, seed, datetime.now(UTC).astimezone().date(), folder)
+    except OSError as error:
+        raise Mistake(f"drill: {folder}: {error.strerror or error}; name a file with --record") from error
+
+
+def resume_flight(chosen: argparse.Namespace, desk: Desk) -> int:
+    """Fly on from where a record stops."""
+    path: Path = chosen.record
+    flown_before = read_record(path).events
+    pace: Pace = chosen.pace or ("held" if _at_terminal() else "turns")
+    flight, recorder = resume(path)
+    desk.records.append(path)
+    desk.flying = True
+    out = desk.out
+    with recorder, _lines(out, pace, scripted=False) as lines:
+        flown = Run(flight, recorder)
+        out.lines([*cautions(flown.scenario), "", f"{flown.scenario.board_title}. Taken up again."])
+        clock = PaceClock(pace, time.monotonic())
+        face = Face(flown, out, lines, clock, echo=not lines.interactive)
+        face.take_up(flown_before)
+        over = fly_typed(face, lines, clock)
+        desk.flying = not (face.ended or face.left)
+        _after(face, flown, lines, out, over=over)
+    _last_words(path, face, desk)
+    return 0
+
+
+def _begins(lines: Lines, out: Out) -> bool:
+    """Wait for Enter; False if the pilot leaves instead."""
+    out.line("Press Enter to begin, or type quit.")
+    return _entered(lines)
+
+
+def _entered(lines: Lines) -> bool:
+    while True:
+        try:
+            typed = lines.poll(WAIT_S)
+        except InputEnded:
+            return False
+        if typed is not None:
+            return typed.lower().strip(" .") not in ("quit", "exit")
+
+
+def _after(face: Face, flown: Run, lines: Lines, out: Out, *, over: bool) -> None:
+    if face.ended and lines.interactive:
+        debriefing.ask(flown, flown.scenario.debrief.ask, lines, out)
+    elif not over:
+        out.line("The input has ended.")
+
+
+def _last_words(path: Path, face: Face, desk: Desk) -> None:
+    out = desk.out
+    if face.ended:
+        out.line()
+        debriefing.tell(debriefing.debrief_of(read_record(path)), out)
+    else:
+        out.line(f"Left at {clock_words(face.t_s)}. Fly on with: drill resume RECORD")
+    out.line()
+    out.line("Record:")
+    out.whole(str(path))
+
+
+def _at_terminal() -> bool:
+    return sys.stdin is not None and sys.stdin.isatty()    # None: the program was started with its input closed
+
+
+@contextmanager
+def _typed_lines(out: Out, prompt: str) -> Iterator[Lines]:
+    if _at_terminal():
+        with TerminalLines(sys.stdin.fileno(), out, prompt=prompt) as lines:
+            yield lines
+    else:
+        yield NoLines() if sys.stdin is None else PipeLines(sys.stdin.fileno())
+
+
+@contextmanager
+def _lines(out: Out, pace: Pace, *, scripted: bool) -> Iterator[Lines]:
+    """Lines for a flight. Only turn by turn is there a prompt: otherwise words come at any time."""
+    if scripted:
+        yield NoLines()
+        return
+    with _typed_lines(out, PROMPT if pace == "turns" else "") as lines:
+        yield lines
+
+
+# --- afterwards ------------------------------------------------------------------------------------
+
+
+def debrief(chosen: argparse.Namespace, desk: Desk) -> int:
+    """Print the debrief of a record, in words or as JSON; in words about a flight that can be flown on, warn first."""
+    recorded = read_record(chosen.record)
+    told = debriefing.debrief_of(recorded)
+    if chosen.json:
+        desk.out.json(as_json(told))
+    elif not resumable(recorded) or _wants_it_all_the_same(chosen.record, desk.out):
+        debriefing.tell(told, desk.out)
+    return 0
+
+
+def _wants_it_all_the_same(path: Path, out: Out) -> bool:
+    out.whole(f"This flight has not ended; the debrief tells what failed. To fly on: drill resume {path}")
+    if not (_at_terminal() and sys.stdout is not None and sys.stdout.isatty()):
+        return True
+    out.line("Press Enter for the debrief, or type quit.")
+    with _typed_lines(out, "") as lines:
+        return _entered(lines)
+
+
+def replay_flight(chosen: argparse.Namespace, desk: Desk) -> int:
+    """Tell a recorded flight again, then say whether flying it again gives the same; return 1 if it does not."""
+    recorded = read_record(chosen.record)
+    desk.out.lines([*cautions(recorded.scenario), "", f"{recorded.scenario.board_title}, seed {recorded.seed}."])
+    with fitting(chosen.record, "told again"):
+        told = list(retold(recorded.events))
+    for line in told:
+        desk.out.at(line.t, line.words)
+    desk.out.line()
+    result = replay(chosen.record)
+    desk.out.line(result.words)
+    return 0 if result.identical else NOT_THE_SAME

@@ -1,0 +1,100 @@
+"""Passes over a built scenario: values that cannot both be meant, and what is written but can never happen."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from drill.scenario.model import LIMIT_ENDINGS, Effect, End, Fail, Scenario
+from drill.scenario.problems import Problem
+from drill.scenario.reading import Entry
+
+CEILING_FT = 20_000.0
+"""Generously above the service ceiling of a light airplane without a turbocharger, some 14,000 ft."""
+MOST_WIND_KT = 100.0
+SHORTEST_S = 60.0
+
+
+def check_sense(scenario: Scenario, root: Entry) -> list[Problem]:
+    """Return a problem for each value that another one, or the airplane, does not allow."""
+    return [Problem(place.at(key), "at-odds", wrong, allowed, "correct one of the numbers")
+            for place, key, wrong, allowed in _at_odds(scenario, root)]
+
+
+def _at_odds(scenario: Scenario, root: Entry) -> Iterator[tuple[Entry, str, str, str]]:
+    start, weather = _below(root, "start"), _below(root, "weather")
+    cloud, airframe = scenario.weather.cloud, scenario.airplane.airframe
+    ground_ft = scenario.weather.air.ground_ft
+    ground = f"the ground is at {ground_ft:,.0f} ft"
+    altitude_ft, airspeed_kt = scenario.start.altitude_ft, scenario.start.airspeed_kt
+    if cloud is not None and cloud.base_ft >= cloud.tops_ft:
+        yield (_below(weather, "cloud"), "base", f"`base`: {cloud.base_ft:,.0f} ft is not below the tops",
+               f"`tops` are at {cloud.tops_ft:,.0f} ft")
+    if altitude_ft <= ground_ft:
+        yield start, "altitude", f"`altitude`: {altitude_ft:,.0f} ft is not above the ground", ground
+    if scenario.minimum_altitude_ft <= ground_ft:
+        yield (root, "minimum altitude",
+               f"`minimum altitude`: {scenario.minimum_altitude_ft:,.0f} ft is not above the ground", ground)
+    if not airframe.stall_kt < airspeed_kt < airframe.never_exceed_kt:
+        yield (start, "airspeed", f"`airspeed`: the {scenario.airplane.title} cannot fly at {airspeed_kt:.0f} kt",
+               f"above {airframe.stall_kt:.0f} kt (stall) and below {airframe.never_exceed_kt:.0f} kt (never exceed)")
+    for entry, feet in ((start, altitude_ft), (_below(root, "clearance"), scenario.clearance.altitude_ft)):
+        if feet > CEILING_FT and (entry is start or "altitude" in entry.values):
+            yield (entry, "altitude", f"`altitude`: no airplane of this kind reaches {feet:,.0f} ft",
+                   f"at most {CEILING_FT:,.0f} ft")
+    if scenario.weather.air.wind_kt > MOST_WIND_KT:
+        yield (weather, "wind", f"`wind`: {scenario.weather.air.wind_kt:.0f} kt cannot be meant",
+               f"at most {MOST_WIND_KT:.0f} kt")
+    if scenario.time_limit_s < SHORTEST_S:
+        yield (root, "time limit", f"`time limit`: a flight of {scenario.time_limit_s:g} s is over before it begins",
+               "at least 1 min")
+
+
+def _below(entry: Entry, key: str) -> Entry:
+    """Return the entry under `key`; an empty one, at the place of the whole, where there is none."""
+    below = entry.get(key)
+    return below if isinstance(below, Entry) else Entry(entry.place)
+
+
+def check_unused(scenario: Scenario) -> list[Problem]:
+    """Return a warning for each ending, failure and event that no flight of the scenario can come to."""
+    happening = list(_effects(scenario))
+    limit_s = scenario.time_limit_s
+    limit = f"the flight ends at {_time(limit_s)} at the latest"
+    used = {effect.ending for effect in happening if isinstance(effect, End)}
+    begun = {effect.failure for effect in happening if isinstance(effect, Fail)}
+    found = [
+        Problem(ending.place, "ending-never-reached", f"ending `{ending.name}` is used by no branch", "",
+                "add an `end` with it to a branch, or delete it", "warning")
+        for ending in scenario.endings if ending.name not in used and ending.name not in LIMIT_ENDINGS
+    ]
+    for plan in scenario.failures:
+        if plan.at_s is None and plan.name not in begun:
+            found.append(Problem(plan.place, "failure-never-begins", f"failure `{plan.name}` never begins", "",
+                                 "give it an `at`, or begin it with `fail`", "warning"))
+        if plan.at_s is not None and plan.at_s > limit_s and plan.name not in begun:
+            found.append(Problem(plan.place, "after-the-time-limit",
+                                 f"failure `{plan.name}` is due at {_time(plan.at_s)}", limit,
+                                 "let it begin earlier, or raise the `time limit`", "warning"))
+    found += [
+        Problem(cue.place, "after-the-time-limit",
+                f"event `{cue.key.removeprefix('event/')}` is due at {_time(cue.after_s)}", limit,
+                "let it happen earlier, or raise the `time limit`", "warning")
+        for cue in scenario.events if cue.after_s > limit_s
+    ]
+    return found
+
+
+def _time(seconds: float) -> str:
+    minutes, rest = divmod(seconds, 60.0)
+    return " ".join([*([f"{minutes:.0f} min"] if minutes else []), *([f"{rest:g} s"] if rest or not minutes else [])])
+
+
+def _effects(scenario: Scenario) -> Iterator[Effect]:
+    for cue in scenario.events:
+        yield from cue.effects
+    for phase in scenario.phases:
+        yield from phase.enter
+        for cue in phase.cues:
+            yield from cue.effects
+        for branch in phase.branches:
+            yield from branch.effects
