@@ -13,6 +13,8 @@ from drill.flight.weather import bearing_deg, distance_nm, field_position
 from drill.language.meaning import Checklist, ChecklistItem, Compare, Decide, Diagnose, Look, WriteUp
 from drill.scenario.model import Field, Scenario
 
+_BEGINNING = 3         # letters that may stand for a name
+_SLIP = 80.0           # of 100: a name mistyped, and not another name
 _NEAR_ENOUGH = 70.0   # of 100: how like a typed name must be to a known one
 _ON_THE_GROUND_ONLY = {
     "return_to_ramp": "you are in the air: there is no ramp to return to",
@@ -116,9 +118,13 @@ def write_up(cockpit: Cockpit, action: WriteUp, seen: Seen) -> Effect:  # noqa: 
 
 
 def field_named(scenario: Scenario, name: str) -> Field | None:
-    """Return the field that a typed name means, or None if none is near."""
+    """Return the field that a typed name means: its name, its beginning, or a slip of the fingers; None if none is."""
     known = {field.name.lower(): field for field in scenario.fields}
-    best = process.extractOne(name.lower(), list(known), scorer=fuzz.WRatio, score_cutoff=_NEAR_ENOUGH)
+    typed = name.lower().strip()
+    begun = [each for each in known if len(typed) >= _BEGINNING and each.startswith(typed)]
+    if len(begun) == 1:
+        return known[begun[0]]
+    best = process.extractOne(typed, list(known), scorer=fuzz.ratio, score_cutoff=_SLIP)
     return None if best is None else known[best[0]]
 
 

@@ -16,6 +16,7 @@ from drill.airplane.motion import Motion
 from drill.airplane.navigation import Navigation
 from drill.airplane.pitot_static import PitotStatic
 from drill.airplane.vacuum import Vacuum
+from drill.flight.acts import DOABLE
 from drill.flight.cockpit import Cockpit, numbers_from
 from drill.flight.controller_state import ControllerState
 from drill.flight.events import Ended
@@ -77,6 +78,7 @@ class FlightState:
     acts: tuple[ActionData, ...] = ()        # done since the story last looked
     onsets: tuple[Onset, ...] = ()
     ended: Ended | None = None
+    safe_since: int | None = None            # step from which the airspeed has been in the green arc in a recovery
     left_us: int = 0                         # time given and not yet flown, microseconds, less than a step
 
 
@@ -118,6 +120,9 @@ def state_from(data: Any, scenario: Scenario) -> FlightState:
     except ValidationError as error:
         first = error.errors(include_url=False, include_input=False)[0]
         raise ValueError("the state is damaged at " + ".".join(str(each) for each in first["loc"])) from error
+    queued = [*([state.doing.action] if state.doing is not None else []), *state.waiting]
+    if any(action.kind not in DOABLE for action in queued):
+        raise ValueError("the state has an act in hand that nobody can do")
     failures = {plan.name for plan in scenario.failures}
     phases = {phase.name for phase in scenario.phases}
     branches = len(scenario.phase(state.story.phase).branches) if state.story.phase in phases else -1

@@ -327,3 +327,18 @@ def test_an_act_is_begun_before_it_is_done() -> None:
     events = flight.act(Look("suction_gauge")) + flight.advance(5.0)
     assert of(Began, events)[0].seconds == 2.0
     assert of(Acted, events)[0].t == 2.0
+
+
+@pytest.mark.parametrize(("typed", "meant"), [
+    ("wendle", "Wendle"), ("Wen", "Wendle"), ("Wendel", "Wendle"), ("talowby", "Tallowby"),
+])
+def test_a_field_is_known_by_its_name_its_beginning_or_a_slip_of_the_fingers(typed: str, meant: str) -> None:
+    flight, _ = begun()
+    assert f"divert {meant}" in done(flight, Decide("divert", typed)).result
+
+
+@pytest.mark.parametrize("typed", ["W", "le", "end", "Wendover", "home"])
+def test_a_scrap_of_a_name_or_a_place_off_the_chart_is_no_field(typed: str) -> None:
+    flight, _ = begun()
+    told = done(flight, Decide("divert", typed))
+    assert "GPS set" not in told.result

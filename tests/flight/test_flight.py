@@ -267,3 +267,11 @@ def test_a_line_is_cleaned_before_anything_is_made_of_it() -> None:
     assert "\x1b" not in str(events)
     assert flight.busy is not None
     assert flight.busy[0] == Look("suction_gauge")
+
+
+def test_a_state_with_an_act_in_hand_that_nobody_can_do_is_refused() -> None:
+    flight, _ = begun()
+    data = state_data(flight.state)
+    data["waiting"] = [{"action": "unclear", "ask": ""}]
+    with pytest.raises(ValueError, match="an act in hand"):
+        state_from(data, short())
