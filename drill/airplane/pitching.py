@@ -28,11 +28,14 @@ from drill.airplane.constants import (
     PULL_PER_PITCH,
     PULL_SLEW_DPS,
     RAD,
+    RECOVER_AHEAD_S,
     RECOVER_BAND_KT,
     RECOVER_BANK_DEG,
+    RECOVER_TRIMS,
     RECOVER_TURN_DPS,
     SAFE_SPEED,
     STEP_S,
+    TREND_MEAN_S,
     TRIM_DEG,
     TRIM_S,
 )
@@ -85,18 +88,24 @@ def raise_nose(m: Maths, frame: Airframe, controls: Controls, by_attitude: Quant
     banked_fast = (airspeed > controls.airspeed_kt + RECOVER_BAND_KT) & banked
     pull_most = m.where(recovers & banked_fast, 0.0, PULL_DEG[1])
     pull_by_horizon = m.clip(PULL_PER_PITCH * (pitch_order - pitch), PULL_DEG[0], pull_most)
-    wrong = climb - looks.trend_fpm
+    # Out of a dive the trim raises the nose by itself: the pull eases while the altimeter's hands still slow down.
+    moved = (looks.altimeter_was_ft - was.altimeter_was_ft) * (60.0 / STEP_S)
+    gained = RECOVER_AHEAD_S / TREND_MEAN_S * (moved - looks.altimeter_moves_fpm)
+    wrong = climb - looks.trend_fpm - m.where(recovers, gained, 0.0)
     learned = m.clip(was.pressure_pull_deg + STEP_S * PULL_LEARNS * wrong * m.where(recovers, 0.0, 1.0), *PULL_DEG)
     learned = m.where(by_horizon, 0.0, learned)
     reach = m.where(recovers, PULL_IN_RECOVERY_DEG, PULL_BY_TREND_DEG)
-    pull_by_trend = m.least(m.clip(PULL_PER_FPM * wrong, -reach, reach), pull_most) + learned
+    push = m.where(recovers, PULL_DEG[0], -PULL_BY_TREND_DEG)
+    pull_by_trend = m.least(m.clip(PULL_PER_FPM * wrong, push, reach), pull_most) + learned
     pull_order = m.where(by_horizon, pull_by_horizon, pull_by_trend)
     pull = was.pull_deg + m.clip(_PULL_LAG * (pull_order - was.pull_deg), -_PULL_SLEW, _PULL_SLEW)
 
     # The hands trim off what they hold; by pressure only what they have learned, or it would be learned twice.
-    trimmed = _TRIM * m.where(recovers, 0.0, m.where(by_horizon, pull, learned))
+    # In a recovery they trim off a push alone, and quickly, or the airplane would zoom once it ends.
+    pushed = RECOVER_TRIMS * m.least(pull, 0.0)
+    trimmed = _TRIM * m.where(recovers, pushed, m.where(by_horizon, pull, learned))
     # By pressure nothing shows pitch: as the airspeed falls they ease back, half as much as level flight will need.
     slowing = (was.airspeed_smooth_kt - airspeed) / (AIRSPEED_TREND_S * m.most(airspeed, EASE_LEAST_KT))
     eased = STEP_S * was.trim_deg * slowing * m.where(by_horizon | recovers, 0.0, 1.0)
     trim = m.clip(was.trim_deg + trimmed + eased, *TRIM_DEG)
-    return Elevator(level_pitch, m.where(by_horizon, 0.0, learned - trimmed), pull, trim)
+    return Elevator(level_pitch, m.where(by_horizon, 0.0, learned - m.where(recovers, 0.0, trimmed)), pull, trim)

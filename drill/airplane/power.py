@@ -56,7 +56,7 @@ def set_power(m: Maths, controls: Controls, looks: Looks, asked: Quantity, was: 
     tuning = holds_airspeed & m.no(sated | recovers)
     cruise_power = m.clip(was.cruise_power + m.where(tuning, STEP_S * POWER_LEARNS * short, 0.0), *CRUISE_POWER)
     soon = airspeed + AIRSPEED_AHEAD_S * airspeed_trend
-    rescue = m.where(soon > controls.airspeed_kt + RECOVER_BAND_KT, 0.0,
+    rescue = m.where(m.most(soon, airspeed) > controls.airspeed_kt + RECOVER_BAND_KT, 0.0,
                      m.where(soon < controls.airspeed_kt - RECOVER_BAND_KT, 1.0, cruise_power))
     wanted = m.where(recovers, rescue, m.where(holds_airspeed, m.clip(meant, 0.0, 1.0), controls.throttle))
     throttle = was.throttle + m.clip(wanted - was.throttle, -_POWER_SLEW, _POWER_SLEW)

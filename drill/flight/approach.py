@@ -60,7 +60,7 @@ def cleared(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float
         return state
     distance = distance_nm(field, radar.north_nm, radar.east_nm)
     bearing = bearing_deg(field, radar.north_nm, radar.east_nm)
-    talked = state.radar_approach or (state.turns is not None and _radar_served(field))
+    talked = state.radar_approach or (state.turns is not None and radar_served(field))
     visual = field.ceiling_ft is None or not (field.approaches or talked)
     turn = ""
     if not visual and (state.turns is not None or state.heading_deg is not None):
@@ -123,7 +123,8 @@ def _turn_words(track_deg: float, heading_deg: float) -> str:
     return f"turn {side} heading {heading_words(heading_deg)}"
 
 
-def _radar_served(field: Field) -> bool:
+def radar_served(field: Field) -> bool:
+    """Say whether a radar approach can be had at a field."""
     return field.radar_approach or any(is_radar(each) for each in field.approaches)
 
 
@@ -169,7 +170,7 @@ def _at_mile(field: Field, state: ControllerState, radar: Radar, mile: int,
         if talked:
             said = ["one mile from runway, missed approach point"]
         ends = replace(state, turns=None)
-        return ends, ", ".join([*said, "if the runway is not in sight, go around"]), False
+        return ends, ", ".join([*said, "if the runway is not in sight, execute missed approach"]), False
     turned = False
     if talked:
         if mile == _FIRST_MILE:

@@ -7,6 +7,7 @@ never the panel.
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 from drill.airplane.draws import draw_uniform
@@ -36,6 +37,7 @@ ANSWERS_WITHIN_S = 60.0  # a call so soon after a line to this airplane answers 
 EMERGENCY_CODE = "7700"  # AIM 6-2-2
 CODE_SEEN_AFTER_S = 5.0  # a sweep of the radar
 MORE_AFTER_S = 30.0      # fuel and people on board are asked for when the first rush is over
+_WHERE = re.compile(r"\b(?:pass(?:ing|ed)|leaving|left|through|out of|at|level)(?: at)? [\w.]+")   # not where to
 
 
 def begin(scenario: Scenario) -> ControllerState:
@@ -59,7 +61,7 @@ def understood(state: ControllerState, call: Call, context: Context) -> Call:
     if bare and state.question == "altitude" and wanted is not None:
         return replace(call, altitude_wanted_ft=wanted, assistance=("altitude_change",), altitude_ft=None, replies=())
     heading = call.heading_deg if "heading" in state.unread else None
-    altitude = call.altitude_ft if "altitude" in state.unread else None
+    altitude = _altitude_read_back(state, call) if "altitude" in state.unread else None
     read_back = any(reply.kind == "readback" for reply in call.replies)
     if bare and not read_back and (heading is not None or altitude is not None):
         call = replace(call, replies=(*call.replies, Reply("readback", heading, altitude)))
@@ -73,6 +75,18 @@ def understood(state: ControllerState, call: Call, context: Context) -> Call:
     if yes and state.question == NO_GYRO and not call.assistance:
         return replace(call, assistance=("no_gyro_vectors",))
     return call
+
+
+def _altitude_read_back(state: ControllerState, call: Call) -> int | None:
+    """Return the altitude (ft) that a bare figure reads back; one that only says where the airplane is does not."""
+    said = call.words.lower().replace(",", "")
+    if state.altitude_ft is not None:
+        assigned = round(state.altitude_ft)
+        if re.search(rf"\b(?:{assigned}|{altitude_words(assigned)})\b(?! \w+ hundred\b)", said):
+            return assigned
+    if own_altitude(state) or state.own_altitude or _WHERE.search(said):
+        return None
+    return call.altitude_ft
 
 
 def awaits(state: ControllerState, t_s: float) -> bool:

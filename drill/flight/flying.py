@@ -54,7 +54,9 @@ _LIMIT_WORDS = {
     "time up": ("unresolved", "The time of this exercise is over."),
 }
 CALLED = "broken off: you are called"
-_RECOVERED_DPS, _RECOVERED_KT = 0.8, 12.0   # wings level again, and the airspeed near what is ordered
+_RECOVERED_DPS = 0.8                            # wings level again,
+_RECOVERED_KT, _RECOVERED_FPM = 12.0, 1500.0    # the airspeed near what is ordered, and not on the way through it;
+_RECOVERED_S = 8.0                              # or in the green arc for so long
 
 
 @dataclass(frozen=True, slots=True)
@@ -306,14 +308,21 @@ def _called(state: FlightState, *, wanted: bool) -> FlightState:
 
 
 def _recovered(setting: Setting, state: FlightState) -> FlightState:
-    """End a recovery from an upset once the wings are level and the airspeed is back."""
+    """End a recovery from an upset once the wings are level and the airspeed is back, or safe for some seconds."""
     controls = state.cockpit.controls
     if controls.lateral != RECOVER:
+        return replace(state, safe_since=None)
+    panel, frame = _panel(setting, state), setting.scenario.airplane.airframe
+    safe = frame.stall_kt < panel.airspeed_kt <= frame.cruise_most_kt
+    since = (state.safe_since if state.safe_since is not None else state.steps) if safe else None
+    state = replace(state, safe_since=since)
+    near = (abs(panel.airspeed_kt - controls.airspeed_kt) <= _RECOVERED_KT
+            and abs(panel.vertical_speed_fpm) <= _RECOVERED_FPM)
+    settled = since is not None and state.steps - since >= _RECOVERED_S * STEPS_A_SECOND
+    if abs(panel.turn_rate_dps) > _RECOVERED_DPS or not (near or settled):
         return state
-    panel = _panel(setting, state)
-    if abs(panel.turn_rate_dps) > _RECOVERED_DPS or abs(panel.airspeed_kt - controls.airspeed_kt) > _RECOVERED_KT:
-        return state
-    return replace(state, cockpit=replace(state.cockpit, controls=replace(controls, lateral=WINGS_LEVEL)))
+    controls = replace(controls, lateral=WINGS_LEVEL)
+    return replace(state, safe_since=None, cockpit=replace(state.cockpit, controls=controls))
 
 
 def _values(setting: Setting, state: FlightState, panel: Panel, true: Truths) -> dict[str, float]:

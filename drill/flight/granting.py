@@ -6,7 +6,7 @@ import math
 import re
 from dataclasses import dataclass, replace
 
-from drill.flight.approach import begun_anew, is_radar
+from drill.flight.approach import begun_anew, radar_served
 from drill.flight.controller_state import ControllerState, Radar, own_altitude
 from drill.flight.no_gyro import Turns
 from drill.flight.orders import CEILING_FT
@@ -118,7 +118,7 @@ def _guided(scenario: Scenario, state: ControllerState, call: Call, radar: Radar
         return state, [], Question("say where to")
     bearing = float(round(bearing_deg(field, radar.north_nm, radar.east_nm) / 5.0) * 5 % 360)
     weather = field_weather(field)
-    able = _able(scenario, field) if "radar_approach" in wants else state.radar_approach and state.place == field.name
+    able = radar_served(field) if "radar_approach" in wants else state.radar_approach and state.place == field.name
     state = begun_anew(replace(state, place=field.name, own_heading=True, approach=None, question="",
                                radar_approach=able))
     expect = "" if "radar_approach" not in wants else (
@@ -139,11 +139,6 @@ def _guided(scenario: Scenario, state: ControllerState, call: Call, radar: Radar
         return state, [f"{there}{expect}", weather], Question("do you want no-gyro vectors?", NO_GYRO)
     state = replace(state, heading_deg=bearing)
     return state, [f"fly heading {heading_words(bearing)}, vectors to {field.name}{expect}", weather], None
-
-
-def _able(scenario: Scenario, field: Field) -> bool:
-    """Say whether there is a radar approach to a field."""
-    return field.radar_approach or scenario.clearance.radar_approach or any(is_radar(each) for each in field.approaches)
 
 
 def _place(scenario: Scenario, state: ControllerState, call: Call, radar: Radar, wants: set[str]) -> Field | None:

@@ -13,7 +13,7 @@ from drill.grading import sources
 from drill.grading.debrief import Finding
 from drill.grading.situation import Situation
 from drill.grading.timeline import Timeline, lasting, number
-from drill.grading.unsafe import CANCELS
+from drill.grading.unsafe import cancels
 from drill.language.meaning import Transmit
 
 WITHIN_S = 90.0          # from when the words were heard (the author's choice)
@@ -35,7 +35,7 @@ class _Given:
 def free_s(situation: Situation) -> float | None:
     """Return when (s) headings and altitudes became the pilot's: ATC knew of an urgency, or IFR was cancelled."""
     return next((deed.t for deed in situation.line.deeds if deed.told.urgency != "none"
-                 or (deed.heard and CANCELS.matches(deed.action, deed.told))), None)
+                 or cancels(situation.line, deed)), None)
 
 
 def binding(line: Timeline) -> tuple[Assigned, ...]:

@@ -17,12 +17,15 @@ from drill.grading.debrief import Finding
 from drill.grading.evidence import still_shown, unreliable_s
 from drill.grading.recognize import by_people
 from drill.grading.situation import FULL_S, MEAN_S, Situation
-from drill.grading.timeline import Onset, lasting, number
+from drill.grading.timeline import Deed, Onset, Timeline, lasting, number
 from drill.language.meaning import Altitude, Turn
 
 AT_ONCE_S = 5.0          # two orders so near each other are given together (the author's choice)
 ALTITUDE_TO_GO_FT = 150.0  # and so much, or such a turn, still to go means that the first order is not done yet
 RATE_TO_GO_DPS = 1.5
+ASKED_S = 30.0           # what ATC asked for so long ago at most is ATC's order, not the pilot's
+_TURN_WORDS = ("turn left", "turn right", "stop turn")
+_ALTITUDE_WORDS = ("descend", "climb")
 AGAIN_S = 5.0            # flying by a bad instrument again for less than this is a slip of the record, no return
 
 
@@ -83,7 +86,7 @@ def _trust(situation: Situation, onset: Onset) -> list[Finding]:
 def _trusted(situation: Situation, onset: Onset, bad: str, known: float) -> list[Finding]:
     use = _use(situation, onset, bad, known)
     weight = "critical" if bad in CONTROL_BY else "major"
-    could = f"A careful cross-check could have known at {clock(known)}."
+    could = _could_have_known(situation, onset, bad, known)
     found: list[Finding] = []
     if not situation.on_sheet(subjects.leave(bad)):
         found.extend(_left(situation, onset, use, bad, known, could, weight))
@@ -95,6 +98,17 @@ def _trusted(situation: Situation, onset: Onset, bad: str, known: float) -> list
             weight=weight, better=fly_on(bad, situation.bad_at(use.again)),
             score=min(0.5, by_people(use.flown_s)), about=_about(bad)))
     return found
+
+
+def _could_have_known(situation: Situation, onset: Onset, bad: str, known: float) -> str:
+    """Say when it could be known that `bad` was not to be flown by, or that it was covered before it could."""
+    line = situation.line
+    trace = line.at(known)
+    if bad != "heading_indicator" or onset.part == "heading indicator" or trace is None or bad not in trace.covered:
+        return f"A careful cross-check could have known at {clock(known)}."
+    bare = max((each.t for each in line.between(0.0, known) if bad not in each.covered), default=None)
+    since = line.traces[0].t if bare is None else next(each.t for each in line.between(bare) if each.t > bare)
+    return f"Covered at {clock(since)}, before it went wrong."
 
 
 def _about(bad: str) -> tuple[str, ...]:
@@ -181,6 +195,19 @@ def _turning(trace: Trace | None) -> bool:
             and abs(number(trace.shown, "turn_rate_dps")) > RATE_TO_GO_DPS)
 
 
+def _asked(line: Timeline, deed: Deed) -> bool:
+    """Say whether ATC had just asked for this turn or this change of altitude."""
+    words = _TURN_WORDS if isinstance(deed.action, Turn) else _ALTITUDE_WORDS
+    return any(heard.to_us and 0.0 <= deed.began - heard.t <= ASKED_S and any(each in heard.words.lower()
+               for each in words) for heard in line.heard)
+
+
+def _later_asked(line: Timeline, turn: Deed, level: Deed) -> bool:
+    """Say whether the later of the two was asked for by ATC; of two given in one line, both."""
+    later = [deed for deed in (turn, level) if deed.t == max(turn.t, level.t)]
+    return all(_asked(line, deed) for deed in later)
+
+
 def _one_thing(situation: Situation) -> list[Finding]:
     line = situation.line
     if not any(_partial(trace) for trace in line.traces):
@@ -191,9 +218,10 @@ def _one_thing(situation: Situation) -> list[Finding]:
     if not turns and not levels:
         return []
     together = sorted(
-        {max(turn.t, level.t) for turn in turns for level in levels if abs(turn.t - level.t) <= AT_ONCE_S}
-        | {turn.t for turn in turns if _climbing(line.at(turn.began - 1.0))}
-        | {level.t for level in levels if _turning(line.at(level.began - 1.0))}
+        {max(turn.t, level.t) for turn in turns for level in levels
+         if abs(turn.t - level.t) <= AT_ONCE_S and not _later_asked(line, turn, level)}
+        | {turn.t for turn in turns if _climbing(line.at(turn.began - 1.0)) and not _asked(line, turn)}
+        | {level.t for level in levels if _turning(line.at(level.began - 1.0)) and not _asked(line, level)}
     )
     item = "One thing at a time on partial panel"
     if not together:

@@ -2,7 +2,8 @@
 
 IR.IV.A.S1 (FAA-S-ACS-8C): altitude within 100 ft, heading within 10 degrees, airspeed within 10 kt, bank within 5
 degrees in turns. The hands fly, so this is told beside the grade and is no part of it. Each value counts from when it
-was first reached after its order, so that a change that was ordered is no deviation.
+was first reached after its order, so that a change that was ordered is no deviation; what ATC assigned counts after 90
+seconds whether reached or not, unless the airplane is on its way there by an order to it.
 """
 
 from __future__ import annotations
@@ -25,7 +26,8 @@ from drill.flight.events import Assigned, Trace
 from drill.grading.debrief import Deviation
 from drill.grading.timeline import number
 
-CHANGING_FT = 200.0      # farther off the ordered altitude the speed is the climb's or the descent's
+REACHED_FT = 100.0       # until then the speed is the climb's or the descent's
+ASSIGNED_S = 90.0        # to hear, read back and fly what ATC assigned (the author's choice)
 BY_ATC = " assigned by ATC"
 ROLL_OUT_DEG = 15.0      # a turn to a heading is being ended within about half the bank of it, and some
 
@@ -37,17 +39,23 @@ class _Measure:
     tolerance: float
     order: Callable[[Trace], tuple[float, ...] | None]   # what is ordered; None: nothing to be kept now
     off: Callable[[Trace], float]                        # how far from it, without sign
+    within_s: float = math.inf                           # so long after the order it counts, reached or not
+    under_way: Callable[[Trace], bool] = lambda _: False   # not yet to be kept
+    always: Callable[[Trace], bool] = lambda _: False      # counts whether reached or under way
 
 
 def deviations(
     traces: Sequence[Trace], assigned: Sequence[Assigned] = (), free_s: float | None = None,
+    cruise_most_kt: float = math.inf,
 ) -> tuple[Deviation, ...]:
     """Return the worst of each value and for how long (s) it was beyond its tolerance; without traces nothing.
 
     `assigned` are ATC's assignments in the order of time; headings and altitudes are the pilot's from `free_s` on.
+    Speed beyond the green arc (`cruise_most_kt`) counts in every climb and descent.
     """
     bound = [trace for trace in traces if free_s is None or trace.t < free_s]
-    measures = [(measure, traces) for measure in _MEASURES] + [(measure, bound) for measure in _by_atc(assigned)]
+    measures = [*((measure, traces) for measure in (*_MEASURES, _airspeed(traces, cruise_most_kt))),
+                *((measure, bound) for measure in _by_atc(assigned))]
     return tuple(each for measure, of in measures if (each := _measured(measure, of)) is not None)
 
 
@@ -55,15 +63,18 @@ def _measured(measure: _Measure, traces: Iterable[Trace]) -> Deviation | None:
     worst = beyond = 0.0
     order: tuple[float, ...] | None = None
     reached = seen = False
+    since = 0.0
     for trace in traces:
         now = measure.order(trace)
         if now != order:
-            order, reached = now, False
+            order, reached, since = now, False, trace.t
         if now is None:
             continue
-        off = measure.off(trace)
-        reached = reached or off <= measure.tolerance
-        if reached:
+        off, always = measure.off(trace), measure.always(trace)
+        if measure.under_way(trace) and not always:
+            continue
+        reached = reached or off <= measure.tolerance or trace.t - since >= measure.within_s
+        if reached or always:
             seen = True
             worst = max(worst, off)
             beyond += 1.0 if off > measure.tolerance else 0.0
@@ -88,9 +99,29 @@ def _heading_order(trace: Trace) -> tuple[float, ...] | None:
 def _airspeed_order(trace: Trace) -> tuple[float, ...] | None:
     if number(trace.controls, "power", -1.0) != HOLD_AIRSPEED or "airspeed_kt" not in trace.controls:
         return None
-    if _altitude_order(trace) is not None and _off("altitude_ft")(trace) > CHANGING_FT:
-        return None
     return (number(trace.controls, "airspeed_kt"),)
+
+
+def _airspeed(traces: Sequence[Trace], cruise_most_kt: float) -> _Measure:
+    changing = _changing(traces)
+    return _Measure("airspeed", "kt", 10.0, _airspeed_order, _off("airspeed_kt"),
+                    under_way=lambda trace: trace.t in changing,
+                    always=lambda trace: number(trace.true, "airspeed_kt") > cruise_most_kt)
+
+
+def _changing(traces: Sequence[Trace]) -> frozenset[float]:
+    """Return the times (s) from each order to another altitude until it was first reached."""
+    found: set[float] = set()
+    order: tuple[float, ...] | None = None
+    reached = True
+    for trace in traces:
+        now = _altitude_order(trace)
+        if now != order:
+            order, reached = now, now is None
+        reached = reached or _off("altitude_ft")(trace) <= REACHED_FT
+        if not reached:
+            found.add(trace.t)
+    return frozenset(found)
 
 
 def _turn_order(trace: Trace) -> tuple[float, ...] | None:
@@ -124,7 +155,7 @@ def _by_atc(assigned: Sequence[Assigned]) -> tuple[_Measure, ...]:
 
     def heading(trace: Trace) -> tuple[float, ...] | None:
         event = given(trace)
-        return None if event is None else _known(event.heading_deg)
+        return None if event is None or event.approach is not None else _known(event.heading_deg)
 
     def off_altitude(trace: Trace) -> float:
         return _finite(abs(number(trace.true, "altitude_ft") - (altitude(trace) or (0.0,))[0]))
@@ -132,8 +163,19 @@ def _by_atc(assigned: Sequence[Assigned]) -> tuple[_Measure, ...]:
     def off_heading(trace: Trace) -> float:
         return _finite(abs(float(wrap_deg(FLOATS, number(trace.true, "heading_deg") - (heading(trace) or (0.0,))[0]))))
 
-    return (_Measure(f"altitude{BY_ATC}", "ft", 100.0, altitude, off_altitude),
-            _Measure(f"heading{BY_ATC}", "deg", 10.0, heading, off_heading))
+    there: dict[tuple[float, ...], bool] = {}
+
+    def climbing(trace: Trace) -> bool:
+        wanted = altitude(trace)
+        ordered = _altitude_order(trace)
+        if wanted is None or ordered is None or abs(ordered[0] - wanted[0]) > REACHED_FT:
+            return False
+        key = (*wanted, float(bisect_right(times, trace.t)))
+        there[key] = there.get(key, False) or off_altitude(trace) <= REACHED_FT
+        return not there[key]
+
+    return (_Measure(f"altitude{BY_ATC}", "ft", 100.0, altitude, off_altitude, ASSIGNED_S, climbing),
+            _Measure(f"heading{BY_ATC}", "deg", 10.0, heading, off_heading, ASSIGNED_S))
 
 
 def _known(value: float | None) -> tuple[float, ...] | None:
@@ -153,6 +195,5 @@ def _off(name: str) -> Callable[[Trace], float]:
 _MEASURES = (
     _Measure("altitude", "ft", 100.0, _altitude_order, _off("altitude_ft")),
     _Measure("heading", "deg", 10.0, _heading_order, _heading_off),
-    _Measure("airspeed", "kt", 10.0, _airspeed_order, _off("airspeed_kt")),
     _Measure("bank", "deg", 5.0, _turn_order, _bank_off),
 )

@@ -19,7 +19,7 @@ from drill.grading.sheet import Graded, grade_sheet
 from drill.grading.situation import Situation
 from drill.grading.subjects import gone_back, subjects_of, without_repeats
 from drill.grading.timeline import timeline
-from drill.grading.unsafe import unsafe_acts
+from drill.grading.unsafe import grade_cancellation, unsafe_acts
 from drill.scenario.model import Scenario
 
 GRADER = 1
@@ -46,7 +46,7 @@ def grade(scenario: Scenario, events: Sequence[Event], seed: int) -> Debrief:
     unsafe = tuple(sorted([*sheet.unsafe, *own], key=lambda act: act.at_s))
     findings = [] if not line.traces else _told_once([
         *grade_recognition(situation), *grade_control(situation), *sheet.findings, *grade_calls(situation),
-        *grade_plan(situation), *grade_clearance(situation),
+        *grade_plan(situation), *grade_clearance(situation), *grade_cancellation(situation),
     ])
     asked = [onset for onset in situation.onsets if not situation.soon_over(onset)]
     if asked and not any(situation.responses(onset) for onset in situation.onsets):
@@ -72,7 +72,8 @@ def grade(scenario: Scenario, events: Sequence[Event], seed: int) -> Debrief:
         unsafe_acts=unsafe,
         findings=counted,
         failures=stories(situation),
-        deviations=deviations(line.traces, binding(line), free_s(situation)),
+        deviations=deviations(line.traces, binding(line), free_s(situation),
+                              scenario.airplane.airframe.cruise_most_kt),
         questions=tuple(scenario.debrief.ask),
         answers=tuple((event.question, event.answer) for event in line.reflected),
         discuss=scenario.debrief.discuss,

@@ -13,6 +13,7 @@ from drill.grading.situation import Situation
 from drill.grading.subjects import about, failures_named, patterns
 from drill.grading.timeline import Deed, lasting
 from drill.grading.undone import BLINK_S, undone
+from drill.grading.unsafe import CANCELS, taken_back
 from drill.grading.withdrawn import does_anew, of_plan, still_holds, withdrawal
 from drill.scenario.acts import ActPattern
 from drill.scenario.conditions import Condition
@@ -244,7 +245,9 @@ def _withdrawn(item: Item, situation: Situation, at: float, by: Deed, example: s
 def _never(item: Item, tree: ActTree, situation: Situation, applies: float) -> Finding:
     broken = [deed for deed in situation.line.deeds
               if deed.t >= applies and deed.heard
-              and any(pattern.matches(deed.action, deed.told) for pattern in patterns(tree))
+              and any(pattern.matches(deed.action, deed.told)
+                      and not (pattern.verb == CANCELS.verb and taken_back(situation.line, deed))
+                      for pattern in patterns(tree))
               and (item.when is None or held_at(item.when, situation.line, deed.t))]
     if broken:
         at = broken[0].t

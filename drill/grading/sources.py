@@ -14,6 +14,7 @@ VISUAL_FIRST = "FAA-P-8740-52"
 PLAN = "FAA-H-8083-15B ch. 11; 14 CFR 91.3"
 CANCEL = "14 CFR 91.123(a), 91.155, 91.173; AIM 5-1-15"   # cancelling is for VFR weather; IFR takes a clearance
 MINIMUM_ALTITUDE = "14 CFR 91.177(a)"
+BELOW_MINIMUMS = "14 CFR 91.175(c), (e)"   # descent below DA or MDA, and the missed approach; from memory
 LIMITS = "the airplane's handbook; 14 CFR 91.9(a)"
 CLEARANCE = "14 CFR 91.123(a), (b)"
 CONTROL = "14 CFR 91.3; FAA-H-8083-15B ch. 11"

@@ -5,21 +5,26 @@ Never unsafe: declaring, refusing, asking for help. Neither is looked for here.
 
 from __future__ import annotations
 
+from drill.airplane.controls import HOLD_ALTITUDE
 from drill.flight.events import Trace
 from drill.flight.readings import clock_words as clock
 from drill.flight.readings import instrument_name
 from drill.grading import sources, subjects
 from drill.grading.affected import FLOWN_BY, spoiled, trusted
-from drill.grading.debrief import UnsafeAct
+from drill.grading.debrief import Finding, UnsafeAct
 from drill.grading.evidence import still_shown
 from drill.grading.situation import Situation
-from drill.grading.timeline import Onset, number
-from drill.language.meaning import Uncover
+from drill.grading.timeline import Deed, Onset, Timeline, number
+from drill.language.meaning import Transmit, Uncover
 from drill.scenario.acts import ActPattern
 from drill.scenario.model import Field
 from drill.scenario.names import same_place
 
 HELD_S = 3               # seconds below a minimum altitude before it is called so: turbulence is no descent
+WANDER_FT = 100.0        # IR.IV.A.S1 (FAA-S-ACS-8C): the hands' own, about an altitude at or above the minimum
+CLIMBING_FPM = 200.0     # no descent: on the way up, as after a missed approach (the author's choice)
+ON_APPROACH_FT = 50.0    # the same about an approach's minimums (the author's choice; the standard allows none)
+ORDERED_S = 10           # seconds below by however little, where nothing ordered keeps the airplane above it
 FLOWN_S = 5              # seconds of flying by an uncovered instrument
 CANCELS = ActPattern("cancel IFR")
 APPROACH_NM = 10.0       # a cleared approach is flown within this distance of its field (the author's choice)
@@ -47,10 +52,41 @@ def _in_cloud(trace: Trace | None) -> bool:
     return trace is not None and "is in cloud" in trace.facts
 
 
+def cancels(line: Timeline, deed: Deed) -> bool:
+    """Say whether the deed cancelled IFR: ATC heard it, and the clearance did not remain in effect."""
+    return deed.heard and CANCELS.matches(deed.action, deed.told) and not taken_back(line, deed)
+
+
+def taken_back(line: Timeline, deed: Deed) -> bool:
+    """Say whether a cancellation came to nothing: ATC kept the clearance, or the pilot took it back before the end."""
+    received = min((heard.t for heard in line.heard if heard.to_us and heard.t >= deed.t
+                    and "cancellation received" in heard.words.lower()), default=line.flown_s + 1.0)
+    kept = any(heard.to_us and "clearance remains in effect" in heard.words.lower()
+               for heard in line.heard if deed.t <= heard.t < received)
+    return kept or any(isinstance(later.action, Transmit)
+                       and any(reply.kind == "negative" for reply in later.action.meaning.replies)
+                       for later in line.calls() if deed.t < later.t < received)
+
+
+def grade_cancellation(situation: Situation) -> list[Finding]:
+    """Return a remark on a cancellation in cloud that came to nothing."""
+    if _cancelled(situation):
+        return []
+    line = situation.line
+    deed = next((each for each in line.deeds if each.heard and CANCELS.matches(each.action, each.told)
+                 and _in_cloud(line.at(each.t))), None)
+    if deed is None:
+        return []
+    return [situation.finding(
+        "Cancel IFR in visual conditions only", "decide", "remark", deed.t,
+        f"At {clock(deed.t)}, in cloud, IFR was offered to be cancelled. It was taken back in time: the clearance "
+        "remained in effect.", sources.CANCEL, weight="minor",
+        better="keep the clearance until in visual conditions", score=0.5)]
+
+
 def _cancelled(situation: Situation) -> list[UnsafeAct]:
     for deed in situation.line.deeds:
-        cancels = deed.heard and CANCELS.matches(deed.action, deed.told)
-        if cancels and _in_cloud(situation.line.at(deed.t)):
+        if cancels(situation.line, deed) and _in_cloud(situation.line.at(deed.t)):
             return [_act(
                 situation, "Cancelled IFR in cloud", deed.t, "decide",
                 f"At {clock(deed.t)} IFR was cancelled while the airplane was in cloud: no separation, no help, no "
@@ -59,41 +95,53 @@ def _cancelled(situation: Situation) -> list[UnsafeAct]:
 
 
 def _too_low(situation: Situation) -> list[UnsafeAct]:
-    low = 0
+    deep = low = 0
     for trace in situation.line.traces:
         if _lost(trace):
             return []
-        floor = _floor_ft(situation, trace)
-        low = low + 1 if _below(situation, trace, floor) else 0
-        if low >= HELD_S:
+        floor, wander = _floor_ft(situation, trace)
+        below = _below_ft(situation, trace, floor)
+        deep = deep + 1 if below > wander else 0
+        low = low + 1 if below > 0.0 and not _kept_above(trace, floor) else 0
+        if deep >= HELD_S or low >= ORDERED_S:
             return [_act(
                 situation, "Below a minimum altitude without visual reference", trace.t, "decide",
                 f"At {clock(trace.t)} the airplane was in cloud at {number(trace.true, 'altitude_ft'):.0f} feet; the "
-                f"minimum there was {floor:.0f}. Below it nothing keeps the ground away.", sources.MINIMUM_ALTITUDE,
-                "altimeter")]
+                f"minimum there was {floor:.0f}. Below it nothing keeps the ground away.",
+                sources.BELOW_MINIMUMS if wander == ON_APPROACH_FT else sources.MINIMUM_ALTITUDE, "altimeter")]
     return []
 
 
-def _below(situation: Situation, trace: Trace, floor_ft: float) -> bool:
-    if not _in_cloud(trace) or number(trace.true, "altitude_ft", floor_ft) >= floor_ft:
-        return False
-    if number(trace.true, "on_ground") > 0.0:
-        return False
+def _kept_above(trace: Trace, floor_ft: float) -> bool:
+    return (number(trace.controls, "vertical", -1.0) == HOLD_ALTITUDE
+            and number(trace.controls, "altitude_ft", floor_ft - 1.0) >= floor_ft)
+
+
+def _below_ft(situation: Situation, trace: Trace, floor_ft: float) -> float:
+    """Return how far (ft) below the minimum the airplane is by anybody's act; 0: it is not."""
+    below = floor_ft - number(trace.true, "altitude_ft", floor_ft)
+    if not _in_cloud(trace) or below <= 0.0 or number(trace.true, "on_ground") > 0.0:
+        return 0.0
+    if number(trace.true, "vertical_speed_fpm") > CLIMBING_FPM:
+        return 0.0
     # An altimeter that stands still above the minimum, before anything could have told so, is nobody's act.
     lies = number(trace.shown, "altitude_ft", floor_ft) >= floor_ft + 100.0
     known = [t for onset in situation.onsets if (t := situation.evident_s(onset)) is not None]
-    return not lies or any(t <= trace.t for t in known)
+    return below if not lies or any(t <= trace.t for t in known) else 0.0
 
 
-def _floor_ft(situation: Situation, trace: Trace) -> float:
-    """Return the lowest altitude (ft) for cloud here: within ten miles of the field of a cleared approach, its own."""
+def _floor_ft(situation: Situation, trace: Trace) -> tuple[float, float]:
+    """Return the lowest altitude (ft) for cloud here, and how far (ft) hands that keep it may wander below.
+
+    Within ten miles of the field of a cleared approach they are the approach's own.
+    """
     scenario = situation.scenario
-    cleared = [event.approach for event in situation.line.assigned if event.t <= trace.t and event.approach is not None]
-    if cleared:
-        field = _field_of(cleared[-1], scenario.fields, trace)
+    cleared = next((event.approach for event in reversed(situation.line.assigned) if event.t <= trace.t), None)
+    if cleared is not None:
+        field = _field_of(cleared, scenario.fields, trace)
         if field is not None:
-            return field.minimums_ft if field.minimums_ft is not None else field.elevation_ft
-    return scenario.minimum_altitude_ft
+            return (field.minimums_ft if field.minimums_ft is not None else field.elevation_ft), ON_APPROACH_FT
+    return scenario.minimum_altitude_ft, WANDER_FT
 
 
 def _field_of(approach: str, fields: tuple[Field, ...], trace: Trace) -> Field | None:
@@ -151,7 +199,7 @@ def _out_of_limits(situation: Situation) -> list[tuple[str, UnsafeAct]]:
         found.append((subjects.ALTITUDE, _act(
             situation, "Went below minimums", ended.t, "decide",
             f"At {clock(ended.t)} the airplane was below the approach's minimums without the runway in sight.",
-            sources.MINIMUM_ALTITUDE, "altimeter")))
+            sources.BELOW_MINIMUMS, "altimeter")))
     for name, subject, act, limit, instruments in (
         ("beyond_never_exceed", subjects.SPEED, "Beyond never-exceed speed", f"{frame.never_exceed_kt:.0f} knots", ()),
         ("beyond_limit_load", "", "Beyond the limit load", f"{frame.load_limit_g:.1f} g", ("turn_coordinator",)),

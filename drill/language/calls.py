@@ -50,4 +50,5 @@ def read_call(words: str, context: Context) -> Call:
         heading_wanted_deg=asked.heading_deg,
         rejoined=working,
         cancels_ifr=cancels_ifr(text),
+        declines_emergency=stating.declines_emergency(text),
     )

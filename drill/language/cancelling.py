@@ -23,7 +23,8 @@ _PUT_OFF = re.compile(rf"\b{_LATER}")
 _PUTS_OFF = re.compile(rf"^(?:(?:but |and |just )*(?:not|only) )?{_LATER}")
 _DENIED = re.compile(
     r"\b(?:not|never|no|nor|without|unable|instead of|rather than|avoid\w*|refus\w*|against|disregard|ignore|"
-    r"may|might|could|can|should|would(?! (?:like|love|prefer|appreciate|rather))|able to|about to|ready to|"
+    r"stand(?:ing)? ?by(?: to| for)?|may|might|could|can|should|"
+    r"would(?! (?:like|love|prefer|appreciate|rather))|able to|about to|ready to|"
     r"prepared to|plan\w*|intend\w*|expect\w*|hop(?:e|es|ing)|consider\w*|think\w*|wonder\w*|talk\w*|discuss\w*|"
     r"mention\w*|ask(?:s|ed|ing)?|t(?:ell|old)|sa(?:id|ys|ying)|wants|suggest\w*|advise[ds]?|later|"
     r"(?:want|like|need|expect|let) (?:me|us|you|him|her|them))\b")

@@ -14,10 +14,15 @@ from drill.language.durations import durations
 from drill.language.lexicon import name_of
 from drill.language.meaning import Action, Diagnose, Look, Turn, Unclear
 from drill.language.orders import Order, order, without_opening
-from drill.language.words import Token
+from drill.language.words import Token, word_set
 
 Reader: TypeAlias = Callable[[Order], list[Action] | None]
 
+MOST_TAIL = 4
+"""Words after an "and" that may be an order of their own; more are a tale."""
+_ARTICLE = re.compile(r"^(?:(?:the|a|an|my|our|that|this) )+")
+_OTHERS = re.compile(r"(?:rest|others?|lot|same|like|so on)\b")
+_TOLD = re.compile(r"\b(?:is|are|was|were|has|have|had|will|did|does)\b")
 NOT_UNDERSTOOD = "Not understood: "
 MOST_PARTS = 6
 _TALK = re.compile(
@@ -41,6 +46,18 @@ _REFERS = re.compile(
     r"|(?!cover|uncover|hide|kill|close|open|pull|push|reset|switch|tell|stop)\w+ (?:it|that|this|so)(?: now| please)?"
     r"|(?:go|fly|turn|head|come|get|start|stay|keep) (?:now|there|here|ready|set|going|steady|home|safe|easy|slow)")
 """An order that only says again that the one beside it is to be done."""
+_PARTICIPLE = re.compile(r"\w{3,}(?:ing|ed)")
+_COLOURS = word_set(
+    """softly gentle soft slow shallow nice and very a bit little tad fast faster sharp smooth steady level straight
+    standard half rate turn max maximum minimum best partial panel together today tonight here there though anyway
+    anyhow either somehow already soon later forever always often twice thrice ahead around away back backup cheers
+    cautious careful calm tight wide precise exact approximate sir madam please pretty easy does hard
+    dead frozen stuck broken gone odd weird strange useless blank dark dim wrong bad suspect faulty unreliable toast
+    kaput wobbly zero nil empty bogus fishy funny bumpy cloudy rough foggy inop inoperative
+    bingo bummer rats darn blimey yay yeah yup nah okey affirm thx ty pls plz lol welp alas indeed sure certainly
+    perfect cool lovely super excellent fantastic righto mate friend captain boss control
+    nose pedal rudder hand hands foot feet eyes fingers ahem gosh heck bugger wow""")
+"""Words that say how, when or why an order is done, or are said to oneself; no order by themselves."""
 
 
 def not_understood(piece: Order) -> Unclear:
@@ -72,7 +89,7 @@ def left_over(piece: Order, found: Sequence[Action], first_fit: Reader) -> list[
     """Return what the parts of `piece` that `found` makes no use of say: further actions, or questions."""
     parts = _parts(piece.line)
     if not 1 < len(parts) <= MOST_PARTS:
-        return []
+        return _tail(piece, found, first_fit)
     said: list[Action] = []
     for at, part in enumerate(parts):
         here = order(part, piece.typed)
@@ -82,6 +99,20 @@ def left_over(piece: Order, found: Sequence[Action], first_fit: Reader) -> list[
         if first_fit(order(rest[1:], piece.typed)) == list(found):
             said += [action for action in _alone(here, first_fit, statements=False) if action not in found]
     return said
+
+
+def _tail(piece: Order, found: Sequence[Action], first_fit: Reader) -> list[Action]:
+    """Return the question about what follows the last "and" of `piece` and is not understood ("and the thingummy")."""
+    at = max((n for n, token in enumerate(piece.line) if token.text == "and"), default=0)
+    tail = order(piece.line[at + 1:], piece.typed)
+    bare = _ARTICLE.sub("", tail.text)
+    if at == 0 or not 1 <= len(tail.line) <= MOST_TAIL or not re.fullmatch(r"[a-z ]+", bare) or _TOLD.search(bare):
+        return []
+    if says_nothing(order([token for token in tail.line if token.text in bare.split()], piece.typed)) or _only_colours(
+            tail) or _OTHERS.match(bare):
+        return []
+    alone = first_fit(order(piece.line[:at], piece.typed))
+    return [not_understood(tail)] if alone == list(found) and first_fit(tail) is None else []
 
 
 def part_by_part(piece: Order, first_fit: Reader) -> list[Action]:
@@ -116,9 +147,8 @@ def _parts(line: Sequence[Token]) -> list[tuple[Token, ...]]:
 
 
 def _only_colours(part: Order) -> bool:
-    """Whether `part` is one plain word, which cannot say what to do with what ("turn left, softly"); not "HUD"."""
-    words = part.typed[part.line[0].start:part.line[-1].end]
-    return words.isalpha() and words.islower() and len(words) > 3 and name_of(part.text) is None
+    """Whether `part` is words that only say how an order is done ("turn left, nice and gentle")."""
+    return all(token.text in _COLOURS or _PARTICIPLE.fullmatch(token.text) for token in part.line)
 
 
 def _comma_before(part: Sequence[Token]) -> Token:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from typing import Literal
 
 from drill.language.durations import durations
@@ -87,6 +88,9 @@ _BARE_TURN = word_set(
 """A turn ordered in these words alone has no amount; another word makes it something else ("the right side's fine")."""
 
 
+_AT_RATE = re.compile(r"\b(?:at|using|with)(?: a| the)? (?P<half>half )?(?:of )?(?:a )?standard(?: turn)? rate\b")
+
+
 def turn(order: Order) -> list[Action] | None:
     """Turn to a heading or by an amount; "turn left" with neither goes on until stopped."""
     text = without_opening(order.text)
@@ -97,6 +101,9 @@ def turn(order: Order) -> list[Action] | None:
     if left and right:
         return None
     direction: Literal["left", "right", "shortest"] = "left" if left else "right" if right else "shortest"
+    if direction != "shortest" and (rated := _AT_RATE.search(text)) and not durations(text):
+        rest = turn(replace(order, text=" ".join((text[:rated.start()] + text[rated.end():]).split())))
+        return rest and [TurnRate("half" if rated["half"] else "standard"), *rest]
     by, to = _BY.search(text), _heading(text)
     if re.search(r"\b(?:turn around|u turn|course reversal|1 ?80 turn|reverse course|course reversal|"
                  r"do a 180|"

@@ -81,6 +81,7 @@ class Call:
     heading_wanted_deg: int | None = None
     rejoined: tuple[str, ...] = ()            # equipment said to be working again
     cancels_ifr: bool = False                 # asked for or stated now; not put off, conditional, denied or asked
+    declines_emergency: bool = False          # said that no emergency is declared ("not declaring")
     answers: bool = False                     # it follows a line of ATC; known in flight, not from the words
 
 

@@ -88,6 +88,33 @@ def _sends_within(line: Sequence[Token]) -> bool:
                if at == 0 or line[at - 1].is_break or line[at - 1].text in ("and", "then"))
 
 
+_COCKPIT = re.compile(
+    r"^(?:set|cover|uncover|hide|check|look|compare|align|reset|tune|pull|push|switch|open|close|squawk|ident|scan|fly "
+    r"partial|fly the|go partial|partial panel|turn (?:on|off)|turn the|start the timer|put|use|trust|level the|"
+    r"lean)\b")
+_FLOWN = re.compile(
+    r"^(?:turn (?:left|right)|climb (?:and|to|\d)|descend (?:and|to|\d)|slow to|hold heading|wings level)\b")
+_STILL_SAID = re.compile(
+    r"\b(?:request\w*|want|like|need|vectors?|cleared|plan\w*|inten\w+|will|going|can|could|able)\b")
+
+
+def spoken_until(line: Sequence[Token], typed: str, context: Context) -> tuple[int, int] | None:
+    """Return where in `typed` what is said ends, at ", then", and where an act of the cockpit begins; or None.
+
+    Turns, climbs and descents may be read back or asked for: they are said where the callsign follows, or a request or
+    plan stands before.
+    """
+    for at in range(2, len(line) - 1):
+        if line[at].text != "then" or not line[at - 1].is_break:
+            continue
+        rest = joined(line[at + 1:])
+        flown = _FLOWN.match(rest) and not _STILL_SAID.search(joined(line[:at]))
+        signed = addressed(line[at + 1:], context).callsign != "absent"
+        if (_COCKPIT.match(rest) or flown) and '"' not in typed and not signed:
+            return line[at - 1].start, line[at + 1].start
+    return None
+
+
 def transmit(line: Sequence[Token], typed: str, context: Context, *, whole: bool) -> Transmit:
     """Return the transmission that `line` is; `whole` when every word of it is said."""
     text = joined(line)

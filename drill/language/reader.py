@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from typing import TypeAlias
 
 from drill.clean import clean_line
-from drill.language import decisions, instruments, maneuvers, radio
+from drill.language import conditional, decisions, instruments, maneuvers, radio
 from drill.language.calls import read_call
 from drill.language.corrections import corrected, marker_at
 from drill.language.leftovers import (
@@ -19,7 +19,7 @@ from drill.language.leftovers import (
     with_referent,
 )
 from drill.language.lexicon import lexicon, name_of, with_names
-from drill.language.meaning import Action, Context, Decide, LevelWings, StopTurn, Unclear
+from drill.language.meaning import Action, Context, Decide, Diagnose, LevelWings, StopTurn, Unclear
 from drill.language.numbers import join_numbers
 from drill.language.orders import Order, order, without_opening
 from drill.language.places import with_places
@@ -138,6 +138,13 @@ def _read_line(typed: str, context: Context) -> list[Action]:
     if radio.is_call(fixed, context):
         return [radio.transmit(raw, typed, context, whole=True)]
     spoken_from = _radio_start(fixed)
+    if spoken_from >= 0 and (cut := radio.spoken_until(fixed[spoken_from:], typed, context)) is not None:
+        return [*_read_line(typed[:cut[0]], context), *_read_line(typed[cut[1]:], context)]
+    if spoken_from >= 0 and fixed[spoken_from].text == "declare" and conditional.is_conditional(
+            joined(fixed[spoken_from:])):
+        spoken_from = -1
+    if spoken_from > 0 and _waits(fixed[:spoken_from], typed):
+        spoken_from = -1
     actions: list[Action] = []
     if spoken_from > 0 or spoken_from == -1:
         actions = _orders(fixed if spoken_from == -1 else fixed[:spoken_from], typed, context)
@@ -160,11 +167,18 @@ def _radio_start(line: Sequence[Token]) -> int:
     return -1
 
 
+def _waits(line: Sequence[Token], typed: str) -> bool:
+    """Whether a condition in the orders of `line` governs what comes after them, too."""
+    pieces = conditional.together(_pieces(line) or (), typed)
+    return bool(pieces) and conditional.opens(joined(pieces[-1])) and "." not in typed[pieces[-1][-1].end:line[-1].end]
+
+
 def _orders(line: Sequence[Token], typed: str, context: Context) -> list[Action]:
     named, _ = with_places(with_names(spelled_out(join_numbers(line), typed), lexicon().cockpit), typed, context)
     pieces = _pieces(named)
     if pieces is None or any(pattern.search(joined(named)) for pattern in _CONTRARY):
         return [Unclear(ASK_WHICH)]
+    pieces = conditional.together(pieces, typed)
     orders = [order(piece, typed) for piece in pieces[:MOST_ORDERS]]
     readings = [_read_piece(each, named) for each in orders]
     forbidden = any(reading is FORBIDDEN for reading in readings)
@@ -203,6 +217,8 @@ def _settled(actions: list[Action]) -> list[Action]:
 def _read_piece(piece: Order, line: Sequence[Token]) -> list[Action] | None:
     """Return what one order says: `FORBIDDEN` where it only forbids, None where it is not understood."""
     text = without_opening(piece.text)
+    if conditional.is_conditional(piece.text) and not _is_told(piece):
+        return [conditional.asked_in_time(piece.line, piece.typed)]
     if (instead := instruments.distrust(piece)) is not None:
         return instead
     if _NEGATED.match(text) and not _KEEPS.search(text):
@@ -213,6 +229,14 @@ def _read_piece(piece: Order, line: Sequence[Token]) -> list[Action] | None:
     if found is None and re.match(r"^(?:compare|cross)\b", text):
         found = instruments.compare(order(line, piece.typed))
     return [*found, *left_over(piece, found, _first_fit)] if found else None
+
+
+def _is_told(piece: Order) -> bool:
+    """Whether `piece` tells of what failed, or only talks: "it died when we turned" is no condition."""
+    found = _first_fit(piece)
+    if found is None:
+        return not conditional.opens(piece.text) or decisions.wait(piece) is not None
+    return all(isinstance(action, Diagnose) for action in found)
 
 
 def _first_fit(piece: Order) -> list[Action] | None:
@@ -272,7 +296,8 @@ def _starts(line: Sequence[Token], before: Sequence[Token] = ()) -> bool:
         return False   # "turn left, heading 240" is one order
     if line[0].text == "level" and before and before[-1].text == "and" and "straight" in said:
         return False
-    return _STARTERS.match(without_opening(joined(line[:12]))) is not None
+    plain = without_opening(joined(line[:12]))
+    return _STARTERS.match(plain) is not None or conditional.opens(plain)
 
 
 _TURNING = frozenset({"turn", "turning", "left", "right", "come", "steer", "fly", "bank", "roll", "head"})

@@ -86,6 +86,17 @@ def cancels_emergency(text: str) -> bool:
     return _CANCELS.search(text) is not None
 
 
+_DECLINES = re.compile(
+    r"\b(?:not|never) (?:(?:yet|at|this|time|be|going|to|currently|presently) )*declar(?:e|ing)\b|"
+    r"\bnegative (?:on )?(?:the |an |any )?(?:emergency|declar\w+)\b|\bno (?:need to declare|emergency)\b(?! (?:power|"
+    r"checklist|equipment|frequency|services))|\bnot (?:an|in an|having an) emergency\b")
+
+
+def declines_emergency(text: str) -> bool:
+    """Whether the caller says that no emergency is declared; not when one is declared in the same call."""
+    return _DECLINES.search(text) is not None and urgency(text) not in ("mayday", "emergency")
+
+
 def urgency(text: str) -> Urgency:
     """Return the strongest urgency that is declared; a denied, conditional or cancelled one is none."""
     if cancels_emergency(text):

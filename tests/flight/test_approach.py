@@ -60,7 +60,7 @@ def test_the_range_is_told_at_each_mile_from_five_to_one_and_then_what_to_do_wit
     assert "cleared ILS runway two four approach" in said
     at = [said.index(f"{miles} from") for miles in ("five miles", "four miles", "three miles", "two miles", "one mile")]
     assert at == sorted(at)
-    assert "one mile from Tallowby, if the runway is not in sight, go around" in said
+    assert "one mile from Tallowby, if the runway is not in sight, execute missed approach" in said
     assert "minimum descent altitude" not in said
 
 
@@ -70,7 +70,8 @@ def test_a_radar_approach_is_talked_down_to_its_missed_approach_point() -> None:
     assert any("cleared surveillance runway two four approach" in each for each in said)
     five = next(each for each in said if "five miles" in each)
     assert "descend to your minimum descent altitude, one thousand forty, on course" in five
-    assert any("one mile from runway, missed approach point, if the runway is not in sight, go around" in each
+    last = "one mile from runway, missed approach point, if the runway is not in sight, execute missed approach"
+    assert any(last in each
                for each in said)
 
 

@@ -96,7 +96,8 @@ def away(given: Debrief) -> dict[str, float]:
 
 def straying(*acts: tuple[float, Action], **given: object) -> Debrief:
     """500 feet above what ATC assigned for a hundred seconds."""
-    return graded(*acts, words=None, altitude=lambda t: 5500.0 if 100.0 <= t < 200.0 else 5000.0, **given)  # type: ignore[arg-type]
+    return graded(*acts, words=None, seconds=290, **given,  # type: ignore[arg-type]
+                  altitude=lambda t: 5500.0 if 100.0 <= t < 200.0 else 5000.0)
 
 
 def test_straying_from_what_atc_assigned_is_told_beside_what_was_ordered() -> None:

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 
-from drill.flight.events import Trace
+from drill.flight.events import Heard, Trace
 from drill.grading import Debrief, Finding, grade
 from drill.grading.deviations import deviations
 from drill.language.meaning import Action, Altitude, Cover, FlyBy, Turn
@@ -139,6 +139,37 @@ def test_a_turn_ordered_while_the_climb_is_still_under_way_is_two_things_at_once
         for event in flown((200.0, FlyBy("partial_panel")), (250.0, Altitude(8000, "climb")), (330.0, Turn("left", 90)))
     ]
     assert of(grade(scenario(()), events, 1), "One thing").verdict == "broken"
+
+
+@pytest.mark.parametrize(("words", "expected"), [
+    ("Larkspur zero four whiskey, turn left", "kept"), ("stop turn", "kept"),
+    ("Larkspur zero four whiskey, roger", "broken"), ("descend to three thousand", "broken"),
+])
+def test_a_turn_that_atc_called_for_in_a_descent_is_no_second_thing_of_the_pilot_s(words: str, expected: str) -> None:
+    events = [
+        replace(event, controls={**event.controls, "vertical": 0.0, "altitude_ft": 3000.0})
+        if isinstance(event, Trace) and 250.0 < event.t < 400.0 else event
+        for event in flown((200.0, FlyBy("partial_panel")), (250.0, Altitude(3000, "descend")),
+                           (330.0, Turn("left", 90)))
+    ]
+    heard = Heard(310.0, "Orrinfell Approach", words)
+    assert of(grade(scenario(()), [*events, heard], 1), "One thing").verdict == expected
+    long_ago = replace(heard, t=290.0)
+    assert of(grade(scenario(()), [*events, long_ago], 1), "One thing").verdict == "broken"
+
+
+def test_a_descent_that_atc_called_for_in_a_turn_is_none_either() -> None:
+    events = flown((200.0, FlyBy("partial_panel")), (300.0, Turn("left", 90)), (303.0, Altitude(3000, "descend")))
+    asked = Heard(295.0, "Orrinfell Approach", "Larkspur zero four whiskey, descend and maintain three thousand")
+    assert of(grade(scenario(()), [*events, asked], 1), "One thing").verdict == "kept"
+
+
+def test_a_heading_indicator_that_was_covered_before_it_drifted_is_said_to_have_been() -> None:
+    given = graded((200.0, FlyBy("partial_panel")), (312.0, Cover("heading_indicator")))
+    finding = of(given, "Stop flying by the heading indicator")
+    assert finding.verdict == "done"
+    assert "Covered at 5:12, before it went wrong." in finding.reason
+    assert "could have known" not in finding.reason
 
 
 def test_on_a_full_panel_two_things_at_once_are_allowed() -> None:

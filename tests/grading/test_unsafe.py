@@ -6,12 +6,14 @@ from dataclasses import replace
 
 import pytest
 
-from drill.flight.events import Acted, Assigned, Event, Trace
+from drill.flight.events import Acted, Assigned, Event, Heard, Trace
+from drill.flight.labels import call_data
 from drill.grading import Debrief, grade
 from drill.language import read_call
 from drill.language.meaning import Action, Call, Context, Cover, Decide, FlyBy, Look, Reply, Switch, Transmit, Uncover
+from drill.scenario.model import Item
 
-from .builders import FULL_CALL, call, flown, scenario
+from .builders import FULL_CALL, call, flown, item, one, scenario
 
 HERE = Context("Larkspur 5304W", "Orrinfell Approach", ("Wendle", "Tallowby"))
 WELL: tuple[tuple[float, Action], ...] = (
@@ -82,6 +84,47 @@ def test_below_the_minimum_altitude_in_cloud_is_unsafe() -> None:
     given = graded(altitude=lambda t: 2800.0 if t >= 600 else 5000.0)
     assert acts(given) == ["Below a minimum altitude without visual reference"]
     assert given.unsafe_acts[0].part == "decide"
+
+
+def low(ordered: float, at: float, seconds: float = 60.0, **given: object) -> list[str]:
+    """A minute at an altitude, in cloud over a minimum of 2,600 feet, with another one ordered."""
+    events = [
+        replace(event, controls={**event.controls, "altitude_ft": ordered},
+                true={**event.true, "altitude_ft": at if 600.0 <= event.t < 600.0 + seconds else 2600.0})
+        if isinstance(event, Trace) else event for event in flown(*WELL, **given)  # type: ignore[arg-type]
+    ]
+    return acts(grade(scenario((), minimum_altitude_ft=2600.0), events, 1))
+
+
+def test_hands_that_wander_below_the_minimum_that_was_ordered_are_no_unsafe_act() -> None:
+    # IR.IV.A.S1 (FAA-S-ACS-8C): within 100 feet
+    assert low(2600.0, 2580.0) == []
+    assert low(2600.0, 2501.0) == []
+    assert low(2600.0, 2490.0) == ["Below a minimum altitude without visual reference"]
+
+
+def test_an_order_below_the_minimum_is_unsafe_once_it_is_flown() -> None:
+    assert low(2300.0, 2400.0) == ["Below a minimum altitude without visual reference"]
+    assert low(2300.0, 2580.0) == ["Below a minimum altitude without visual reference"]
+    assert low(2300.0, 2580.0, seconds=9.0) == []
+
+
+@pytest.mark.parametrize("after", [
+    Heard(520.0, "Orrinfell Approach", "Larkspur zero four whiskey, roger, IFR clearance remains in effect"),
+    Acted(515.0, Transmit("negative").as_labels(), 512.0,
+          meaning=call_data(Call(callsign="given", replies=(Reply("negative"),)))),
+])
+@pytest.mark.parametrize("sheet", [
+    (), (item("Keep the clearance", part="decide", never=one("cancel IFR"), unsafe=True),),
+])
+def test_a_cancellation_that_was_taken_back_in_time_costs_a_remark(after: Event, sheet: tuple[Item, ...]) -> None:
+    offered = [*flown(*WELL, call(500.0, Call(callsign="given", cancels_ifr=True)))]
+    received = Heard(505.0, "Orrinfell Approach", "IFR cancellation received, squawk VFR")
+    assert len(grade(scenario(sheet), [*offered, received, after], 1).unsafe_acts) == 1
+    assert len(grade(scenario(sheet), offered, 1).unsafe_acts) == 1
+    given = grade(scenario(sheet), [*offered, after], 1)
+    assert given.unsafe_acts == ()
+    assert [each.verdict for each in given.findings if each.item.startswith("Cancel IFR")] == ["remark"]
 
 
 def test_below_the_minimum_altitude_with_the_ground_in_sight_is_safe() -> None:

@@ -1,0 +1,89 @@
+"""Orders that wait for something: "if the suction is low cover the AI", "once level turn left 240".
+
+Nobody can know when such a condition is met but the pilot, so the order is not done; it is asked back. Words of
+courtesy ("when able", "if you can") make nothing conditional, nor does a turn or a climb "until" its figure, or "until
+told".
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from drill.language.meaning import Unclear
+from drill.language.orders import without_opening
+from drill.language.words import Token, joined
+
+ASK_IN_TIME = "Say it when the time comes: "
+_COURTESY = (r"(?:possible|able|ready|practical|practicable|convenient|(?:you|they|he|she) (?:can|are|is|could|get|"
+             r"have|like|want|please|would|will)|(?:i|we) (?:recall|remember|may)|(?:i am|we are) not mistaken)\b")
+_TOLD = (r"(?:heading |about )?\d|(?:north|south|east|west)\w*\b|(?:i am |we are |being |further )*"
+         r"(?:told|called|cleared|advised|instructed|notice|instructions|atc|approach|center|the controller|they|he|"
+         r"she|i say|stopped)\b")
+CONDITION = re.compile(
+    rf"(?:if|when|whenever|as soon as)(?! {_COURTESY}) <?\w|"
+    rf"(?<!\bat )(?<!\ba )(?<!\bjust )once(?! (?:more|again|over|around|a|per|every|each|and|or)\b)"
+    rf"(?! {_COURTESY}) <?\w|"
+    rf"unless(?! told| {_COURTESY}) <?\w|(?:until|till?)(?! (?:{_TOLD})) <?\w")
+_INSIDE = re.compile(rf"(?:^|(?<= ))(?:{CONDITION.pattern})")
+_OPENS = re.compile(rf"(?:(?:but|and|then|only|just) )*(?:(?:wait|hold on|hang on|stand ?by) )?(?:{CONDITION.pattern})")
+_NO_CONDITION_BEFORE = re.compile(
+    r"\b(?:check|see|verify|know|knows|tell|look|find out|wonder|wondering|ask|what|what happens|sure|confirm|decide|"
+    r"determine|test|as|even|say|figure out|learn|watch|monitor)(?: (?:me|us|out|to see|and see|<\w+>))? $")
+_ORDERED = re.compile(
+    r"\b(?:cover|uncover|hide|mask|turn|climb|descend|check|look|compare|fly|go|set|squawk|maintain|hold|slow|tell|say|"
+    r"call|declare|request|cancel|divert|land|open|close|switch|use|start|stop|reduce|add|partial|full|put|pull|push|"
+    r"raise|tune|ask|report|roll|align|reset|ident|continue|recover|trust) \S")
+
+
+def opens(text: str) -> bool:
+    """Whether `text` begins with a condition ("if it is zero ...")."""
+    return _OPENS.match(without_opening(text)) is not None
+
+
+def is_conditional(text: str) -> bool:
+    """Whether an order's words hold a condition. The compass is right only in straight and level flight: "align it
+    once level" says no more than how it is done."""
+    plain = without_opening(text)
+    for match in _INSIDE.finditer(plain):
+        before = plain[:match.start()]
+        if _NO_CONDITION_BEFORE.search(before) or (re.match(r"^(?:wait|hold on|stand ?by)\b.*\b(?:until|till?) ",
+                                                           plain[:match.end()]) and match.group()[0] in "ut"):
+            continue
+        if re.match(r"^(?:align|sync|set|reset|match)\w*\b.*\b<?(?:magnetic_compass)\b", before) and re.fullmatch(
+                r"(?:when|once|if) (?:(?:we|i|are|am|is|it|in|the|straight|and|wings) )*level(?: flight)?",
+                plain[match.start():]):
+            continue
+        return True
+    return False
+
+
+def only_condition(text: str) -> bool:
+    """Whether `text` is a condition with no order in it ("if suction is zero")."""
+    return opens(text) and _ORDERED.search(text) is None
+
+
+def asked_in_time(piece: Sequence[Token], typed: str) -> Unclear:
+    """Return the question about the conditional order `piece`."""
+    words = typed[piece[0].start:piece[-1].end].strip(" ,.;:")
+    return Unclear(f'{ASK_IN_TIME}"{words}".')
+
+
+def together(pieces: Sequence[tuple[Token, ...]], typed: str) -> list[tuple[Token, ...]]:
+    """Return `pieces` with each condition and what it governs as one.
+
+    A condition that opens governs all that follows to the end of its sentence; one that comes after a comma, with no
+    order behind it, governs the order before it.
+    """
+    joined_up: list[tuple[Token, ...]] = []
+    governs = False
+    for piece in pieces:
+        if governs and joined_up and "." not in typed[joined_up[-1][-1].end:piece[0].start]:
+            joined_up[-1] = (*joined_up[-1], *piece)
+            continue
+        governs = opens(joined(piece))
+        joined_up.append(piece)
+    if len(joined_up) > 1 and only_condition(joined(joined_up[-1])) and "." not in typed[
+            joined_up[-2][-1].end:joined_up[-1][0].start]:
+        joined_up[-2:] = [(*joined_up[-2], *joined_up[-1])]
+    return joined_up
