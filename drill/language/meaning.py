@@ -2,6 +2,8 @@
 
 The names are those of a cockpit and of the AIM. `Action.as_labels` gives the plain mapping in which the labelled
 corpora and the records write an action.
+
+The module is long because it is one vocabulary: a small class for each thing that a pilot can do.
 """
 
 from __future__ import annotations
