@@ -100,7 +100,8 @@ def _brought_down(scenario: Scenario, state: ControllerState, radar: Radar, dist
         words = f"you are high for the approach, {down}{turn}"
         return replace(state, outbound_deg=away, descent_given=True, altitude_ft=least, heading_deg=heading,
                        own_altitude=own_altitude(state), lines=(Line(t_s, words, turns=bool(turn)),))
-    if distance <= _DESCENT_NM and not state.descent_given and radar.altitude_ft > least + _HIGH_FT:
+    turning = state.turns is not None and state.turns.way != 0   # one thing at a time: the descent waits for its end
+    if not turning and distance <= _DESCENT_NM and not state.descent_given and radar.altitude_ft > least + _HIGH_FT:
         return replace(state, descent_given=True, altitude_ft=least, own_altitude=own_altitude(state),
                        lines=(Line(t_s, down),))
     return state

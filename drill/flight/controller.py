@@ -113,7 +113,8 @@ def hear(state: ControllerState, call: Call) -> ControllerState:
 def say(state: ControllerState, line: Say, t_s: float) -> ControllerState:
     """Return the controller with a line of the scenario to say; it stands in for a bare answer that still waits.
 
-    A line that only asks for what is known stays unsaid.
+    A line that only asks for what is known stays unsaid; so does any other question, assigning nothing, in trouble
+    or while a call waits for its answer.
     """
     facility = line.voice is None
     question = line.asks if line.asks not in ("yes", "readback") else ""
@@ -121,6 +122,10 @@ def say(state: ControllerState, line: Say, t_s: float) -> ControllerState:
         line.heading_deg is None and line.altitude_ft is None and line.cleared_approach is None)
     if only_asks and known(state, question):
         return state
+    assigns = line.at_discretion or not (
+        line.heading_deg is None and line.altitude_ft is None and line.cleared_approach is None)
+    if facility and line.asks == "yes" and not assigns and (in_trouble(state) or state.received):
+        return state   # small talk, when there is something else to talk of
     lines = state.lines
     if facility:
         lines = tuple(

@@ -109,7 +109,8 @@ class ControllerState:
     altitude_off_since_s: float | None = None
     heading_was_off_deg: float = 0.0
     heading_off_since_s: float | None = None
-    noticed_s: float = _NEVER
+    noticed_s: float = _NEVER             # when the altitude was last asked about,
+    heading_noticed_s: float = _NEVER     # and the heading
     notices: int = 0                      # said to a pilot who has not answered since
     alerted_s: float = _NEVER
     alerts: int = 0                       # of low altitude, since the pilot last called; each waits longer

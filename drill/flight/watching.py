@@ -107,21 +107,23 @@ def watched(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float
     heading_since = (state.heading_off_since_s if state.heading_off_since_s is not None else t_s) if astray else None
     state = replace(state, altitude_was_off_ft=farthest_ft, altitude_off_since_s=altitude_since,
                     heading_was_off_deg=farthest_deg, heading_off_since_s=heading_since)
-    silent_until_s = max(state.assigned_s + GRACE_S, state.noticed_s + NOTICE_EVERY_S, state.quiet_until_s)
+    silent_until_s = max(state.assigned_s + GRACE_S, state.quiet_until_s)
     if state.lines or t_s < silent_until_s or state.notices >= MOST_NOTICES:
         return state
-    if altitude_since is not None and t_s - altitude_since >= ALTITUDE_OFF_S and state.altitude_ft is not None:
+    if (altitude_since is not None and t_s - altitude_since >= ALTITUDE_OFF_S and state.altitude_ft is not None
+            and t_s >= state.noticed_s + NOTICE_EVERY_S):
         words = (f"verify altitude, radar shows {altitude_words(radar.altitude_ft)}, "
                  f"you are assigned {altitude_words(state.altitude_ft)}")
-        return _noticing(state, words, t_s)
-    if heading_since is not None and t_s - heading_since >= HEADING_OFF_S and state.heading_deg is not None:
+        return _noticing(replace(state, noticed_s=t_s), words, t_s)
+    if (heading_since is not None and t_s - heading_since >= HEADING_OFF_S and state.heading_deg is not None
+            and t_s >= state.heading_noticed_s + NOTICE_EVERY_S):
         words = f"verify heading, you are assigned {heading_words(state.heading_deg)}"
-        return _noticing(state, words, t_s)
+        return _noticing(replace(state, heading_noticed_s=t_s), words, t_s)
     return state
 
 
 def _noticing(state: ControllerState, words: str, t_s: float) -> ControllerState:
-    return replace(state, noticed_s=t_s, notices=state.notices + 1, lines=(Line(t_s, words, asks=True),))
+    return replace(state, notices=state.notices + 1, lines=(Line(t_s, words, asks=True),))
 
 
 def _fading(off: float, farthest: float) -> float:

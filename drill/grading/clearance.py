@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from drill.airplane.controls import HOLD_ALTITUDE
 from drill.flight.events import Assigned, Heard
-from drill.flight.phraseology import altitude_words
+from drill.flight.phraseology import altitude_words, heading_words
 from drill.flight.readings import clock_words as clock
 from drill.grading import sources
 from drill.grading.debrief import Finding
@@ -41,7 +41,7 @@ def free_s(situation: Situation) -> float | None:
 def binding(line: Timeline) -> tuple[Assigned, ...]:
     """Return ATC's assignments as they bind: no altitude from where one was heard to be at the pilot's discretion.
 
-    It binds again with the next altitude that is another.
+    It binds again with the next altitude that is another. A new number that was never heard binds nobody.
     """
     found: list[Assigned] = []
     last = free_of = None
@@ -54,9 +54,34 @@ def binding(line: Timeline) -> tuple[Assigned, ...]:
         elif last is not None:
             free_of = last.altitude_ft
         if last is not None:
-            altitude = None if free_of is not None else last.altitude_ft
-            found.append(Assigned(event.t, last.heading_deg, altitude, last.approach))
+            altitude = None if free_of is not None or _unheard(line, last, altitude=True) else last.altitude_ft
+            heading = None if _unheard(line, last, altitude=False) else last.heading_deg
+            found.append(Assigned(event.t, heading, altitude, last.approach))
     return tuple(found)
+
+
+def _unheard(line: Timeline, event: Assigned, *, altitude: bool) -> bool:
+    """Say whether the altitude (or heading) was assigned anew and never said on the frequency."""
+    def number_of(each: Assigned) -> float | None:
+        return each.altitude_ft if altitude else each.heading_deg
+    value = number_of(event)
+    if value is None or not math.isfinite(value):
+        return False
+    first = event                          # of the assignments up to this one with the same number
+    for before in reversed([each for each in line.assigned if each.t < event.t]):
+        if number_of(before) != value:
+            break
+        first = before
+    if first == line.assigned[0]:
+        return False
+    says = _says if altitude else _says_heading
+    return not any(says(each, value) for each in line.heard if first.t <= each.t <= first.t + ON_AIR_S)
+
+
+def _says_heading(heard: Heard, heading_deg: float) -> bool:
+    words = heard.words.lower()
+    figures = (heading_words(heading_deg), f"{round(heading_deg) % 360:03d}")
+    return heard.to_us and "approved" not in words and any(each in words for each in figures)
 
 
 def _frees(heard: Heard) -> bool:

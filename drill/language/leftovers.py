@@ -55,8 +55,8 @@ _COLOURS = word_set(
     dead frozen stuck broken gone odd weird strange useless blank dark dim wrong bad suspect faulty unreliable toast
     kaput wobbly zero nil empty bogus fishy funny bumpy cloudy rough foggy inop inoperative
     bingo bummer rats darn blimey yay yeah yup nah okey affirm thx ty pls plz lol welp alas indeed sure certainly
-    perfect cool lovely super excellent fantastic righto mate friend captain boss control
-    nose pedal rudder hand hands foot feet eyes fingers ahem gosh heck bugger wow""")
+    perfect cool lovely super excellent fantastic righto mate friend
+    ahem gosh heck bugger wow""")
 """Words that say how, when or why an order is done, or are said to oneself; no order by themselves."""
 
 

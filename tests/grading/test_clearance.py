@@ -111,3 +111,22 @@ def test_after_declaring_cancelling_or_at_discretion_nothing_is_strayed_from() -
     cancelled = straying((90.0, Decide("cancel_ifr")), cloud=False)
     free = straying(more=(Heard(95.0, "Orrinfell Approach", "climb at your discretion"),))
     assert [away(each)["altitude assigned by ATC"] for each in (declared, cancelled, free)] == [0.0, 0.0, 0.0]
+
+
+def assigned_ones(altitude: float, ordered: float | None, **given: object) -> dict[str, tuple[float, float]]:
+    """What is told of 8,000 feet and heading 330 assigned at 5:00, with the airplane at `altitude` on 240."""
+    words = "Larkspur zero four whiskey, turn right heading three three zero, climb and maintain eight thousand."
+    order = () if ordered is None else ((330.0, Altitude(int(ordered), "climb")),)
+    events = [*flown(*order, fails_at=None, altitude=lambda t: 5000.0 if t < 400.0 else altitude),
+              Assigned(0.0, 240.0, 5000.0), Assigned(300.0, 330.0, 8000.0), Heard(305.0, "Orrinfell Approach", words)]
+    return {each.what: (each.worst, each.beyond_s) for each in grade(scenario(()), events, 1).deviations}
+
+
+def test_an_assignment_that_was_never_reached_is_strayed_from_after_ninety_seconds() -> None:
+    told = assigned_ones(5091.0, None)
+    assert told["altitude assigned by ATC"][0] > 2900.0
+    assert told["heading assigned by ATC"] == (90.0, 511.0)
+
+
+def test_an_airplane_on_its_way_to_the_assigned_altitude_by_an_order_strays_from_nothing() -> None:
+    assert assigned_ones(5500.0, 8000.0)["altitude assigned by ATC"][1] == 0.0

@@ -225,6 +225,27 @@ def test_an_ordered_change_is_no_deviation() -> None:
     assert altitude.beyond_s == 0.0
 
 
+def spiralling(knots: float, since: float) -> list[Trace]:
+    """3,000 feet are ordered, reached at 2:00, and left again in a dive from `since` on at `knots`."""
+    return [
+        replace(trace, controls={**trace.controls, "altitude_ft": 3000.0},
+                true={**trace.true, "airspeed_kt": knots if trace.t >= since else 110.0,
+                      "altitude_ft": max(3000.0, 5000.0 - 20.0 * trace.t) if trace.t < since else 2000.0})
+        for trace in straying("bank_deg", 0.0)
+    ]
+
+
+def test_speed_far_off_the_ordered_altitude_is_told_once_it_has_been_reached() -> None:
+    assert {each.what: each.worst for each in deviations(spiralling(165.0, 150.0))}["airspeed"] == 55.0
+
+
+def test_speed_beyond_the_green_arc_is_told_in_a_descent_too_and_less_is_not() -> None:
+    fast = {each.what: each for each in deviations(spiralling(165.0, 50.0), cruise_most_kt=129.0)}["airspeed"]
+    assert fast.worst == 55.0
+    slow = {each.what: each for each in deviations(spiralling(125.0, 50.0), cruise_most_kt=129.0)}
+    assert "airspeed" not in slow or slow["airspeed"].worst == 0.0
+
+
 def test_deviations_are_no_part_of_the_score() -> None:
     wandering = graded((200.0, FlyBy("partial_panel")), altitude=lambda t: 5000.0 + (150.0 if t > 400 else 0.0))
     steady = graded((200.0, FlyBy("partial_panel")))
