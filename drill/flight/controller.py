@@ -107,6 +107,7 @@ def hear(state: ControllerState, call: Call) -> ControllerState:
     return replace(
         state, told=state.told.with_call(call), received=(*state.received, received), unanswered_since_s=None, nudges=0,
         notices=0, alerts=0, contact=state.contact or call.callsign == "given", unread=state.unread if again else (),
+        asked=(*state.asked, "emergency") if call.declines_emergency else state.asked,
     )
 
 

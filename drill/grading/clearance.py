@@ -99,7 +99,8 @@ def grade_clearance(situation: Situation) -> list[Finding]:
     missed = next((each for each in given if not _flown(situation, each)), None)
     if missed is None:
         return [situation.finding(
-            ITEM, "decide", "kept", None, "Each altitude that ATC assigned was flown.", sources.CLEARANCE, score=1.0)]
+            ITEM, "decide", "kept", None, "Each altitude that ATC assigned was ordered or begun in time.",
+            sources.CLEARANCE, score=1.0)]
     return [situation.finding(
         ITEM, "decide", "missed", missed.heard_s,
         f"At {clock(missed.heard_s)} ATC assigned {missed.altitude_ft:,.0f} feet. In the {lasting(WITHIN_S)} that "

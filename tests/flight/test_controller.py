@@ -265,6 +265,12 @@ def test_an_altitude_at_the_pilots_discretion_is_not_watched() -> None:
     assert "verify" not in " ".join(talk.wait(300))
 
 
+def test_a_pilot_who_says_that_it_is_no_emergency_is_not_asked_whether_it_is() -> None:
+    talk = Talk()
+    words = "Larkspur 5304W, not declaring, lost the attitude indicator, partial panel, request vectors to Wendle"
+    assert "declaring" not in " ".join([*talk.say(words), *talk.wait(120)])
+
+
 def test_after_a_diversion_headings_are_the_pilots_affair() -> None:
     talk = Talk()
     talk.say("Larkspur 5304W, mayday, vacuum failure, request vectors to Wendle, two on board, fuel three hours")
