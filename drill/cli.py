@@ -7,19 +7,25 @@ import io
 import os
 import sys
 from collections.abc import Sequence
+from contextlib import suppress
 from pathlib import Path
-from typing import NoReturn, TextIO
+from typing import Any, NoReturn, TextIO
 
-from drill import __version__
+import drill
+from drill.cockpit.serve.command import add_serve, serve_command
+from drill.cockpit.serve.refusal import CannotServe, UnsoundScenario
 from drill.plain.desk import Desk, Mistake
 from drill.plain.out import Out
-from drill.plain.pace import PACES
 from drill.plain.signals import Ended, ending_signals
+from drill.seat import seeds
+from drill.seat.exit_codes import MISTAKE, SIGNALS_FROM
+from drill.seat.pace import PACES
 
-MISTAKE = 2
 FAULT = 1
 INTERRUPTED = 130    # 128 + SIGINT, as shells say it
 UNREAD = 141         # 128 + SIGPIPE
+
+PLAIN = "words only: for screen readers and braille lines, and wherever a screen cannot be painted"
 
 
 class _Parser(argparse.ArgumentParser):
@@ -29,14 +35,27 @@ class _Parser(argparse.ArgumentParser):
         raise Mistake(f"{self.prog}: {message}; see {self.prog} --help")
 
 
+class _Version(argparse.Action):
+    """Says the version and exits. argparse's own action wants to know it before anybody asks, which takes a while."""
+
+    def __init__(self, **made: Any) -> None:
+        super().__init__(**{**made, "dest": argparse.SUPPRESS, "default": argparse.SUPPRESS, "nargs": 0})
+
+    def __call__(self, parser: argparse.ArgumentParser, *_: object) -> NoReturn:
+        with suppress(AttributeError, OSError):    # the program was started with its output closed
+            sys.stdout.write(f"drill {drill.__version__}\n")
+        parser.exit()
+
+
 def parser() -> argparse.ArgumentParser:
     """Return the parser of the command line."""
     top = _Parser(
         prog="drill",
         description="Emergency-procedure decision trainer for instrument pilots. Training aid only.",
-        epilog="Without a command: choose a scenario and fly it in words.",
+        epilog="Without a command: the cockpit, where scenarios are chosen, flown and debriefed.",
     )
-    top.add_argument("--version", action="version", version=f"drill {__version__}")
+    top.add_argument("--version", action=_Version, help="show program's version number and exit")
+    top.add_argument("--plain", action="store_true", help=PLAIN)
     top.set_defaults(run="choose")
     commands = top.add_subparsers(title="commands", metavar="COMMAND")
 
@@ -44,7 +63,7 @@ def parser() -> argparse.ArgumentParser:
 
     fly = commands.add_parser("fly", help="fly a scenario")
     fly.add_argument("scenario", metavar="SCENARIO", help="a name from `drill list`, or a file")
-    fly.add_argument("--plain", action="store_true", help="words only (the face there is at present)")
+    fly.add_argument("--plain", action="store_true", default=argparse.SUPPRESS, help=PLAIN)
     fly.add_argument("--pace", choices=PACES, help="how time runs: all the time, held while you type, or by turns")
     fly.add_argument("--seed", type=_seed, help="a whole number; the same seed gives the same air and failures")
     fly.add_argument("--script", type=_file, metavar="FILE", help="take the lines from FILE, each `M:SS words`")
@@ -62,8 +81,11 @@ def parser() -> argparse.ArgumentParser:
 
     resume = commands.add_parser("resume", help="fly on from where a record stops")
     resume.add_argument("record", type=_file, metavar="RECORD")
+    resume.add_argument("--plain", action="store_true", default=argparse.SUPPRESS, help=PLAIN)
     resume.add_argument("--pace", choices=PACES, help="how time runs")
     resume.set_defaults(run="resume")
+
+    add_serve(commands)
     return top
 
 
@@ -74,9 +96,10 @@ def _file(text: str) -> Path:
 
 
 def _seed(text: str) -> int:
-    if not (text.isascii() and text.isdigit() and len(text) <= 9):
-        raise argparse.ArgumentTypeError("a whole number from 0 to 999999999 is wanted")
-    return int(text)
+    try:
+        return seeds.seed_of(text)
+    except ValueError as error:
+        raise argparse.ArgumentTypeError(str(error)) from error
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -89,6 +112,10 @@ def main(arguments: Sequence[str] | None = None) -> int:
     try:
         with ending_signals():
             chosen = parser().parse_args(arguments)
+            if chosen.run == "serve":
+                return _serve(chosen, desk)
+            if chosen.run in FLOWN and _wants_cockpit(chosen, desk):
+                return _cockpit(chosen)
             from drill.plain import commands  # the rooms are heavy: --help and --version do without them
 
             return commands.run(chosen, desk)
@@ -101,13 +128,53 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except KeyboardInterrupt:
         return _say(desk, "\nInterrupted." + _where(desk), INTERRUPTED)
     except Ended as ended:
-        return _say(desk, "\nEnded from outside." + _where(desk), 128 + ended.number)
+        return _say(desk, "\nEnded from outside." + _where(desk), SIGNALS_FROM + ended.number)
     except SystemExit as leaving:  # argparse, after --help and --version
         return leaving.code if isinstance(leaving.code, int) else 0
     except Exception as fault:  # the last resort: one line instead of a traceback
         words = " ".join(f"{type(fault).__name__}: {fault}".split())[:300]
         return _say(desk, f"drill: a fault in the program ({words}). Please report it.{_where(desk)}", FAULT)
     return 0
+
+
+FLOWN = ("choose", "fly", "resume")
+"""Commands that have a cockpit; each can be had in words as well."""
+
+
+def _wants_cockpit(chosen: argparse.Namespace, desk: Desk) -> bool:
+    """Say whether `chosen` is to be flown in the cockpit; tell a user whose terminal is too small for it."""
+    if chosen.plain or getattr(chosen, "script", None) is not None:
+        return False
+    from drill.cockpit.launch import at_terminal, fits_terminal
+
+    if not at_terminal():
+        return False
+    why = fits_terminal()
+    if why:
+        desk.err.whole(f"drill: {why} Flying in words.")
+    return not why
+
+
+def _cockpit(chosen: argparse.Namespace) -> int:
+    from drill.cockpit.launch import Board, CannotStart, Fly, Resume, Start, launch
+
+    start: Start = Board()
+    if chosen.run == "fly":
+        start = Fly(chosen.scenario, seed=chosen.seed, pace=chosen.pace, record=chosen.record)
+    elif chosen.run == "resume":
+        start = Resume(chosen.record, pace=chosen.pace)
+    try:
+        return launch(start)
+    except CannotStart as error:
+        raise Mistake(*str(error).splitlines()) from error
+
+
+def _serve(chosen: argparse.Namespace, desk: Desk) -> int:
+    try:
+        return serve_command(chosen, desk.out.whole)
+    except CannotServe as error:
+        before = "" if isinstance(error, UnsoundScenario) else "drill: "
+        raise Mistake(*(f"{before}{line}" for line in str(error).splitlines())) from error
 
 
 def _out(stream: TextIO | None) -> Out:

@@ -18,6 +18,7 @@ from program import TALLOWBY, Drill, command, run, user_environment
 from drill import __version__
 from drill.cli import main
 from drill.grading.debrief import CAUTIONS
+from drill.seat.journal import attempts
 
 WELL_FLOWN = """\
 # seconds are flight time
@@ -62,6 +63,11 @@ def one_line(done: subprocess.CompletedProcess[str]) -> str:
     assert done.stderr.count("\n") == 1
     assert "Traceback" not in done.stderr
     return done.stderr
+
+
+def flights_of(home: Path) -> Path:
+    """Return the folder of records of the user at `home`."""
+    return home / "data" / "drill" / "flights"
 
 
 def joined(text: str) -> str:
@@ -175,6 +181,15 @@ def test_the_record_goes_to_the_data_folder_and_its_path_is_said(flown: Flown) -
     assert flown.record.exists()
 
 
+def test_the_journal_of_flights_has_its_ending_and_its_score(drill: Drill, flown: Flown) -> None:
+    debrief = json.loads(drill("debrief", flown.record, "--json").stdout)
+    (attempt,) = attempts(flights_of(flown.home))
+    assert (attempt.record, attempt.scenario, attempt.board_title, attempt.seed, attempt.ended) == (
+        flown.record, TALLOWBY, debrief["board_title"], 7, True)
+    assert (attempt.outcome, attempt.score) == (debrief["ending"]["outcome"], debrief["score"])
+    assert flown.record.name.startswith(attempt.began.split("T")[0])
+
+
 def test_before_the_end_nothing_hidden_is_said(flown: Flown) -> None:
     said, told = flown.done.stdout.split("The flight is over.")
     for hidden in ("Suction lost in cloud", "shaft", "shears", "Stop following"):
@@ -196,7 +211,7 @@ def test_rows_are_no_wider_than_78_columns_and_those_of_the_debrief_80(flown: Fl
 
 def test_by_turns_time_moves_only_with_acts(drill: Drill) -> None:
     done = drill("fly", TALLOWBY, "--seed", "7", typed="time\ntime\nwait 30 seconds\ntime\nquit\nquit\n")
-    times = re.findall(r"^(\d+:\d\d) since the flight began", done.stdout, re.MULTILINE)
+    times = re.findall(r"^Flight time (\d+:\d\d)\.", done.stdout, re.MULTILINE)
     assert times == ["0:00", "0:00", "0:30"]
     assert done.returncode == 0
 
@@ -214,14 +229,14 @@ def test_the_words_of_the_face_are_answered(drill: Drill) -> None:
     assert "Flying on." in said
     assert "It is not paused." in said
     assert said.count("Leave the flight?") == 2
-    assert "drill resume" in said
+    assert re.search(r"Left at 0:00\. Fly on with: drill resume \S+\.jsonl\b", said)
 
 
 def test_a_look_at_the_whole_panel_takes_its_time_and_is_in_the_record(drill: Drill, tmp_path: Path) -> None:
     record = tmp_path / "panel.jsonl"
     done = drill("fly", TALLOWBY, "--seed", "7", "--record", record, typed="panel\ntime\nquit\nquit\n")
     assert done.stdout.count("Attitude indicator: ") == 2, "once free of charge as the flight begins, once asked for"
-    assert re.search(r"^0:05 since", done.stdout, re.MULTILINE)
+    assert re.search(r"^Flight time 0:05\.", done.stdout, re.MULTILINE)
     events = [json.loads(line) for line in record.read_text(encoding="utf-8").splitlines()]
     acts = [event["act"] for event in events if event["kind"] == "acted"]
     assert acts == [{"action": "look", "at": "panel"}]
@@ -236,7 +251,7 @@ def test_a_call_by_turns_is_answered_before_the_next_line(drill: Drill) -> None:
 
 def test_a_line_that_is_not_understood_costs_no_time(drill: Drill) -> None:
     done = drill("fly", TALLOWBY, "--seed", "7", typed="flibber the wozzle\ntime\nquit\nquit\n")
-    assert re.search(r"^0:00 since", done.stdout, re.MULTILINE)
+    assert re.search(r"^Flight time 0:00\.", done.stdout, re.MULTILINE)
 
 
 def test_when_a_pipe_ends_the_flight_flies_on_to_its_ending(drill: Drill, short: Path) -> None:
@@ -359,17 +374,34 @@ def test_a_flight_told_again_reads_as_it_was_told(flown: Flown, replayed: str) -
     assert set(again) <= set(told)
 
 
-def test_a_flight_that_was_left_can_be_resumed_and_debriefed(drill: Drill, short: Path) -> None:
+def test_a_flight_that_was_left_can_be_resumed_and_debriefed(
+    drill: Drill, short: Path, environment: dict[str, str], tmp_path: Path
+) -> None:
     left = drill("fly", short, "--seed", "7", "--record", "f.jsonl", typed="wait 40 seconds\nquit\nquit\n")
     assert left.returncode == 0
     assert "The flight is over." not in left.stdout
+    journal = flights_of(Path(environment["HOME"]))
     cut = drill("debrief", "f.jsonl", "--json")
     assert json.loads(cut.stdout)["complete"] is False
+    (attempt,) = attempts(journal)
+    assert (attempt.record, attempt.ended, attempt.outcome, attempt.score) == (tmp_path / "f.jsonl", False, "", None)
     resumed = drill("resume", "f.jsonl", typed="time\ncheck the suction gauge\n")
     assert resumed.returncode == 0, resumed.stderr
-    assert re.search(r"^0:4\d since", resumed.stdout, re.MULTILINE)
+    assert re.search(r"^Flight time 0:4\d\.", resumed.stdout, re.MULTILINE)
     assert "The flight is over." in resumed.stdout
-    assert json.loads(drill("debrief", "f.jsonl", "--json").stdout)["complete"] is True
+    debrief = json.loads(drill("debrief", "f.jsonl", "--json").stdout)
+    assert debrief["complete"] is True
+    (attempt,) = attempts(journal)
+    assert (attempt.ended, attempt.outcome, attempt.score) == (True, debrief["ending"]["outcome"], debrief["score"])
+
+
+def test_where_no_journal_can_be_kept_a_flight_is_flown_all_the_same(
+    drill: Drill, environment: dict[str, str], tmp_path: Path
+) -> None:
+    Path(environment["XDG_DATA_HOME"]).write_text("in the way", encoding="utf-8")
+    done = drill("fly", TALLOWBY, "--seed", "7", "--record", "f.jsonl", typed="wait 5 seconds\nquit\nyes\n")
+    assert (done.returncode, done.stderr) == (0, "")
+    assert (tmp_path / "f.jsonl").exists()
 
 
 def test_a_flight_that_is_over_cannot_be_resumed(drill: Drill, flown: Flown) -> None:

@@ -1,10 +1,14 @@
 """The house stands: rooms import one way, and each loads no more than it needs."""
 
+import importlib.util
 import json
 import subprocess
 import sys
+from types import ModuleType
 
 import pytest
+
+import drill.scenario
 
 ROOT_LOADS = "import json, sys; print(json.dumps(sorted(sys.modules)))"
 SCREENS_AND_SERVERS = {
@@ -33,7 +37,7 @@ def test_rooms_import_one_way() -> None:
     assert done.returncode == 0, done.stdout + done.stderr
 
 
-@pytest.mark.parametrize("room", ["airplane", "language", "scenario", "flight", "grading"])
+@pytest.mark.parametrize("room", ["airplane", "language", "scenario", "flight", "grading", "seat"])
 def test_a_room_loads_no_screen_and_no_server(room: str) -> None:
     loaded = loaded_after(LOAD_WHOLE_ROOM.replace("{room}", room))
     assert f"drill.{room}" in loaded
@@ -47,9 +51,32 @@ def test_the_airplane_knows_nothing_of_yaml_records_or_words() -> None:
 
 def test_the_list_of_scenarios_needs_no_flight_no_grades_and_no_terminal() -> None:
     loaded = loaded_after("import drill.cli\nassert drill.cli.main(['list']) == 0")
-    assert "drill.scenario.load" in loaded
+    assert "drill.scenario.loading" in loaded
     assert not [each for each in loaded
                 if each.startswith(("drill.flight", "drill.grading", "drill.plain.terminal", "drill.plain.flights"))]
+
+
+def test_what_a_first_screen_asks_of_scenarios_and_seat_is_light() -> None:
+    loaded = loaded_after("import drill.scenario.cards, drill.seat.journal, drill.seat.keeping, drill.seat.pace\n"
+                          "import drill.seat.exit_codes, drill.seat.seeds, drill.seat.wording\n"
+                          "drill.scenario.cards.cards(); drill.seat.keeping.flights_folder()")
+    assert not loaded & {"numpy", "pydantic", "rapidfuzz", "importlib.metadata"}
+    assert not [each for each in loaded if each.startswith(
+        ("drill.flight", "drill.language", "drill.grading", "drill.airplane", "drill.plain", "drill.scenario.loading"))]
+
+
+def test_the_command_line_by_itself_is_light() -> None:
+    loaded = loaded_after("import drill.cli")
+    assert not loaded & {"numpy", "pydantic", "yaml", "rapidfuzz", "platformdirs", "importlib.metadata"}
+    assert not [each for each in loaded if each.startswith(("drill.flight", "drill.scenario", "drill.plain.commands"))]
+
+
+def test_what_a_room_gives_when_asked_is_never_hidden_by_a_module_of_that_name() -> None:
+    for name in drill.scenario.__all__:
+        assert not isinstance(getattr(drill.scenario, name), ModuleType)
+        assert importlib.util.find_spec(f"drill.scenario.{name}") is None
+    for module in (drill, drill.scenario):
+        assert not hasattr(module, "nonsense")
 
 
 def test_asking_for_the_version_loads_nothing_heavy() -> None:

@@ -6,7 +6,8 @@ from pathlib import Path
 
 from drill.cli import parser
 from drill.grading.debrief import CAUTIONS
-from drill.plain.pace import PACES
+from drill.seat.own_words import LEAVING, OWN_WORDS
+from drill.seat.pace import PACES
 
 ROOT = Path(__file__).parent.parent
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -46,6 +47,12 @@ def test_every_command_of_the_command_line_is_in_the_readme() -> None:
     assert commands
     for command in commands:
         assert f"`drill {command}" in README, command
+
+
+def test_the_words_of_the_program_are_all_listed() -> None:
+    listed = README[README.index("belong to the program and cost no flight time") :].split("\n\n")[0]
+    for word in (*OWN_WORDS, LEAVING[0]):
+        assert f"`{word}`" in listed, word
 
 
 def test_every_pace_is_explained() -> None:

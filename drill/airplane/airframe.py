@@ -31,7 +31,8 @@ class Airframe:
     fuel_idle_gph: float = 1.5
     stall_landing_kt: float = 47.0           # Vs0
     stall_kt: float = 53.3                   # Vs
-    manoeuvring_kt: float = 104.0            # Va = Vs sqrt(3.8)
+    flaps_most_kt: float = 85.0              # Vfe, all flaps out; common practice for the class, no source
+    maneuvering_kt: float = 104.0            # Va = Vs sqrt(3.8)
     cruise_most_kt: float = 126.0            # Vno
     never_exceed_kt: float = 158.0           # Vne
     dive_kt: float = 176.0                   # Vd

@@ -146,6 +146,7 @@ DEVIATION_LOAD_DEG = 3.0       # more with landing light or pitot heat on [C]
 PITOT_LAG_S = 0.1              # [C]
 STATIC_LAG_S = 0.15            # [C]
 VSI_LEAK_S = 4.0               # 90 % after 9 s; the handbook gives 6 to 9 s [H]
+VSI_MOST_FPM = 2000.0            # the needle's stops (common practice, no source)
 ALTERNATE_STATIC_SHARE = 0.07  # cabin below static by this share of the impact pressure [C]
 
 # Electrical (28 V system)

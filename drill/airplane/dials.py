@@ -30,8 +30,12 @@ class Arc:
 
 
 def airspeed_arcs(airframe: Airframe) -> tuple[Arc, ...]:
-    """Return the arcs of `airframe`: green Vs to Vno, yellow Vno to Vne, red line Vne (14 CFR 23.1545, before 2017)."""
+    """Return the arcs of `airframe`: white Vs0 to Vfe, green Vs to Vno, yellow Vno to Vne, red line Vne.
+
+    14 CFR 23.1545, text before 2017; the white arc is its (b)(4).
+    """
     return (
+        Arc("white", airframe.stall_landing_kt, airframe.flaps_most_kt),
         Arc("green", airframe.stall_kt, airframe.cruise_most_kt),
         Arc("yellow", airframe.cruise_most_kt, airframe.never_exceed_kt),
         Arc("red", airframe.never_exceed_kt, airframe.never_exceed_kt),

@@ -121,9 +121,9 @@ def stall_kt(maths: Maths, airframe: Airframe, load_g: Quantity) -> Quantity:
     return airframe.stall_kt * maths.sqrt(load_g)
 
 
-def manoeuvring_kt(maths: Maths, airframe: Airframe, mass_kg: Quantity) -> Quantity:
-    """Return the manoeuvring speed (KCAS) at a mass below the greatest (kg): as the stall speed, by its root."""
-    return airframe.manoeuvring_kt * maths.sqrt(mass_kg / airframe.mass_kg)
+def maneuvering_kt(maths: Maths, airframe: Airframe, mass_kg: Quantity) -> Quantity:
+    """Return the maneuvering speed (KCAS) at a mass below the greatest (kg): as the stall speed, by its root."""
+    return airframe.maneuvering_kt * maths.sqrt(mass_kg / airframe.mass_kg)
 
 
 def thrust_n(maths: Maths, airframe: Airframe, power_w: Quantity, tas_mps: Quantity) -> Quantity:

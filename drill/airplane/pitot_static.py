@@ -16,6 +16,7 @@ from drill.airplane.constants import (
     STATIC_LAG_S,
     STEP_S,
     VSI_LEAK_S,
+    VSI_MOST_FPM,
 )
 from drill.airplane.controls import Controls
 from drill.airplane.motion import Motion
@@ -49,7 +50,7 @@ def advance(maths: Maths, was: PitotStatic, motion: Motion, controls: Controls) 
     static = was.static_pa + _STATIC * (source - was.static_pa)
     chamber = was.chamber_pa + _LEAK * (static - was.chamber_pa)
     return PitotStatic(pitot, static, chamber, atmosphere.cas_mps(maths, pitot - static) / KNOT,
-                       _vertical_speed_fpm(static, chamber))
+                       maths.clip(_vertical_speed_fpm(static, chamber), -VSI_MOST_FPM, VSI_MOST_FPM))
 
 
 def shown_altitude_ft(static_pa: Quantity, setting_hpa: Quantity) -> Quantity:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from rapidfuzz import fuzz, process
+from rapidfuzz import fuzz, process, utils
 
 from drill.flight.cockpit import Cockpit, Effect, Seen, done, refused
 from drill.flight.equipment import can_receive
@@ -70,7 +70,8 @@ def _seen_at(what: str, cockpit: Cockpit, seen: Seen) -> str:
 def checklist_named(scenario: Scenario, name: str) -> tuple[str, tuple[str, ...]] | None:
     """Return the airplane's checklist that `name` means, (name, steps), or None if none is near."""
     known = dict(scenario.airplane.checklists)
-    best = process.extractOne(name.lower(), list(known), scorer=fuzz.token_set_ratio, score_cutoff=_NEAR_ENOUGH)
+    best = process.extractOne(name, list(known), scorer=fuzz.token_set_ratio, processor=utils.default_process,
+                              score_cutoff=_NEAR_ENOUGH)
     return None if best is None else (best[0], known[best[0]])
 
 
@@ -106,8 +107,8 @@ def checklist_item(cockpit: Cockpit, action: ChecklistItem, seen: Seen) -> Effec
 def diagnose(cockpit: Cockpit, action: Diagnose, seen: Seen) -> Effect:  # noqa: ARG001
     """Say to oneself what has failed. Nobody answers."""
     if not action.failed:
-        return done(cockpit, "your judgement: nothing has failed")
-    return done(cockpit, "your judgement: " + ", ".join(instrument_name(each) for each in action.failed))
+        return done(cockpit, "your judgment: nothing has failed")
+    return done(cockpit, "your judgment: " + ", ".join(instrument_name(each) for each in action.failed))
 
 
 def write_up(cockpit: Cockpit, action: WriteUp, seen: Seen) -> Effect:  # noqa: ARG001

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from drill.airplane.arith import FLOATS, wrap_deg
 from drill.airplane.controls import (
     BY_ATTITUDE,
     BY_COMPASS,
@@ -48,6 +49,7 @@ MOST_TURN_DEG = 720      # two full circles in one order
 UPSET_TURN_DPS = 3.8     # "more than standard rate": level the wings as from an upset (the author's choice)
 CEILING_FT = 14_000      # an unpressurised four-seater without oxygen (14 CFR 91.211)
 _HELD_WITHIN_FT = 100.0  # so near to an ordered altitude, an amount up or down counts from that
+_SAME_HEADING_DEG = 10.0  # so near, two headings are taken for one (the ACS tolerance)
 _THROTTLE_STEP = 0.10
 _PITCH_STEP_DEG = 3.0
 _NEEDED = {"airspeed_indicator": "speed", "altimeter": "height", "vertical_speed_indicator": "height"}
@@ -56,10 +58,15 @@ _COVERABLE = ("attitude_indicator", "heading_indicator", "turn_coordinator", "ma
 
 
 def _heading_by(controls: Controls, source: float, seen: Seen) -> Controls:
-    """Change the heading reference; a heading that is being held stays the present one as read on the new reference."""
+    """Change the heading reference. A heading that is being held stays ordered, to be read on the new one from now on.
+
+    Where the two are far apart, what is held is the present heading as read on the new one: no turn comes of it.
+    """
     changed = replace(controls, heading_by=source)
     if changed.heading_by != controls.heading_by and controls.lateral == HOLD_HEADING:
-        changed = replace(changed, heading_deg=heading_kept(changed, seen), direction=0.0)
+        now = heading_kept(changed, seen)
+        if abs(wrap_deg(FLOATS, now - controls.heading_deg)) > _SAME_HEADING_DEG:
+            changed = replace(changed, heading_deg=now, direction=0.0)
     return changed
 
 
@@ -295,10 +302,10 @@ def pitch(cockpit: Cockpit, action: Pitch, seen: Seen) -> Effect:  # noqa: ARG00
 
 
 def flaps(cockpit: Cockpit, action: Flaps, seen: Seen) -> Effect:
-    """Set the flaps; not above the manoeuvring speed (of the airplane's speeds the nearest to a flap limit)."""
+    """Set the flaps; not above the most that the airplane flies with them out (its Vfe)."""
     if not 0 <= action.to_deg <= 40:
         return refused(cockpit, "the flaps go from 0 to 40 degrees")
-    most_kt = seen.scenario.airplane.airframe.manoeuvring_kt
+    most_kt = seen.scenario.airplane.airframe.flaps_most_kt
     if action.to_deg and seen.shown["airspeed_kt"] > most_kt:
         return refused(cockpit, f"too fast for flaps: not above {most_kt:.0f} knots")
     return done(cockpit, f"flaps {action.to_deg}", flaps_deg=float(action.to_deg))

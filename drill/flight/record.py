@@ -13,10 +13,24 @@ from drill.flight.flight import Flight
 from drill.flight.labels import action_from
 from drill.flight.readings import clock_words, panel_words, shown_of
 from drill.flight.recorded import Recorded, fitting, read_record
-from drill.flight.recorder import STATE_EVERY_S, Recorder, RecordError, event_data, model
+from drill.flight.recorder import (
+    STATE_EVERY_S,
+    BeingFlown,
+    CannotFlyOn,
+    Recorder,
+    RecordError,
+    event_data,
+    hold,
+    model,
+)
 from drill.flight.state import STEPS_A_SECOND, state_from
 
-__all__ = ["RecordError", "Recorded", "Recorder", "ReplayResult", "fitting", "model", "read_record", "replay", "resume"]
+__all__ = [
+    "BeingFlown", "CannotFlyOn", "RecordError", "Recorded", "Recorder", "ReplayResult", "fitting", "model",
+    "read_record", "replay", "resume",
+]
+
+_NEXT_LINE = 1 << 20    # bytes: the longest line, a full state, is far shorter
 
 _TRIED_S = 30.0    # a state that no flight can have shows itself in the first steps, or when the act begun is done
 
@@ -56,14 +70,17 @@ def refly(flight: Flight, recorded: Sequence[Event]) -> list[Event]:
     return flown + _fly_to(flight, max((event.t for event in recorded), default=0.0))
 
 
-def resume(path: Path) -> tuple[Flight, Recorder]:
-    """Return the flight at the last recorded moment, and the recorder that goes on with the same file.
+def resume(path: Path) -> tuple[Flight, Recorder, list[Event]]:
+    """Return the flight at the last recorded moment, the recorder that goes on with the same file, the events so far.
 
-    RecordError if the flight has ended, was flown with another edition of the model, or the record is damaged.
+    CannotFlyOn if the flight has ended or was flown with another edition of the model; BeingFlown if somebody flies
+    it; another RecordError if the record is damaged.
     """
     recorded = read_record(path)
-    if any(isinstance(event, Ended) for event in recorded.events):
-        raise RecordError(f"{path}: this flight has ended; there is a debrief of it, and it cannot be flown on")
+    ended = next((event for event in recorded.events if isinstance(event, Ended)), None)
+    if ended is not None:
+        raise CannotFlyOn(f"{path}: this flight has ended; there is a debrief of it, and it cannot be flown on",
+                          ended.outcome)
     if not _same_edition(recorded):
         raise _other_model(recorded)
     with fitting(path, "flown on"):
@@ -77,8 +94,12 @@ def resume(path: Path) -> tuple[Flight, Recorder]:
         raise _other_model(recorded)
     recorder = Recorder(path, _open_to_append(path, recorded.good_bytes), flight.t_s + STATE_EVERY_S, flight.t_s)
     missing = flown[len(tail):] if same else []   # else another machine's last bits: only go on from here
-    recorder.write([*missing, Paused(flight.t_s, "resumed")], flight)
-    return flight, recorder
+    try:
+        recorder.write([*missing, Paused(flight.t_s, "resumed")], flight)
+    except BaseException:
+        recorder.close()
+        raise
+    return flight, recorder, [*recorded.events, *missing]
 
 
 def resumable(recorded: Recorded) -> bool:
@@ -93,7 +114,7 @@ def _last_state(recorded: Recorded) -> tuple[Flight, list[Event], int]:
         try:
             state = state_from(kept.data, recorded.scenario)
         except ValueError as error:
-            raise RecordError(f"{recorded.path}: {error}; it can be debriefed but not flown on") from None
+            raise CannotFlyOn(f"{recorded.path}: {error}; it can be debriefed but not flown on") from None
         return Flight(flying.setting_of(recorded.scenario, recorded.seed), state, recorded.by), [], kept.events
     flight, events = Flight.start(recorded.scenario, recorded.seed, recorded.by)
     return flight, events, 0
@@ -101,10 +122,20 @@ def _last_state(recorded: Recorded) -> tuple[Flight, list[Event], int]:
 
 def _open_to_append(path: Path, good_bytes: int) -> int:
     try:
-        descriptor = os.open(path, os.O_WRONLY | os.O_APPEND)
-        os.ftruncate(descriptor, good_bytes)   # a torn last line would spoil the next one
+        descriptor = os.open(path, os.O_RDWR | os.O_APPEND)
+        try:
+            hold(descriptor, path)
+            gone_on = b"\n" in os.pread(descriptor, _NEXT_LINE, good_bytes)
+            if not gone_on:
+                os.ftruncate(descriptor, good_bytes)   # a torn last line would spoil the next one
+        except BaseException:
+            os.close(descriptor)
+            raise
     except OSError as error:
         raise RecordError(f"{path}: {error.strerror or error}; a flight goes on in its own file") from error
+    if gone_on:
+        os.close(descriptor)
+        raise RecordError(f"{path}: the flight has gone on since the record was read; try again")
     return descriptor
 
 
@@ -114,7 +145,7 @@ def _same_edition(recorded: Recorded) -> bool:
 
 
 def _other_model(recorded: Recorded) -> RecordError:
-    return RecordError(f"{recorded.path}: flown with edition {recorded.model} of the model, this is {model()}; "
+    return CannotFlyOn(f"{recorded.path}: flown with edition {recorded.model} of the model, this is {model()}; "
                        "it can be debriefed, but only the drill that wrote it can fly it on")
 
 

@@ -7,10 +7,13 @@ one write, so a flight that is cut off loses at most the line that was being wri
 
 from __future__ import annotations
 
+import fcntl
 import hashlib
 import json
 import os
 import platform
+import shlex
+import time
 from collections.abc import Sequence
 from functools import cache
 from importlib import resources
@@ -30,12 +33,26 @@ from drill.flight.state import state_data
 EDITION = 1
 MODEL_EDITION = 1
 STATE_EVERY_S = 10.0
+_HOLD_TRIES = 3
+_HOLD_AGAIN_S = 0.02
 _ROOMS = ("airplane", "language", "scenario", "flight")
 EVENT: TypeAdapter[Any] = TypeAdapter(AnyEvent)
 
 
 class RecordError(Exception):
     """A record cannot be written, read or flown on; the message says where, what, and what to do."""
+
+
+class BeingFlown(RecordError):  # noqa: N818 - it is an answer
+    """Somebody is flying the flight of this record now; nobody else can before it is left."""
+
+
+class CannotFlyOn(RecordError):  # noqa: N818 - it is an answer
+    """A record that is sound and of which nothing is left to fly: it can be debriefed. `outcome`: how it ended."""
+
+    def __init__(self, message: str, outcome: str = "") -> None:
+        super().__init__(message)
+        self.outcome = outcome
 
 
 @cache
@@ -58,6 +75,24 @@ def event_data(event: Event) -> dict[str, Any]:
     """Return `event` as JSON data."""
     data: dict[str, Any] = EVENT.dump_python(event, mode="json")
     return data
+
+
+def hold(descriptor: int, path: Path) -> None:
+    """Keep the open record for this process alone until it is closed. RecordError if another one flies it.
+
+    A file system that knows no locks lets everybody have it.
+    """
+    for left in reversed(range(_HOLD_TRIES)):    # who only looks whether it is flown holds it for a moment, too
+        try:
+            fcntl.flock(descriptor, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        except BlockingIOError:
+            if not left:
+                raise BeingFlown(f"{path}: somebody is flying this flight now; leave it there first") from None
+            time.sleep(_HOLD_AGAIN_S)
+        except OSError:
+            return
+        else:
+            return
 
 
 def _header(flight: Flight) -> dict[str, Any]:
@@ -92,6 +127,7 @@ class Recorder:
             raise RecordError(f"{path}: {error.strerror or error}; name a file that can be written") from error
         recorder = cls(path, descriptor, STATE_EVERY_S)
         try:
+            hold(descriptor, path)
             recorder._line(_header(flight))
             recorder.write(events, flight)
         except BaseException:   # a file without its whole header is no record, and would stand in the way of one
@@ -129,7 +165,7 @@ class Recorder:
         if self._kept_s is None:
             return RecordError(f"{why}; make room there, or name a file elsewhere with --record")
         return RecordError(f"{why}; the flight is kept up to {clock_words(self._kept_s)}: make room, "
-                           f"then fly on with: drill resume {self.path}")
+                           f"then fly on with: drill resume {shlex.quote(str(self.path))}")
 
     def close(self) -> None:
         """Close the file; a second time does nothing."""

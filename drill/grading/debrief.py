@@ -5,15 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
+from drill.cautions import CAUTIONS as CAUTIONS  # every reader of a debrief finds them here
+
 Verdict: TypeAlias = Literal[
     "done", "late", "out of order", "incomplete", "missed", "broken", "kept", "not needed", "remark"
 ]
-
-CAUTIONS = (
-    "Training aid only. Not for use in flight, not approved by any authority; nothing here can be logged.",
-    "The airplane's own handbook, local rules and an authorized instructor prevail over anything said here.",
-)
-"""Shown by every face, on every page and in every printed debrief."""
 
 
 @dataclass(frozen=True, slots=True)

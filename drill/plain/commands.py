@@ -10,9 +10,7 @@ from typing import Literal
 from drill.clean import clean_line
 from drill.plain.desk import Desk, Mistake
 from drill.scenario import DocumentError, ScenarioNotFound
-
-MOST_PROBLEMS = 200
-"""Nobody reads more at once."""
+from drill.seat.wording import problem_lines
 
 
 def run(chosen: argparse.Namespace, desk: Desk) -> int:
@@ -20,7 +18,7 @@ def run(chosen: argparse.Namespace, desk: Desk) -> int:
     try:
         return COMMANDS[chosen.run](chosen, desk)
     except DocumentError as error:
-        raise Mistake(*_lines_of(error)) from error
+        raise Mistake(*problem_lines(error.problems)) from error
     except BrokenPipeError:
         raise
     except OSError as error:
@@ -29,12 +27,6 @@ def run(chosen: argparse.Namespace, desk: Desk) -> int:
         raise Mistake(f"drill: {where}{error.strerror or error}{kept}") from error
     except _said_by_themselves() as error:
         raise Mistake(f"drill: {clean_line(str(error))}") from error
-
-
-def _lines_of(error: DocumentError) -> list[str]:
-    lines = [str(problem) for problem in error.problems]
-    more = len(lines) - MOST_PROBLEMS
-    return lines if more <= 0 else [*lines[:MOST_PROBLEMS], f"... and {more:,} more; mend these first"]
 
 
 def _said_by_themselves() -> tuple[type[Exception], ...]:
@@ -55,8 +47,19 @@ def _of_flights(name: Literal["choose", "fly", "debrief", "replay", "resume"], c
                 desk: Desk) -> int:
     from drill.plain import flights
 
+    if name == "debrief":
+        _say_if_flown(chosen, desk)
     return {"choose": flights.choose, "fly": flights.fly, "debrief": flights.debrief, "replay": flights.replay_flight,
      "resume": flights.resume_flight}[name](chosen, desk)
+
+
+def _say_if_flown(chosen: argparse.Namespace, desk: Desk) -> None:
+    """Say that somebody is flying the flight that is to be debriefed; its record goes on meanwhile."""
+    from drill.seat.record_glance import is_flown_now
+
+    if is_flown_now(chosen.record):
+        desk.err.whole(f"drill: {clean_line(str(chosen.record))}: this flight is being flown now; what follows is "
+                       "about what has been flown so far")
 
 
 COMMANDS: dict[str, Callable[[argparse.Namespace, Desk], int]] = {

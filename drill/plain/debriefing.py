@@ -9,8 +9,8 @@ from drill.flight.events import Reflected
 from drill.flight.record import Recorded, fitting
 from drill.grading import Debrief, debrief_lines, grade
 from drill.plain.out import Out
-from drill.plain.run import Run
 from drill.plain.terminal import InputEnded, Lines
+from drill.seat.run import Run
 
 ASK_FOR_S = 3600.0
 PROMPT = "> "

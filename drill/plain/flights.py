@@ -3,35 +3,34 @@
 from __future__ import annotations
 
 import argparse
-import secrets
+import shlex
 import sys
 import time
 from collections.abc import Iterator
 from contextlib import contextmanager
-from datetime import UTC, datetime
 from pathlib import Path
 
-from drill.flight.flight import Flight
 from drill.flight.pilots import ScriptPilot
 from drill.flight.readings import clock_words
-from drill.flight.record import Recorder, fitting, read_record, replay, resumable, resume
+from drill.flight.record import RecordError, fitting, read_record, replay, resumable, resume
 from drill.grading import as_json
 from drill.plain import debriefing
-from drill.plain.briefing import briefing_lines, cautions
 from drill.plain.debriefing import PROMPT
 from drill.plain.desk import Desk, Mistake
 from drill.plain.face import Face
-from drill.plain.keeping import flights_folder, new_record_path, why_not_new
 from drill.plain.listing import HOW_TO_FLY, list_offered, offered
 from drill.plain.loop import fly_script, fly_typed
 from drill.plain.out import Out
-from drill.plain.pace import Pace, PaceClock
-from drill.plain.run import Run
-from drill.plain.teller import retold
 from drill.plain.terminal import InputEnded, Lines, NoLines, PipeLines, TerminalLines
 from drill.scenario import Scenario, find, load_with_warnings, shipped
+from drill.seat import journal, seeds
+from drill.seat.beginning import begin, new_record
+from drill.seat.briefing import briefing_lines, cautions
+from drill.seat.keeping import flights_folder
+from drill.seat.pace import Pace, PaceClock
+from drill.seat.run import Run
+from drill.seat.teller import retold
 
-SEEDS = 1_000_000
 WAIT_S = 3600.0
 NOT_THE_SAME = 1    # exit code
 
@@ -92,11 +91,12 @@ def _fly(
     scenario: Scenario, desk: Desk, *,
     pace: Pace | None, seed: int | None, script: Path | None, record: Path | None, warned: bool,
 ) -> None:
-    seed = secrets.randbelow(SEEDS) if seed is None else seed
+    seed = seeds.drawn() if seed is None else seed
     pilot = None if script is None else _pilot_of(script)
-    path = _new_record(scenario, seed) if record is None else record
-    if wrong := why_not_new(path):
-        raise Mistake(f"drill: {path}: {wrong}{'' if record else ' with --record'}")
+    try:
+        path = new_record(scenario, seed, record)
+    except RecordError as error:
+        raise Mistake(f"drill: {error}") from error
     lines_of_script = () if pilot is None else pilot.lines
     out = desk.out
     out.lines(briefing_lines(scenario)[len(cautions(scenario)) if warned else 0 :])
@@ -104,18 +104,18 @@ def _fly(
     with _lines(out, pace, scripted=script is not None) as lines:
         if lines.interactive and not _begins(lines, out):
             return
-        flight, events = Flight.start(scenario, seed, by="typed" if script is None else "script")
-        with Recorder.create(path, flight, events) as recorder:
+        begun = begin(scenario, seed, path, by="typed" if script is None else "script")
+        with begun.recorder:
             desk.records.append(path)
             desk.flying = True
-            flown = Run(flight, recorder)
+            flown = Run(begun.flight, begun.recorder)
             clock = PaceClock(pace, time.monotonic())
-            face = Face(flown, out, lines, clock, echo=not lines.interactive)
+            face = Face(flown, out, lines, clock)
             out.line()
-            face.begin(events)
+            face.begin(begun.events)
             over = fly_script(face, lines_of_script) if script else fly_typed(face, lines, clock)
             desk.flying = not (face.ended or face.left)
-            _after(face, flown, lines, out, over=over)
+            _after(path, flown, lines, out, over=over)
     _last_words(path, face, desk)
 
 
@@ -125,20 +125,11 @@ def _pilot_of(script: Path) -> ScriptPilot:
     return ScriptPilot.read(script)
 
 
-def _new_record(scenario: Scenario, seed: int) -> Path:
-    folder = flights_folder()
-    try:
-        return new_record_path(scenario.name, seed, datetime.now(UTC).astimezone().date(), folder)
-    except OSError as error:
-        raise Mistake(f"drill: {folder}: {error.strerror or error}; name a file with --record") from error
-
-
 def resume_flight(chosen: argparse.Namespace, desk: Desk) -> int:
     """Fly on from where a record stops."""
     path: Path = chosen.record
-    flown_before = read_record(path).events
     pace: Pace = chosen.pace or ("held" if _at_terminal() else "turns")
-    flight, recorder = resume(path)
+    flight, recorder, flown_before = resume(path)
     desk.records.append(path)
     desk.flying = True
     out = desk.out
@@ -146,11 +137,11 @@ def resume_flight(chosen: argparse.Namespace, desk: Desk) -> int:
         flown = Run(flight, recorder)
         out.lines([*cautions(flown.scenario), "", f"{flown.scenario.board_title}. Taken up again."])
         clock = PaceClock(pace, time.monotonic())
-        face = Face(flown, out, lines, clock, echo=not lines.interactive)
+        face = Face(flown, out, lines, clock)
         face.take_up(flown_before)
         over = fly_typed(face, lines, clock)
         desk.flying = not (face.ended or face.left)
-        _after(face, flown, lines, out, over=over)
+        _after(path, flown, lines, out, over=over)
     _last_words(path, face, desk)
     return 0
 
@@ -171,8 +162,11 @@ def _entered(lines: Lines) -> bool:
             return typed.lower().strip(" .") not in ("quit", "exit")
 
 
-def _after(face: Face, flown: Run, lines: Lines, out: Out, *, over: bool) -> None:
-    if face.ended and lines.interactive:
+def _after(path: Path, flown: Run, lines: Lines, out: Out, *, over: bool) -> None:
+    ended = flown.flight.ended
+    if ended is not None:
+        journal.finished(flights_folder(), path, ended.outcome)
+    if ended is not None and lines.interactive:
         debriefing.ask(flown, flown.scenario.debrief.ask, lines, out)
     elif not over:
         out.line("The input has ended.")
@@ -182,9 +176,11 @@ def _last_words(path: Path, face: Face, desk: Desk) -> None:
     out = desk.out
     if face.ended:
         out.line()
-        debriefing.tell(debriefing.debrief_of(read_record(path)), out)
+        told = debriefing.debrief_of(read_record(path))
+        debriefing.tell(told, out)
+        journal.graded(flights_folder(), path, told.score)
     else:
-        out.line(f"Left at {clock_words(face.t_s)}. Fly on with: drill resume RECORD")
+        out.whole(f"Left at {clock_words(face.t_s)}. Fly on with: drill resume {shlex.quote(str(path))}")
     out.line()
     out.line("Record:")
     out.whole(str(path))
@@ -224,11 +220,15 @@ def debrief(chosen: argparse.Namespace, desk: Desk) -> int:
         desk.out.json(as_json(told))
     elif not resumable(recorded) or _wants_it_all_the_same(chosen.record, desk.out):
         debriefing.tell(told, desk.out)
+    folder = flights_folder()
+    if told.complete and any(each.record == chosen.record.absolute() for each in journal.attempts(folder)):
+        journal.graded(folder, chosen.record, told.score)    # a stranger's record is no flight of this pilot's
     return 0
 
 
 def _wants_it_all_the_same(path: Path, out: Out) -> bool:
-    out.whole(f"This flight has not ended; the debrief tells what failed. To fly on: drill resume {path}")
+    fly_on = f"drill resume {shlex.quote(str(path))}"
+    out.whole(f"This flight has not ended; the debrief tells what failed. To fly on: {fly_on}")
     if not (_at_terminal() and sys.stdout is not None and sys.stdout.isatty()):
         return True
     out.line("Press Enter for the debrief, or type quit.")

@@ -7,8 +7,8 @@ from collections.abc import Sequence
 
 from drill.clean import clean_line
 from drill.plain.face import Face
-from drill.plain.pace import PaceClock
 from drill.plain.terminal import InputEnded, Lines
+from drill.seat.pace import PaceClock
 
 LOOK_EVERY_S = 0.1
 """How often, in wall time, a running clock is looked at."""

@@ -19,11 +19,6 @@ _PLAINER = {
 }
 
 
-def sentence(words: str) -> str:
-    """Return `words` with a capital at the front and no full stop at the end."""
-    return words[:1].upper() + words[1:].rstrip(".")
-
-
 def wrapped(text: str, *, width: int = WIDTH, hang: int = 0) -> list[str]:
     """Return `text` as rows of at most `width` columns, broken between words; a longer word is cut.
 

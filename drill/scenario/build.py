@@ -11,6 +11,7 @@ from drill.airplane.air import Air
 from drill.airplane.airframe import Airframe
 from drill.clean import Clean, clean
 from drill.scenario.airplane_document import AIRFRAME_KEYS
+from drill.scenario.cards import USUAL_MINUTES
 from drill.scenario.conditions import Condition
 from drill.scenario.document import EFFECT_NAMES
 from drill.scenario.model import (
@@ -91,7 +92,7 @@ def build_scenario(name: str, entry: Entry, airplane: Airplane, text: str) -> Sc
         clearance=_clearance(get("clearance"), start),
         course=_course(get("course")),
         briefing=get("briefing", Clean("")),
-        minutes=get("minutes", 20.0),
+        minutes=get("minutes", USUAL_MINUTES),
         time_limit_s=get("time limit", TIME_LIMIT_S),
         nothing_fails=get("nothing fails", 0.0),
         failures=tuple(_failure(each, value) for each, value in get("failures", {}).items()),

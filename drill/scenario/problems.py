@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -33,6 +33,35 @@ class Problem:
     def __str__(self) -> str:
         said = [part for part in (self.wrong, self.allowed, self.remedy) if part]
         return f"{self.place}: {'warning: ' if self.level == 'warning' else ''}{'; '.join(said)}"
+
+
+MOST_ALIKE = 3
+"""So many faults of one wording stand in lines of their own; of more only the first does."""
+_MOST_LINES_NAMED = 5
+
+
+def told(problems: Sequence[Problem]) -> list[str]:
+    """Return `problems` a line each, in their order; one that is repeated often once, with how many are like it."""
+    alike: dict[tuple[str, ...], list[Problem]] = {}
+    for each in problems:
+        alike.setdefault((each.place.file, each.rule, each.wrong, each.allowed, each.remedy), []).append(each)
+    lines = []
+    for each in problems:
+        same = alike[each.place.file, each.rule, each.wrong, each.allowed, each.remedy]
+        if len(same) <= MOST_ALIKE:
+            lines.append(str(each))
+        elif each is same[0]:
+            lines.append(f"{each}; and {len(same) - 1} more like it, in {_lines_of(same[1:])}")
+    return lines
+
+
+def _lines_of(problems: Sequence[Problem]) -> str:
+    numbers = sorted({each.place.line for each in problems})
+    if len(numbers) == 1:
+        return f"line {numbers[0]}"
+    if len(numbers) <= _MOST_LINES_NAMED:
+        return f"lines {', '.join(map(str, numbers[:-1]))} and {numbers[-1]}"
+    return f"lines {', '.join(map(str, numbers[: _MOST_LINES_NAMED - 1]))} ... {numbers[-1]}"
 
 
 RULES: Mapping[str, str] = {
@@ -108,4 +137,4 @@ class DocumentError(Exception):
 
     def __init__(self, problems: list[Problem]) -> None:
         self.problems = tuple(sorted(problems))
-        super().__init__("\n".join(str(problem) for problem in self.problems))
+        super().__init__("\n".join(told(self.problems)))

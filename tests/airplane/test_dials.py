@@ -20,9 +20,16 @@ def test_long_pitch_marks_stand_each_ten_degrees_and_short_ones_half_way() -> No
 
 def test_the_arcs_run_from_stall_to_never_exceed_without_a_gap() -> None:
     # 14 CFR 23.1545 (text before 2017): green Vs1 to Vno, yellow Vno to Vne, red radial line at Vne.
-    green, yellow, red = dials.airspeed_arcs(Airframe())
+    _, green, yellow, red = dials.airspeed_arcs(Airframe())
     assert (green.high, yellow.high) == (yellow.low, red.low)
     assert green.low < green.high < yellow.high
+
+
+def test_the_white_arc_runs_from_the_stall_with_flaps_out_to_the_most_with_flaps() -> None:
+    # 14 CFR 23.1545 (text before 2017) (b)(4): white from Vs0 to Vfe, so from below the green arc to within it.
+    white, green, *_ = dials.airspeed_arcs(Airframe(stall_landing_kt=41.0, flaps_most_kt=92.0))
+    assert (white.colour, white.low, white.high) == ("white", 41.0, 92.0)
+    assert white.low < green.low < white.high < green.high
 
 
 @pytest.mark.parametrize(

@@ -217,6 +217,7 @@ def test_beyond_its_limits_the_horizon_tumbles_spins_stops_tilted_and_erects_aga
     assert abs(gyro.roll_error_deg) < 1.5
 
 
+@pytest.mark.long
 def test_a_stopped_horizon_lies_on_its_side_and_says_so() -> None:
     flight = flown(1200.0, seeds=5, faults=lambda t: DEAD, orders=lambda t: PARTIAL, every_s=10.0)
     assert (flight.true("attitude_rotor")[-1] == 0.0).all()
@@ -262,6 +263,7 @@ def test_the_heading_indicator_outlives_the_horizon() -> None:   # order of even
     assert np.median(off[299]) < 4.0
 
 
+@pytest.mark.long
 def test_worn_instruments_are_dangerous_within_four_minutes() -> None:
     flight = flown(330.0, seeds=60, faults=lambda t: DEAD, airframe=Airframe(instruments="worn"))
     steep = flight.first(abs(flight.true("bank_deg")) > 30.0)
@@ -270,6 +272,7 @@ def test_worn_instruments_are_dangerous_within_four_minutes() -> None:
     assert np.percentile(steep, 95) < 270.0
 
 
+@pytest.mark.long
 def test_partial_panel_after_the_failure_keeps_control() -> None:
     flight = flown(540.0, seeds=60, faults=lambda t: DEAD if t >= 60.0 else Faults(), every_s=2.0,
                    orders=lambda t: PARTIAL if t >= 120.0 else Controls())

@@ -71,11 +71,11 @@ def test_stall_speed_in_a_level_turn(row: str) -> None:
     assert check.holds(motion.stall_kt(FLOATS, frame, load))
 
 
-def test_manoeuvring_speed_falls_with_weight() -> None:   # closed form Va sqrt(W/Wmax)
+def test_maneuvering_speed_falls_with_weight() -> None:   # closed form Va sqrt(W/Wmax)
     check = CHECKS["P14"]
     pound = 0.45359237
-    frame = Airframe(manoeuvring_kt=check.given["va_max_kt"], mass_kg=check.given["weight_max_lb"] * pound)
-    assert check.holds(motion.manoeuvring_kt(FLOATS, frame, check.given["weight_lb"] * pound))
+    frame = Airframe(maneuvering_kt=check.given["va_max_kt"], mass_kg=check.given["weight_max_lb"] * pound)
+    assert check.holds(motion.maneuvering_kt(FLOATS, frame, check.given["weight_lb"] * pound))
 
 
 def test_ninety_degrees_at_standard_rate_take_thirty_seconds() -> None:   # FAA-H-8083-15
@@ -91,9 +91,9 @@ def test_the_wing_stalls_at_the_stall_speed_of_the_handbook() -> None:
     assert level.attack_rad * frame.lift_slope_per_rad == pytest.approx(frame.lift_max, rel=0.01)
 
 
-def test_manoeuvring_speed_is_where_stall_and_limit_load_meet() -> None:   # 14 CFR 23.335(c), text before 2017
+def test_maneuvering_speed_is_where_stall_and_limit_load_meet() -> None:   # 14 CFR 23.335(c), text before 2017
     frame = Airframe()
-    assert frame.manoeuvring_kt == pytest.approx(frame.stall_kt * math.sqrt(frame.load_limit_g), abs=0.2)
+    assert frame.maneuvering_kt == pytest.approx(frame.stall_kt * math.sqrt(frame.load_limit_g), abs=0.2)
 
 
 def test_cruise_and_climb_are_those_of_the_class() -> None:   # common practice, no source

@@ -19,7 +19,7 @@ from drill.flight.state import state_data, state_from
 from drill.language import meaning
 from drill.language.meaning import Action, Cover, Decide, LevelWings, Look, Transmit, Turn
 from drill.scenario import load_text
-from drill.scenario.load import airplanes_beside
+from drill.scenario.loading import airplanes_beside
 from drill.scenario.quantities import QUANTITIES
 from flight.flights import FULL_CALL, begun, of, short
 

@@ -120,12 +120,13 @@ def test_hands_get_nothing_from_a_covered_turn_coordinator_until_it_is_uncovered
     assert flight.state.cockpit.controls.turn_coordinator_in_sight == 1.0
 
 
-def test_flaps_are_refused_above_the_manoeuvring_speed_and_the_speed_is_named() -> None:
-    flight, _ = begun()   # at 110 knots; Va of the airplane is 104
+def test_flaps_are_refused_above_the_most_for_flaps_and_the_speed_is_named() -> None:
+    flight, _ = begun()   # at 110 knots; Vfe of the airplane is 85
     said = done(flight, Flaps(10))
     assert said.refused
-    assert said.result == "too fast for flaps: not above 104 knots"
-    assert not done(flight, Airspeed(90), Wait(60.0), Flaps(10)).refused
+    assert said.result == "too fast for flaps: not above 85 knots"
+    assert done(flight, Airspeed(95), Wait(60.0), Flaps(10)).refused
+    assert not done(flight, Airspeed(78), Wait(60.0), Flaps(10)).refused
 
 
 def test_half_standard_rate_turns_at_half_the_rate() -> None:

@@ -20,7 +20,7 @@ from drill.flight import record as record_module
 from drill.flight.events import Asked, Event, Paused, Reflected, Told, Trace, Typed
 from drill.flight.flight import Flight
 from drill.flight.pilots import LinesPilot, fly
-from drill.flight.record import Recorder, RecordError, read_record, replay, resume
+from drill.flight.record import CannotFlyOn, Recorder, RecordError, read_record, replay, resume
 from drill.flight.recorder import MODEL_EDITION, event_data
 from drill.language.meaning import Call, Transmit
 from flight.flights import FULL_CALL, begun, of, short
@@ -84,7 +84,7 @@ def test_a_record_of_another_model_is_told_and_not_flown(whole: tuple[Path, Flig
     result = replay(whole[0])
     assert not result.flown
     assert "edition" in result.words
-    with pytest.raises(RecordError, match="can be debriefed"):
+    with pytest.raises(CannotFlyOn, match="can be debriefed"):
         resume(whole[0])
 
 
@@ -133,7 +133,7 @@ def test_the_same_flight_in_two_runs_of_the_program_gives_the_same_bytes(tmp_pat
 
 def _continued(path: Path) -> list[Event]:
     """Fly the rest of the lines after a resume, to the same end as the uncut flight; the record's events."""
-    flight, recorder = resume(path)
+    flight, recorder, _ = resume(path)
     with recorder:
         already = of(Typed, read_record(path).events)
         fly(flight, LinesPilot(LINES[len(already):]), until_s=75.0, keep=lambda new: recorder.write(new, flight))
@@ -148,7 +148,7 @@ def _cut_and_resumed(whole: tuple[Path, Flight, list[Event]], tmp_path: Path, sh
     cut.write_bytes(data[: first + round(share * (len(data) - first))])
     assert [event_data(each) for each in _continued(cut)] == [event_data(each) for each in events]
     assert replay(cut).identical
-    resumed, recorder = resume(cut)
+    resumed, recorder, _ = resume(cut)
     recorder.close()
     assert resumed.state == flight.state
 
@@ -176,9 +176,11 @@ def test_many_flights_cut_and_resumed_equal_the_uncut_one(
 def test_a_resumed_flight_says_so_in_its_record(whole: tuple[Path, Flight, list[Event]], tmp_path: Path) -> None:
     path = tmp_path / "again.jsonl"
     path.write_bytes(whole[0].read_bytes())
-    flight, recorder = resume(path)
+    flight, recorder, events = resume(path)
     recorder.close()
-    assert read_record(path).events[-1] == Paused(flight.t_s, "resumed")
+    written = read_record(path).events
+    assert written[-1] == Paused(flight.t_s, "resumed")
+    assert list(map(event_data, written[:-1])) == list(map(event_data, events))
 
 
 def test_a_flight_that_has_ended_is_not_flown_on(tmp_path: Path) -> None:
@@ -187,8 +189,9 @@ def test_a_flight_that_has_ended_is_not_flown_on(tmp_path: Path) -> None:
     with Recorder.create(path, flight, events) as recorder:
         recorder.write(flight.advance(2400.0), flight)
     assert flight.ended is not None
-    with pytest.raises(RecordError, match="has ended"):
+    with pytest.raises(CannotFlyOn, match="has ended") as caught:
         resume(path)
+    assert caught.value.outcome == flight.ended.outcome
     assert replay(path).identical
 
 
@@ -243,7 +246,7 @@ def test_a_killed_flight_loses_at_most_its_last_second(tmp_path: Path) -> None:
     reached = float(rest[-1]) if rest else reached
     kept = read_record(path).events[-1].t
     assert reached - kept <= 1.0
-    flight, recorder = resume(path)
+    flight, recorder, _ = resume(path)
     recorder.close()
     assert flight.t_s == kept
     assert replay(path).identical
@@ -385,3 +388,16 @@ def test_each_line_is_in_the_file_when_it_has_been_written(tmp_path: Path) -> No
         recorder.write(flight.advance(1.0), flight)
         assert path.stat().st_size > before
         assert path.read_bytes().endswith(b"\n")
+
+
+def test_a_flight_that_somebody_is_flying_cannot_be_taken_up_by_another(tmp_path: Path) -> None:
+    path = tmp_path / "held.jsonl"
+    flight, events = Flight.start(short(), 3)
+    with Recorder.create(path, flight, events) as recorder:
+        recorder.write(flight.advance(20.0), flight)
+        with pytest.raises(RecordError, match="somebody is flying this flight now"):
+            resume(path)
+        recorder.write(flight.advance(1.0), flight)
+    taken_up, again, _ = resume(path)
+    with again:
+        assert taken_up.t_s == flight.t_s

@@ -20,8 +20,8 @@ from drill.flight import recorded as recorded_module
 from drill.flight.flight import Flight
 from drill.flight.record import Recorder, RecordError, read_record, replay, resume
 from drill.plain.debriefing import debrief_of
-from drill.plain.teller import retold
 from drill.scenario import load, shipped
+from drill.seat.teller import retold
 
 Lines = list[dict[str, Any]]
 
@@ -51,7 +51,7 @@ def used(path: Path) -> list[str]:
     refused = []
 
     def flown_on() -> None:
-        flight, recorder = resume(path)
+        flight, recorder, _ = resume(path)
         recorder.close()
         path.write_bytes(before)
         flight.advance(5.0)
@@ -206,7 +206,7 @@ def _fly_on(recorder: Recorder, flight: Flight) -> None:
 def test_when_the_disk_is_full_it_is_said_how_far_the_flight_is_kept_and_how_to_go_on(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch,
 ) -> None:
-    path = tmp_path / "f.jsonl"
+    path = tmp_path / "my flight.jsonl"
     flight, events = Flight.start(load(shipped()[TALLOWBY]), 7)
     recorder = Recorder.create(path, flight, events)
     with monkeypatch.context() as full:
@@ -218,7 +218,7 @@ def test_when_the_disk_is_full_it_is_said_how_far_the_flight_is_kept_and_how_to_
     said = str(caught.value)
     assert str(path) in said
     assert f"the flight is kept up to {int(kept) // 60}:{int(kept) % 60:02d}" in said
-    assert f"drill resume {path}" in said
-    resumed, again = resume(path)
+    assert f"drill resume '{path}'" in said
+    resumed, again, _ = resume(path)
     again.close()
     assert resumed.t_s == kept

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from drill.scenario import Problem, Scenario, load_text
-from drill.scenario.load import airplanes_beside
+from drill.scenario.loading import airplanes_beside
 from drill.scenario.problems import DocumentError
 
 WHOLE = Path(__file__).with_name("whole.yaml")

@@ -10,7 +10,7 @@ import pytest
 from drill.airplane.airframe import Airframe
 from drill.scenario import DocumentError, find, load, load_airplane, problems_in, shipped
 from drill.scenario.airplane_document import AIRFRAME_KEYS
-from drill.scenario.load import procedures
+from drill.scenario.library import procedures
 
 LARKSPUR = procedures() / "airplanes" / "larkspur-180.yaml"
 SMALL = "drill: 1\ntitle: Thistle 90\n"
@@ -31,7 +31,8 @@ def test_the_larkspur_has_the_checklists_that_the_scenarios_speak_of() -> None:
         for name, steps in load_airplane(LARKSPUR.read_text(encoding="utf-8"), "larkspur-180.yaml").checklists
         if steps
     ]
-    assert names == ["vacuum failure", "alternator failure", "before takeoff", "approach"]
+    assert names == ["vacuum failure", "alternator failure", "pitot-static failure", "lost communications", "icing",
+                     "engine roughness", "before takeoff", "approach"]
 
 
 def test_every_field_of_the_airframe_can_be_set_in_words_with_its_unit() -> None:

@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from drill.scenario import DocumentError, load_text, problems_in
-from drill.scenario.problems import RULES
+from drill.scenario.problems import RULES, Place, Problem, told
 from scenario.documents import TEXT, changed, loaded, problems
 
 GOLDEN = Path(__file__).parent.parent / "golden" / "problems"
@@ -116,3 +116,15 @@ def test_a_yaml_word_for_yes_stays_the_word_that_was_written() -> None:
 def test_text_in_a_scenario_is_clean_when_it_is_loaded() -> None:
     scenario = loaded(changed(("title: A short hop", 'title: "A \\e[31mshort\\u202E hop\\x07"')))
     assert scenario.board_title == "A [31mshort hop"
+
+
+def test_what_is_wrong_many_times_over_is_told_once_with_how_many_are_like_it() -> None:
+    alias = [Problem(Place("a.yaml", line, 3), "alias", "no alias", "", "write it out") for line in range(1, 101)]
+    tab = Problem(Place("a.yaml", 7, 1), "tab", "a tab", "", "use spaces")
+    lines = told([*alias[:50], tab, *alias[50:]])
+    assert lines == [
+        "a.yaml:1:3: no alias; write it out; and 99 more like it, in lines 2, 3, 4, 5 ... 100",
+        "a.yaml:7:1: a tab; use spaces",
+    ]
+    assert told(alias[:3]) == [str(each) for each in alias[:3]], "a few stand with their places"
+    assert told(alias[:4]) == ["a.yaml:1:3: no alias; write it out; and 3 more like it, in lines 2, 3 and 4"]

@@ -1,0 +1,1 @@
+"""The board: the scenarios that there are to fly, and the flights that wait to be flown on."""

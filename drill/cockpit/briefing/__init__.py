@@ -1,0 +1,1 @@
+"""The briefing before a flight: situation, sketch, weather, clearance."""

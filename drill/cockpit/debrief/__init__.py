@@ -1,0 +1,1 @@
+"""After the flight: the pilot is asked first, then told along a timeline."""

@@ -1,0 +1,109 @@
+"""Grading in a process of its own: reading and grading a long record takes seconds, and the screen must not wait.
+
+A plain child process, not a pool: inside a running app the standard error has no descriptor, which the pools of
+`multiprocessing` want to hand on, and a child can be ended at once when nobody waits for it any more.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import json
+import os
+import sys
+from asyncio.subprocess import DEVNULL, PIPE, Process
+from contextlib import suppress
+from pathlib import Path
+from typing import Any
+
+from drill.clean import clean_line
+from drill.cockpit.debrief.pieces import Told, from_data
+
+
+class GradingError(Exception):
+    """A record cannot be debriefed; the message says why, and what to do."""
+
+
+class Grading:
+    """The grading of one record, from `begin` on. `told` and `lines` wait for it; `leave` ends all of it."""
+
+    def __init__(self, record: Path) -> None:
+        self.record = record
+        self._asked: dict[str, asyncio.Task[dict[str, Any]]] = {}
+
+    def begin(self) -> Grading:
+        """Begin, unless it has begun. Needs a running event loop."""
+        self._ask("told")
+        return self
+
+    async def told(self) -> Told:
+        """Return the debrief in pieces. GradingError in words if there is none; may be asked for again."""
+        answer = await asyncio.shield(self._ask("told"))
+        try:
+            return from_data(answer["told"])
+        except (KeyError, TypeError, ValueError):
+            raise _broken_off(self.record) from None
+
+    async def lines(self) -> list[str]:
+        """Return the debrief as lines, as `drill debrief` prints it. GradingError if there is none."""
+        answer = await asyncio.shield(self._ask("text"))
+        try:
+            return [str(line) for line in answer["text"]]
+        except (KeyError, TypeError):
+            raise _broken_off(self.record) from None
+
+    async def leave(self) -> None:
+        """End what goes on still; returns when its processes are gone."""
+        for task in self._asked.values():
+            task.cancel()
+        await asyncio.gather(*self._asked.values(), return_exceptions=True)
+
+    def _ask(self, wanted: str) -> asyncio.Task[dict[str, Any]]:
+        task = self._asked.get(wanted)
+        if task is None or (task.done() and (task.cancelled() or task.exception() is not None)):
+            task = self._asked[wanted] = asyncio.create_task(_answered(wanted, self.record))
+        return task
+
+
+async def _answered(wanted: str, record: Path) -> dict[str, Any]:
+    starting = asyncio.create_task(_started(wanted, record))
+    try:
+        process = await asyncio.shield(starting)
+        out, _ = await process.communicate()
+    except (OSError, ValueError) as error:
+        raise GradingError(f"Grading could not be begun ({clean_line(str(error))}); try again, or in words: "
+                           f"drill debrief {clean_line(str(record))}") from error
+    except asyncio.CancelledError:
+        await asyncio.shield(asyncio.create_task(_ended(starting)))
+        raise
+    try:
+        answer = json.loads(out)
+    except ValueError:
+        answer = None
+    if not isinstance(answer, dict):
+        raise _broken_off(record)
+    if "wrong" in answer:
+        raise GradingError(str(answer["wrong"]))
+    return answer
+
+
+async def _started(wanted: str, record: Path) -> Process:
+    root = str(Path(__file__).parents[3])
+    search = os.pathsep.join(each for each in (root, os.environ.get("PYTHONPATH", "")) if each)
+    return await asyncio.create_subprocess_exec(
+        sys.executable, "-P", "-m", "drill.cockpit.debrief.grading_process", wanted, str(record),
+        stdin=DEVNULL, stdout=PIPE, stderr=DEVNULL, env={**os.environ, "PYTHONPATH": search},
+    )
+
+
+async def _ended(starting: asyncio.Task[Process]) -> None:
+    """End the process, which may not even have started yet, and wait until its pipe is closed too."""
+    with suppress(OSError, ValueError):
+        process = await starting
+        with suppress(ProcessLookupError):
+            process.kill()
+        await process.communicate()
+
+
+def _broken_off(record: Path) -> GradingError:
+    return GradingError("Grading broke off before it was done; try again, or in words: "
+                        f"drill debrief {clean_line(str(record))}")

@@ -1,0 +1,52 @@
+"""What runs in the process that grades: one question about one record, answered on the standard output.
+
+Run as a program: `python -m drill.cockpit.debrief.grading_process told|text RECORD`. It needs nothing of the app.
+"""
+
+from __future__ import annotations
+
+import json
+import signal
+import sys
+from contextlib import suppress
+from pathlib import Path
+from typing import Any
+
+from drill.clean import clean_line
+
+
+def answer(wanted: str, record: Path) -> dict[str, Any]:
+    """Return what is asked about `record`: it `told` in pieces, or the lines of its `text`; or what is `wrong`."""
+    from drill.cockpit.debrief.pieces import as_data
+    from drill.cockpit.debrief.words import told
+    from drill.flight.record import RecordError, fitting, read_record
+    from drill.grading import debrief_lines, grade
+
+    try:
+        recorded = read_record(record)
+        with fitting(record, "debriefed"):
+            debrief = grade(recorded.scenario, recorded.events, recorded.seed)
+            if wanted == "text":
+                return {"text": debrief_lines(debrief)}
+            return {"told": as_data(told(debrief, recorded.events, recorded.scenario.airplane.airframe))}
+    except RecordError as error:
+        return {"wrong": clean_line(str(error))}
+    except OSError as error:
+        return {"wrong": clean_line(f"{record}: {error.strerror or error}; name another record")}
+    except Exception as error:    # whatever it is, the person at the screen gets a sentence
+        return {"wrong": f"The debrief could not be worked out ({type(error).__name__}). Please keep the record "
+                         f"{clean_line(str(record))} and report it."}
+
+
+def main() -> None:
+    """Answer the app, as one line of JSON."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)    # a key meant for the app
+    wanted, record = sys.argv[1:3]
+    said = json.dumps(answer(wanted, Path(record)))
+    with suppress(OSError):    # the app has gone
+        sys.stdout.write(said)
+        sys.stdout.flush()
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,1 @@
+"""The flight screen: the panel, what is heard and told, and the line for orders."""

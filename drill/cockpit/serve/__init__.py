@@ -1,0 +1,1 @@
+"""The cockpit in a browser, on this machine or on the network that it is told."""

@@ -1,0 +1,7 @@
+"""Exit codes of the program, whichever face is shown. Light."""
+
+from __future__ import annotations
+
+MISTAKE = 2
+SIGNALS_FROM = 128
+"""A program that a signal ends returns this and the signal's number, as shells say it."""
