@@ -5,6 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from textual import events
+from textual.geometry import Size
+from textual.reactive import Reactive
 from textual.widgets import Input
 
 from drill.clean import MAX_LINE, clean
@@ -15,6 +17,8 @@ class CleanInput(Input):
 
     The toolkit keeps the first line of a paste and lets control characters through; this one joins all its lines.
     """
+
+    virtual_size = Reactive(Size(0, 0))    # in one row of fixed width a letter more moves nothing else on the screen
 
     def __init__(self, value: str = "", *, most: int = MAX_LINE, **kwargs: Any) -> None:
         super().__init__(value, max_length=most, select_on_focus=False, compact=True, **kwargs)

@@ -89,6 +89,7 @@ class BareApp(App[None]):
                 with Horizontal():
                     yield Static(READY)
                     yield Static("")
+                    yield Static("", classes="hidden")
         with Container(id="middle"):
             with Container(id="left"):
                 with Container(id="six"):
