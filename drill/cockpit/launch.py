@@ -16,7 +16,7 @@ from drill.seat.exit_codes import SIGNALS_FROM
 
 __all__ = ["Board", "CannotStart", "Fly", "Resume", "Start", "at_terminal", "fits_terminal", "launch"]
 
-REPAINTS_A_SECOND = "120"
+REPAINTS_A_SECOND = "250"
 """A key that comes while the panel is painted waits for the next repaint; the default is 60."""
 
 

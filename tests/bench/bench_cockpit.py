@@ -1,6 +1,6 @@
 """What the cockpit costs beside a bare Textual app: `python tests/bench/bench_cockpit.py [--keys N] [--pairs N]`.
 
-Both run in a pseudo-terminal of 120 by 40, in turns, within one run; ratios are printed, for milliseconds belong to the
+Both run in a pseudo-terminal of 120 by 40 at the same rate of repainting, in turns, within one run; ratios are printed, for milliseconds belong to the
 machine, and whether they are what is wanted (`LIMITS`). With `--memory MINUTES` a flight is flown for so long instead,
 and how its memory grows is printed. The exit code is 0 whatever comes out.
 """
@@ -23,6 +23,8 @@ HERE = Path(__file__).parent
 sys.path.insert(0, str(HERE.parent))
 
 from pseudo_terminal import PseudoTerminal  # noqa: E402
+
+from drill.cockpit.launch import REPAINTS_A_SECOND  # noqa: E402
 
 LETTERS = "QZXJKVWYQXZKJVXQWZ"
 BARE = [sys.executable, str(HERE / "bare_app.py")]
@@ -55,7 +57,7 @@ def environment(home: str) -> dict[str, str]:
             if name not in ("NO_COLOR", "PYTHONDONTWRITEBYTECODE", "TEXTUAL_FPS", "COLUMNS", "LINES")}
     return kept | {"HOME": home, "XDG_DATA_HOME": f"{home}/data", "XDG_CONFIG_HOME": f"{home}/config",
                    "XDG_STATE_HOME": f"{home}/state", "TERM": "xterm-256color", "COLORTERM": "truecolor",
-                   "LANG": "C.UTF-8", "TEXTUAL_FPS": "120"}
+                   "LANG": "C.UTF-8", "TEXTUAL_FPS": REPAINTS_A_SECOND}
 
 
 @contextmanager
