@@ -1,8 +1,9 @@
 """What the cockpit costs beside a bare Textual app: `python tests/bench/bench_cockpit.py [--keys N] [--pairs N]`.
 
 Both run in a pseudo-terminal of 120 by 40 at the same rate of repainting, in turns, within one run; ratios are
-printed, for milliseconds belong to the machine, and whether they are what is wanted (`LIMITS`). With `--memory MINUTES` a flight is flown for so long instead,
-and how its memory grows is printed. The exit code is 0 whatever comes out.
+printed, for milliseconds belong to the machine, and whether they are what is wanted (`LIMITS`). With `--memory
+MINUTES` a flight is flown for so long instead, and how its memory grows is printed. The exit code is 0 whatever
+comes out.
 """
 
 from __future__ import annotations
