@@ -29,7 +29,7 @@ def source_of(name: str) -> tuple[Scenario | Path, list[str]]:
     A shipped one is sound; what is wrong with an author's file is said where it was asked for, and so are the warnings
     returned beside it. Raises CannotBegin.
     """
-    from drill.scenario.library import shipped
+    from drill.scenario.shelf import shipped
 
     known = shipped()
     if name in known:

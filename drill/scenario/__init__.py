@@ -9,10 +9,10 @@ from importlib import import_module
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from drill.scenario.library import ScenarioNotFound, find, shipped
     from drill.scenario.loading import load, load_airplane, load_text, load_with_warnings, problems_in
     from drill.scenario.model import Scenario
     from drill.scenario.problems import DocumentError, Problem
+    from drill.scenario.shelf import ScenarioNotFound, find, shipped
 else:
 
     def __getattr__(name: str) -> object:
@@ -24,7 +24,7 @@ else:
 
 _MODULE_OF = {
     "DocumentError": "problems", "Problem": "problems", "Scenario": "model",
-    "ScenarioNotFound": "library", "find": "library", "shipped": "library",
+    "ScenarioNotFound": "shelf", "find": "shelf", "shipped": "shelf",
     "load": "loading", "load_airplane": "loading", "load_text": "loading", "load_with_warnings": "loading",
     "problems_in": "loading",
 }

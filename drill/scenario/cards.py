@@ -16,9 +16,9 @@ from typing import Any
 import yaml
 
 from drill.clean import clean_line
-from drill.scenario.library import procedures
 from drill.scenario.places import read_text
 from drill.scenario.problems import DocumentError
+from drill.scenario.shelf import procedures
 from drill.scenario.units import PLAIN, UnitError, read_amount
 
 USUAL_MINUTES = 20.0

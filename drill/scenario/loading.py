@@ -16,7 +16,6 @@ from drill.scenario.airplane_document import AIRPLANE
 from drill.scenario.build import build_airplane, build_scenario
 from drill.scenario.checks import check_examples, check_flow, check_items, check_references
 from drill.scenario.document import EDITION, SCENARIO
-from drill.scenario.library import procedures
 from drill.scenario.model import Airplane, Scenario
 from drill.scenario.nearest import several_near
 from drill.scenario.places import Mapping as Keyed
@@ -24,6 +23,7 @@ from drill.scenario.places import Node, Text, nodes, read_text
 from drill.scenario.problems import DocumentError, Problem
 from drill.scenario.reading import Entry, Reading
 from drill.scenario.sense import check_sense, check_unused
+from drill.scenario.shelf import procedures
 from drill.scenario.units import FEET, UnitError, read_amount
 
 Airplanes: TypeAlias = Callable[[str], str | None]

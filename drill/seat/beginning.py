@@ -10,8 +10,8 @@ from pathlib import Path
 from drill.flight.events import Event
 from drill.flight.flight import Flight
 from drill.flight.record import Recorder, RecordError
-from drill.scenario.library import shipped
 from drill.scenario.model import Scenario
+from drill.scenario.shelf import shipped
 from drill.seat import journal
 from drill.seat.keeping import flights_folder, new_record_path, why_not_new
 

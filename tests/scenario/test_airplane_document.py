@@ -10,7 +10,7 @@ import pytest
 from drill.airplane.airframe import Airframe
 from drill.scenario import DocumentError, find, load, load_airplane, problems_in, shipped
 from drill.scenario.airplane_document import AIRFRAME_KEYS
-from drill.scenario.library import procedures
+from drill.scenario.shelf import procedures
 
 LARKSPUR = procedures() / "airplanes" / "larkspur-180.yaml"
 SMALL = "drill: 1\ntitle: Thistle 90\n"

@@ -179,6 +179,7 @@ class PanelView(Container):
         self._faces = all_faces() if faces is None else faces
         self._plain = plain
         self._now: tuple[Shown, tuple[str, ...]] | None = None
+        self._views: list[ReadingStrips] = []    # kept: to ask the tree for them ten times a second would cost more
         self.filled = ""
 
     def compose(self) -> ComposeResult:
@@ -187,7 +188,9 @@ class PanelView(Container):
             yield from (self._face(code, f"six-{code}") for code in SIX)
         with Container(id="lesser"):
             yield from (self._face(code, f"lesser-{code}") for code in LESSER)
-        yield ReadingsView(self._dial, id="readings")
+        readings = ReadingsView(self._dial, id="readings")
+        self._views.append(readings)
+        yield readings
         yield self._face(SIX[0], "filled")
 
     def on_mount(self) -> None:
@@ -209,9 +212,8 @@ class PanelView(Container):
     def show(self, shown: Shown, covered: Iterable[str]) -> None:
         """Show the readings `shown`; the instruments `covered` are covered."""
         self._now = (shown, tuple(covered))
-        for view in self.query(FaceView):
+        for view in self._views:
             view.show(*self._now)
-        self.query_one(ReadingsView).show(*self._now)
 
     def fill(self, code: str) -> None:
         """Let one instrument fill the panel; an empty `code`: all of them again."""
@@ -231,12 +233,13 @@ class PanelView(Container):
         self._plain = self._plain if plain is None else plain
         ink = ink_of(self.app.theme_variables, plain=self._plain)
         self.styles.background = ink.panel
-        for view in self.query(FaceView):
+        for view in self._views:
             view.take_ink(ink)
-        self.query_one(ReadingsView).take_ink(ink)
 
     def _face(self, code: str, name: str) -> FaceView:
-        return FaceView(code, self._faces.get(code), self._dial, id=name)
+        view = FaceView(code, self._faces.get(code), self._dial, id=name)
+        self._views.append(view)
+        return view
 
     def _show_again(self) -> None:
         if self._now is not None and self.is_mounted:
