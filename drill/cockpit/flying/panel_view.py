@@ -6,8 +6,7 @@ quantised reading has changed.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Hashable, Iterable, Mapping
-from dataclasses import replace
+from collections.abc import Collection, Hashable, Iterable
 from typing import Any, ClassVar
 
 from textual import events
@@ -23,7 +22,6 @@ from drill.cockpit.faces.face import Dial, Face, Shown, SpeedArc, covered_face
 from drill.cockpit.faces.readings import readings_rows, rows_key
 from drill.cockpit.flying.arrangement import Arrangement
 from drill.cockpit.ink import Ink
-from drill.cockpit.raster import Raster
 from drill.cockpit.strips import Strips
 from drill.cockpit.themes import ink_of
 from drill.flight.readings import instrument_name, reading_words
@@ -103,12 +101,12 @@ class FaceView(ReadingStrips):
             super().__init__()
             self.code = code
 
-    def __init__(self, code: str, face: Face | None, dial: Dial, **kwargs: Any) -> None:
+    def __init__(self, code: str, face: Face, dial: Dial, **kwargs: Any) -> None:
         super().__init__(dial, **kwargs)
         self.code = code
         self._face = face
 
-    def turn_into(self, code: str, face: Face | None) -> None:
+    def turn_into(self, code: str, face: Face) -> None:
         """Show another instrument from now on."""
         self.code, self._face, self._key = code, face, _NOTHING
 
@@ -123,14 +121,11 @@ class FaceView(ReadingStrips):
     def _key_now(self) -> Hashable:
         if self.code in self._covered:
             return _COVERED
-        return _NOTHING if self._face is None else self._face.key(self._shown, self._dial)
+        return self._face.key(self._shown, self._dial)
 
     def _drawn(self, width: int, height: int) -> list[Strip]:
-        title = instrument_name(self.code).upper() if self._face is None else self._face.title
         if self._key == _COVERED:
-            return covered_face(title, width, height, self._ink)
-        if self._face is None:
-            return _missing_face(title, width, height, self._ink)
+            return covered_face(self._face.title, width, height, self._ink)
         return self._face.draw(self._key, width, height, self._ink, self._dial)
 
 
@@ -172,11 +167,10 @@ class PanelView(Container):
     """
     ORDER: ClassVar[tuple[str, ...]] = ALL
 
-    def __init__(self, dial: Dial, *, plain: bool = False, faces: Mapping[str, Face] | None = None,
-                 **kwargs: Any) -> None:
+    def __init__(self, dial: Dial, *, plain: bool = False, **kwargs: Any) -> None:
         super().__init__(**kwargs)
         self._dial = dial
-        self._faces = all_faces() if faces is None else faces
+        self._faces = all_faces()
         self._plain = plain
         self._now: tuple[Shown, tuple[str, ...]] | None = None
         self._views: list[ReadingStrips] = []    # kept: to ask the tree for them ten times a second would cost more
@@ -219,7 +213,7 @@ class PanelView(Container):
         """Let one instrument fill the panel; an empty `code`: all of them again."""
         self.filled = code if code in ALL else ""
         if self.filled:
-            self.query_one("#filled", FaceView).turn_into(code, self._faces.get(code))
+            self.query_one("#filled", FaceView).turn_into(code, self._faces[code])
         self.set_class(bool(self.filled), "-filled")
         self.call_after_refresh(self._show_again)
 
@@ -237,7 +231,7 @@ class PanelView(Container):
             view.take_ink(ink)
 
     def _face(self, code: str, name: str) -> FaceView:
-        view = FaceView(code, self._faces.get(code), self._dial, id=name)
+        view = FaceView(code, self._faces[code], self._dial, id=name)
         self._views.append(view)
         return view
 
@@ -249,9 +243,3 @@ class PanelView(Container):
 def face_titles() -> list[tuple[str, str]]:
     """Return (code, name) of every instrument that can fill the panel."""
     return [(code, instrument_name(code)) for code in ALL]
-
-
-def _missing_face(title: str, width: int, height: int, ink: Ink) -> list[Strip]:
-    raster = Raster(width, height, replace(ink, texture=False), ink.dial)
-    raster.centred(width // 2, height // 2, title, ink.faint)
-    return raster.strips()
