@@ -33,12 +33,12 @@ def flights(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Flown]:
     return {how: _fly(how, tmp_path_factory.mktemp(how)) for how in ("well", "late", "badly")}
 
 
-def _fly(how: str, folder: Path) -> Flown:
+def _fly(how: str, folder: Path, name: str = NAME) -> Flown:
     record = folder / "flight.jsonl"
     printed, debrief = io.StringIO(), io.StringIO()
-    script = DEMO / f"{NAME}-{how}.txt"
+    script = DEMO / f"{name}-{how}.txt"
     with contextlib.redirect_stdout(printed):
-        assert main(["fly", NAME, "--plain", "--pace", "turns", "--seed", "1", "--script", str(script),
+        assert main(["fly", name, "--plain", "--pace", "turns", "--seed", "1", "--script", str(script),
                      "--record", str(record)]) == 0
     with contextlib.redirect_stdout(debrief):
         assert main(["debrief", str(record), "--json"]) == 0
@@ -97,3 +97,55 @@ def test_nothing_printed_before_the_debrief_names_the_failure(flights: dict[str,
         told = " ".join(line for line in before.splitlines() if not line.lstrip()[:6].count(">")).lower()
         assert "suction lost" not in told
         assert "shears" not in told
+
+
+@pytest.fixture(scope="module")
+def letters(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Flown]:
+    name = "letters-for-marrowby"
+    return {how: _fly(how, tmp_path_factory.mktemp(how), name) for how in ("well", "late", "badly")}
+
+
+def test_an_autopilot_on_a_dying_horizon_flies_into_a_spiral_unless_it_is_switched_off(
+    letters: dict[str, Flown],
+) -> None:
+    # FAA-H-8083-15B ch. 11: an autopilot coupled to a failed gyro follows it
+    endings = {how: flown.debrief["ending"]["outcome"] for how, flown in letters.items()}
+    assert endings["well"] == "safe"
+    assert endings["late"] == "safe"
+    assert endings["badly"] in ("loss of control", "broke up")
+    well, late, badly = (letters[how].debrief["score"] for how in ("well", "late", "badly"))
+    assert well >= 90
+    assert well > late > badly
+    assert letters["well"].debrief["unsafe_acts"] == letters["late"].debrief["unsafe_acts"] == []
+    assert letters["badly"].finding("Take the airplane from the autopilot")["verdict"] == "missed"
+
+
+def test_the_horizon_leans_while_the_autopilot_keeps_the_heading(letters: dict[str, Flown]) -> None:
+    before = letters["badly"].printed.split("> look at the attitude indicator")[1].split("> look at the heading")[0]
+    assert "left wing down" in before
+    assert "verify heading" not in before
+
+
+@pytest.fixture(scope="module")
+def ramp(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Flown]:
+    name = "departure-from-averholt"
+    return {how: _fly(how, tmp_path_factory.mktemp(how), name) for how in ("well", "late", "badly")}
+
+
+def test_a_check_on_the_ramp_is_graded_by_patience_engine_speed_and_the_decision(ramp: dict[str, Flown]) -> None:
+    # FAA-H-8083-15 (1999): up to five minutes; 14 CFR 91.205(d), 91.213
+    well, late, badly = (ramp[how].debrief["score"] for how in ("well", "late", "badly"))
+    assert well >= 95
+    assert well > late > badly
+    assert {how: flown.debrief["ending"]["id"] for how, flown in ramp.items()} == {
+        "well": "another day", "late": "another day", "badly": "into the overcast"}
+    assert ramp["late"].finding("Give the gyros five minutes")["verdict"] == "broken"
+    assert ramp["well"].finding("Judge the suction at run-up speed")["verdict"] == "done"
+    assert [each["act"] for each in ramp["badly"].debrief["unsafe_acts"]] == [
+        "No departure under instrument rules with it"]
+
+
+def test_on_the_ramp_nothing_is_graded_that_belongs_to_the_air(ramp: dict[str, Flown]) -> None:
+    for flown in ramp.values():
+        assert not [each for each in flown.debrief["findings"] if each["part"] == "aviate"]
+        assert flown.debrief["deviations"] == []

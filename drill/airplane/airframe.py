@@ -23,9 +23,8 @@ class Airframe:
     propeller_efficiency: float = 0.80
     propeller_speed_mps: float = 24.0        # efficiency rises as 1 - exp(-V / this)
     propeller_falls_mps: float = 75.0        # and falls off above this
-    rpm_static: float = 2350.0               # full throttle, standing, at sea level
-    rpm_per_mps: float = 0.0022              # relative gain of rpm with each m/s of airspeed
-    rpm_windmill_per_mps: float = 15.0
+    rpm_static: float = 2300.0               # full throttle, standing, at sea level
+    rpm_windmill_per_mps: float = 21.1       # rpm without any power, for each m/s of airspeed
     rpm_idle: float = 750.0
     fuel_full_gph: float = 15.0              # at full power at sea level
     fuel_idle_gph: float = 1.5
@@ -42,6 +41,14 @@ class Airframe:
     suction_gauge_at: str = "gyros"          # or "manifold", which hides a clogged filter
     low_vacuum_light_fitted: bool = False
     standby_vacuum_fitted: bool = False      # an electric standby pump
+    turn_coordinator_fitted: bool = True
+    standby_attitude_fitted: bool = False    # a solid-state attitude display with a battery of its own
+    heading_drive: str = "vacuum"            # or "electric": what spins the heading indicator's rotor
+    autopilot: str = "none"                  # or "horizon", "turn coordinator": where it takes roll from
+    spiral_doubles_s: float = 25.0           # hands off, a bank doubles; MIL-F-8785C class I cat. B level 1: 20 s
+    rpm_green_low: float = 2100.0            # the tachometer's green arc; common practice for the class, no source
+    rpm_redline: float = 2700.0
+    battery_ah: float = 24.0                 # at the one-hour rate
     gps_fitted: bool = True
     instruments: str = "fresh"               # or "worn": gyros that run down and lean sooner
     heading_nut_latitude_deg: float = 40.0   # latitude that the heading indicator's balance nut is set for
@@ -51,5 +58,9 @@ class Airframe:
             raise ValueError(
                 f"suction_gauge_at is {self.suction_gauge_at!r}: the gauge is tapped at 'gyros' or at 'manifold'"
             )
+        if self.heading_drive not in ("vacuum", "electric"):
+            raise ValueError(f"heading_drive is {self.heading_drive!r}: write 'vacuum' or 'electric'")
+        if self.autopilot not in ("none", "horizon", "turn coordinator"):
+            raise ValueError(f"autopilot is {self.autopilot!r}: write 'none', 'horizon' or 'turn coordinator'")
         if self.instruments not in ("fresh", "worn"):
             raise ValueError(f"instruments is {self.instruments!r}: write 'fresh' or 'worn'")

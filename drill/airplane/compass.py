@@ -69,9 +69,10 @@ def deviation_deg(world: World, card_rad: Quantity, controls: Controls) -> Quant
             + loaded)
 
 
-def shown_deg(world: World, compass: Compass, controls: Controls) -> Quantity:
+def shown_deg(world: World, compass: Compass, controls: Controls, faults: Faults) -> Quantity:
     """Return what the lubber line shows (deg), 0 <= x < 360."""
     shown = compass.card_rad * RAD + deviation_deg(world, compass.card_rad, controls)
+    shown = shown + faults.compass_deviation_deg   # what lies by the compass
     return compass_deg(world.maths, shown)
 
 

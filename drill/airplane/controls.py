@@ -13,6 +13,7 @@ from drill.airplane.dials import STANDARD_RATE_DPS
 # bank reference
 BY_ATTITUDE = 0.0
 BY_TURN = 1.0
+BY_STANDBY = 2.0     # the standby attitude display
 # heading reference
 BY_HEADING_INDICATOR = 0.0
 BY_COMPASS = 1.0     # dead reckoning on the turn coordinator and clock, compass when steady
@@ -20,6 +21,7 @@ BY_GPS_TRACK = 2.0
 # pitch reference
 BY_HORIZON = 0.0     # attitude indicator, trimmed by altimeter and vertical speed
 BY_PRESSURE = 1.0    # altimeter trend and airspeed
+BY_STANDBY_HORIZON = 2.0   # the standby attitude display, trimmed as by the attitude indicator
 # lateral order
 HOLD_HEADING = 0.0
 TURN_TO_HEADING = 1.0
@@ -32,6 +34,7 @@ HOLD_PITCH = 1.0     # keep `pitch_deg` on the horizon (or the vertical speed it
 # power order
 HOLD_AIRSPEED = 0.0
 HOLD_THROTTLE = 1.0
+HOLD_RPM = 2.0       # the throttle goes where the tachometer shows `rpm`
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +57,9 @@ class Controls:
     power: Quantity = HOLD_AIRSPEED
     airspeed_kt: Quantity = 110.0
     throttle: Quantity = 0.65
+    rpm: Quantity = 2300.0
+    taxi_kt: Quantity = 0.0            # on the ground: rolls at this speed; 0: brakes set. Turns by the lateral order
+    autopilot: Quantity = 0.0          # 1.0: engaged by the pilot; whether it flies is `Panel.autopilot_on`
     attention: Quantity = 1.0          # 0 to 1: share of the pilot that flies
     altimeter_setting_hpa: Quantity = 1013.25
     flaps_deg: Quantity = 0.0
@@ -66,6 +72,11 @@ class Controls:
     landing_light: Quantity = 0.0
     nav_lights: Quantity = 1.0
     strobes: Quantity = 1.0
+    beacon: Quantity = 1.0
+    gps: Quantity = 1.0
+    transponder: Quantity = 1.0
+    second_radio: Quantity = 1.0
+    standby_instrument: Quantity = 1.0   # the standby attitude display's own switch
     carburettor_heat: Quantity = 0.0
     turn_breaker: Quantity = 1.0       # turn coordinator's breaker in
     turn_coordinator_in_sight: Quantity = 1.0   # 0.0: covered; bank and turn come from the horizon then

@@ -42,6 +42,15 @@ def airspeed_arcs(airframe: Airframe) -> tuple[Arc, ...]:
     )
 
 
+def rpm_green(airframe: Airframe) -> tuple[float, float]:
+    """Return the ends of the tachometer's green arc; at the upper one stands the red line.
+
+    14 CFR 23.1549, text before 2017: a red radial line at each maximum safe operating limit, a green arc for the normal
+    operating range.
+    """
+    return airframe.rpm_green_low, airframe.rpm_redline
+
+
 def pitch_marks(low_deg: int, high_deg: int) -> tuple[tuple[int, bool], ...]:
     """Return the pitch marks from `low_deg` to `high_deg` as (degrees, is it long), without the horizon."""
     first = -(-low_deg // PITCH_MARK_SHORT_DEG) * PITCH_MARK_SHORT_DEG

@@ -5,11 +5,12 @@ from __future__ import annotations
 import math
 from typing import NamedTuple
 
-from drill.airplane.arith import Maths, Quantity
+from drill.airplane.arith import Maths, Quantity, Truth
 from drill.airplane.constants import (
     BANK_TO_TURN_MOST_DEG,
     DEG,
     KNOT,
+    LEVEL_FPM,
     LOOK_AIRSPEED_S,
     LOOK_ALTITUDE_S,
     LOOK_BANK_S,
@@ -32,13 +33,16 @@ from drill.airplane.constants import (
     READ_TURN_DPS,
     READ_VSI_FPM,
     ROLL_FELT_S,
+    STANDBY_DARK_S,
     STEP_S,
+    STILL_FPM,
     TAS_MIN_MPS,
     TAS_PER_FT,
     TREND_MEAN_S,
     TURN_CANT,
     G,
 )
+from drill.airplane.controls import BY_ATTITUDE, BY_HORIZON, BY_STANDBY, BY_STANDBY_HORIZON, Controls
 from drill.airplane.memory import Hands, Shown
 
 _TREND_LAG = 1.0 - math.exp(-STEP_S / TREND_MEAN_S)
@@ -71,11 +75,46 @@ class Looks(NamedTuple):
     altimeter_was_ft: Quantity
     altimeter_moves_fpm: Quantity
     roll_felt_dps: Quantity
+    standby_dark_s: Quantity
+
+
+class References(NamedTuple):
+    """By what bank and pitch go now, each true or false."""
+
+    bank_by_standby: Truth
+    bank_by_attitude: Truth        # by a horizon: the standby's or the attitude indicator
+    pitch_by_standby: Truth
+    pitch_by_horizon: Truth        # the same
+    needle_in_sight: Quantity
+    standby_dark_s: Quantity
+
+
+def refer(m: Maths, controls: Controls, shown: Shown, was: Hands) -> References:
+    """Return the references that the orders leave, given what there is to be seen.
+
+    A standby display that stops showing attitude leaves its last reading for a few seconds; then the hands go by turn
+    coordinator, altimeter and airspeed. With the turn coordinator out of sight, too, or none fitted, the wings go by
+    the attitude indicator, whatever the bank reference says, for nothing else shows bank.
+    """
+    in_sight = controls.turn_coordinator_in_sight * shown.needle_fitted
+    bank, pitch = controls.bank_by == BY_STANDBY, controls.pitch_by == BY_STANDBY_HORIZON
+    dark = (bank | pitch) & (shown.standby_flag > 0.5)
+    dark_s = m.where(dark, was.standby_dark_s + STEP_S, 0.0)
+    seen = dark_s < STANDBY_DARK_S
+    bank, pitch = bank & seen, pitch & seen
+    by_attitude = (controls.bank_by == BY_ATTITUDE) | bank | (in_sight < 0.5)
+    return References(bank, by_attitude, pitch, (controls.pitch_by == BY_HORIZON) | pitch, in_sight, dark_s)
 
 
 def judged_tas_mps(airspeed_kt: Quantity, altitude_ft: Quantity) -> Quantity:
     """Return the true airspeed (m/s) that a pilot reckons from airspeed indicator and altimeter."""
     return airspeed_kt * (1.0 + TAS_PER_FT * altitude_ft) * KNOT
+
+
+def stands_still(looks: Looks) -> Truth:
+    """Say whether altimeter and vertical speed stand dead still, as they never do for long in the air."""
+    moves, rate = looks.altimeter_moves_fpm, looks.vertical_speed_fpm
+    return (moves < STILL_FPM) & (moves > -STILL_FPM) & (rate < LEVEL_FPM) & (rate > -LEVEL_FPM)
 
 
 def _look(maths: Maths, left: Quantity, held: Quantity, shown: Quantity, error: Quantity,
@@ -84,11 +123,12 @@ def _look(maths: Maths, left: Quantity, held: Quantity, shown: Quantity, error: 
     return maths.where(due, shown + error, held), maths.where(due, again, left - STEP_S)
 
 
-def look(m: Maths, attention: Quantity, needle_in_sight: Quantity, shown: Shown, was: Hands,
+def look(m: Maths, attention: Quantity, by: References, shown: Shown, was: Hands,
          errors: tuple[Quantity, ...], scans: tuple[Quantity, ...]) -> tuple[Looks, Quantity]:
     """Return what the hands hold after this step's looks, and the true airspeed (m/s) that they reckon from it.
 
-    `needle_in_sight` 0.0: the turn coordinator is covered, and the turn is the one that goes with the bank held.
+    With the turn coordinator out of sight the turn is the one that goes with the bank held. Of a standby display that
+    shows no attitude the last reading is held.
     """
     least, most = LOOK_SPREAD
     slow = 1.0 / attention
@@ -98,9 +138,12 @@ def look(m: Maths, attention: Quantity, needle_in_sight: Quantity, shown: Shown,
 
     moved = (shown.altitude_ft - was.altimeter_was_ft) * (60.0 / STEP_S)
     moves = was.altimeter_moves_fpm + _TREND_LAG * (moved - was.altimeter_moves_fpm)
-    bank, bank_in = _look(m, was.bank_in_s, was.bank_deg, shown.bank_deg, READ_BANK_DEG * errors[0],
+    dark = by.standby_dark_s > 0.0
+    horizon = m.where(by.bank_by_standby, m.where(dark, was.bank_deg, shown.standby_bank_deg), shown.bank_deg)
+    nose = m.where(by.pitch_by_standby, m.where(dark, was.pitch_deg, shown.standby_pitch_deg), shown.pitch_deg)
+    bank, bank_in = _look(m, was.bank_in_s, was.bank_deg, horizon, READ_BANK_DEG * errors[0],
                           LOOK_BANK_S * first)
-    pitch, pitch_in = _look(m, was.pitch_in_s, was.pitch_deg, shown.pitch_deg, READ_PITCH_DEG * errors[1],
+    pitch, pitch_in = _look(m, was.pitch_in_s, was.pitch_deg, nose, READ_PITCH_DEG * errors[1],
                             LOOK_PITCH_S * second)
     heading_due = was.heading_in_s <= 0.0
     heading_error = READ_HEADING_DEG * errors[2]
@@ -125,11 +168,12 @@ def look(m: Maths, attention: Quantity, needle_in_sight: Quantity, shown: Shown,
     tas = judged_tas_mps(airspeed, altitude)
     banked = m.clip(bank, -BANK_TO_TURN_MOST_DEG, BANK_TO_TURN_MOST_DEG) * DEG
     by_bank = G * RAD * m.tan(banked) / m.most(tas, TAS_MIN_MPS)
-    sees = needle_in_sight > 0.5
+    sees = by.needle_in_sight > 0.5
     turn = m.where(sees, m.where(turn_due, turn_read, was.turn_dps), by_bank)
     yaw = m.where(sees, m.where(turn_due, turn_read - TURN_CANT * felt, was.yaw_dps), by_bank)
     looks = Looks(
         bank, bank_in, pitch, pitch_in, heading, track, heading_in, turn, turn_in, yaw, altitude, altitude_in, trend,
         trend_in, airspeed, airspeed_in, vertical, vertical_in, compass, compass_in, shown.altitude_ft, moves, felt,
+        by.standby_dark_s,
     )
     return looks, tas

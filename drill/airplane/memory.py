@@ -21,6 +21,11 @@ class Shown:
     vertical_speed_fpm: Quantity
     compass_deg: Quantity
     track_deg: Quantity
+    rpm: Quantity
+    needle_fitted: Quantity = 1.0          # 0.0: the airplane has no turn coordinator
+    standby_bank_deg: Quantity = 0.0
+    standby_pitch_deg: Quantity = 0.0
+    standby_flag: Quantity = 1.0           # 1: the standby attitude display shows no attitude
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +59,7 @@ class Hands:
     altimeter_was_ft: Quantity     # the altimeter a step ago, and its smoothed movement
     altimeter_moves_fpm: Quantity
     roll_felt_dps: Quantity        # the hands' roll as the needle feels it, late
+    standby_dark_s: Quantity       # how long a standby display that they fly by has shown no attitude
     turn_smooth_dps: Quantity
     steady_s: Quantity             # how long the turn has been near nothing
     reckoned_deg: Quantity         # heading by dead reckoning from compass, turn needle and clock
@@ -89,7 +95,8 @@ def start(shown: Shown, trim_deg: Quantity, throttle: Quantity) -> Hands:
         altitude_ft=shown.altitude_ft, altitude_in_s=none, trend_fpm=none, trend_in_s=none,
         airspeed_kt=shown.airspeed_kt, airspeed_in_s=none, vertical_speed_fpm=none, vertical_speed_in_s=none,
         compass_deg=shown.compass_deg, compass_in_s=none, altimeter_was_ft=shown.altitude_ft,
-        altimeter_moves_fpm=none, roll_felt_dps=none, turn_smooth_dps=shown.turn_dps,
+        altimeter_moves_fpm=none, roll_felt_dps=none, standby_dark_s=none,
+        turn_smooth_dps=shown.turn_dps,
         airspeed_smooth_kt=shown.airspeed_kt,
         steady_s=none + STEADY_S, reckoned_deg=shown.compass_deg, needle_bias_dps=shown.turn_dps,
         order_deg=shown.heading_deg, order_way=none, order_by_deg=none, order_lateral=none,

@@ -1,7 +1,7 @@
 """The airplane as a whole: begin a flight, take one step, read the panel, look at the truth.
 
-Order of a step: hands, gusts and motion, vacuum, gyros, compass, bus, pitot-static, position. A flight that has
-broken up or met the ground stays as it was.
+Order of a step: hands and autopilot, gusts and motion, vacuum, gyros, standby attitude, compass, bus, pitot-static,
+position. A flight that has broken up or met the ground stays as it was.
 """
 
 from __future__ import annotations
@@ -11,20 +11,35 @@ from typing import Any, TypeVar
 
 import numpy as np
 
-from drill.airplane import atmosphere, compass, electrical, gyros, hands, motion, navigation, pitot_static, vacuum
-from drill.airplane.arith import FLOATS, Maths, Quantity, Truth, compass_deg
+from drill.airplane import (
+    atmosphere,
+    autopilot,
+    compass,
+    electrical,
+    ground,
+    gyros,
+    hands,
+    motion,
+    navigation,
+    pitot_static,
+    solid_state,
+    vacuum,
+)
+from drill.airplane.arith import ARRAYS, FLOATS, Maths, Quantity, Truth, compass_deg
+from drill.airplane.autopilot import Autopilot
 from drill.airplane.compass import Compass
 from drill.airplane.constants import DEG, FOOT, FPM, KNOT, MILE, PARKED_THROTTLE, RAD, STEP_S
-from drill.airplane.controls import HOLD_THROTTLE, Controls
+from drill.airplane.controls import BY_HEADING_INDICATOR, HOLD_AIRSPEED, Controls
 from drill.airplane.draws import Draws
 from drill.airplane.electrical import Electrical
 from drill.airplane.faults import Faults
-from drill.airplane.gyros import Gyros
+from drill.airplane.gyro_state import Gyros
 from drill.airplane.hands import Hands, Shown
 from drill.airplane.motion import Motion
 from drill.airplane.navigation import Navigation
 from drill.airplane.panel import Panel, Truths
 from drill.airplane.pitot_static import PitotStatic
+from drill.airplane.solid_state import Standby
 from drill.airplane.vacuum import Vacuum
 from drill.airplane.world import World
 
@@ -51,11 +66,13 @@ class State:
     motion: Motion
     vacuum: Vacuum
     gyros: Gyros
+    standby: Standby
     compass: Compass
     electrical: Electrical
     pitot_static: PitotStatic
     navigation: Navigation
     hands: Hands
+    autopilot: Autopilot
 
 
 def _each(part: _Part, change: Any) -> _Part:
@@ -72,13 +89,13 @@ def _kept(maths: Maths, live: Truth, now: State, was: State) -> State:
     """Return `now` where a flight is live and `was` where it has ended."""
     if maths is FLOATS:
         return now if live else replace(was, step=now.step)
-    if live.all():
+    if maths is ARRAYS and live.all():
         return now
 
     def choose(new: Any, old: Any) -> Any:
         pairs = ((getattr(new, field.name), getattr(old, field.name)) for field in fields(new))
         return type(new)(*(
-            a if isinstance(a, int) else choose(a, b) if hasattr(a, "__dataclass_fields__") else np.where(live, a, b)
+            a if isinstance(a, int) else choose(a, b) if hasattr(a, "__dataclass_fields__") else maths.where(live, a, b)
             for a, b in pairs
         ))
 
@@ -86,22 +103,30 @@ def _kept(maths: Maths, live: Truth, now: State, was: State) -> State:
     return chosen
 
 
-def _shown(world: World, state: State, controls: Controls) -> Shown:
+def _shown(world: World, state: State, controls: Controls, faults: Faults) -> Shown:
     m, flown, gyro, ports = world.maths, state.motion, state.gyros, state.pitot_static
     gps = state.navigation
     track = navigation.direction_deg(m, gps.gps_north_mps, gps.gps_east_mps)
     if state.step:   # a dark screen shows nothing new
         track = m.where(electrical.gps_on(world, state.electrical) > 0.5, track, state.hands.track_deg)
+    pitch_deg = motion.pitch_rad(m, world.airframe, flown) * RAD
+    flag = solid_state.flag(world, state.standby, faults)
+    standby_bank, standby_pitch = solid_state.shown_deg(world, state.standby, flown, pitch_deg, flag)
     return Shown(
         gyros.shown_bank_deg(m, gyro, flown),
-        motion.pitch_rad(m, world.airframe, flown) * RAD + gyro.pitch_error_deg,
+        gyro.pitch_shown_deg,
         gyro.heading_deg,
         gyro.turn_dps,
-        pitot_static.shown_altitude_ft(ports.static_pa, controls.altimeter_setting_hpa),
+        pitot_static.shown_altitude_ft(ports.hands_pa, controls.altimeter_setting_hpa),
         ports.airspeed_kt,
         ports.vertical_speed_fpm,
-        compass.shown_deg(world, state.compass, controls),
+        compass.shown_deg(world, state.compass, controls, faults),
         track,
+        flown.rpm,
+        1.0 if world.airframe.turn_coordinator_fitted else 0.0,
+        standby_bank,
+        standby_pitch,
+        flag,
     )
 
 
@@ -125,16 +150,18 @@ def begin(world: World, start: Start, draws: Draws) -> State:
         step=0,
         motion=flown,
         vacuum=vacuum.steady(world, flown.rpm),
-        gyros=gyros.start(world, heading, mine, running),
+        gyros=gyros.start(world, heading, mine, running, motion.pitch_rad(m, world.airframe, flown) * RAD),
+        standby=solid_state.start(heading, mine, running),
         compass=compass.start(heading * DEG),
         electrical=electrical.start(altitude),
         pitot_static=pitot_static.start(m, flown),
         navigation=navigation.start(world, flown),
         hands=None,  # type: ignore[arg-type]
+        autopilot=None,  # type: ignore[arg-type]
     )
-    shown = _shown(world, state, Controls(altimeter_setting_hpa=world.air.pressure_hpa))
+    shown = _shown(world, state, Controls(altimeter_setting_hpa=world.air.pressure_hpa), Faults())
     held = hands.start(shown, flown.attack_rad * RAD, flown.throttle)
-    return _each(replace(state, hands=held), shaped)
+    return _each(replace(state, hands=held, autopilot=autopilot.start(held)), shaped)
 
 
 def step(world: World, state: State, controls: Controls, faults: Faults, draws: Draws) -> State:
@@ -142,14 +169,20 @@ def step(world: World, state: State, controls: Controls, faults: Faults, draws: 
     m, was, count = world.maths, state.motion, state.step
     mine = draws.instruments
     live = (was.broken < 0.5) & (was.on_ground < 0.5)
-    flying = hands.fly(m, world.airframe, controls, _shown(world, state, controls), state.hands,
-                       draws.readings(count), draws.scans(count))
-    forgotten = m.where(controls.attention < 0.4, 1.0, 0.0)
-    warming = m.where(controls.power == HOLD_THROTTLE, controls.throttle, PARKED_THROTTLE)
-    throttle = m.where(was.parked > 0.5, warming, flying.throttle)
-    flown = motion.advance(world, was, controls, flying.roll_dps * DEG, (flying.trim_deg + flying.pull_deg) * DEG,
-                           throttle, forgotten, mine.wing_drop_side, draws.gusts(count))
     volts = state.electrical.volts
+    shown = _shown(world, state, controls, faults)
+    stands = was.parked > 0.5   # on the ground a pilot steers by what is outside
+    by_eye = replace(shown, heading_deg=m.where(stands, was.heading_rad * RAD, shown.heading_deg))
+    heading_by = m.where(stands, BY_HEADING_INDICATOR, autopilot.heading_by(world, state.autopilot, controls))
+    flying, to_turn = hands.fly(m, world.airframe, controls, heading_by, by_eye, state.hands, draws.readings(count),
+                                draws.scans(count))
+    servos = autopilot.advance(world, state.autopilot, controls, faults, shown, was, flying, to_turn, volts)
+    flying = autopilot.through(world, servos, state.hands, flying)
+    forgotten = m.where(controls.attention < 0.4, 1.0, 0.0)
+    throttle = m.where(stands & (controls.power == HOLD_AIRSPEED), PARKED_THROTTLE, flying.throttle)
+    flown = motion.advance(world, was, controls, flying.roll_dps * DEG, (flying.trim_deg + flying.pull_deg) * DEG,
+                           throttle, faults.engine, forgotten, mine.wing_drop_side, draws.gusts(count),
+                           ground.roll(m, controls, was.ground_mps, to_turn))
     suction = vacuum.advance(world, state.vacuum, controls, faults, flown.rpm, volts)
     pitch_deg = motion.pitch_rad(m, world.airframe, flown) * RAD
     spun = gyros.advance(world, state.gyros, flown, pitch_deg, controls, faults, mine, suction.gyros_inhg, volts,
@@ -159,11 +192,14 @@ def step(world: World, state: State, controls: Controls, faults: Faults, draws: 
         flown,
         suction,
         spun,
+        solid_state.advance(world, state.standby, flown, shown.airspeed_kt, shown.altitude_ft, controls, faults, mine,
+                            volts),
         compass.advance(world, state.compass, flown, faults),
         electrical.advance(world, state.electrical, controls, faults, flown.rpm),
-        pitot_static.advance(m, state.pitot_static, flown, controls),
+        pitot_static.advance(world, state.pitot_static, flown, controls, faults, volts),
         navigation.advance(world, state.navigation, flown),
         flying,
+        servos,
     )
     return _kept(m, live, now, state)
 
@@ -175,7 +211,7 @@ def read(world: World, state: State, controls: Controls, faults: Faults, draws: 
     display is itself random can be added without a change for its readers.
     """
     m, flown, gyro, bus = world.maths, state.motion, state.gyros, state.electrical
-    shown = _shown(world, state, controls)
+    shown = _shown(world, state, controls, faults)
     gps = state.navigation
     on = electrical.gps_on(world, bus)
     return Panel(
@@ -188,15 +224,22 @@ def read(world: World, state: State, controls: Controls, faults: Faults, draws: 
         attitude_tumbled=gyro.tumbled,
         heading_deg=shown.heading_deg,
         turn_rate_dps=shown.turn_dps,
-        turn_flag=gyros.turn_flag(m, controls, faults, bus.volts),
+        turn_flag=gyros.turn_flag(world, controls, faults, bus.volts),
         ball=flown.ball,
         compass_deg=shown.compass_deg,
         suction_inhg=state.vacuum.gauge_inhg,
         low_vacuum_light=vacuum.light(world, state.vacuum, faults),
         volts=bus.volts,
         amps=bus.amps,
-        low_voltage_light=electrical.low_voltage_light(m, bus),
+        low_voltage_light=electrical.low_voltage_light(m, bus, faults),
         rpm=flown.rpm,
+        standby_bank_deg=shown.standby_bank_deg,
+        standby_pitch_deg=shown.standby_pitch_deg,
+        standby_flag=shown.standby_flag,
+        standby_testing=solid_state.testing(world, state.standby),
+        autopilot_on=state.autopilot.on,
+        radio_on=electrical.radio_on(world, bus, controls, faults),
+        transponder_on=electrical.transponder_on(world, bus, controls, faults),
         track_deg=shown.track_deg,
         groundspeed_kt=m.hypot(gps.gps_north_mps, gps.gps_east_mps) / KNOT,
         gps_on=on,
@@ -229,6 +272,10 @@ def truths(world: World, state: State, controls: Controls) -> Truths:  # noqa: A
         east_nm=gps.east_m / MILE,
         rpm=flown.rpm,
         throttle=flown.throttle,
+        pitot_ice=pitot_static.iced(state.pitot_static),
+        icing=pitot_static.icing_here(world, flown),
+        battery_charge=state.electrical.charge,
+        parked=flown.parked,
         fuel_min=flown.fuel_gal / flown.fuel_gph * 60.0,
         attitude_rotor=state.gyros.attitude_rotor,
         heading_rotor=state.gyros.heading_rotor,

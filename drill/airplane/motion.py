@@ -35,7 +35,6 @@ from drill.airplane.constants import (
     SEA_DENSITY,
     SPIRAL_BANK_RAD,
     SPIRAL_DESCENT_MPS,
-    SPIRAL_DOUBLES_S,
     STALL_DRAG,
     STEP_S,
     TAS_MIN_MPS,
@@ -45,10 +44,10 @@ from drill.airplane.constants import (
     G,
 )
 from drill.airplane.controls import Controls
+from drill.airplane.ground import STANDS, Taxi
 from drill.airplane.world import World
 
 _TURN = 2.0 * math.pi
-_SPIRAL_PER_S = math.log(2.0) / SPIRAL_DOUBLES_S
 _ROLL_GUST_KEPT = math.exp(-STEP_S / ROLL_GUST_S)
 _ROLL_GUST_NEW = ROLL_GUST_RADPS * math.sqrt(1.0 - _ROLL_GUST_KEPT**2)
 _PLUNGE = 1.0 - math.exp(-STEP_S / PLUNGE_S)
@@ -89,6 +88,7 @@ class Motion:
     broken: Quantity
     on_ground: Quantity            # flew into the ground
     parked: Quantity               # stands on the ground with the engine running
+    ground_mps: Quantity           # speed of rolling over the ground; 0 in the air
 
 
 def pitch_rad(maths: Maths, airframe: Airframe, motion: Motion) -> Quantity:
@@ -139,10 +139,16 @@ def full_power_w(airframe: Airframe, density: Quantity) -> Quantity:
 
 
 def engine_rpm(maths: Maths, airframe: Airframe, power_w: Quantity, tas_mps: Quantity) -> Quantity:
-    """Return the engine's speed: a fixed propeller takes power as the cube of it, less when it advances faster."""
+    """Return the engine's speed with a fixed propeller, by the balance of torque.
+
+    At a throttle the engine gives a torque that hardly depends on its speed; the propeller takes as much as
+    (n^2 - (aV)^2), for its blades bite less the faster it advances, and at n = aV it windmills. So the speed rises in a
+    dive, past the red line with power on.
+    """
     share = maths.most(power_w / (1000.0 * airframe.power_kw), 0.0)
-    turned = airframe.rpm_static * share ** (1.0 / 3.0) * (1.0 + airframe.rpm_per_mps * tas_mps)
-    return maths.most(maths.most(turned, airframe.rpm_windmill_per_mps * tas_mps), airframe.rpm_idle)
+    windmills = airframe.rpm_windmill_per_mps * tas_mps
+    turned = maths.sqrt(airframe.rpm_static * airframe.rpm_static * share + windmills * windmills)
+    return maths.most(turned, airframe.rpm_idle)
 
 
 def fuel_flow_gph(airframe: Airframe, power_w: Quantity) -> Quantity:
@@ -152,12 +158,13 @@ def fuel_flow_gph(airframe: Airframe, power_w: Quantity) -> Quantity:
 
 
 def advance(world: World, was: Motion, controls: Controls, roll_order_radps: Quantity, attack_order_rad: Quantity,
-            throttle: Quantity, rudder_forgotten: Quantity, wing_drop_side: Quantity,
-            gusts: tuple[Quantity, ...]) -> Motion:
+            throttle: Quantity, engine: Quantity, rudder_forgotten: Quantity, wing_drop_side: Quantity,
+            gusts: tuple[Quantity, ...], taxi: Taxi = STANDS) -> Motion:
     """Return the motion one step later.
 
     `roll_order_radps` is the roll rate that the ailerons ask for, `attack_order_rad` the angle of attack that elevator
-    and trim hold, `gusts` four standard normal draws.
+    and trim hold, `engine` the share of its power that the engine makes, `gusts` four standard normal draws.
+    `taxi` is how it rolls on the ground, where it is there.
     """
     m, frame, air = world.maths, world.airframe, world.air
     path, attack, bank, roll = was.path_rad, was.attack_rad, was.bank_rad, was.roll_radps
@@ -186,7 +193,7 @@ def advance(world: World, was: Motion, controls: Controls, roll_order_radps: Qua
     load = force * lift / weight
 
     burning = m.where(was.fuel_gal > 0.0, 1.0 - (1.0 - CARBURETTOR_HEAT_POWER) * controls.carburettor_heat, 0.0)
-    power = throttle * burning * full_power_w(frame, density)
+    power = throttle * engine * burning * full_power_w(frame, density)
     drag = force * (frame.drag_zero_lift + FLAP_DRAG_PER_DEG * controls.flaps_deg + frame.drag_induced * lift * lift
                     + m.where(stalled, STALL_DRAG, 0.0))
     sin_bank, cos_bank = m.sin(bank), m.cos(bank)
@@ -200,11 +207,13 @@ def advance(world: World, was: Motion, controls: Controls, roll_order_radps: Qua
 
     drop = m.where(stall_s > WING_DROP_AFTER_S, WING_DROP_RADPS * wing_drop_side, 0.0)
     roll_rate = (roll_order_radps * m.clip(tas / 50.0, 0.4, 1.2) + drop - roll) / ROLL_RESPONSE_S
-    bank_rate = roll + gust_roll + _SPIRAL_PER_S * sin_bank
+    bank_rate = roll + gust_roll + math.log(2.0) / frame.spiral_doubles_s * sin_bank
 
+    stands = was.parked > 0.5
     fly = 1.0 - was.parked
     bank_next = bank + STEP_S * bank_rate * fly
-    heading_next = was.heading_rad + STEP_S * turn * fly
+    turn = m.where(stands, taxi.turn_radps, turn)
+    heading_next = was.heading_rad + STEP_S * turn
     altitude_next = m.clip(was.altitude_m + STEP_S * climb * fly, -500.0, CEILING_M)
     tas_next = m.where(was.parked > 0.5, 0.0, m.clip(tas + STEP_S * accel, TAS_MIN_MPS, 250.0))
     impact = atmosphere.impact_pa(m.where(was.parked > 0.5, 0.0, through), pressure, temperature)
@@ -213,6 +222,7 @@ def advance(world: World, was: Motion, controls: Controls, roll_order_radps: Qua
     aileron = BALL_PER_ROLL * roll_order_radps
     rudder = BALL_PER_POWER * (throttle - 0.65) * rudder_forgotten
     ball = was.ball + _BALL * (aileron + rudder + BALL_GUST * sigma * gusts[3] - was.ball)
+    ball = m.where(stands, was.ball + _BALL * (taxi.ball - was.ball), ball)
 
     ultimate_high, ultimate_low = ULTIMATE_FACTOR * frame.load_limit_g, ULTIMATE_FACTOR * frame.load_limit_negative_g
     apart = ((load > ultimate_high) | (load < ultimate_low) | (cas > frame.dive_kt)) & (was.parked < 0.5)
@@ -231,10 +241,10 @@ def advance(world: World, was: Motion, controls: Controls, roll_order_radps: Qua
         roll_radps=roll + STEP_S * roll_rate * fly,
         bank_rate_radps=bank_rate * fly,
         heading_rad=heading_next - _TURN * m.floor(heading_next / _TURN),
-        turn_radps=turn * fly,
+        turn_radps=turn,
         altitude_m=altitude_next,
         climb_mps=climb * fly,
-        accel_mps2=accel * fly,
+        accel_mps2=m.where(stands, taxi.accel_mps2, accel),
         load_g=m.where(was.parked > 0.5, 1.0, load),
         gust_along_mps=along,
         gust_up_mps=up,
@@ -254,6 +264,7 @@ def advance(world: World, was: Motion, controls: Controls, roll_order_radps: Qua
         broken=m.where(apart, 1.0, was.broken),
         on_ground=m.where(met_ground, 1.0, was.on_ground),
         parked=was.parked,
+        ground_mps=taxi.speed_mps * was.parked,
     )
 
 
@@ -283,4 +294,5 @@ def level(world: World, altitude_m: Quantity, heading_rad: Quantity, cas_mps: Qu
         impact_pa=atmosphere.impact_pa(tas, pressure, temperature), throttle=throttle,
         rpm=engine_rpm(m, frame, power, tas), fuel_gal=gph * fuel_min / 60.0, fuel_gph=gph, stall_s=none, spiral=none,
         beyond_never_exceed=none, beyond_limit_load=none, broken=none, on_ground=none, parked=parked,
+        ground_mps=none,
     )

@@ -27,12 +27,12 @@ class Navigation:
 
 
 def ground_velocity(world: World, motion: Motion) -> tuple[Quantity, Quantity]:
-    """Return the velocity over the ground (m/s), north and east; none while parked."""
+    """Return the velocity over the ground (m/s), north and east; no wind on the ground."""
     m = world.maths
-    level = motion.tas_mps * m.cos(motion.path_rad)
     fly = 1.0 - motion.parked
-    return ((level * m.cos(motion.heading_rad) + world.wind_north_mps) * fly,
-            (level * m.sin(motion.heading_rad) + world.wind_east_mps) * fly)
+    level = motion.tas_mps * m.cos(motion.path_rad) * fly + motion.ground_mps
+    return (level * m.cos(motion.heading_rad) + world.wind_north_mps * fly,
+            level * m.sin(motion.heading_rad) + world.wind_east_mps * fly)
 
 
 def advance(world: World, was: Navigation, motion: Motion) -> Navigation:

@@ -33,6 +33,13 @@ class Panel:
     amps: Quantity                # ammeter: charge positive, discharge negative
     low_voltage_light: Quantity
     rpm: Quantity
+    standby_bank_deg: Quantity    # standby attitude display; not to be read while its flag shows
+    standby_pitch_deg: Quantity
+    standby_flag: Quantity        # 1: crossed out, dark, or none fitted
+    standby_testing: Quantity     # 1: in its self-test, attitude hidden
+    autopilot_on: Quantity        # 1: it flies
+    radio_on: Quantity            # receiver and transmitter have power
+    transponder_on: Quantity
     track_deg: Quantity           # GPS ground track, magnetic
     groundspeed_kt: Quantity      # GPS
     gps_on: Quantity              # 0: screen dark, track and groundspeed are not to be read
@@ -61,6 +68,10 @@ class Truths:
     east_nm: Quantity
     rpm: Quantity
     throttle: Quantity            # 0 to 1
+    pitot_ice: Quantity           # share of the pitot opening that ice has closed
+    icing: Quantity               # 1: ice forms here
+    battery_charge: Quantity      # 0 to 1
+    parked: Quantity              # 1: on the ground with the engine running, standing or taxiing
     fuel_min: Quantity            # at the present consumption
     attitude_rotor: Quantity      # rotor speed as a fraction of nominal
     heading_rotor: Quantity

@@ -15,12 +15,14 @@ from drill.airplane.constants import (
     POWER_LEARNS,
     POWER_PER_FPM,
     POWER_PER_KT,
+    POWER_PER_RPM,
     POWER_SLEW_PER_S,
     RECOVER_BAND_KT,
+    RPM_SLEW,
     SHORT_MOST_KT,
     STEP_S,
 )
-from drill.airplane.controls import HOLD_AIRSPEED, HOLD_PITCH, RECOVER, Controls
+from drill.airplane.controls import HOLD_AIRSPEED, HOLD_PITCH, HOLD_RPM, RECOVER, Controls
 from drill.airplane.looking import Looks
 from drill.airplane.memory import Hands
 
@@ -38,7 +40,7 @@ class Power(NamedTuple):
     throttle: Quantity
 
 
-def set_power(m: Maths, controls: Controls, looks: Looks, asked: Quantity, was: Hands) -> Power:
+def set_power(m: Maths, controls: Controls, rpm: Quantity, looks: Looks, asked: Quantity, was: Hands) -> Power:
     """Return the throttle for the ordered airspeed and a vertical speed of `asked` ft/min."""
     airspeed = looks.airspeed_kt
     recovers = controls.lateral == RECOVER
@@ -58,6 +60,8 @@ def set_power(m: Maths, controls: Controls, looks: Looks, asked: Quantity, was: 
     soon = airspeed + AIRSPEED_AHEAD_S * airspeed_trend
     rescue = m.where(m.most(soon, airspeed) > controls.airspeed_kt + RECOVER_BAND_KT, 0.0,
                      m.where(soon < controls.airspeed_kt - RECOVER_BAND_KT, 1.0, cruise_power))
-    wanted = m.where(recovers, rescue, m.where(holds_airspeed, m.clip(meant, 0.0, 1.0), controls.throttle))
+    by_rpm = was.throttle + m.clip(POWER_PER_RPM * (controls.rpm - rpm), -RPM_SLEW, RPM_SLEW)
+    ordered = m.where(controls.power == HOLD_RPM, m.clip(by_rpm, 0.0, 1.0), controls.throttle)
+    wanted = m.where(recovers, rescue, m.where(holds_airspeed, m.clip(meant, 0.0, 1.0), ordered))
     throttle = was.throttle + m.clip(wanted - was.throttle, -_POWER_SLEW, _POWER_SLEW)
     return Power(airspeed_smooth, climb_power, cruise_power, throttle)

@@ -109,11 +109,12 @@ def reckon(m: Maths, needle_in_sight: Quantity, looks: Looks, was: Hands) -> Rec
     return Reckoning(turn_smooth, steady_s, reckoned, m.where(sees, learned, was.needle_bias_dps))
 
 
-def aim(m: Maths, controls: Controls, looks: Looks, reckoned_deg: Quantity, was: Hands) -> tuple[Turning, Quantity]:
-    """Return the turn and the degrees still to be turned, right positive, by the heading reference."""
+def aim(m: Maths, controls: Controls, heading_by: Quantity, looks: Looks, reckoned_deg: Quantity,
+        was: Hands) -> tuple[Turning, Quantity]:
+    """Return the turn and the degrees still to be turned, right positive, by a heading reference."""
     lateral, direction = controls.lateral, controls.direction
-    by_compass = controls.heading_by == BY_COMPASS
-    by_heading = controls.heading_by == BY_HEADING_INDICATOR
+    by_compass = heading_by == BY_COMPASS
+    by_heading = heading_by == BY_HEADING_INDICATOR
     sense = m.where(by_compass, reckoned_deg, m.where(by_heading, looks.heading_deg, looks.track_deg))
     shorter = wrap_deg(m, controls.heading_deg - sense)
     turns = lateral == TURN_TO_HEADING
@@ -127,7 +128,7 @@ def aim(m: Maths, controls: Controls, looks: Looks, reckoned_deg: Quantity, was:
     begun = m.where(ordered, 1.0, was.turning)
 
     # Another reference reads another heading: that is no turn.
-    turned = m.where(controls.heading_by == was.sense_by, wrap_deg(m, sense - was.sense_deg), 0.0)
+    turned = m.where(heading_by == was.sense_by, wrap_deg(m, sense - was.sense_deg), 0.0)
     left = m.where(counts, m.where(ordered, controls.turn_by_deg, was.to_go_deg - way * turned), 0.0)
     to_go = compass_deg(m, way * (controls.heading_deg - sense))
     long_way = m.where(m.where(ordered, 1.0, was.long_way) * (to_go > LONG_WAY_DEG) > 0.5, 1.0, 0.0)
@@ -138,7 +139,7 @@ def aim(m: Maths, controls: Controls, looks: Looks, reckoned_deg: Quantity, was:
 
     none = 0.0 * sense   # gives an order that all flights share the shape of a flight's own
     return Turning(none + controls.heading_deg, none + direction, none + controls.turn_by_deg, none + lateral, sense,
-                   none + controls.heading_by, left, turning, way, long_way), error
+                   none + heading_by, left, turning, way, long_way), error
 
 
 def roll_dps(m: Maths, controls: Controls, by_attitude: Quantity, attention: Quantity, looks: Looks,

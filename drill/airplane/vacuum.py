@@ -39,7 +39,8 @@ def drawn_inhg(world: World, rpm: Quantity, standby: Quantity, faults: Faults) -
     m, tight = world.maths, 1.0 - faults.leak
     pump = SUCTION_NORMAL_INHG * rpm / PUMP_FULL_RPM * faults.pump * tight
     second = STANDBY_SUCTION_INHG * standby * faults.standby_vacuum * tight
-    return m.least(m.most(pump, second), world.airframe.suction_regulated_inhg)
+    held = m.most(world.airframe.suction_regulated_inhg + faults.regulator_inhg, 0.0)
+    return m.least(m.most(pump, second), held)
 
 
 def passed_inhg(world: World, manifold_inhg: Quantity, faults: Faults) -> Quantity:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from drill.airplane.air import Air
 from drill.airplane.airframe import Airframe
 from drill.airplane.arith import FLOATS, Maths
-from drill.airplane.constants import DEG, GUST_MPS, KNOT, WEAR, Wear
+from drill.airplane.constants import DEG, FOOT, GUST_MPS, ICE_FULL_S, KNOT, WEAR, Wear
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,12 +26,17 @@ class World:
     tan_latitude: float = field(init=False)
     sin_nut: float = field(init=False)
     sea_pa: float = field(init=False)
+    freezing_m: float = field(init=False)
+    ice_from_m: float = field(init=False)       # ice forms above this height and below the next; nowhere: inf and -inf
+    ice_to_m: float = field(init=False)
+    ice_per_s: float = field(init=False)        # share of an unheated pitot opening that ice closes each second
     wear: Wear = field(init=False)
 
     def __post_init__(self) -> None:
         air = self.air
         latitude = air.latitude_deg * DEG
         wind = air.wind_kt * KNOT
+        ices = air.icing != "none" and air.cloud_tops_ft > air.cloud_base_ft
         derived = {
             "gust_mps": GUST_MPS[air.turbulence],
             "wind_north_mps": -wind * math.cos(air.wind_from_deg * DEG),
@@ -41,6 +46,10 @@ class World:
             "tan_latitude": math.tan(latitude),
             "sin_nut": math.sin(self.airframe.heading_nut_latitude_deg * DEG),
             "sea_pa": air.pressure_hpa * 100.0,
+            "freezing_m": air.freezing_level_ft * FOOT,
+            "ice_from_m": max(air.cloud_base_ft, air.freezing_level_ft) * FOOT if ices else math.inf,
+            "ice_to_m": air.cloud_tops_ft * FOOT if ices else -math.inf,
+            "ice_per_s": 1.0 / ICE_FULL_S[air.icing],
             "wear": WEAR[self.airframe.instruments],
         }
         for name, value in derived.items():

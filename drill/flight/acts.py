@@ -10,16 +10,17 @@ import math
 from collections.abc import Callable
 from typing import Any, NamedTuple
 
-from drill.flight import equipment, judging, orders
+from drill.flight import equipment, judging, on_the_ground, orders
 from drill.flight.cockpit import Cockpit, Effect, Seen, done, refused
 from drill.language import meaning
-from drill.language.meaning import Action, Checklist, Look, Transmit, Wait
+from drill.language.meaning import Action, Checklist, Look, Power, StopTurn, Transmit, Wait
 from drill.scenario.model import Scenario
 
 WORDS_PER_MINUTE = 150.0   # clear speech; radio practice asks for an even rate of not more than 100 to 150
 KEYING_S = 1.0             # pick up the microphone, listen, key
 STEP_READING_S = 4.0       # read one checklist step and find the place again
 LONGEST_WAIT_S = 600.0
+STRAIGHT_DPS = 1.0
 
 FLYING, GLANCE, HAND, TALKING, READING, HEAD_DOWN = 1.0, 0.9, 0.75, 0.7, 0.5, 0.35
 """Share of the pilot that goes on flying: orders, a look, a hand on a switch, radio, reading, looking down."""
@@ -58,6 +59,7 @@ _COSTS: dict[str, Cost] = {
     "diagnose": Cost(2.0, GLANCE),
     "decide": Cost(3.0, HAND),
     "go_around": Cost(2.0, FLYING),
+    "taxi": Cost(2.0, FLYING),
     "checklist": Cost(STEP_READING_S, READING),
     "checklist_item": Cost(2.0, READING),
     "write_up": Cost(8.0, HEAD_DOWN),
@@ -104,7 +106,7 @@ _DOES: dict[str, Callable[[Cockpit, Any, Seen], Effect]] = {
     "squawk": equipment.squawk, "ident": equipment.ident, "tune": equipment.tune, "align": equipment.align,
     "timer": equipment.timer, "transmit": _transmit, "diagnose": judging.diagnose, "decide": judging.decide,
     "go_around": orders.go_around, "checklist": judging.checklist, "checklist_item": judging.checklist_item,
-    "write_up": judging.write_up, "wait": _wait,
+    "write_up": judging.write_up, "wait": _wait, "taxi": on_the_ground.taxi,
 }
 
 
@@ -113,6 +115,12 @@ def apply(action: Action, cockpit: Cockpit, seen: Seen) -> Effect:
     does = _DOES.get(action.kind)
     if does is None:
         return refused(cockpit, f"there is nothing to do for: {action.kind.replace('_', ' ')}")
+    if why := on_the_ground.refusal(action, seen):
+        return refused(cockpit, why)
+    if seen.parked and isinstance(action, Power):
+        return on_the_ground.power(cockpit, action, seen)
+    if seen.parked and isinstance(action, StopTurn) and abs(seen.shown["turn_rate_dps"]) < STRAIGHT_DPS:
+        return on_the_ground.stopped(cockpit)   # "stop" on a straight taxiway means the airplane
     return does(cockpit, action, seen)
 
 

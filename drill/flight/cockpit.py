@@ -7,6 +7,7 @@ from dataclasses import asdict, dataclass, field, fields, replace
 from functools import partial
 from typing import Annotated, Any, TypeAlias
 
+from drill.airplane.airframe import Airframe
 from drill.airplane.controls import (
     BY_ATTITUDE,
     BY_COMPASS,
@@ -14,6 +15,8 @@ from drill.airplane.controls import (
     BY_HEADING_INDICATOR,
     BY_HORIZON,
     BY_PRESSURE,
+    BY_STANDBY,
+    BY_STANDBY_HORIZON,
     BY_TURN,
     Controls,
 )
@@ -68,6 +71,10 @@ class Seen:
     throttle: float                        # where the lever stands, 0 to 1
     t_s: float
     fuel_min: float
+    icing: bool                            # ice forms on the airplane here
+    parked: bool = False                   # on the ground, standing or taxiing: then what follows is seen outside
+    groundspeed_kt: float = 0.0
+    true_heading_deg: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,17 +101,29 @@ def refused(cockpit: Cockpit, why: str) -> Effect:
     return Effect(cockpit, why, refused=True)
 
 
-def trusted(controls: Controls) -> tuple[str, ...]:
-    """Return the instruments that the hands are told to go by, for bank, heading and pitch, without repeats."""
-    bank = {BY_ATTITUDE: "attitude_indicator", BY_TURN: "turn_coordinator"}[float(controls.bank_by)]
+def trusted(controls: Controls, autopilot: str = "none") -> tuple[str, ...]:
+    """Return the instruments that the flight goes by, for bank, heading and pitch, without repeats.
+
+    `autopilot` is where the autopilot takes roll from (`Airframe.autopilot`) while it flies, else "none". What it flies
+    by the flight trusts, whatever the hands are told; it stands first itself.
+    """
+    bank = {BY_ATTITUDE: "attitude_indicator", BY_TURN: "turn_coordinator",
+            BY_STANDBY: "standby_instrument"}[float(controls.bank_by)]
     heading = {BY_HEADING_INDICATOR: "heading_indicator", BY_COMPASS: "magnetic_compass",
                BY_GPS_TRACK: "navigation"}[float(controls.heading_by)]
-    pitch = {BY_HORIZON: "attitude_indicator", BY_PRESSURE: "altimeter"}[float(controls.pitch_by)]
+    pitch = {BY_HORIZON: "attitude_indicator", BY_PRESSURE: "altimeter",
+             BY_STANDBY_HORIZON: "standby_instrument"}[float(controls.pitch_by)]
+    if autopilot == "horizon":
+        return "autopilot", "attitude_indicator", "heading_indicator"
+    if autopilot == "turn coordinator":
+        return tuple(dict.fromkeys(("autopilot", "turn_coordinator", heading, pitch)))
     return tuple(dict.fromkeys((bank, heading, pitch)))
 
 
-def reference(controls: Controls) -> str:
-    """Return full_panel, partial_panel, or the trusted instruments joined by +."""
+def reference(controls: Controls, autopilot: str = "none") -> str:
+    """Return full_panel, partial_panel, or the trusted instruments joined by +; `autopilot` as in `trusted`."""
+    if autopilot != "none":
+        return "+".join(trusted(controls, autopilot))
     if controls.pitch_by == BY_HORIZON and controls.bank_by == BY_ATTITUDE:
         if controls.heading_by == BY_HEADING_INDICATOR:
             return "full_panel"
@@ -114,8 +133,15 @@ def reference(controls: Controls) -> str:
     return "+".join(trusted(controls))
 
 
+def autopilot_flying(airframe: Airframe, autopilot_on: float) -> str:
+    """Return where the autopilot takes roll from if it flies now (`Panel.autopilot_on`), else "none"."""
+    return airframe.autopilot if autopilot_on > 0.5 else "none"
+
+
 def heading_kept(controls: Controls, seen: Seen) -> float:
-    """Return the heading now by the heading reference, degrees."""
+    """Return the heading now by the heading reference, degrees; on the ground by eye."""
+    if seen.parked:
+        return seen.true_heading_deg
     if controls.heading_by == BY_COMPASS:
         return seen.reckoned_deg
     if controls.heading_by == BY_GPS_TRACK:

@@ -21,6 +21,7 @@ class Radar:
     altitude_ft: float
     track_deg: float
     code: str = ""                # of the transponder; "": none is seen
+    on_ground: bool = False       # taxiing or parked: no radar, nothing to notice
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,21 +5,24 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
+from drill.flight import orders
 from drill.flight.cockpit import Cockpit, Effect, Seen, done, refused
-from drill.flight.readings import clock_words, instrument_name, setting_words, three_digits
+from drill.flight.readings import absent, clock_words, instrument_name, setting_words, three_digits
 from drill.language.meaning import Align, Breaker, Ident, Squawk, Switch, Timer, Tune
 from drill.scenario.units import HPA_PER_INHG
 
 _SWITCHED = ("pitot_heat", "alternate_static", "standby_vacuum", "alternator", "battery", "avionics", "landing_light",
-             "nav_lights", "strobes", "carburettor_heat")
-_TRANSMIT_VOLTS = 21.0   # below this the transmitter drops out (typical 28-volt sets; the author's choice)
-_RECEIVE_VOLTS = 16.0
+             "nav_lights", "strobes", "beacon", "gps", "transponder", "second_radio", "carburettor_heat",
+             "standby_instrument")
+_WITH_A_BREAKER = frozenset({"pitot_heat", "landing_light", "nav_lights", "strobes", "beacon", "gps", "transponder",
+                             "second_radio", "avionics", "alternator"})
+_HAS_ITS_OWN_SWITCH = frozenset({"pitot_heat", "landing_light"})   # off as often as on: the breaker alone says nothing
 GUARD = "121.5"          # emergency frequency: ICAO Annex 10 vol. II; AIM 6-3-1
 
 
 def _fitted(what: str, seen: Seen) -> bool:
     if what in ("autopilot", "standby_instrument"):
-        return False
+        return what not in absent(seen.scenario.airplane.airframe)
     return what != "standby_vacuum" or seen.scenario.airplane.airframe.standby_vacuum_fitted
 
 
@@ -28,6 +31,8 @@ def switch(cockpit: Cockpit, action: Switch, seen: Seen) -> Effect:
     name = instrument_name(action.what)
     if not _fitted(action.what, seen):
         return refused(cockpit, f"this airplane has no {name}")
+    if action.what == "autopilot":
+        return orders.engage(cockpit, seen) if action.to == "on" else orders.disengage(cockpit)
     if action.what not in _SWITCHED:
         return refused(cockpit, f"there is no switch for: {name}")
     to = 1.0 if action.to == "on" else 0.0
@@ -44,10 +49,12 @@ def breaker(cockpit: Cockpit, action: Breaker, seen: Seen) -> Effect:  # noqa: A
         if cockpit.controls.turn_breaker == to:
             return done(cockpit, f"the turn coordinator's breaker is {'in' if to else 'out'} already")
         return done(cockpit, f"turn coordinator breaker {'reset' if to else 'pulled'}", turn_breaker=to)
-    if action.what in ("pitot_heat", "landing_light", "nav_lights", "strobes", "avionics", "alternator"):
+    if action.what in _WITH_A_BREAKER:
         to = 0.0 if action.to == "pull" else 1.0
-        if to:
+        if to and (getattr(cockpit.controls, action.what) > 0.5 or action.what in _HAS_ITS_OWN_SWITCH):
             return done(cockpit, f"the {name} breaker is in")
+        if to:
+            return done(cockpit, f"{name} breaker reset", **{action.what: 1.0})
         return done(cockpit, f"{name} breaker pulled", **{action.what: to})
     if action.to == "reset":
         return done(cockpit, f"the {name} breaker is in")
@@ -84,16 +91,6 @@ def on_frequency(cockpit: Cockpit, cleared: str) -> bool:
     """Say whether the facility on frequency `cleared` hears and is heard: that, or the emergency one, is tuned."""
     tuned = cockpit.frequency
     return not tuned or not cleared or same_frequency(tuned, cleared) or same_frequency(tuned, GUARD)
-
-
-def can_transmit(cockpit: Cockpit, volts: float) -> bool:
-    """Say whether the transmitter has the power to be heard."""
-    return float(cockpit.controls.avionics) > 0.5 and volts >= _TRANSMIT_VOLTS
-
-
-def can_receive(cockpit: Cockpit, volts: float) -> bool:
-    """Say whether the receiver has the power to be listened to."""
-    return float(cockpit.controls.avionics) > 0.5 and volts >= _RECEIVE_VOLTS
 
 
 def align(cockpit: Cockpit, action: Align, seen: Seen) -> Effect:

@@ -9,7 +9,7 @@ from drill.airplane.model import truths
 from drill.airplane.panel import Panel, Truths
 from drill.clean import clean_line
 from drill.flight import flying
-from drill.flight.cockpit import reference
+from drill.flight.cockpit import autopilot_flying, reference
 from drill.flight.controller_state import ControllerState
 from drill.flight.events import Asked, Ended, Event, Typed
 from drill.flight.flying import Setting
@@ -100,8 +100,9 @@ class Flight:
 
     @property
     def reference(self) -> str:
-        """What the hands go by: full_panel, partial_panel, or instruments joined by +."""
-        return reference(self._state.cockpit.controls)
+        """What the flight goes by: full_panel, partial_panel, or what is trusted joined by +."""
+        airframe = self.scenario.airplane.airframe
+        return reference(self._state.cockpit.controls, autopilot_flying(airframe, self.panel.autopilot_on))
 
     @property
     def atc(self) -> ControllerState:

@@ -5,10 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from typing import Any
 
+from drill.airplane import autopilot
 from drill.airplane.atmosphere import altitude_m, pressure_pa
 from drill.airplane.constants import FOOT
-from drill.airplane.controls import RECOVER, WINGS_LEVEL, Controls
+from drill.airplane.controls import HOLD_RPM, RECOVER, WINGS_LEVEL, Controls
 from drill.airplane.draws import Draws
+from drill.airplane.electrical import transmits
 from drill.airplane.failures import CATALOGUE, Active, faults_at
 from drill.airplane.faults import Faults
 from drill.airplane.model import Start, align_heading, read, truths
@@ -18,9 +20,9 @@ from drill.airplane.panel import Panel, Truths
 from drill.airplane.world import World
 from drill.flight import controller, seeds
 from drill.flight.acts import apply, cost
-from drill.flight.cockpit import Cockpit, Seen, reference
+from drill.flight.cockpit import Cockpit, Seen, autopilot_flying, reference
 from drill.flight.controller_state import ControllerState, Radar
-from drill.flight.equipment import can_receive, can_transmit, on_frequency
+from drill.flight.equipment import on_frequency
 from drill.flight.events import (
     Acted,
     Assigned,
@@ -38,6 +40,7 @@ from drill.flight.events import (
 )
 from drill.flight.labels import call_data, told_data
 from drill.flight.observe import facts, page, rounded, values
+from drill.flight.on_the_ground import TAXI_RPM
 from drill.flight.readings import shown_of
 from drill.flight.state import STEPS_A_SECOND, Doing, FlightState, Onset
 from drill.flight.tracking import kept_on_course
@@ -91,11 +94,17 @@ def begin(setting: Setting) -> tuple[FlightState, list[Event]]:
             course = {"course_north_nm": north, "course_east_nm": east, "course_deg": float(scenario.course[1])}
     controls = Controls(heading_deg=float(start.heading_deg), altitude_ft=float(start.altitude_ft),
                         airspeed_kt=float(start.airspeed_kt), altimeter_setting_hpa=float(start.altimeter_hpa),
+                        autopilot=float(start.autopilot),
                         **course)
+    if start.on_ground:
+        controls = replace(controls, power=HOLD_RPM, rpm=TAXI_RPM)
     right_ft = _rightly_set_ft(start.altitude_ft, start.altimeter_hpa, air.pressure_hpa)
-    airplane = begin_airplane(setting.world, Start(right_ft, start.heading_deg, start.airspeed_kt, start.fuel_min),
-                              setting.draws)
-    if right_ft != start.altitude_ft:   # the hands have settled on the altimeter as it is set
+    begins = Start(right_ft, start.heading_deg, start.airspeed_kt, start.fuel_min, float(start.on_ground),
+                   float(start.gyros_running))
+    airplane = begin_airplane(setting.world, begins, setting.draws)
+    if start.autopilot:
+        airplane = replace(airplane, autopilot=autopilot.engaged(airplane.autopilot))
+    if right_ft != start.altitude_ft and not start.on_ground:   # the hands have settled on the altimeter as it is set
         shown_ft = float(start.altitude_ft)
         airplane = replace(airplane, hands=replace(airplane.hands, altitude_ft=shown_ft, altimeter_was_ft=shown_ft))
     told, effects = story.begin(scenario, seeds.times(scenario, setting.seed))
@@ -203,9 +212,10 @@ def _seen(setting: Setting, state: FlightState) -> Seen:
     true = truths(setting.world, state.airplane, state.cockpit.controls)
     return Seen(
         setting.scenario, shown_of(_panel(setting, state)),
-        outside_words(setting.scenario, true.north_nm, true.east_nm, true.altitude_ft),
+        outside_words(setting.scenario, true.north_nm, true.east_nm, true.altitude_ft, parked=true.parked > 0.5),
         true.north_nm, true.east_nm, float(state.airplane.hands.reckoned_deg), float(true.throttle),
-        time_s(state), float(true.fuel_min),
+        time_s(state), float(true.fuel_min), float(true.icing) > 0.5,
+        true.parked > 0.5, float(true.groundspeed_kt), float(true.heading_deg),
     )
 
 
@@ -235,10 +245,10 @@ def _finish(setting: Setting, state: FlightState, events: list[Event]) -> Flight
 def _transmitted(setting: Setting, state: FlightState, said: Transmit, seen: Seen, began: float,
                  events: list[Event]) -> FlightState:
     now = time_s(state)
-    volts = seen.shown["volts"]
     meaning = said.meaning if said.meaning != Call() else read_call(said.call, setting.context)
-    if not (can_transmit(state.cockpit, volts) and on_frequency(state.cockpit, setting.scenario.clearance.frequency)):
-        dark = not can_receive(state.cockpit, volts)
+    heard = transmits(state.cockpit.controls, faults_now(setting, state), seen.shown["volts"])
+    if not (heard and on_frequency(state.cockpit, setting.scenario.clearance.frequency)):
+        dark = seen.shown["radio_on"] < 0.5
         why = "the radio is dark: nothing goes out" if dark else "no answer: nobody has heard it"
         events.append(Acted(now, said.as_labels(), began, why, heard=False, meaning=call_data(meaning),
                             told=told_data(state.atc.told)))
@@ -261,7 +271,7 @@ def _second(setting: Setting, state: FlightState, events: list[Event], *, whole:
     true = truths(setting.world, state.airplane, state.cockpit.controls)
     seen = Observation(
         now, _values(setting, state, panel, true),
-        facts(scenario, true, state.cockpit, (each.failure for each in state.onsets)), state.acts,
+        facts(scenario, panel, true, state.cockpit, (each.failure for each in state.onsets)), state.acts,
         broken=true.broken > 0.5, on_ground=true.on_ground > 0.5,
     )
     told, effects = story.step(scenario, state.story, seen)
@@ -270,10 +280,10 @@ def _second(setting: Setting, state: FlightState, events: list[Event], *, whole:
     if whole and state.ended is None:
         talks = state.doing is not None and isinstance(state.doing.action, Transmit)
         radar = Radar(float(true.north_nm), float(true.east_nm), float(true.altitude_ft), float(true.track_deg),
-                      _code_seen(setting, state, float(panel.volts)))
+                      _code_seen(setting, state, panel), true.parked > 0.5)
         atc, spoken = controller.step(scenario, state.atc, radar, now, pilot_talks=talks, seed=setting.seed)
         state = replace(state, atc=atc)
-        if can_receive(state.cockpit, float(panel.volts)) and on_frequency(state.cockpit, scenario.clearance.frequency):
+        if panel.radio_on > 0.5 and on_frequency(state.cockpit, scenario.clearance.frequency):
             events += [Heard(now, each.voice, each.words, each.to_us) for each in spoken]
             if any(each.to_us for each in spoken):
                 state = _called(state, wanted=any(each.wants for each in spoken))
@@ -287,9 +297,9 @@ def _second(setting: Setting, state: FlightState, events: list[Event], *, whole:
     return state
 
 
-def _code_seen(setting: Setting, state: FlightState, volts: float) -> str:
+def _code_seen(setting: Setting, state: FlightState, panel: Panel) -> str:
     """Return the transponder's code as radar sees it, "" for a dark one."""
-    return (state.cockpit.code or setting.scenario.clearance.code) if can_receive(state.cockpit, volts) else ""
+    return (state.cockpit.code or setting.scenario.clearance.code) if panel.transponder_on > 0.5 else ""
 
 
 def _called(state: FlightState, *, wanted: bool) -> FlightState:
@@ -372,8 +382,9 @@ def _trace(setting: Setting, state: FlightState, panel: Panel, true: Truths) -> 
     failed = [each.failure for each in state.onsets]
     return Trace(
         time_s(state), page(panel), page(true), rounded(_values(setting, state, panel, true)),
-        tuple(sorted(facts(setting.scenario, true, state.cockpit, failed))),
-        page(state.cockpit.controls), state.cockpit.covered, reference(state.cockpit.controls),
+        tuple(sorted(facts(setting.scenario, panel, true, state.cockpit, failed))),
+        page(state.cockpit.controls), state.cockpit.covered,
+        reference(state.cockpit.controls, autopilot_flying(setting.scenario.airplane.airframe, panel.autopilot_on)),
         state.doing.action.kind if state.doing is not None else "", state.story.phase,
     )
 

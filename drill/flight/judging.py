@@ -6,9 +6,9 @@ from dataclasses import replace
 
 from rapidfuzz import fuzz, process, utils
 
+from drill.flight import on_the_ground
 from drill.flight.cockpit import Cockpit, Effect, Seen, done, refused
-from drill.flight.equipment import can_receive
-from drill.flight.readings import can_be_read, clock_words, instrument_name, reading_words, three_digits
+from drill.flight.readings import absent, can_be_read, clock_words, instrument_name, reading_words, three_digits
 from drill.flight.weather import bearing_deg, distance_nm, field_position
 from drill.language.meaning import Checklist, ChecklistItem, Compare, Decide, Diagnose, Look, WriteUp
 from drill.scenario.model import Field, Scenario
@@ -16,7 +16,13 @@ from drill.scenario.model import Field, Scenario
 _BEGINNING = 3         # letters that may stand for a name
 _SLIP = 80.0           # of 100: a name mistyped, and not another name
 _NEAR_ENOUGH = 70.0   # of 100: how like a typed name must be to a known one
+_IN_THE_AIR_ONLY = {
+    "divert": "you are on the ground: there is nothing to divert from",
+    "land": "you are on the ground already",
+    "hold": "you are on the ground; to stay where you are, say: stop",
+}
 _ON_THE_GROUND_ONLY = {
+    "depart_vfr": "you are in the air already",
     "return_to_ramp": "you are in the air: there is no ramp to return to",
     "abort_takeoff": "you are in the air: the takeoff is behind you",
     "stop_taxi": "you are in the air",
@@ -42,7 +48,8 @@ def _seen_at(what: str, cockpit: Cockpit, seen: Seen) -> str:
         case "outside":
             return f"outside: {seen.outside}"
         case "ice":
-            return "ice: none on the wing that you can see"
+            return ("ice: rime is growing on the strut and on the leading edge" if seen.icing
+                    else "ice: none on the wing that you can see")
         case "fuel":
             hours, minutes = divmod(round(seen.fuel_min), 60)
             return f"fuel: about {f'{hours} hours ' if hours else ''}{minutes} minutes at this power"
@@ -51,18 +58,19 @@ def _seen_at(what: str, cockpit: Cockpit, seen: Seen) -> str:
             return "breakers: the turn coordinator's is out" if out else "breakers: all in"
         case "transponder":
             code = cockpit.code or seen.scenario.clearance.code or "on"
-            return f"transponder: {code if can_receive(cockpit, shown['volts']) else 'dark'}"
+            return f"transponder: {code if shown['transponder_on'] > 0.5 else 'dark'}"
         case "radio":
-            if not can_receive(cockpit, shown["volts"]):
+            if shown["radio_on"] < 0.5:
                 return "radio: dark"
             cleared = seen.scenario.clearance
             return f"radio: {cockpit.frequency or cleared.frequency or cleared.facility}"
-        case "autopilot" | "standby_instrument":
+        case _ if what in absent(seen.scenario.airplane.airframe):
             return f"this airplane has no {instrument_name(what)}"
         case "clock" if cockpit.timer_from_s is not None:
             return f"clock: timer at {clock_words(seen.t_s - cockpit.timer_from_s)}"
         case _ if can_be_read(what):
-            return reading_words(what, shown, cockpit.covered, closely=True)
+            return reading_words(what, shown, cockpit.covered, closely=True,
+                                 without=absent(seen.scenario.airplane.airframe))
         case _:
             return f"{instrument_name(what)}: nothing to read there"
 
@@ -132,8 +140,11 @@ def field_named(scenario: Scenario, name: str) -> Field | None:
 def decide(cockpit: Cockpit, action: Decide, seen: Seen) -> Effect:
     """Take a decision; with a place, set the GPS and the course needle to it."""
     plan = action.plan.replace("_", " ")
-    if action.plan in _ON_THE_GROUND_ONLY:
-        return refused(cockpit, _ON_THE_GROUND_ONLY[action.plan])
+    wrong_place = _IN_THE_AIR_ONLY if seen.parked else _ON_THE_GROUND_ONLY
+    if action.plan in wrong_place:
+        return refused(cockpit, wrong_place[action.plan])
+    if seen.parked:
+        return on_the_ground.decide(cockpit, action.plan)
     if action.where is None:
         return Effect(replace(cockpit, plan=plan), f"decided: {plan}")
     field = field_named(seen.scenario, action.where)

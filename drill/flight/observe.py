@@ -8,7 +8,7 @@ from typing import Any
 
 from drill.airplane.arith import FLOATS, wrap_deg
 from drill.airplane.panel import Panel, Truths
-from drill.flight.cockpit import Cockpit, reference, trusted
+from drill.flight.cockpit import Cockpit, autopilot_flying, reference, trusted
 from drill.flight.weather import bearing_deg, distance_nm, in_cloud
 from drill.scenario.model import Scenario
 
@@ -39,6 +39,7 @@ def values(scenario: Scenario, panel: Panel, true: Truths, *, heading_deg: float
         "altitude off": 0.0 if altitude_ft is None else abs(true.altitude_ft - altitude_ft),
         "shown bank": abs(panel.bank_deg),
         "shown pitch": panel.pitch_deg,
+        "standby bank": abs(panel.standby_bank_deg),
         "shown heading": panel.heading_deg,
         "shown compass": panel.compass_deg,
         "shown altitude": panel.altitude_ft,
@@ -62,10 +63,12 @@ def values(scenario: Scenario, panel: Panel, true: Truths, *, heading_deg: float
     return seen
 
 
-def facts(scenario: Scenario, true: Truths, cockpit: Cockpit, failed: Iterable[str]) -> frozenset[str]:
+def facts(scenario: Scenario, panel: Panel, true: Truths, cockpit: Cockpit, failed: Iterable[str]) -> frozenset[str]:
     """Return the facts that hold: what is covered and flown by, states of the airplane, active failures."""
+    autopilot = autopilot_flying(scenario.airplane.airframe, panel.autopilot_on)
     held = {f"covered {each}" for each in cockpit.covered}
-    held |= {f"flying by {each}" for each in (reference(cockpit.controls), *trusted(cockpit.controls))}
+    held |= {f"flying by {each}" for each in
+             (reference(cockpit.controls, autopilot), *trusted(cockpit.controls, autopilot))}
     held |= {f"failed {each}" for each in failed}
     states = {
         "in cloud": in_cloud(scenario, true.north_nm, true.east_nm, true.altitude_ft),
@@ -73,6 +76,9 @@ def facts(scenario: Scenario, true: Truths, cockpit: Cockpit, failed: Iterable[s
         "in a spiral": true.spiral > 0.5,
         "broken": true.broken > 0.5,
         "on the ground": true.on_ground > 0.5,
+        "parked": true.parked > 0.5 and true.groundspeed_kt < 0.5,
+        "taxiing": true.parked > 0.5 and true.groundspeed_kt >= 0.5,
+        "autopilot on": panel.autopilot_on > 0.5,
     }
     return frozenset(held | {f"is {name}" for name, holds in states.items() if holds})
 

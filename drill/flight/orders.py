@@ -12,11 +12,14 @@ from drill.airplane.controls import (
     BY_HEADING_INDICATOR,
     BY_HORIZON,
     BY_PRESSURE,
+    BY_STANDBY,
+    BY_STANDBY_HORIZON,
     BY_TURN,
     HOLD_AIRSPEED,
     HOLD_ALTITUDE,
     HOLD_HEADING,
     HOLD_PITCH,
+    HOLD_RPM,
     HOLD_THROTTLE,
     KEEP_TURNING,
     RECOVER,
@@ -26,7 +29,7 @@ from drill.airplane.controls import (
 )
 from drill.airplane.dials import STANDARD_RATE_DPS
 from drill.flight.cockpit import Cockpit, Effect, Seen, done, heading_kept, reference, refused
-from drill.flight.readings import instrument_name, three_digits
+from drill.flight.readings import absent, instrument_name, three_digits
 from drill.flight.tracking import course_heading
 from drill.language.meaning import (
     Airspeed,
@@ -54,7 +57,12 @@ _THROTTLE_STEP = 0.10
 _PITCH_STEP_DEG = 3.0
 _NEEDED = {"airspeed_indicator": "speed", "altimeter": "height", "vertical_speed_indicator": "height"}
 _COVERABLE = ("attitude_indicator", "heading_indicator", "turn_coordinator", "magnetic_compass", "suction_gauge",
-              "ammeter", "voltmeter", "tachometer", "navigation", "clock")
+              "ammeter", "voltmeter", "tachometer", "navigation", "clock", "standby_instrument")
+_BANK_BY = {"attitude_indicator": (BY_ATTITUDE, BY_HORIZON), "turn_coordinator": (BY_TURN, BY_PRESSURE),
+            "standby_instrument": (BY_STANDBY, BY_STANDBY_HORIZON)}   # with the pitch reference that goes with each
+_BANK_WORDS = {"attitude_indicator": "wings and pitch by the attitude indicator",
+               "turn_coordinator": "wings by the turn coordinator, pitch by altimeter and airspeed",
+               "standby_instrument": "wings and pitch by the standby attitude indicator"}
 
 
 def _heading_by(controls: Controls, source: float, seen: Seen) -> Controls:
@@ -79,8 +87,11 @@ def _other_heading(without: set[str], seen: Seen) -> float | None:
 
 
 def cover(cockpit: Cockpit, action: Cover, seen: Seen) -> Effect:
-    """Cover an instrument; hands that went by it go by what is left."""
+    """Cover an instrument; hands that went by it go by what is left. An autopilot is not blinded by it."""
     what, name = action.what, instrument_name(action.what)
+    missing = absent(seen.scenario.airplane.airframe)
+    if what in missing:
+        return refused(cockpit, f"this airplane has no {name}")
     if what in cockpit.covered:
         return refused(cockpit, f"the {name} is covered already")
     if what in _NEEDED:
@@ -88,18 +99,22 @@ def cover(cockpit: Cockpit, action: Cover, seen: Seen) -> Effect:
     if what not in _COVERABLE:
         return refused(cockpit, f"there is nothing to put over: {name}")
     without = {*cockpit.covered, what}
-    if {"attitude_indicator", "turn_coordinator"} <= without:
+    left = [each for each in ("turn_coordinator", "attitude_indicator", "standby_instrument")
+            if each not in without | missing]
+    if what in _BANK_BY and not left:
         return refused(cockpit, "that would leave nothing to keep the wings level by")
     controls = cockpit.controls
     said = f"{name} covered"
     if what == "turn_coordinator":
         controls = replace(controls, turn_coordinator_in_sight=0.0)
-    if what == "attitude_indicator":
-        controls = replace(controls, bank_by=BY_TURN, pitch_by=BY_PRESSURE)
-        said += "; wings by the turn coordinator, pitch by altimeter and airspeed"
-    if what == "turn_coordinator" and controls.bank_by == BY_TURN:
-        controls = replace(controls, bank_by=BY_ATTITUDE, pitch_by=BY_HORIZON)
-        said += "; wings and pitch by the attitude indicator"
+    if what in _BANK_BY:
+        (lost_bank, lost_pitch), (bank_by, pitch_by) = _BANK_BY[what], _BANK_BY[left[0]]
+        if controls.bank_by == lost_bank or (what == "attitude_indicator" and controls.bank_by == bank_by):
+            controls = replace(controls, bank_by=bank_by, pitch_by=pitch_by)
+            said += f"; {_BANK_WORDS[left[0]]}"
+        elif controls.pitch_by == lost_pitch and what != "turn_coordinator":
+            controls = replace(controls, pitch_by=BY_PRESSURE)
+            said += "; pitch by altimeter and airspeed"
     lost = {BY_HEADING_INDICATOR: "heading_indicator", BY_COMPASS: "magnetic_compass", BY_GPS_TRACK: "navigation"}
     if lost[float(controls.heading_by)] == what:
         other = _other_heading(without, seen)
@@ -107,7 +122,14 @@ def cover(cockpit: Cockpit, action: Cover, seen: Seen) -> Effect:
             return refused(cockpit, "that would leave nothing to keep a heading by")
         controls = _heading_by(controls, other, seen)
         said += f"; heading by the {instrument_name(lost[other])}"
+    if flying_by_autopilot(seen) and what in ("attitude_indicator", "heading_indicator", "turn_coordinator"):
+        said += "; the autopilot flies on by its own sources"
     return Effect(replace(cockpit, controls=controls, covered=tuple(sorted(without))), said)
+
+
+def flying_by_autopilot(seen: Seen) -> bool:
+    """Say whether the autopilot flies at the moment."""
+    return seen.shown["autopilot_on"] > 0.5
 
 
 def uncover(cockpit: Cockpit, action: Uncover, seen: Seen) -> Effect:  # noqa: ARG001 - every order has the same shape
@@ -123,11 +145,17 @@ def uncover(cockpit: Cockpit, action: Uncover, seen: Seen) -> Effect:  # noqa: A
 
 
 def fly_by(cockpit: Cockpit, action: FlyBy, seen: Seen) -> Effect:
-    """Tell the hands what to trust."""
+    """Tell the hands what to trust. Hands that are to fly take the airplane from the autopilot."""
     what, covered, controls = action.what, cockpit.covered, cockpit.controls
     name = instrument_name(what)
+    airframe = seen.scenario.airplane.airframe
+    missing = absent(airframe)
+    if what in missing or (what == "partial_panel" and {"turn_coordinator", "standby_instrument"} <= missing):
+        return refused(cockpit, f"this airplane has no {'turn coordinator' if what == 'partial_panel' else name}")
     if what in covered:
         return refused(cockpit, f"the {name} is covered: uncover it first")
+    if what == "autopilot":
+        return engage(cockpit, seen)
     match what:
         case "full_panel":
             hidden = [each for each in ("attitude_indicator", "heading_indicator") if each in covered]
@@ -136,19 +164,24 @@ def fly_by(cockpit: Cockpit, action: FlyBy, seen: Seen) -> Effect:
             controls = replace(controls, bank_by=BY_ATTITUDE, pitch_by=BY_HORIZON)
             if hidden:
                 said = "attitude indicator and horizon; the heading indicator is covered and stays out of it"
-                return Effect(replace(cockpit, controls=controls), said)
+                return Effect(replace(cockpit, controls=by_hand(controls)), said)
             controls = _heading_by(controls, BY_HEADING_INDICATOR, seen)
         case "partial_panel":
-            if "turn_coordinator" in covered:
-                return refused(cockpit, "the turn coordinator is covered: uncover it first")
+            bank = "standby_instrument" if "turn_coordinator" in missing else "turn_coordinator"
+            if bank in covered:
+                return refused(cockpit, f"the {instrument_name(bank)} is covered: uncover it first")
             other = _other_heading({*covered, "heading_indicator"}, seen)
             if other is None:
                 return refused(cockpit, "the magnetic compass is covered: uncover it first")
-            controls = _heading_by(replace(controls, bank_by=BY_TURN, pitch_by=BY_PRESSURE), other, seen)
-        case "attitude_indicator":
-            controls = replace(controls, bank_by=BY_ATTITUDE, pitch_by=BY_HORIZON)
-        case "turn_coordinator":
-            controls = replace(controls, bank_by=BY_TURN, pitch_by=BY_PRESSURE)
+            bank_by, pitch_by = _BANK_BY[bank]
+            controls = _heading_by(replace(controls, bank_by=bank_by, pitch_by=pitch_by), other, seen)
+        case "standby_instrument":
+            if seen.shown["standby_flag"] > 0.5:
+                return refused(cockpit, f"the {name} is crossed out: there is nothing on it to fly by")
+            controls = replace(controls, bank_by=BY_STANDBY, pitch_by=BY_STANDBY_HORIZON)
+        case "attitude_indicator" | "turn_coordinator":
+            bank_by, pitch_by = _BANK_BY[what]
+            controls = replace(controls, bank_by=bank_by, pitch_by=pitch_by)
         case "airspeed_indicator" | "altimeter" | "vertical_speed_indicator":
             controls = replace(controls, pitch_by=BY_PRESSURE)
         case "heading_indicator":
@@ -159,12 +192,42 @@ def fly_by(cockpit: Cockpit, action: FlyBy, seen: Seen) -> Effect:
             if seen.shown["gps_on"] < 0.5:
                 return refused(cockpit, "the GPS screen is dark")
             controls = _heading_by(controls, BY_GPS_TRACK, seen)
-        case "standby_instrument" | "autopilot":
-            return refused(cockpit, f"this airplane has no {name}")
         case _:
             return refused(cockpit, f"nothing can be flown by the {name}")
-    changed = replace(cockpit, controls=controls)
-    return Effect(changed, f"flying by {reference(controls).replace('_', ' ').replace('+', ', ')}")
+    by_words = _by_words(controls)
+    if what in _ALSO_THE_AUTOPILOTS and airframe.autopilot == "turn coordinator":
+        return Effect(replace(cockpit, controls=controls), f"flying by {by_words}")
+    off = "autopilot off; " if controls.autopilot > 0.5 else ""
+    return Effect(replace(cockpit, controls=by_hand(controls)), f"{off}flying by {by_words}")
+
+
+_ALSO_THE_AUTOPILOTS = frozenset({"heading_indicator", "magnetic_compass", "clock", "navigation", "airspeed_indicator",
+                                  "altimeter", "vertical_speed_indicator"})
+"""What the hands can be told while an autopilot flies that keeps no more than the wings: its heading, their pitch."""
+
+
+def by_hand(controls: Controls) -> Controls:
+    """Return the controls with the autopilot switched off."""
+    return replace(controls, autopilot=0.0)
+
+
+def _by_words(controls: Controls) -> str:
+    return ", ".join(instrument_name(each) for each in reference(controls).split("+"))
+
+
+def engage(cockpit: Cockpit, seen: Seen) -> Effect:
+    """Switch the autopilot on. It keeps the heading and the altitude that are ordered, by its own sources."""
+    if cockpit.controls.autopilot > 0.5:
+        return done(cockpit, "autopilot is on already") if flying_by_autopilot(seen) else refused(
+            cockpit, "the autopilot has let go and its light is out: switch it off first")
+    return done(cockpit, "autopilot on", autopilot=1.0)
+
+
+def disengage(cockpit: Cockpit) -> Effect:
+    """Switch the autopilot off. The hands fly by what they were told to go by."""
+    if cockpit.controls.autopilot < 0.5:
+        return done(cockpit, "autopilot is off already")
+    return done(cockpit, f"autopilot off; your hands fly by {_by_words(cockpit.controls)}", autopilot=0.0)
 
 
 def turn(cockpit: Cockpit, action: Turn, seen: Seen) -> Effect:
@@ -204,9 +267,11 @@ def level_wings(cockpit: Cockpit, action: LevelWings, seen: Seen) -> Effect:  # 
     """Stop banking; from a steep turn, recover as from an upset."""
     tight = abs(seen.shown["turn_rate_dps"]) > UPSET_TURN_DPS
     fast = seen.shown["airspeed_kt"] > seen.scenario.airplane.airframe.cruise_most_kt
-    if tight or fast:
-        return done(cockpit, "power, wings level, then pitch", lateral=RECOVER)
-    return done(cockpit, "wings level", lateral=WINGS_LEVEL)
+    if tight or fast:   # nobody leaves an upset to an autopilot
+        off = "autopilot off; " if cockpit.controls.autopilot > 0.5 else ""
+        return done(cockpit, f"{off}power, wings level, then pitch", lateral=RECOVER, autopilot=0.0)
+    return done(cockpit, "wings level, by the autopilot" if flying_by_autopilot(seen) else "wings level",
+                lateral=WINGS_LEVEL)
 
 
 def stop_turn(cockpit: Cockpit, action: StopTurn, seen: Seen) -> Effect:  # noqa: ARG001
@@ -275,19 +340,16 @@ def power(cockpit: Cockpit, action: Power, seen: Seen) -> Effect:
         case _:
             if action.to_rpm is None:
                 return refused(cockpit, "how much power?")
-            return _power_to_rpm(cockpit, action.to_rpm, now, seen)
+            return _power_to_rpm(cockpit, action.to_rpm, seen)
     return done(cockpit, said, power=HOLD_THROTTLE, throttle=to)
 
 
-def _power_to_rpm(cockpit: Cockpit, rpm: int, now: float, seen: Seen) -> Effect:
+def _power_to_rpm(cockpit: Cockpit, rpm: int, seen: Seen) -> Effect:
     idle = seen.scenario.airplane.airframe.rpm_idle
-    top = seen.scenario.airplane.airframe.rpm_static * 1.2
+    top = seen.scenario.airplane.airframe.rpm_redline
     if not idle <= rpm <= top:
         return refused(cockpit, f"the engine runs between {idle:.0f} and {top:.0f} RPM")
-    # a fixed-pitch propeller takes power with the cube of its speed; from where throttle and speed are now
-    turning = max(seen.shown["rpm"], idle)
-    to = min(1.0, max(0.0, max(now, 0.1) * (rpm / turning) ** 3))
-    return done(cockpit, f"power to about {rpm} RPM", power=HOLD_THROTTLE, throttle=to)
+    return done(cockpit, f"power to {rpm} RPM", power=HOLD_RPM, rpm=float(rpm))
 
 
 def pitch(cockpit: Cockpit, action: Pitch, seen: Seen) -> Effect:  # noqa: ARG001
@@ -315,5 +377,5 @@ def go_around(cockpit: Cockpit, action: GoAround, seen: Seen) -> Effect:  # noqa
     """Full power, wings level, climb to a safe altitude."""
     to = max(seen.scenario.minimum_altitude_ft, round((seen.shown["altitude_ft"] + 1000.0) / 100.0) * 100.0)
     return done(cockpit, f"full power, climbing to {to:,.0f} feet", lateral=HOLD_HEADING, direction=0.0,
-                heading_deg=heading_kept(cockpit.controls, seen), vertical=HOLD_ALTITUDE, altitude_ft=to,
+                heading_deg=heading_kept(cockpit.controls, seen), vertical=HOLD_ALTITUDE, altitude_ft=to, autopilot=0.0,
                 climb_fpm=700.0, power=HOLD_THROTTLE, throttle=1.0, carburettor_heat=0.0, flaps_deg=0.0)

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Mapping
 from dataclasses import fields
 
+from drill.airplane.airframe import Airframe
 from drill.airplane.dials import SUCTION_GREEN_INHG, by_the_marks
 from drill.airplane.panel import Panel
 from drill.scenario.units import HPA_PER_INHG
@@ -16,10 +17,10 @@ Shown = Mapping[str, float]
 
 WHOLE_PANEL = (
     "attitude_indicator", "airspeed_indicator", "altimeter", "vertical_speed_indicator", "heading_indicator",
-    "turn_coordinator", "magnetic_compass", "suction_gauge", "voltmeter", "ammeter", "tachometer", "navigation",
-    "course_needle",
+    "turn_coordinator", "standby_instrument", "magnetic_compass", "suction_gauge", "voltmeter", "ammeter", "tachometer",
+    "navigation", "course_needle", "autopilot", "radio", "transponder",
 )
-"""The instruments in the order in which the whole panel is read out."""
+"""The instruments in the order in which the whole panel is read out, those that few airplanes have among them."""
 
 FIELDS_OF: dict[str, tuple[str, ...]] = {
     "attitude_indicator": ("bank_deg", "pitch_deg", "attitude_tumbled"),
@@ -28,6 +29,7 @@ FIELDS_OF: dict[str, tuple[str, ...]] = {
     "vertical_speed_indicator": ("vertical_speed_fpm",),
     "heading_indicator": ("heading_deg",),
     "turn_coordinator": ("turn_rate_dps", "turn_flag", "ball"),
+    "standby_instrument": ("standby_bank_deg", "standby_pitch_deg", "standby_flag", "standby_testing"),
     "magnetic_compass": ("compass_deg",),
     "suction_gauge": ("suction_inhg", "low_vacuum_light"),
     "voltmeter": ("volts", "low_voltage_light"),
@@ -35,6 +37,9 @@ FIELDS_OF: dict[str, tuple[str, ...]] = {
     "tachometer": ("rpm",),
     "navigation": ("gps_on", "track_deg", "groundspeed_kt"),
     "course_needle": ("course_deviation", "course_flag"),
+    "autopilot": ("autopilot_on",),
+    "radio": ("radio_on",),
+    "transponder": ("transponder_on",),
     "clock": ("clock_s",),
 }
 """Which fields of `Panel` each instrument shows."""
@@ -42,14 +47,25 @@ FIELDS_OF: dict[str, tuple[str, ...]] = {
 _ALSO = {"vacuum_system": ("suction_gauge",), "alternator": ("ammeter", "voltmeter"), "engine": ("tachometer",),
          "electrical_system": ("voltmeter", "ammeter"), "battery": ("voltmeter", "ammeter")}
 
+
+def absent(airframe: Airframe) -> frozenset[str]:
+    """Return the instruments of `WHOLE_PANEL` that this type of airplane does not have."""
+    missing = {"standby_instrument": not airframe.standby_attitude_fitted, "autopilot": airframe.autopilot == "none",
+               "turn_coordinator": not airframe.turn_coordinator_fitted}
+    return frozenset(name for name, is_missing in missing.items() if is_missing)
+
+
 def shown_of(panel: Panel) -> dict[str, float]:
     """Return the readings of `panel` (one flight) by name."""
     return {each.name: float(getattr(panel, each.name)) for each in fields(panel)}
 
 
+_NAMES = {"navigation": "GPS", "standby_instrument": "standby attitude indicator"}
+
+
 def instrument_name(code: str) -> str:
     """Return the name of an instrument as it is said: "attitude_indicator" is "attitude indicator"."""
-    return {"navigation": "GPS"}.get(code, code.replace("_", " "))
+    return _NAMES.get(code, code.replace("_", " "))
 
 
 def three_digits(degrees: float) -> str:
@@ -76,7 +92,10 @@ def _degrees(x: float) -> str:
 def _attitude(shown: Shown) -> str:
     if shown["attitude_tumbled"] > 0.5:
         return "the horizon bar lies on its side"
-    bank, pitch = shown["bank_deg"], shown["pitch_deg"]
+    return _wings_and_nose(shown["bank_deg"], shown["pitch_deg"])
+
+
+def _wings_and_nose(bank: float, pitch: float) -> str:
     wings = "wings level" if abs(bank) < 1.5 else f"{_degrees(bank)} {'right' if bank > 0 else 'left'} wing down"
     nose = "nose level" if abs(pitch) < 1.0 else f"nose {_degrees(pitch)} {'up' if pitch > 0 else 'down'}"
     return f"{wings}, {nose}"
@@ -118,6 +137,19 @@ def _turn_coordinator(shown: Shown) -> str:
     ball = shown["ball"]
     slip = "ball centered" if abs(ball) < 0.25 else f"ball {'right' if ball > 0 else 'left'}"
     return f"{'red flag, ' if shown['turn_flag'] > 0.5 else ''}{turn}, {slip}"
+
+
+def _standby(shown: Shown) -> str:
+    if shown["standby_testing"] > 0.5:
+        return "self-test, no attitude shown"
+    if shown["standby_flag"] > 0.5:
+        return "crossed out"
+    return _wings_and_nose(shown["standby_bank_deg"], shown["standby_pitch_deg"])
+
+
+def _lamp(field: str, off: str) -> Callable[[Shown], str]:
+    """Return the words of a thing that is either on, or `off`."""
+    return lambda shown: "on" if shown[field] > 0.5 else off
 
 
 def _compass(shown: Shown) -> str:
@@ -176,10 +208,12 @@ _SAYS: dict[str, Callable[[Shown], str]] = {
     "vertical_speed_indicator": _vertical_speed, "heading_indicator": _heading_indicator,
     "turn_coordinator": _turn_coordinator, "magnetic_compass": _compass, "suction_gauge": _suction,
     "voltmeter": _voltmeter, "ammeter": _ammeter, "tachometer": _tachometer, "navigation": _gps,
-    "course_needle": _course_needle, "clock": _clock,
+    "course_needle": _course_needle, "standby_instrument": _standby, "autopilot": _lamp("autopilot_on", "off"),
+    "radio": _lamp("radio_on", "dark"), "transponder": _lamp("transponder_on", "dark"), "clock": _clock,
 }
 _LABELS = {"suction_gauge": "suction", "magnetic_compass": "compass", "vertical_speed_indicator": "vertical speed",
-           "airspeed_indicator": "airspeed", "tachometer": "engine", "navigation": "GPS"}
+           "airspeed_indicator": "airspeed", "tachometer": "engine", "navigation": "GPS",
+           "standby_instrument": "standby attitude"}
 
 
 def can_be_read(instrument: str) -> bool:
@@ -187,13 +221,15 @@ def can_be_read(instrument: str) -> bool:
     return instrument in _SAYS or instrument in _ALSO or instrument == "panel"
 
 
-def reading_words(instrument: str, shown: Shown, covered: Collection[str] = (), *, closely: bool = False) -> str:
+def reading_words(instrument: str, shown: Shown, covered: Collection[str] = (), *, closely: bool = False,
+                  without: Collection[str] = ()) -> str:
     """Return one instrument's reading, e.g. "compass: 238". ValueError for what the panel does not show.
 
     Looked at `closely`, the horizon is read against its bank marks too, and the altimeter with what it is set to.
+    `without` are instruments that the airplane does not have (`absent`), which the whole panel leaves out.
     """
     if instrument == "panel":
-        return panel_words(shown, covered)
+        return panel_words(shown, covered, without)
     if instrument in _ALSO:
         return "; ".join(reading_words(each, shown, covered) for each in _ALSO[instrument])
     if instrument == "navigation":
@@ -212,12 +248,13 @@ def _one(instrument: str, shown: Shown, covered: Collection[str]) -> str:
     return f"{label}: {'covered' if instrument in covered else _SAYS[instrument](shown)}"
 
 
-def panel_words(shown: Shown, covered: Collection[str] = ()) -> str:
+def panel_words(shown: Shown, covered: Collection[str] = (), without: Collection[str] = ()) -> str:
     """Return the whole panel as short sentences in one line; `shown` has every field of `Panel`, none rounded away.
 
-    A covered instrument is said to be covered and not read. KeyError if a field is missing.
+    A covered instrument is said to be covered and not read; those in `without`, which the airplane does not have
+    (`absent`), are left out. KeyError if a field is missing.
     """
-    said = [_one(each, shown, covered) for each in WHOLE_PANEL]
+    said = [_one(each, shown, covered) for each in WHOLE_PANEL if each not in without]
     return ". ".join(each[0].upper() + each[1:] for each in said) + "."
 
 

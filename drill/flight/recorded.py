@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 from functools import partial
 from pathlib import Path
 from typing import Any, get_args
@@ -15,6 +15,7 @@ from pydantic import ValidationError
 from drill.airplane.controls import Controls
 from drill.airplane.panel import Panel, Truths
 from drill.clean import clean, clean_line
+from drill.flight.earlier import completed
 from drill.flight.events import Event, Trace
 from drill.flight.labels import cleaned
 from drill.flight.recorder import EDITION, EVENT, RecordError, event_data
@@ -174,6 +175,8 @@ def _event(path: Path, number: int, data: dict[str, Any]) -> Event:
     if not sound:
         raise _wrong(path, number, "a number is out of bounds")
     if isinstance(event, Trace):
+        event = replace(event, shown=completed("shown", event.shown), true=completed("true", event.true),
+                        controls=completed("controls", event.controls))
         for part, names in _NUMBERS.items():
             if getattr(event, part).keys() != names:
                 raise _wrong(path, number, f"the trace does not have the numbers that `{part}` wants")

@@ -31,7 +31,7 @@ from drill.flight.readings import clock_words
 from drill.flight.state import state_data
 
 EDITION = 1
-MODEL_EDITION = 1
+MODEL_EDITION = 2
 STATE_EVERY_S = 10.0
 _HOLD_TRIES = 3
 _HOLD_AGAIN_S = 0.02

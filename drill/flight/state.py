@@ -7,14 +7,16 @@ from typing import Annotated, Any, TypeAlias
 
 from pydantic import TypeAdapter, ValidationError
 
+from drill.airplane.autopilot import Autopilot
 from drill.airplane.compass import Compass
 from drill.airplane.electrical import Electrical
-from drill.airplane.gyros import Gyros
+from drill.airplane.gyro_state import Gyros
 from drill.airplane.hands import Hands
 from drill.airplane.model import State
 from drill.airplane.motion import Motion
 from drill.airplane.navigation import Navigation
 from drill.airplane.pitot_static import PitotStatic
+from drill.airplane.solid_state import Standby
 from drill.airplane.vacuum import Vacuum
 from drill.flight.acts import DOABLE
 from drill.flight.cockpit import Cockpit, numbers_from
@@ -31,7 +33,7 @@ GREATEST = 1_000_000     # no number of a flight is greater, in the units of the
 
 _SYSTEMS: dict[str, type[Any]] = {
     "motion": Motion, "vacuum": Vacuum, "gyros": Gyros, "compass": Compass, "electrical": Electrical,
-    "pitot_static": PitotStatic, "navigation": Navigation, "hands": Hands,
+    "pitot_static": PitotStatic, "navigation": Navigation, "hands": Hands, "standby": Standby, "autopilot": Autopilot,
 }
 
 

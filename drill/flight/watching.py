@@ -78,6 +78,8 @@ def turn_called(scenario: Scenario, state: ControllerState, radar: Radar, t_s: f
 
 def watched(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float) -> ControllerState:
     """Notice an airplane that leaves what it was assigned and is not coming back to it."""
+    if radar.on_ground:
+        return state
     field = approach_field(scenario, state, radar)
     near = field is not None and distance_nm(field, radar.north_nm, radar.east_nm) <= APPROACH_NM
     visual = state.ifr_cancelled   # its own sight keeps it clear of the ground

@@ -77,8 +77,12 @@ def visual(scenario: Scenario, north_nm: float, east_nm: float, altitude_ft: flo
     return on_top or field.visibility_sm >= 1.0
 
 
-def outside_words(scenario: Scenario, north_nm: float, east_nm: float, altitude_ft: float) -> str:
-    """Return what is seen out of the window."""
+def outside_words(scenario: Scenario, north_nm: float, east_nm: float, altitude_ft: float, *,
+                  parked: bool = False) -> str:
+    """Return what is seen out of the window; `parked`: on the ground."""
+    if parked:
+        sky = "clear sky" if cloud_layer(scenario, north_nm, east_nm) is None else "cloud above"
+        return f"ramp and taxiway, {sky}"
     layer = cloud_layer(scenario, north_nm, east_nm)
     if layer is not None and layer[0] <= altitude_ft <= layer[1]:
         return "white, nothing to see"

@@ -9,9 +9,11 @@ from drill.grading.affected import catalogued, listed, right_names, spoiled
 from drill.grading.timeline import Onset
 
 _TELLS = {"attitude_indicator": "bank", "turn_coordinator": "bank", "heading_indicator": "heading",
-          "magnetic_compass": "heading", "navigation": "heading"}
-_GAUGES = frozenset({"suction_gauge", "ammeter", "voltmeter"})
-_FLAGGED = frozenset({"turn_coordinator"})
+          "magnetic_compass": "heading", "navigation": "heading", "altimeter": "climb",
+          "vertical_speed_indicator": "climb", "standby_instrument": "bank"}
+_GAUGES = frozenset({"suction_gauge", "ammeter", "voltmeter", "tachometer", "radio", "transponder"})
+_DARKENS = frozenset({"gps", "avionics bus"})   # parts whose failure the GPS shows by its own dark screen
+_FLAGGED = frozenset({"turn_coordinator", "standby_instrument"})
 
 
 def check(onset: Onset, bad: Collection[str]) -> str:
@@ -21,7 +23,8 @@ def check(onset: Onset, bad: Collection[str]) -> str:
     """
     entry = catalogued(onset)
     reveals = () if entry is None else entry.revealed_by
-    gauges = [each for each in reveals if each in _GAUGES]
+    gauges = [each for each in reveals
+              if each in _GAUGES or (each == "navigation" and onset.part in _DARKENS)]
     suspects = sorted(spoiled(onset) or ({_own(onset)} & FIELDS_OF.keys()) - _GAUGES)
     said = [f"look at the {_and([f'{instrument_name(each)}' for each in gauges])}"] if gauges else []
     for suspect in suspects:

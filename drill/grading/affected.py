@@ -4,27 +4,44 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from drill.airplane.controls import BY_ATTITUDE, BY_HEADING_INDICATOR, BY_HORIZON, BY_TURN
+from drill.airplane.controls import (
+    BY_ATTITUDE,
+    BY_HEADING_INDICATOR,
+    BY_HORIZON,
+    BY_STANDBY,
+    BY_STANDBY_HORIZON,
+    BY_TURN,
+)
 from drill.airplane.failures import CATALOGUE, Failure
+from drill.flight.events import Trace
 from drill.flight.readings import WHOLE_PANEL
 from drill.grading.timeline import Onset, number
 from drill.language.meaning import Action, Checklist, Compare, Cover, Diagnose, FlyBy, Look, Switch, Told, Transmit
 
-FLOWN_BY = frozenset({"attitude_indicator", "heading_indicator", "turn_coordinator"})
+FLOWN_BY = frozenset({"attitude_indicator", "heading_indicator", "turn_coordinator", "standby_instrument"})
 """Instruments that the hands can be told to trust and that can be left for others."""
 
-CONTROL_BY = frozenset({"attitude_indicator", "turn_coordinator"})
+CONTROL_BY = frozenset({"attitude_indicator", "turn_coordinator", "standby_instrument"})
 """Those of them that bank and pitch are flown by: with a bad one control is lost, with a bad heading only the way."""
 
 _VACUUM_DRIVEN = frozenset({"attitude_indicator", "heading_indicator"})
 _INSTEAD_OF = {
     "attitude_indicator": ("partial_panel", "turn_coordinator", "altimeter", "airspeed_indicator",
-                           "vertical_speed_indicator"),
+                           "vertical_speed_indicator", "standby_instrument"),
     "heading_indicator": ("partial_panel", "magnetic_compass", "navigation"),
     "turn_coordinator": ("full_panel", "attitude_indicator"),
+    "standby_instrument": ("full_panel", "partial_panel", "attitude_indicator", "turn_coordinator"),
+}
+_SPOILS = {
+    "pitot": frozenset({"airspeed_indicator"}),
+    "static_system": frozenset({"altimeter", "vertical_speed_indicator", "airspeed_indicator"}),
+    "airspeed_indicator": frozenset({"airspeed_indicator"}),
+    "altimeter": frozenset({"altimeter"}),
+    "vertical_speed_indicator": frozenset({"vertical_speed_indicator"}),
 }
 _RESTORES = {"vacuum pump": "standby_vacuum", "vacuum filter": "standby_vacuum", "vacuum line": "standby_vacuum",
-             "alternator": "alternator"}
+             "vacuum regulator": "standby_vacuum", "alternator": "alternator", "static ports": "alternate_static",
+             "pitot tube": "pitot_heat", "pitot heat": "pitot_heat"}
 _GAUGES_OF = {
     "vacuum_system": frozenset({"suction_gauge"}), "alternator": frozenset({"ammeter", "voltmeter"}),
     "engine": frozenset({"tachometer"}), "panel": frozenset(WHOLE_PANEL),
@@ -60,16 +77,29 @@ def rightly_names(onset: Onset, said: frozenset[str]) -> bool:
 def spoiled(onset: Onset) -> frozenset[str]:
     """Return the instruments that can no longer be believed."""
     named = frozenset(name for names in right_names(onset) for name in names)
-    return _VACUUM_DRIVEN if "vacuum_system" in named else named & FLOWN_BY
+    if "vacuum_system" in named:
+        return _VACUUM_DRIVEN
+    return (named & FLOWN_BY).union(*(_SPOILS.get(name, frozenset()) for name in named))
+
+
+def flown_by(trace: Trace) -> frozenset[str]:
+    """Return the instruments that the airplane is flown by now: the hands', or those of the autopilot that flies."""
+    if number(trace.shown, "autopilot_on") < 0.5:
+        return trusted(trace.controls)
+    if "attitude_indicator" in trace.reference.split("+"):
+        return _VACUUM_DRIVEN
+    return trusted({**trace.controls, "bank_by": BY_TURN})
 
 
 def trusted(controls: Mapping[str, float]) -> frozenset[str]:
-    """Return the instruments that the hands fly by, of those that can be left for others."""
+    """Return the instruments that the hands are told to fly by, of those that can be left for others."""
     found = set()
     if number(controls, "bank_by") == BY_ATTITUDE or number(controls, "pitch_by") == BY_HORIZON:
         found.add("attitude_indicator")
     if number(controls, "bank_by") == BY_TURN:
         found.add("turn_coordinator")
+    if number(controls, "bank_by") == BY_STANDBY or number(controls, "pitch_by") == BY_STANDBY_HORIZON:
+        found.add("standby_instrument")
     if number(controls, "heading_by") == BY_HEADING_INDICATOR:
         found.add("heading_indicator")
     return frozenset(found)
@@ -87,6 +117,8 @@ def responds(onset: Onset, action: Action, told: Told) -> str:
             return "told ATC"
         case Diagnose(failed=failed) if rightly_names(onset, frozenset(failed)):
             return f"named it: {listed(failed)}"
+        case Switch(what="autopilot", to="off") if bad & _VACUUM_DRIVEN:
+            return "switched the autopilot off"
         case Switch(what=what) if _RESTORES.get(onset.part) == what:
             return f"switched {spoken(what)}"
         case Checklist(name=str(name)) if right_names(onset) and _part_word(onset) in name.lower():

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from drill.flight.readings import clock_words as clock
 from drill.grading import sources, subjects
 from drill.grading.advice import report
-from drill.grading.affected import CONTROL_BY, listed, rightly_names, spoiled, trusted
+from drill.grading.affected import CONTROL_BY, flown_by, listed, rightly_names, spoiled
 from drill.grading.debrief import Finding
 from drill.grading.situation import Situation
 from drill.grading.timeline import Deed, Onset
@@ -122,7 +122,7 @@ def _order(situation: Situation, onset: Onset, call: Deed) -> list[Finding]:
     evident = situation.evident_s(onset)
     if not bad or trace is None or evident is None:
         return []
-    still = trusted(trace.controls) & bad
+    still = flown_by(trace) & bad
     if still and call.began < evident:
         return []
     if still:

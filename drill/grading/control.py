@@ -12,7 +12,7 @@ from drill.flight.events import Trace
 from drill.flight.readings import clock_words as clock
 from drill.grading import sources, subjects
 from drill.grading.advice import fly_on
-from drill.grading.affected import CONTROL_BY, FLOWN_BY, spoiled, spoken, trusted
+from drill.grading.affected import CONTROL_BY, FLOWN_BY, flown_by, spoiled, spoken
 from drill.grading.debrief import Finding
 from drill.grading.evidence import still_shown, unreliable_s
 from drill.grading.recognize import by_people
@@ -57,7 +57,7 @@ def _use(situation: Situation, onset: Onset, instrument: str, since: float) -> _
     left = again = None
     mended = False
     for trace, counts in still_shown(situation.line, onset, since):
-        by_it = instrument in trusted(trace.controls)
+        by_it = instrument in flown_by(trace)
         if by_it and counts:
             flown, run = flown + 1.0, run + 1.0
             if left is not None and not mended and again is None and run >= AGAIN_S:

@@ -53,6 +53,7 @@ def deviations(
     `assigned` are ATC's assignments in the order of time; headings and altitudes are the pilot's from `free_s` on.
     Speed beyond the green arc (`cruise_most_kt`) counts in every climb and descent.
     """
+    traces = [trace for trace in traces if number(trace.true, "parked") < 0.5]
     bound = [trace for trace in traces if free_s is None or trace.t < free_s]
     measures = [*((measure, traces) for measure in (*_MEASURES, _airspeed(traces, cruise_most_kt))),
                 *((measure, bound) for measure in _by_atc(assigned))]

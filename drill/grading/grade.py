@@ -45,8 +45,8 @@ def grade(scenario: Scenario, events: Sequence[Event], seed: int) -> Debrief:
     own = without_repeats(unsafe_acts(situation), sheet.unsafe, of_item)
     unsafe = tuple(sorted([*sheet.unsafe, *own], key=lambda act: act.at_s))
     findings = [] if not line.traces else _told_once([
-        *grade_recognition(situation), *grade_control(situation), *sheet.findings, *grade_calls(situation),
-        *grade_plan(situation), *grade_clearance(situation), *grade_cancellation(situation),
+        *(_in_flight(situation) if situation.airborne else ()), *sheet.findings,
+        *(_by_radio(situation) if situation.airborne else ()),
     ])
     asked = [onset for onset in situation.onsets if not situation.soon_over(onset)]
     if asked and not any(situation.responses(onset) for onset in situation.onsets):
@@ -80,6 +80,16 @@ def grade(scenario: Scenario, events: Sequence[Event], seed: int) -> Debrief:
         editions=f"scenario format {scenario.edition}, grader {GRADER}",
         cautions=(*CAUTIONS, *scenario.cautions),
     )
+
+
+def _in_flight(situation: Situation) -> list[Finding]:
+    """Return what is graded of every flight; on the ramp only the author's sheet is."""
+    return [*grade_recognition(situation), *grade_control(situation)]
+
+
+def _by_radio(situation: Situation) -> list[Finding]:
+    return [*grade_calls(situation), *grade_plan(situation), *grade_clearance(situation),
+            *grade_cancellation(situation)]
 
 
 def _told_once(findings: Iterable[Finding]) -> list[Finding]:

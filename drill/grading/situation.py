@@ -6,11 +6,11 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass, fields
 
 from drill.airplane.panel import Panel
-from drill.flight.readings import can_be_read, panel_words, reading_words
+from drill.flight.readings import absent, can_be_read, panel_words, reading_words
 from drill.grading.affected import responds, rightly_names, spoiled
 from drill.grading.debrief import Finding, Verdict
 from drill.grading.evidence import Evidence
-from drill.grading.timeline import Deed, Onset, Timeline
+from drill.grading.timeline import Deed, Onset, Timeline, number
 from drill.scenario.model import Scenario
 
 FULL_S = 180.0
@@ -46,6 +46,11 @@ class Situation:
         """Return when (s) the failure could have been known; None: never, or not before the record ended."""
         found = self.evidence.get(onset.key)
         return None if found is None else found.t
+
+    @property
+    def airborne(self) -> bool:
+        """Whether the airplane was ever in the air; on the ramp there is no control to be kept."""
+        return any(number(trace.true, "parked") < 0.5 for trace in self.line.traces)
 
     @property
     def lost_control(self) -> bool:
@@ -107,14 +112,16 @@ class Situation:
         trace = None if t is None else self.line.at(t)
         if trace is None or not trace.shown.keys() >= _PANEL:
             return ""
-        return panel_words(trace.shown, trace.covered)
+        return panel_words(trace.shown, trace.covered, absent(self.scenario.airplane.airframe))
 
     def readings_at(self, t: float | None, about: Collection[str]) -> str:
         """Return the readings at `t` of the instruments `about` in words, in the order given; empty without any."""
         trace = None if t is None else self.line.at(t)
         if trace is None or not trace.shown.keys() >= _PANEL:
             return ""
-        said = [reading_words(each, trace.shown, trace.covered) for each in dict.fromkeys(about) if can_be_read(each)]
+        without = absent(self.scenario.airplane.airframe)
+        said = [reading_words(each, trace.shown, trace.covered, without=without) for each in dict.fromkeys(about)
+                if can_be_read(each) and each not in without]
         return ". ".join(each[0].upper() + each[1:] for each in said) + "." if said else ""
 
     def finding(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from drill.flight.events import Trace
-from drill.grading.affected import leaves, spoiled, trusted
+from drill.grading.affected import flown_by, leaves, spoiled
 from drill.grading.evidence import still_shown, unreliable_s
 from drill.grading.situation import Situation
 from drill.grading.subjects import patterns
@@ -66,7 +66,7 @@ def _pattern_stands(pattern: ActPattern, trace: Trace, bad: frozenset[str], done
         case "cover":
             return pattern.object not in bad or pattern.object in trace.covered
         case "fly by":
-            return not any(leaves(pattern.object, frozenset({each})) for each in trusted(trace.controls) & bad)
+            return not any(leaves(pattern.object, frozenset({each})) for each in flown_by(trace) & bad)
         case _:
             done = done_at(pattern)
             return done is not None and done <= trace.t

@@ -10,7 +10,7 @@ from drill.flight.events import Trace
 from drill.flight.readings import clock_words as clock
 from drill.flight.readings import instrument_name
 from drill.grading import sources, subjects
-from drill.grading.affected import FLOWN_BY, spoiled, trusted
+from drill.grading.affected import FLOWN_BY, flown_by, spoiled
 from drill.grading.debrief import Finding, UnsafeAct
 from drill.grading.evidence import still_shown
 from drill.grading.situation import Situation
@@ -171,7 +171,7 @@ def _flown_by(situation: Situation, onset: Onset, what: str, start: float) -> fl
     for trace, shown in still_shown(situation.line, onset, start):
         if what in trace.covered:
             return None
-        seconds = seconds + 1 if shown and what in trusted(trace.controls) else 0
+        seconds = seconds + 1 if shown and what in flown_by(trace) else 0
         if seconds >= FLOWN_S:
             return trace.t - FLOWN_S + 1.0
     return None

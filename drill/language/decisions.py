@@ -17,6 +17,7 @@ from drill.language.meaning import (
     ChecklistItem,
     Decide,
     Diagnose,
+    Taxi,
     Timer,
     Wait,
     WriteUp,
@@ -136,6 +137,8 @@ _DECISIONS: tuple[tuple[str, re.Pattern[str]], ...] = tuple((plan, re.compile(pa
              r"an )?(?:\w+ )?landing|touch ?down|get (?:it|her|us|this thing) (?:down|on the ground)|"
              r"fly the (?:ils|approach|localizer|visual|\w+ approach)|shoot the|ditch|forced landing|"
              r"off field landing|bring (?:it|her|us) in)\b"),
+    ("depart_vfr", r"^(?:depart|departing|take ?off|go|going|leave|launch|fly(?: it| today)?|continue|proceed|make the "
+                   r"flight)(?: the flight| on)?(?: (?:under|as|in))?(?: a)?(?: day)? (?:vfr|visual flight rules)\b"),
     ("continue", r"^(?:continue|press on|carry on|keep going|proceed|stay(?:ing)? (?:on course|the course)|"
                  r"keep to the plan|stick (?:with|to)|go on|stay with the plan|press ahead|as planned|"
                  r"continuing|fly on|resume|take ?off|go ahead with|depart|launch|continue as|"
@@ -143,6 +146,18 @@ _DECISIONS: tuple[tuple[str, re.Pattern[str]], ...] = tuple((plan, re.compile(pa
     ("divert", r"^(?:return|turn back|go back|head back|come back|returning|back) (?:to|for) |"
                r"^(?:turn back|return)$|^land as soon as\b"),
 ))
+
+
+_TAXI = re.compile(r"^(?:(?:start|begin|continue|resume|keep|go on) )?(?:taxi(?:ing)?|rolling)\b|"
+                   r"^(?:release|let go of|off) the (?:parking )?brakes?\b|^(?:parking )?brakes? (?:off|released?)$|"
+                   r"^(?:roll|move) (?:forward|ahead|out)\b")
+_TO_THE_RAMP = re.compile(r"\b(?:ramp|parking|hangar|gate|apron|tie ?down|fbo|stand|maintenance|shop|back|return)\b")
+
+
+def taxi(order: Order) -> list[Action] | None:
+    """Roll on the ground. Where to is said and not steered by; back to the ramp is a decision."""
+    text = without_opening(order.text)
+    return [Taxi("go")] if _TAXI.match(text) and not _TO_THE_RAMP.search(text) else None
 
 
 def decide(order: Order) -> list[Action] | None:

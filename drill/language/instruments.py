@@ -28,7 +28,7 @@ from drill.language.orders import Order, without_opening
 INSTRUMENTS = frozenset({
     "attitude_indicator", "heading_indicator", "turn_coordinator", "airspeed_indicator", "altimeter",
     "vertical_speed_indicator", "magnetic_compass", "suction_gauge", "ammeter", "voltmeter", "tachometer", "clock",
-    "navigation"})
+    "navigation", "standby_instrument"})
 _SEEN_WORDS = (
     (re.compile(r"\b(?:where (?:am i|are we|is <place>)|how far|how long to|distance|bearing|position|dme|"
                 r"radial)(?!\w)"),
@@ -192,8 +192,7 @@ _FLOWN_BY = INSTRUMENTS - {"clock", "ammeter", "voltmeter", "suction_gauge"}
 
 def trusted(order: Order) -> list[str]:
     """Return the named instruments that the hands can fly by."""
-    named = ["attitude_indicator" if name == "standby_instrument" else name for name in order.names]
-    return [name for name in named if name in _FLOWN_BY]
+    return [name for name in order.names if name in _FLOWN_BY]
 
 
 _DISTRUST = re.compile(
@@ -263,7 +262,10 @@ def align(order: Order) -> list[Action] | None:
     return None
 
 
-_SWITCH_NAMES = {**{name: name for name in SWITCHES}, "master": "battery"}
+_SWITCH_NAMES = {**{name: name for name in SWITCHES}, "master": "battery", "navigation": "gps"}
+_ALSO_USED = frozenset({"navigation", "transponder"})   # "use the GPS" is no switch
+_PLAINLY = re.compile(r"^(?:please )?(?:turn|switch|power|shut|shed|kill)\b.*\b(?:off|on|down)\b|^(?:shed|kill)\b|"
+                      r"^(?:the )?<\w+> (?:off|on)$|\b(?:off|on)$")
 _OFF = re.compile(r"\b(?:off|kill|disengage|disconnect|close|closed|deactivate|cold|shut|secure|stow|"
                   r"de activate|disable|cancel|out|stop|normal|extinguish|shed|click off|drop|punch off)\b")
 _ON = re.compile(r"\b(?:on|engage|activate|open|opened|hot|enable|apply|start|arm|use|using|pull|select|"
@@ -274,8 +276,9 @@ _ON = re.compile(r"\b(?:on|engage|activate|open|opened|hot|enable|apply|start|ar
 
 def switch(order: Order) -> list[Action] | None:
     """Put switches on or off."""
-    names = [name for name in order.names if name in _SWITCH_NAMES]
     text = order.text
+    plainly = _PLAINLY.search(without_opening(text)) is not None
+    names = [name for name in order.names if name in _SWITCH_NAMES and (plainly or name not in _ALSO_USED)]
     if not names:
         return None
     if re.match(r"^(?:fly|flying|trust|steer)\b", without_opening(text)) or "checklist" in text:
@@ -294,6 +297,24 @@ def switch(order: Order) -> list[Action] | None:
     else:
         return None
     return [Switch(_SWITCH_NAMES[name], "on" if state == "on" else "off") for name in names]
+
+
+_BY_HAND = re.compile(
+    r"^(?:hand fly(?:ing)?|fly(?:ing)? (?:it |the airplane |her |this )?(?:by hand|manually|myself)|"
+    r"i have the (?:airplane|controls)|"
+    r"take (?:the airplane|the controls|control|over)(?: by hand)?)(?: (?:it|the airplane|now|please|from here))*$")
+_BY_AUTOPILOT = re.compile(r"^(?:(?:fly|flying)(?: (?:it|the airplane|by|on|with|using|the|my))* <autopilot>|"
+                           r"let (?:the |my )?<autopilot> (?:fly|have|take|do)\b.*|"
+                           r"go (?:on|back on|to)(?: the)? <autopilot>)"
+                           r"(?: (?:it|now|please|again))*$")
+
+
+def by_whom(order: Order) -> list[Action] | None:
+    """Take the airplane by hand, or give it to the autopilot."""
+    text = without_opening(order.text)
+    if _BY_HAND.match(text):
+        return [Switch("autopilot", "off")]
+    return [Switch("autopilot", "on")] if _BY_AUTOPILOT.match(text) else None
 
 
 def named_only(order: Order) -> list[Action] | None:

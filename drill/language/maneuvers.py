@@ -147,6 +147,21 @@ def timed_turn(order: Order) -> list[Action] | None:
     return [TurnRate("half"), turned] if half else [turned]
 
 
+_BUG = re.compile(r"^(?:set |move |put |turn |spin )?(?:the |my )?(?:(?:heading|hdg) (?:bug|select|sel|mode)|bug)"
+                  r"(?: (?:to|on|at|of|heading|is|mode|and))*(?: (?P<to>\d{1,3}))?(?: degrees| now| please)*$")
+
+
+def bug(order: Order) -> list[Action] | None:
+    """Set the heading bug, which is an order to turn there to whoever flies, hands or autopilot."""
+    match = _BUG.match(without_opening(order.text))
+    if match is None:
+        return None
+    if match["to"] is None:
+        return [Unclear("Which heading?")]
+    heading = int(match["to"])
+    return [Turn(heading_deg=heading or 360)] if heading <= 360 else None
+
+
 _TRACKED = re.compile(
     r"^(?:track|intercept|follow|join|capture|chase|fly|get (?:back )?on|stay on|back on|re ?intercept|steer)"
     r"(?: (?:along|the|my|our|that|inbound|outbound|final|approach|back|to))* (?:<navigation>|needle|course)"
@@ -210,6 +225,8 @@ def altitude(order: Order) -> list[Action] | None:
     climb, descend, hold = _CLIMB.search(text), _DESCEND.search(text), _HOLD.search(text)
     if climb and descend and not hold:
         return None
+    if re.fullmatch(r"(?:engage |select |set )?(?:the )?(?:altitude|alt) hold(?: on| mode)?", text):
+        return [Altitude(None, "hold")]
     if _KEEP.search(text) and not re.search(r"\d", text):
         return [Altitude(None, "hold")]
     feet = _target(text)

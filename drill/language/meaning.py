@@ -15,7 +15,7 @@ from typing import Any, ClassVar, Literal, TypeAlias
 EQUIPMENT = (
     "vacuum_system", "attitude_indicator", "heading_indicator", "turn_coordinator", "airspeed_indicator", "altimeter",
     "vertical_speed_indicator", "pitot", "static_system", "magnetic_compass", "alternator", "battery",
-    "electrical_system", "radio", "transponder", "navigation", "autopilot", "engine",
+    "electrical_system", "radio", "transponder", "navigation", "autopilot", "engine", "standby_instrument",
 )
 """What can be said to have failed."""
 
@@ -23,7 +23,7 @@ IN_SIGHT = (
     "attitude_indicator", "heading_indicator", "turn_coordinator", "airspeed_indicator", "altimeter",
     "vertical_speed_indicator", "magnetic_compass", "suction_gauge", "ammeter", "voltmeter", "tachometer", "clock",
     "navigation", "fuel", "panel", "outside", "breakers", "ice", "vacuum_system", "alternator", "transponder", "radio",
-    "autopilot", "engine",
+    "autopilot", "engine", "standby_instrument",
 )
 """What can be looked at."""
 
@@ -35,11 +35,13 @@ ASSISTANCE = (
 
 SWITCHES = (
     "pitot_heat", "alternate_static", "standby_vacuum", "alternator", "battery", "avionics", "landing_light",
-    "nav_lights", "strobes", "autopilot", "carburettor_heat", "standby_instrument",
+    "nav_lights", "strobes", "autopilot", "carburettor_heat", "standby_instrument", "beacon", "gps", "transponder",
+    "second_radio",
 )
 
 PLANS = (
     "divert", "continue", "return_to_ramp", "abort_takeoff", "land", "hold", "shut_down", "cancel_ifr", "stop_taxi",
+    "depart_vfr",
 )
 
 Urgency: TypeAlias = Literal["mayday", "emergency", "pan-pan", "none"]
@@ -369,6 +371,14 @@ class Decide(Action):
     kind: ClassVar[str] = "decide"
     plan: str = "continue"
     where: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Taxi(Action):
+    """Roll on the ground, or stop and set the brakes."""
+
+    kind: ClassVar[str] = "taxi"
+    to: Literal["go", "stop"] = "go"
 
 
 @dataclass(frozen=True, slots=True)

@@ -34,9 +34,9 @@ RULES: tuple[Rule, ...] = (
     decisions.wait,
     instruments.uncover, instruments.align, instruments.cover, instruments.transponder, instruments.breaker,
     instruments.compare, maneuvers.go_around, maneuvers.level_wings, maneuvers.stop_turn, maneuvers.timed_turn,
-    maneuvers.track, instruments.fly_by,
+    maneuvers.track, maneuvers.bug, instruments.by_whom, instruments.fly_by,
     instruments.look, instruments.switch, instruments.tune, maneuvers.flaps, maneuvers.power, maneuvers.pitch,
-    decisions.decide,
+    decisions.taxi, decisions.decide,
     maneuvers.turn_rate, maneuvers.airspeed, maneuvers.altitude, maneuvers.turn, decisions.diagnose,
     instruments.named_only,
 )
@@ -67,7 +67,8 @@ _STARTERS = re.compile(
     r"press on|make|execute|call|tell|inform|say|advise|declare|request|ask|report|transmit|radio|"
     r"broadcast|let|reply|answer|"
     r"qnh|timed|standard rate|half standard|do not|never|ease|drop|increase|apply|secure|cut|tap|note|"
-    r"restart|try|track|intercept|follow|ignore|descending|climbing|recover|direct|bearing|ck|chk)\b"
+    r"restart|try|track|intercept|follow|ignore|descending|climbing|recover|direct|bearing|ck|chk|"
+    r"hand fly|bug|heading (?:bug|mode|select)|altitude hold|depart|take ?off|release|brakes?|roll)\b"
     r"|^(?:heading|hdg) \d{2,3}\b|^<(?:place|panel)> (?:looks?|is|are)\b"
     r"|^\d{2,3} (?:knots|kts?)\b|^<\w+> (?:only |alone )?for (?:the )?(?:bank|pitch|roll|heading)\b|"
     r"^(?:partial|full|limited) <panel>"

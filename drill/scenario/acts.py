@@ -28,6 +28,8 @@ _SEEN_AS = {  # where the reading of a thing is found
 _MOST_INHG = 50.0  # a smaller number is inches of mercury, a greater one hectopascals
 _LEAST_HPA, _MOST_HPA = 900.0, 1_080.0
 _ROUNDING = 1e-6  # hPa
+RUN_UP_RPM = 1_700
+"""From here on an engine is run up; 1,700 to 1,800 is usual (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,6 +138,11 @@ def _answers(action: Action, _: str, __: Told) -> bool:
 def _sets_power(action: Action, wanted: str, _: Told) -> bool:
     change = cast(m.Power, action).change
     return not wanted or change == wanted or (wanted, change) in {("less", "idle"), ("more", "full")}
+
+
+def _runs_up(action: Action, _: str, __: Told) -> bool:
+    power = cast(m.Power, action)
+    return power.change == "full" or (power.to_rpm or 0) >= RUN_UP_RPM
 
 
 def _switches(action: Action, wanted: str, _: Told) -> bool:
@@ -261,6 +268,7 @@ VERBS: Mapping[str, Verb] = {
     "hold altitude": Verb(m.Altitude, _is("direction", "hold"), says="orders an altitude held"),
     "fly airspeed": Verb(m.Airspeed, _any, says="orders an airspeed"),
     "power": Verb(m.Power, _sets_power, ("more", "less", "idle", "full"), says="sets power"),
+    "run up": Verb(m.Power, _runs_up, says=f"sets run-up power: {RUN_UP_RPM} rpm or more"),
     "pitch": Verb(m.Pitch, _field("to"), ("up", "down", "level"), says="sets pitch"),
     "flaps": Verb(m.Flaps, _any, says="sets flaps"),
     "switch": Verb(
@@ -300,6 +308,8 @@ VERBS: Mapping[str, Verb] = {
     "shut down": _plan("shut_down", "shuts down"),
     "cancel IFR": Verb((m.Decide, m.Transmit), _cancels_ifr, says="cancels IFR, as a decision or in a call"),
     "stop taxi": _plan("stop_taxi", "stops taxiing"),
+    "depart VFR": _plan("depart_vfr", "decides to depart by visual flight rules"),
+    "taxi": Verb(m.Taxi, _any, says="begins to roll"),
     "go around": Verb(m.GoAround, _any, says="goes around"),
     "checklist": Verb(m.Checklist, _reads, of="checklist", says="reads a checklist of the airplane"),
     "tick checklist": Verb(m.ChecklistItem, _any, says="ticks the present item of the checklist"),

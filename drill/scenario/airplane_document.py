@@ -23,9 +23,12 @@ _UNIT_ENDINGS: Mapping[str, u.Unit] = {
     "_g": u.LOAD,
     "_inhg": u.SUCTION,
     "_deg": u.DEGREES,
+    "_s": u.SECONDS,
+    "_ah": u.AMPERE_HOURS,
 }
 _KEPT_IN_THE_KEY = ("_per_mps",)  # a unit that nobody writes: the key says it and the number stands alone
-_CHOICES = {"suction_gauge_at": ("gyros", "manifold"), "instruments": ("fresh", "worn")}
+_CHOICES = {"suction_gauge_at": ("gyros", "manifold"), "instruments": ("fresh", "worn"),
+            "heading_drive": ("vacuum", "electric"), "autopilot": ("none", "horizon", "turn coordinator")}
 _SPAN = 10.0  # an airplane ten times heavier or faster than the Larkspur is a slip of the pen
 
 

@@ -37,10 +37,14 @@ from drill.scenario.model import (
     Scenario,
     Start,
     Tell,
+    Variation,
     Weather,
 )
 from drill.scenario.problems import Place
 from drill.scenario.reading import Entry
+
+PARKED_ORDER_KT = 100.0
+"""On the ground no airspeed is flown; the controls carry one all the same."""
 
 ASK = (
     Clean("What failed, and what told you?"),
@@ -96,6 +100,7 @@ def build_scenario(name: str, entry: Entry, airplane: Airplane, text: str) -> Sc
         time_limit_s=get("time limit", TIME_LIMIT_S),
         nothing_fails=get("nothing fails", 0.0),
         failures=tuple(_failure(each, value) for each, value in get("failures", {}).items()),
+        variations=tuple(_variation(each, value) for each, value in get("variations", {}).items()),
         events=tuple(_cue(f"event/{each}", value) for each, value in get("events", {}).items()),
         phases=tuple(_phase(each, value) for each, value in get("phases").items()),
         endings=_endings(get("endings")),
@@ -110,13 +115,16 @@ def _start(entry: Entry, air: Air) -> Start:
     get = entry.get
     return Start(
         phase=get("phase"),
-        altitude_ft=get("altitude"),
+        altitude_ft=get("altitude", air.ground_ft),
         heading_deg=get("heading"),
-        airspeed_kt=get("airspeed"),
+        airspeed_kt=get("airspeed", PARKED_ORDER_KT),
         on_board=int(get("on board", 1)),
         fuel_min=get("fuel", 240.0),
         altimeter_hpa=get("altimeter", air.pressure_hpa),
         clock=get("clock", Clean("12:00")),
+        autopilot=get("autopilot", "off") == "on",
+        on_ground=get("on ground", False),
+        gyros_running=get("gyros", "running") == "running",
     )
 
 
@@ -124,6 +132,7 @@ def _weather(entry: Entry, latitude_deg: float, ground_ft: float) -> Weather:
     get = entry.get
     cloud = get("cloud")
     wind_from_deg, wind_kt = get("wind", (0.0, 0.0))
+    layer = Cloud(cloud.get("base"), cloud.get("tops")) if isinstance(cloud, Entry) else None
     air = Air(
         wind_from_deg=wind_from_deg,
         wind_kt=wind_kt,
@@ -132,8 +141,11 @@ def _weather(entry: Entry, latitude_deg: float, ground_ft: float) -> Weather:
         pressure_hpa=get("pressure", 1013.25),
         latitude_deg=latitude_deg,
         ground_ft=ground_ft,
+        icing=get("icing", "none"),
+        cloud_base_ft=0.0 if layer is None else layer.base_ft,
+        cloud_tops_ft=0.0 if layer is None else layer.tops_ft,
+        freezing_level_ft=get("freezing level", Air().freezing_level_ft),
     )
-    layer = Cloud(cloud.get("base"), cloud.get("tops")) if isinstance(cloud, Entry) else None
     return Weather(layer, air, get("freezing level"), get("words", Clean("")), get("coded", ()))
 
 
@@ -185,7 +197,13 @@ def _failure(name: str, entry: Entry) -> FailurePlan:
         lasts_s=get("lasts"),
         severity=get("severity", 1.0),
         place=entry.place,
+        every_s=get("every"),
     )
+
+
+def _variation(name: str, entry: Entry) -> Variation:
+    fails = entry.get("fails")
+    return Variation(name, int(entry.get("share", 1)), tuple(fails), entry.place)
 
 
 def _say(entry: Entry) -> Say:

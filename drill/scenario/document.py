@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass
 from typing import Any
 
-from drill.airplane.constants import GUST_MPS
+from drill.airplane.constants import GUST_MPS, ICE_FULL_S
 from drill.clean import clean_line
 from drill.scenario import units as u
 from drill.scenario.logic import Acts, Cond
@@ -154,7 +154,16 @@ FAILURE = Keys(
         Key("at", TIME, "earliest time; without it the failure comes only by `fail`"),
         SPREAD,
         Key("lasts", TIME, "it heals by itself after this time"),
+        Key("every", TIME, "it comes back this long after it began, again and again", needs="lasts"),
         Key("severity", Amount(u.PLAIN, 0.05, 1.0), "share of the catalogue's rate or size, which is 1"),
+    )
+)
+
+VARIATION = Keys(
+    (
+        Key("share", Amount(u.PLAIN, 1, 1_000, whole=True), "how often beside the others; 1 unless said"),
+        Key("fails", ListOf(Name("failure"), or_one=True, may_be_empty=True), "what happens then; [] for none",
+            required=True),
     )
 )
 
@@ -210,12 +219,16 @@ SCENARIO = Keys(
             Keys(
                 (
                     Key("phase", Name("phase"), "the first phase", required=True),
-                    Key("altitude", ALTITUDE, "as the altimeter shows it", required=True),
+                    Key("on ground", Flag(), "yes: parked with the engine running; altitude and airspeed follow"),
+                    Key("gyros", Choice(("running", "at rest")), "at rest: the engine has just been started",
+                        needs="on ground"),
+                    Key("altitude", ALTITUDE, "as the altimeter shows it", required=True, unless="on ground"),
                     Key("heading", HEADING, "magnetic", required=True),
-                    Key("airspeed", Amount(u.KNOTS, 40.0, 250.0), "calibrated", required=True),
+                    Key("airspeed", Amount(u.KNOTS, 40.0, 250.0), "calibrated", required=True, unless="on ground"),
                     Key("altimeter", PRESSURE, "what it is set to, if not to the weather's pressure"),
                     Key("on board", Amount(u.PLAIN, 1, 20, whole=True), "people"),
                     Key("fuel", Amount(u.MINUTES, 1.0, 900.0), "time that it lasts"),
+                    Key("autopilot", Choice(("on", "off")), "on: it flies as the flight begins"),
                     Key("clock", Pattern(r"([01]\d|2[0-3]):[0-5]\d", "14:05", "a time of day"), "local time"),
                 )
             ),
@@ -242,6 +255,7 @@ SCENARIO = Keys(
                     Key("wind", Special("wind"), "magnetic direction from, and speed"),
                     Key("turbulence", Choice(tuple(GUST_MPS)), "how rough it is"),
                     Key("freezing level", HEIGHT, "above mean sea level"),
+                    Key("icing", Choice(tuple(ICE_FULL_S)), "ice in the cloud above the freezing level, and how fast"),
                     Key("temperature", Amount(u.CELSIUS, -50.0, 50.0), "deviation from standard"),
                     Key("pressure", PRESSURE, "the right altimeter setting"),
                     Key("words", PROSE, "the forecast in plain words"),
@@ -286,6 +300,8 @@ SCENARIO = Keys(
         Key("time limit", TIME, "the flight ends then at the latest"),
         Key("nothing fails", Special("share"), "share of the seeds in which no failure happens"),
         Key("failures", Named(FAILURE, "failure"), "failures held ready"),
+        Key("variations", Named(VARIATION, "variation"),
+            "the seed draws one; a failure named in some happens by its time only under those"),
         Key(
             "events",
             Named(Keys((*CUE_KEYS, SPREAD, *SAY_KEYS, *EFFECT_KEYS), some_of=HAPPENS), "event"),

@@ -63,6 +63,7 @@ class Key:
     says: str
     required: bool = False
     needs: str = ""  # the key without which this one means nothing
+    unless: str = ""  # the flag that makes up for a required one: `yes` there, and this may be left out
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,12 +108,13 @@ class Keys:
             entry.values[known.name] = known.shape.read(value, known.name, to)
             if any(problem.rule in SHAPE_RULES for problem in to.problems[before:]):
                 entry.spoiled.add(known.name)
-        self._missing(node.place, key, given, to)
+        waived = {each.name for each in self.keys if each.unless and entry.values.get(each.unless) is True}
+        self._missing(node.place, key, given, waived, to)
         return entry
 
-    def _missing(self, place: Place, key: str, given: set[str], to: Reading) -> None:
+    def _missing(self, place: Place, key: str, given: set[str], waived: set[str], to: Reading) -> None:
         for each in self.keys:
-            if each.required and each.name not in given:
+            if each.required and each.name not in given | waived:
                 to.wrong(
                     place, "missing-key", f"`{each.name}` is missing{_in(key)}", each.says, f"add `{each.name}: ...`"
                 )

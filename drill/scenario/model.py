@@ -60,6 +60,9 @@ class Start:
     fuel_min: float
     clock: Clean = Clean("12:00")  # noqa: RUF009 - NewType is no call; local time, for the words
     altimeter_hpa: float = 1013.25                        # in its window; so set, the altimeter shows `altitude_ft`
+    autopilot: bool = False                               # switched on
+    on_ground: bool = False                               # parked with the engine running
+    gyros_running: bool = True                            # False: the engine has just been started
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +78,7 @@ class Weather:
     """What the forecast says and what the airplane meets."""
 
     cloud: Cloud | None
-    air: Air                                              # wind, turbulence, temperature, pressure, latitude, ground
+    air: Air                                              # wind, turbulence, ice, temperature, pressure, ground
     freezing_level_ft: float | None
     words: Clean
     coded: tuple[Clean, ...]
@@ -124,6 +127,17 @@ class FailurePlan:
     spread_s: float                                       # drawn uniformly from [at, at + spread]
     lasts_s: float | None                                 # heals by itself after this time
     severity: float                                       # 1: the catalogue's default rate or size
+    place: Place
+    every_s: float | None = None                          # and comes back so long after it began, again and again
+
+
+@dataclass(frozen=True, slots=True)
+class Variation:
+    """One of the ways in which a flight can go wrong; the seed draws one by its share."""
+
+    name: str
+    share: int
+    fails: tuple[str, ...]                                # names of failures; none: nothing of what varies fails
     place: Place
 
 
@@ -316,6 +330,7 @@ class Scenario:
     debrief: DebriefWords
     cautions: tuple[Clean, ...]                           # the author's own; drill's are always shown
     text: str = field(repr=False, default="")
+    variations: tuple[Variation, ...] = ()                # none: every failure can happen in every flight
 
     def phase(self, name: str) -> Phase:
         """Return the phase called `name`; KeyError if there is none."""

@@ -21,6 +21,9 @@ _ALSO_CODES = {
     "horizon": "attitude_indicator",
     "artificial_horizon": "attitude_indicator",
     "directional_gyro": "heading_indicator",
+    "standby_attitude_indicator": "standby_instrument",
+    "standby_attitude": "standby_instrument",
+    "standby_horizon": "standby_instrument",
     "compass": "magnetic_compass",
     "visual_conditions": "vmc",
     "visual_weather": "vmc",
@@ -93,11 +96,12 @@ INSTRUMENTS = tuple(
         "tachometer",
         "clock",
         "navigation",
+        "standby_instrument",
     }
 )
 """What can be covered."""
 
-REFERENCES = ("partial_panel", "full_panel", *INSTRUMENTS)
+REFERENCES = ("partial_panel", "full_panel", *INSTRUMENTS, "autopilot")
 """What the hands can be told to fly by."""
 
 TOLD = (

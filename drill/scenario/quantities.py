@@ -28,6 +28,7 @@ QUANTITIES: tuple[Quantity, ...] = (
     Quantity("altitude off", "ft", "distance of the true altitude from the assigned one, without sign"),
     Quantity("shown bank", "deg", "bank on the attitude indicator, without sign"),
     Quantity("shown pitch", "deg", "pitch on the attitude indicator"),
+    Quantity("standby bank", "deg", "bank on the standby attitude indicator, without sign"),
     Quantity("shown heading", "deg", "heading indicator"),
     Quantity("shown compass", "deg", "magnetic compass"),
     Quantity("shown altitude", "ft", "altimeter"),
@@ -50,5 +51,5 @@ QUANTITIES: tuple[Quantity, ...] = (
 
 BY_NAME = {quantity.name: quantity for quantity in QUANTITIES}
 
-STATES = ("in cloud", "stalled", "in a spiral", "broken", "on the ground")
+STATES = ("in cloud", "stalled", "in a spiral", "broken", "on the ground", "autopilot on", "parked", "taxiing")
 """What `Fact("is", ...)` may name."""

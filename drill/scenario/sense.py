@@ -29,14 +29,24 @@ def _at_odds(scenario: Scenario, root: Entry) -> Iterator[tuple[Entry, str, str,
     if cloud is not None and cloud.base_ft >= cloud.tops_ft:
         yield (_below(weather, "cloud"), "base", f"`base`: {cloud.base_ft:,.0f} ft is not below the tops",
                f"`tops` are at {cloud.tops_ft:,.0f} ft")
-    if altitude_ft <= ground_ft:
+    yield from _icing_at_odds(scenario, weather)
+    parked = scenario.start.on_ground
+    if altitude_ft <= ground_ft and not parked:
         yield start, "altitude", f"`altitude`: {altitude_ft:,.0f} ft is not above the ground", ground
     if scenario.minimum_altitude_ft <= ground_ft:
         yield (root, "minimum altitude",
                f"`minimum altitude`: {scenario.minimum_altitude_ft:,.0f} ft is not above the ground", ground)
-    if not airframe.stall_kt < airspeed_kt < airframe.never_exceed_kt:
+    if not parked and not airframe.stall_kt < airspeed_kt < airframe.never_exceed_kt:
         yield (start, "airspeed", f"`airspeed`: the {scenario.airplane.title} cannot fly at {airspeed_kt:.0f} kt",
                f"above {airframe.stall_kt:.0f} kt (stall) and below {airframe.never_exceed_kt:.0f} kt (never exceed)")
+    if scenario.start.autopilot and airframe.autopilot == "none":
+        yield (start, "autopilot", f"`autopilot`: the {scenario.airplane.title} has none to be on",
+               "one that has `autopilot: horizon` or `autopilot: turn coordinator` in its document")
+    for plan in scenario.failures:
+        if plan.every_s is not None and plan.lasts_s is not None and plan.every_s <= plan.lasts_s:
+            yield (root.get("failures")[plan.name], "every",
+                   f"`every`: the failure comes back after {_time(plan.every_s)}, before it has gone",
+                   f"longer than it `lasts`, {_time(plan.lasts_s)}")
     for entry, feet in ((start, altitude_ft), (_below(root, "clearance"), scenario.clearance.altitude_ft)):
         if feet > CEILING_FT and (entry is start or "altitude" in entry.values):
             yield (entry, "altitude", f"`altitude`: no airplane of this kind reaches {feet:,.0f} ft",
@@ -47,6 +57,19 @@ def _at_odds(scenario: Scenario, root: Entry) -> Iterator[tuple[Entry, str, str,
     if scenario.time_limit_s < SHORTEST_S:
         yield (root, "time limit", f"`time limit`: a flight of {scenario.time_limit_s:g} s is over before it begins",
                "at least 1 min")
+
+
+def _icing_at_odds(scenario: Scenario, weather: Entry) -> Iterator[tuple[Entry, str, str, str]]:
+    cloud, freezing_ft = scenario.weather.cloud, scenario.weather.freezing_level_ft
+    if scenario.weather.air.icing == "none":
+        return
+    if cloud is None:
+        yield weather, "icing", "`icing`: ice forms in cloud, and there is none", "give a `cloud` with base and tops"
+    elif freezing_ft is None:
+        yield weather, "icing", "`icing`: ice forms above a freezing level; none is given", "give a `freezing level`"
+    elif freezing_ft >= cloud.tops_ft:
+        yield (weather, "freezing level", f"`freezing level`: no cloud is above {freezing_ft:,.0f} ft, so no ice forms",
+               f"below the tops at {cloud.tops_ft:,.0f} ft")
 
 
 def _below(entry: Entry, key: str) -> Entry:

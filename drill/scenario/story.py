@@ -126,14 +126,24 @@ def _timed_failures(scenario: Scenario, state: StoryState) -> tuple[StoryState, 
     times, effects = dict(state.times), list[Effect]()
     for plan in scenario.failures:
         at_s = times.get(plan.name)
-        if at_s is not None and state.t_s >= at_s and plan.name not in state.started:
+        if at_s is not None and state.t_s >= at_s and (plan.name not in state.started or plan.every_s is not None):
             state, done = _apply(scenario, state, (Fail(plan.name),))
             effects += done
+            if done and plan.every_s is not None:
+                state = _due_again(state, plan.name, state.t_s + plan.every_s)
         began_s = dict(state.since).get(plan.name)
         if began_s is not None and plan.lasts_s is not None and state.t_s >= began_s + plan.lasts_s:
+            again_s = dict(state.times).get(plan.name)
+            if plan.every_s is not None and at_s is None:   # the story began it
+                again_s = began_s + plan.every_s
             state, done = _apply(scenario, state, (Heal(plan.name),))
+            state = _due_again(state, plan.name, again_s)
             effects += done
     return state, effects
+
+
+def _due_again(state: StoryState, failure: str, at_s: float | None) -> StoryState:
+    return replace(state, times=tuple(sorted({**dict(state.times), failure: at_s}.items())))
 
 
 def _due(scenario: Scenario, state: StoryState) -> Iterator[tuple[Cue, float]]:
@@ -180,6 +190,7 @@ def _apply(scenario: Scenario, state: StoryState, effects: tuple[Effect, ...]) -
                     healed=state.healed | {name},
                     since=tuple(each for each in state.since if each[0] != name),
                 )
+                state = _due_again(state, name, None)   # what the story mends does not come back by itself
             case Note(flag):
                 if flag in state.notes:
                     continue

@@ -46,6 +46,7 @@ PLANS = (
     "shut down",
     "cancel IFR",
     "stop taxi",
+    "depart VFR",
 )
 
 

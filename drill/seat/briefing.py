@@ -6,12 +6,21 @@ from dataclasses import dataclass
 
 from drill.flight.readings import setting_words, three_digits
 from drill.grading.debrief import CAUTIONS
-from drill.scenario.model import Field, Scenario, Weather
+from drill.scenario.model import Field, Scenario, Start, Weather
 from drill.seat.wording import sentence
 
 HANDS = (
     "Your hands hold what you order, by the instruments you tell them to trust. "
     "At the start they trust the attitude indicator and the heading indicator."
+)
+HANDS_ON_THE_GROUND = (
+    "Your hands steer by what is outside: taxi, turn, stop. The engine runs at the speed you order, and the brakes are "
+    "set when it is run up."
+)
+HANDS_BESIDE_AN_AUTOPILOT = (
+    "The autopilot flies, by its own sources; headings and altitudes that you order go to it. Take the airplane from "
+    "it, and your hands hold what you order, by the instruments you tell them to trust: at first the attitude "
+    "indicator and the heading indicator."
 )
 
 
@@ -42,8 +51,8 @@ def briefing(scenario: Scenario) -> Briefing:
         situation=scenario.briefing,
         airplane=f"Airplane: {scenario.airplane.title}, callsign {scenario.callsign}.",
         load=f"On board: {start.on_board}. Fuel: {duration(start.fuel_min)}.",
-        now=f"Now: {start.clock}, {feet(start.altitude_ft)}, altimeter set to {setting_words(start.altimeter_hpa)}, "
-            f"heading {three_digits(start.heading_deg)}, {start.airspeed_kt:.0f} knots.",
+        now=f"Now: {start.clock}, {_where(start)}, altimeter set to {setting_words(start.altimeter_hpa)}, "
+            f"heading {three_digits(start.heading_deg)}{_how_fast(start)}.",
         course="" if course is None
                else f"Course needle: set to {course[0]}, inbound course {three_digits(course[1])}.",
         weather=_weather(scenario.weather),
@@ -67,13 +76,32 @@ def briefing_lines(scenario: Scenario) -> list[str]:
         _clearance(scenario), *([told.radar] if told.radar else []),
         "Fields:", *(f"  {name}: {known}" for name, known in told.fields),
         *([told.course] if told.course else []),
-        "", HANDS,
+        "", hands(scenario),
     ]
 
 
 def cautions(scenario: Scenario | None = None) -> list[str]:
     """Return drill's cautions, then the scenario's own."""
     return [*CAUTIONS, *(scenario.cautions if scenario is not None else ())]
+
+
+def hands(scenario: Scenario) -> str:
+    """Say what the hands do, and what they go by at the start."""
+    if scenario.start.on_ground:
+        return HANDS_ON_THE_GROUND
+    if scenario.start.autopilot:
+        return HANDS_BESIDE_AN_AUTOPILOT
+    return HANDS
+
+
+def _where(start: Start) -> str:
+    if not start.on_ground:
+        return feet(start.altitude_ft)
+    return "on the ramp, brakes set, engine running" + ("" if start.gyros_running else ", just started")
+
+
+def _how_fast(start: Start) -> str:
+    return "" if start.on_ground else f", {start.airspeed_kt:.0f} knots"
 
 
 def feet(altitude_ft: float) -> str:

@@ -26,15 +26,16 @@ THERE_DEG = 5.0
 """So near, a turn is as good as done (a compass is marked every 5 degrees)."""
 
 
-def hands_words(controls: Controls, shown: Shown, *, tracking: bool = False) -> str:
+def hands_words(controls: Controls, shown: Shown, *, tracking: bool = False, autopilot: str = "none") -> str:
     """Return e.g. "hands: heading 240, 6,000 ft, 110 kt | by attitude indicator, heading indicator".
 
     `shown` is what the panel shows: a turn whose heading has come up is a heading held. `tracking` says that they
-    follow the course needle.
+    follow the course needle, `autopilot` where the autopilot takes roll from while it flies (`cockpit.trusted`).
     """
     lateral = "following the course needle" if tracking else _lateral(controls, shown)
     orders = ", ".join(each for each in (lateral, _vertical(controls), _power(controls)) if each)
-    return f"hands: {orders} | by {', '.join(instrument_name(each) for each in trusted(controls))}"
+    who, *by = ("hands", *trusted(controls)) if autopilot == "none" else trusted(controls, autopilot)
+    return f"{who}: {orders} | by {', '.join(instrument_name(each) for each in by)}"
 
 
 def doing_words(busy: tuple[Action, float] | None, waiting: Sequence[Action] = ()) -> str:

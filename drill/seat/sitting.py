@@ -7,7 +7,7 @@ from collections.abc import Collection, Iterable, Iterator
 
 from drill.clean import Clean
 from drill.flight.events import Acted, Event, Heard, Paused
-from drill.flight.readings import clock_words, panel_words, shown_of
+from drill.flight.readings import absent, clock_words, panel_words, shown_of
 from drill.seat.briefing import briefing_lines, cautions
 from drill.seat.local_time import local_time
 from drill.seat.own_words import HELP, LEAVING, OWN_WORDS, STAYING
@@ -192,8 +192,8 @@ class Sitting:
         flight = self.run.flight
         shown = shown_of(flight.panel)
         self._teller.knows(self.t_s, shown)
-        panel = panel_words(shown, flight.covered) + self._teller.timer_words(self.t_s)
-        return [Line(self.t_s, in_rows(panel), "panel")]
+        panel = panel_words(shown, flight.covered, absent(self.run.scenario.airplane.airframe))
+        return [Line(self.t_s, in_rows(panel + self._teller.timer_words(self.t_s)), "panel")]
 
     def _take(self, events: Collection[Event]) -> list[Line]:
         for event in events:

@@ -38,15 +38,21 @@ NOTABLE: dict[str, dict[str, float]] = {
     "vertical_speed_indicator": {"vertical_speed_fpm": 400.0},
     "heading_indicator": {"heading_deg": 20.0},
     "turn_coordinator": {"turn_flag": 0.5, "turn_rate_dps": 1.2, "ball": 0.5},
+    "standby_instrument": {"standby_flag": 0.5, "standby_testing": 0.5, "standby_bank_deg": 6.0,
+                           "standby_pitch_deg": 4.0},
+    "autopilot": {"autopilot_on": 0.5},
     "suction_gauge": {"low_vacuum_light": 0.5},
     "voltmeter": {"low_voltage_light": 0.5},
     "navigation": {"gps_on": 0.5},
+    "radio": {"radio_on": 0.5},
+    "transponder": {"transponder_on": 0.5},
     "course_needle": {"course_flag": 0.5, "course_deviation": 0.5},
 }
 """What is told unasked, and from what change on (the author's choice).
 
 It is what a scan meets without being sent there: the flight instruments, and of the gauges only a light or a flag.
-Suction, volts, compass and GPS have to be looked at.
+Suction, volts, compass and GPS have to be looked at. So has the standby attitude indicator, but for its flag, while the
+attitude indicator is not covered.
 """
 
 ALSO = {
@@ -55,7 +61,8 @@ ALSO = {
 }
 """With a change of rate, where it has led: the instrument told along, and from what change of which field on."""
 
-WARNINGS = ("attitude_tumbled", "turn_flag", "low_vacuum_light", "low_voltage_light", "gps_on", "course_flag")
+WARNINGS = ("attitude_tumbled", "turn_flag", "standby_flag", "standby_testing", "autopilot_on", "low_vacuum_light",
+            "low_voltage_light", "gps_on", "course_flag", "radio_on", "transponder_on")
 
 EYE_S = 4.0
 """The eye averages over some seconds what turbulence shakes; a warning is seen at once."""
@@ -158,7 +165,9 @@ class Teller:
         for instrument, steps in NOTABLE.items():
             if instrument in covered:
                 continue
-            notable = [name for name, step in steps.items() if self._change(name) >= step]
+            second = instrument == "standby_instrument" and "attitude_indicator" not in covered
+            notable = [name for name, step in steps.items() if self._change(name) >= step
+                       and (name in WARNINGS or not second)]
             if notable:
                 (warned if notable[0] in WARNINGS else moved).append(instrument)
         for rate, (led_to, name, step) in ALSO.items():

@@ -108,3 +108,11 @@ def test_a_stuck_card_does_not_move_in_a_turn() -> None:
     flight = single(faults=Faults(compass_stuck=1.0), controls=Controls(lateral=KEEP_TURNING, direction=1.0))
     before = flight.state.compass.card_rad
     assert flight.fly(60.0).state.compass.card_rad == before
+
+
+def test_something_magnetic_by_the_compass_puts_its_reading_off_by_an_angle() -> None:
+    flight = single()
+    before = flight.panel.compass_deg
+    for off in (20.0, -20.0):
+        flight.faults = Faults(compass_deviation_deg=off)
+        assert wrapped(flight.panel.compass_deg - before) == pytest.approx(off)

@@ -152,10 +152,10 @@ def test_every_gust_that_is_drawn_moves_the_airplane() -> None:
     world, draws = World(air=LIGHT), Draws(3)
     was = begin(world, Start(), draws).motion
     still = (0.0,) * GUSTS
-    calm = motion.advance(world, was, Controls(), 0.0, was.attack_rad, was.throttle, 0.0, 1.0, still)
+    calm = motion.advance(world, was, Controls(), 0.0, was.attack_rad, was.throttle, 1.0, 0.0, 1.0, still)
     for place in range(GUSTS):
         gust = (*still[:place], 1.0, *still[place + 1:])
-        assert motion.advance(world, was, Controls(), 0.0, was.attack_rad, was.throttle, 0.0, 1.0, gust) != calm
+        assert motion.advance(world, was, Controls(), 0.0, was.attack_rad, was.throttle, 1.0, 0.0, 1.0, gust) != calm
 
 
 def test_gusts_are_standard_normal_and_scans_uniform() -> None:

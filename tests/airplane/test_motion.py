@@ -31,7 +31,7 @@ def turning(bank_deg: float, tas_kt: float) -> motion.Motion:
 
 def after_a_step(was: motion.Motion, *, attack: float | None = None, throttle: float | None = None) -> motion.Motion:
     return motion.advance(CALM, was, Controls(), 0.0, was.attack_rad if attack is None else attack,
-                          was.throttle if throttle is None else throttle, 0.0, 1.0, STILL)
+                          was.throttle if throttle is None else throttle, 1.0, 0.0, 1.0, STILL)
 
 
 # coordinated turn, closed form with g = 9.80665 m/s2
@@ -115,7 +115,7 @@ def hands_off(seconds: float, was: motion.Motion) -> list[motion.Motion]:
     return path
 
 
-def test_hands_off_a_small_bank_doubles_in_about_25_seconds() -> None:   # chosen; see SPIRAL_DOUBLES_S
+def test_hands_off_a_small_bank_doubles_in_about_25_seconds() -> None:   # chosen; see Airframe.spiral_doubles_s
     level = motion.level(CALM, 6000.0 * FOOT, 0.0, 110.0 * KNOT, 60.0, 0.0)
     later = hands_off(25.0, replace(level, bank_rad=2.0 * DEG))[-1]
     assert later.bank_rad * RAD == pytest.approx(4.0, abs=0.3)

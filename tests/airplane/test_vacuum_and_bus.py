@@ -139,6 +139,6 @@ def test_parked_at_idle_the_suction_is_low_and_a_run_up_brings_it_into_the_green
     flight = single(start=Start(on_ground=1.0)).fly(20.0)
     assert flight.panel.suction_inhg < 4.5
     assert (flight.truth.airspeed_kt, flight.truth.groundspeed_kt) == (0.0, 0.0)
-    flight.controls = Controls(power=HOLD_THROTTLE, throttle=0.5)
+    flight.controls = Controls(power=HOLD_THROTTLE, throttle=0.65)
     assert flight.fly(20.0).panel.suction_inhg == pytest.approx(5.0)
     assert flight.panel.rpm > 1700.0

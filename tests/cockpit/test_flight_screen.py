@@ -89,15 +89,16 @@ async def test_one_instrument_fills_the_screen_by_key_and_by_mouse_and_gives_way
 async def test_the_instruments_follow_one_another_and_escape_leads_back_to_all_of_them(tmp_path: Path) -> None:
     async with flying(tmp_path) as (pilot, screen):
         panel = screen.query_one(PanelView)
-        for _ in ALL:
+        fitted = [code for code in ALL if code not in ("standby_instrument", "autopilot")]   # this airplane has neither
+        for _ in fitted:
             screen.action_fill_next(1)
-        assert panel.filled == ALL[-1]
+        assert panel.filled == fitted[-1]
         await pilot.press("f1")
         await until(pilot, lambda: screen.query_one(HelpPanel).size.height > 20)
         assert screen.query_one("#filled").is_on_screen
         await pilot.press("escape")
         await until(pilot, lambda: screen.query_one("#filled").size.width == 120)
-        assert panel.filled == ALL[-1]
+        assert panel.filled == fitted[-1]
         await pilot.press("escape", "escape")
         await until(pilot, lambda: panel.filled == "" and screen.query_one("#six").is_on_screen)
         screen.action_fill_next(-1)
@@ -289,7 +290,8 @@ async def test_the_arrangement_follows_the_terminal(tmp_path: Path) -> None:
         assert screen.query_one("#both").size.height >= 6
         await pilot.resize_terminal(160, 50)
         await until(pilot, lambda: screen.has_class("-full") and screen.query_one("#six-altimeter").size == (34, 17))
-        assert [view.code for view in screen.query(FaceView) if view.is_on_screen] == list(ALL)
+        assert [view.code for view in screen.query(FaceView) if view.is_on_screen] == [
+            code for code in ALL if code not in ("standby_instrument", "autopilot")]
         await pilot.resize_terminal(120, 40)
         six = screen.query("#six > FaceView").results(FaceView)
         await until(pilot, lambda: screen.query_one("#six-altimeter").size == (26, 13))

@@ -147,12 +147,12 @@ async def let_it_go(journey: Journey, flight: FlightScreen) -> None:
     while not flight.sitting.ended and abs(float(flight.sitting.run.flight.truths.bank_deg)) < 45:
         flight.advance(2)
     await journey.look("flight, spiral")
-    assert "wings level" in flight.query_one("#six-attitude_indicator", FaceView).describe()
+    assert "2 degrees right wing down" in flight.query_one("#six-attitude_indicator", FaceView).describe()
     assert "more than standard rate" in flight.query_one("#six-turn_coordinator", FaceView).describe()
     flight.advance(600)
     over = await journey.look("flight, over")
     assert "THE FLIGHT IS OVER" in over
-    assert "flight 12:2" in over
+    assert "flight 12:5" in over
 
 
 async def be_debriefed(journey: Journey) -> None:

@@ -27,7 +27,7 @@ DIAL = Dial(arcs=(SpeedArc("green", 53, 125), SpeedArc("yellow", 125, 158), Spee
 LIT = Dial(low_vacuum_light=True)
 
 
-def rows(width: int = 46, height: int = 13, covered: Sequence[str] = (), dial: Dial = DIAL,
+def rows(width: int = 46, height: int = 14, covered: Sequence[str] = (), dial: Dial = DIAL,
          skip: Sequence[str] = (), changed: Mapping[str, float] = MappingProxyType({})) -> list[str]:
     return [strip.text for strip in readings_rows(SHOWN | dict(changed), covered, dial, width, height, Ink(), skip)]
 
@@ -62,10 +62,10 @@ def test_a_band_keeps_its_brackets_while_the_pointer_is_in_it() -> None:
 
 
 @pytest.mark.parametrize("width", [38, 46, 60])
-def test_thirteen_rows_hold_the_whole_panel_in_the_order_of_the_scan(width: int) -> None:
+def test_fourteen_rows_hold_the_whole_panel_in_the_order_of_the_scan(width: int) -> None:
     labels = [each.split()[0] for each in rows(width)]
     assert labels == ["ATTITUDE", "AIRSPEED", "ALTITUDE", "VERT", "HEADING", "TURN", "COMPASS", "SUCTION", "VOLTS",
-                      "AMPS", "RPM", "GPS", "COURSE"]
+                      "AMPS", "RPM", "GPS", "COURSE", "RADIO"]
 
 
 @pytest.mark.parametrize(("label", "shown", "said"), [
@@ -191,25 +191,49 @@ def test_an_airplane_without_gps_has_no_row_for_it() -> None:
 
 
 def test_an_instrument_shown_elsewhere_can_be_left_out() -> None:
-    text = rows(height=12, skip=("attitude_indicator",))
+    text = rows(height=13, skip=("attitude_indicator",))
     assert text[0].startswith("AIRSPEED")
-    assert len(text) == 12
-    assert text[-1].startswith("COURSE")
+    assert len(text) == 13
+    assert text[-2].startswith("COURSE")
+
+
+def test_radio_and_transponder_stand_in_the_last_row_and_go_dark_there() -> None:
+    assert rows(changed={"radio_on": 1.0, "transponder_on": 0.0})[-1].split() == ["RADIO", "ON", "TRANSPONDER", "dark"]
+
+
+def test_only_an_airplane_that_has_them_shows_a_standby_horizon_and_an_autopilot() -> None:
+    fitted = Dial(arcs=DIAL.arcs, without=frozenset())
+    shown = {"standby_bank_deg": -12.0, "standby_pitch_deg": 3.0, "autopilot_on": 1.0}
+    text = rows(height=15, dial=fitted, changed=shown)
+    assert any(each.startswith("STANDBY") and "12 left, 3 up" in each for each in text)
+    assert text[-1].split()[:2] == ["AUTOPILOT", "ON"]
+    assert not any("STANDBY" in each or "AP ON" in each or "AUTOPILOT" in each for each in rows(changed=shown))
+
+
+@pytest.mark.parametrize(("field", "word"), [("standby_flag", "FAIL"), ("standby_testing", "self-test")])
+def test_a_standby_horizon_without_an_attitude_says_why(field: str, word: str) -> None:
+    fitted = Dial(arcs=DIAL.arcs, without=frozenset())
+    text = rows(height=15, dial=fitted, changed={"standby_bank_deg": 44.0, field: 1.0})
+    stands = next(each for each in text if each.startswith("STANDBY"))
+    assert word in stands
+    assert "44" not in stands
 
 
 # --- few rows ----------------------------------------------------------------------------------------
 
 
 def test_volts_and_amps_are_the_first_to_share_a_row() -> None:
-    assert shared(WHOLE_PANEL, 13) == [(code,) for code in WHOLE_PANEL]
-    joined = shared(WHOLE_PANEL, 12)
+    lamps = ("autopilot", "radio", "transponder")
+    rest = [code for code in WHOLE_PANEL if code not in lamps]
+    assert shared(WHOLE_PANEL, 15) == [*((code,) for code in rest), lamps]
+    joined = shared(WHOLE_PANEL, 14)
     assert [group for group in joined if len(group) == 2] == [("voltmeter", "ammeter")]
-    text = rows(height=12)
+    text = rows(height=13)
     assert any("28.1 V" in each and "12 charge" in each for each in text)
 
 
-@pytest.mark.parametrize("height", range(7, 14))
-def test_seven_rows_are_enough_for_every_instrument(height: int) -> None:
+@pytest.mark.parametrize("height", range(8, 16))
+def test_eight_rows_are_enough_for_every_instrument(height: int) -> None:
     groups = shared(WHOLE_PANEL, height)
     assert len(groups) <= height
     assert sorted(code for group in groups for code in group) == sorted(WHOLE_PANEL)

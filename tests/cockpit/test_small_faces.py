@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from textual.strip import Strip
 
 from drill.airplane.panel import Panel
-from drill.cockpit.faces import clock, compass, course, gauges, gps
+from drill.cockpit.faces import clock, compass, course, gauges, gps, lamps, standby
 from drill.cockpit.faces.face import Dial, Face
 from drill.cockpit.ink import Ink
 from drill.flight.readings import FIELDS_OF, WHOLE_PANEL
@@ -21,8 +21,8 @@ SHOWN: dict[str, float] = dict.fromkeys((each.name for each in fields(Panel)), 0
     "track_deg": 243.0, "groundspeed_kt": 95.0, "course_deviation": -0.3, "clock_s": 754.0,
 }
 FACES: tuple[Face, ...] = (compass.FACE, course.FACE, gauges.SUCTION, gauges.AMMETER, gauges.VOLTMETER,
-                           gauges.TACHOMETER, gps.FACE, clock.FACE)
-LIT = Dial(low_vacuum_light=True)
+                           gauges.TACHOMETER, gps.FACE, clock.FACE, standby.FACE, *lamps.LAMPS)
+LIT = Dial(low_vacuum_light=True, without=frozenset())
 
 
 def drawn(face: Face, width: int, height: int, dial: Dial = LIT, ink: Ink | None = None, **shown: float) -> list[Strip]:
@@ -280,10 +280,23 @@ def test_any_finite_reading_at_any_size_fills_the_face_exactly(
     names = [*FIELDS_OF[face.code], *(("local_s", "timer_s") if face.code == "clock" else ())]
     usual = st.floats(-100, 4000)
     readings = {name: data.draw(usual | finite, label=name) for name in names}
-    dial = Dial(gps=gps_fitted, low_vacuum_light=gps_fitted)
+    dial = Dial(gps=gps_fitted, low_vacuum_light=gps_fitted, without=frozenset() if gps_fitted else Dial().without)
     width, height = size
     strips = drawn(face, width, height, dial, Ink(plain=plain), **readings)
     assert len(strips) == height
     for strip in strips:
         assert strip.cell_length == width == sum(piece.cell_length for piece in strip)
         assert not plain or strip.text.isascii()
+
+
+def test_a_standby_horizon_that_is_flagged_shows_no_attitude_but_that_it_failed() -> None:
+    for width, height in ((19, 5), (40, 20)):
+        assert "FAIL" in words(drawn(standby.FACE, width, height, standby_flag=1.0, standby_bank_deg=30.0))
+        assert "SELF-TEST" in words(drawn(standby.FACE, width, height, standby_testing=1.0))
+        assert drawn(standby.FACE, width, height, standby_flag=1.0, standby_bank_deg=30.0) == drawn(
+            standby.FACE, width, height, standby_flag=1.0, standby_bank_deg=-30.0)
+
+
+def test_the_red_line_stands_on_the_tachometer_alone() -> None:
+    assert Ink().red in colors(drawn(gauges.TACHOMETER, 20, 6))
+    assert Ink().red not in colors(drawn(gauges.VOLTMETER, 20, 6))

@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 
 from hypothesis import given
 from hypothesis import strategies as st
 
+from drill.flight.flight import Flight
 from drill.flight.weather import bearing_deg, distance_nm, field_position, in_cloud, outside_words, visual
-from flight.flights import short
+from drill.language.meaning import Look
+from flight.flights import done, short
 
 
 def _over(name: str) -> tuple[float, float]:
@@ -51,3 +54,12 @@ def test_bearing_and_distance_lead_to_the_field(north: float, east: float) -> No
         angle, distance = math.radians(bearing_deg(field, north, east)), distance_nm(field, north, east)
         there = north + distance * math.cos(angle), east + distance * math.sin(angle)
         assert math.dist(there, field_position(field)) < 1e-6
+
+
+def test_rime_is_seen_on_the_strut_where_ice_forms_and_only_there() -> None:
+    weather = short().weather
+    icy = replace(weather, air=replace(weather.air, icing="light", freezing_level_ft=4000.0))
+    warm = replace(weather, air=replace(weather.air, icing="light", freezing_level_ft=6000.0))
+    for seen, words in ((icy, "ice: rime is growing on the strut"), (warm, "ice: none")):
+        flight, _ = Flight.start(replace(short(), weather=seen), 1)
+        assert done(flight, Look("ice")).result.startswith(words)

@@ -39,7 +39,7 @@ def test_every_field_of_the_airframe_can_be_set_in_words_with_its_unit() -> None
     assert set(AIRFRAME_KEYS) == {field.name for field in dataclasses.fields(Airframe)}
     text = SMALL + (
         "mass: 2000 lb\npower: 100 hp\nnever exceed: 140 kt\nload limit negative: -1.5 g\nlift slope: 5 per rad\n"
-        "rpm idle: 700 rpm\nrpm per mps: 0.002\npropeller speed: 22 m/s\nfuel full: 9 gph\n"
+        "rpm idle: 700 rpm\nrpm windmill per mps: 20\npropeller speed: 22 m/s\nfuel full: 9 gph\n"
         "low vacuum light fitted: yes\n"
         "suction gauge at: manifold\ninstruments: worn\nheading nut latitude: -30 deg\n"
     )
@@ -53,7 +53,7 @@ def test_every_field_of_the_airframe_can_be_set_in_words_with_its_unit() -> None
         load_limit_negative_g=-1.5,
         lift_slope_per_rad=5.0,
         rpm_idle=700.0,
-        rpm_per_mps=0.002,
+        rpm_windmill_per_mps=20.0,
         propeller_speed_mps=22.0,
         fuel_full_gph=9.0,
         low_vacuum_light_fitted=True,

@@ -71,6 +71,15 @@ def test_the_altimeter_is_set_to_the_days_pressure_unless_the_author_says_otherw
     assert loaded(forgotten).weather.air.pressure_hpa == pytest.approx(29.86 * 33.8639)
 
 
+def test_the_cloud_layer_its_ice_and_the_freezing_level_reach_the_air_that_is_flown_in() -> None:
+    air = loaded(changed(("freezing level: 8500 ft}", "freezing level: 4000 ft, icing: moderate}"))).weather.air
+    assert (air.icing, air.cloud_base_ft, air.cloud_tops_ft, air.freezing_level_ft) == ("moderate", 1200, 7200, 4000)
+    assert loaded().weather.air.icing == "none"
+    (problem,) = problems(changed(("freezing level: 8500 ft}", "freezing level: 4000 ft, icing: severe}")))
+    assert "`icing`" in problem.wrong
+    assert "light" in problem.allowed
+
+
 @pytest.mark.parametrize(("written", "asks"), [
     ("yes", "yes"), ("no", ""), *((each, each) for each in ASKS),
 ])

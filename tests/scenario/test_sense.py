@@ -25,6 +25,10 @@ CLEARED = "clearance: {facility: Orrinfell Approach"
     (((CLEARED, f"{CLEARED}, altitude: 25000 ft"),), "no airplane of this kind reaches 25,000 ft", "altitude"),
     ((("270 at 20 kt", "270 at 101 kt"),), "101 kt cannot be meant", "wind"),
     ((("failures:", "time limit: 59 s\nfailures:"),), "a flight of 59 s", "time limit"),
+    ((("level: 8500 ft}", "level: 7200 ft, icing: light}"),), "no cloud is above 7,200 ft", "freezing level"),
+    (((", freezing level: 8500 ft}", ", icing: light}"),), "above a freezing level; none is given", "icing"),
+    ((("{base: 1200 ft, tops: 7200 ft}", "none"), ("level: 8500 ft}", "level: 5000 ft, icing: moderate}")),
+     "ice forms in cloud", "icing"),
 ])
 def test_two_values_that_cannot_both_be_meant_are_told_where_one_stands(
     changes: tuple[tuple[str, str], ...], wrong: str, written: str,
@@ -42,7 +46,8 @@ def test_two_values_that_cannot_both_be_meant_are_told_where_one_stands(
     (("minimum altitude: 3000 ft", "ground: 2999 ft\nminimum altitude: 3000 ft"),),
     (("airspeed: 110 kt", "airspeed: 54 kt"),), (("airspeed: 110 kt", "airspeed: 157 kt"),),
     (("altitude: 5000 ft", f"altitude: {CEILING_FT:.0f} ft"),), (("270 at 20 kt", "270 at 100 kt"),),
-    (("failures:", "time limit: 1 min\nfailures:"),),
+    (("failures:", "time limit: 1 min\nfailures:"),), (("level: 8500 ft}", "level: 7100 ft, icing: light}"),),
+    (("{base: 1200 ft, tops: 7200 ft}", "none"), ("level: 8500 ft}", "level: 5000 ft, icing: none}")),
 ])
 def test_values_just_inside_are_no_mistake(changes: tuple[tuple[str, str], ...]) -> None:
     assert loaded(changed(*changes))

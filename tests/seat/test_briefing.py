@@ -5,7 +5,7 @@ import pytest
 from drill.flight.readings import setting_words
 from drill.grading.debrief import CAUTIONS
 from drill.scenario import Scenario, load, shipped
-from drill.seat.briefing import briefing_lines, duration, feet
+from drill.seat.briefing import briefing_lines, duration, feet, hands
 
 
 @pytest.fixture(params=sorted(shipped()))
@@ -26,7 +26,15 @@ def test_it_names_the_board_title_the_airplane_the_fields_and_the_clearance(scen
         *(field.name for field in scenario.fields),
     ):
         assert wanted in said
-    assert "Your hands hold what you order, by the instruments you tell them to trust." in said
+    assert hands(scenario) in said
+
+
+def test_the_hands_are_told_of_as_the_flight_begins() -> None:
+    # on the ramp they steer by eye; beside an autopilot it flies; else they hold what is ordered
+    told = {scenario.name: hands(scenario) for scenario in map(load, shipped().values())}
+    assert "hold what you order, by the instruments you tell them to trust" in told["cruise-to-tallowby"]
+    assert "steer by what is outside" in told["departure-from-averholt"]
+    assert told["letters-for-marrowby"].startswith("The autopilot flies")
 
 
 def test_it_keeps_title_aim_failures_and_grade_sheet_to_itself(scenario: Scenario) -> None:

@@ -263,14 +263,14 @@ class BriefingScreen(Screen[None]):
         return [_head(head), *(Words(clean_line(warning), classes="caution") for warning in warnings[:MOST_WARNINGS])]
 
     def _sections(self, scenario: Scenario) -> list[Widget]:
-        from drill.seat.briefing import HANDS
+        from drill.seat.briefing import hands
 
         return [
             Horizontal(
                 Vertical(
                     *_section("Situation", said.situation(scenario)),
                     *_section("Clearance", said.clearance(scenario)),
-                    *_section("Who flies", Content(HANDS)),
+                    *_section("Who flies", Content(hands(scenario))),
                 ),
                 Vertical(SketchView(scenario, plain=self._plain, id="sketch")),
                 classes="columns",

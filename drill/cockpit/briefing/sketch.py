@@ -16,7 +16,7 @@ from drill.cockpit.ink import Ink
 from drill.cockpit.raster import DOTS_ACROSS, DOTS_DOWN, Raster, at
 
 if TYPE_CHECKING:
-    from drill.scenario.model import Field, Scenario
+    from drill.scenario.model import Field, Scenario, Start
 
 LEAST_NM = 5.0
 """No sketch shows less around the airplane than this."""
@@ -78,11 +78,15 @@ def sketch(scenario: Scenario, width: int, height: int, ink: Ink, *, plain: bool
     return raster.strips()
 
 
+def _high(start: Start) -> str:
+    return "on the ground" if start.on_ground else f"{start.altitude_ft:,.0f} feet"
+
+
 def sketch_words(scenario: Scenario) -> list[str]:
     """Return what the sketch shows, as sentences, for whoever cannot see or read it."""
     start = scenario.start
     wind = scenario.weather.air
-    said = [f"You: at the middle of the rings, heading {_three(start.heading_deg)}, {start.altitude_ft:,.0f} feet."]
+    said = [f"You: at the middle of the rings, heading {_three(start.heading_deg)}, {_high(start)}."]
     for field in sorted(scenario.fields, key=lambda each: each.distance_nm):
         runway = f", runway {_runway(field.runway_deg)}" if field.runway_deg is not None else ""
         said.append(

@@ -14,7 +14,7 @@ from drill.airplane.airframe import Airframe
 from drill.cockpit.debrief.pieces import Entry, Told
 from drill.cockpit.debrief.timeline import LANES, MARKS, Lane, Moment, clock
 from drill.flight.events import Event, Trace
-from drill.flight.readings import panel_words
+from drill.flight.readings import absent, panel_words
 from drill.grading import telling
 from drill.grading.debrief import Debrief, FailureStory, Finding, UnsafeAct
 from drill.grading.timeline import lasting
@@ -31,7 +31,8 @@ def told(debrief: Debrief, events: Sequence[Event] = (), airframe: Airframe | No
     """Return `debrief` in pieces; with the record's `events` its calls, acts and panels are told too."""
     traces = sorted((event for event in events if event.kind == "trace"), key=lambda trace: trace.t)
     calls = _calls(events)
-    moments = [_with_panel(moment, traces) for moment in _moments(debrief, calls)[:MOST_MOMENTS]]
+    without = frozenset() if airframe is None else absent(airframe)
+    moments = [_with_panel(moment, traces, without) for moment in _moments(debrief, calls)[:MOST_MOMENTS]]
     return Told(
         title=debrief.title, board_title=debrief.board_title, flight=telling.flight_words(debrief), aim=debrief.aim,
         outcome="cut off" if debrief.ending is None else debrief.ending.outcome, ending=telling.ending_words(debrief),
@@ -163,20 +164,24 @@ def _cost(finding: Finding) -> str:
     return f"{part}: {f'{finding.cost:g} points of 100' if finding.cost else 'nothing'}. Weight: {finding.weight}."
 
 
-def _with_panel(moment: Moment, traces: Sequence[Trace]) -> Moment:
-    """Return `moment` with the panel as the record's trace has it: each second the last one not later."""
+def _with_panel(moment: Moment, traces: Sequence[Trace], without: frozenset[str]) -> Moment:
+    """Return `moment` with the panel as the record's trace has it: each second the last one not later.
+
+    `without` are the instruments that the airplane does not have.
+    """
     if moment.t is None or not traces:
         return moment
     trace = traces[max(0, bisect_right(traces, moment.t, key=lambda each: each.t) - 1)]
     details = moment.details
-    if not any(label == "The whole panel then" for label, _ in details) and (panel := _panel_words(trace)):
+    if not any(label == "The whole panel then" for label, _ in details) and (
+            panel := _panel_words(trace, without)):
         details = (*details, ("The whole panel then", in_rows(panel)))
     return replace(moment, details=details, shown=dict(trace.shown), covered=trace.covered)
 
 
-def _panel_words(trace: Trace) -> str:
+def _panel_words(trace: Trace, without: frozenset[str]) -> str:
     try:
-        return panel_words(trace.shown, trace.covered)
+        return panel_words(trace.shown, trace.covered, without)
     except KeyError:    # a flight's own trace is whole; only one that was made up for something else is not
         return ""
 

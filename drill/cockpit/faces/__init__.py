@@ -11,6 +11,7 @@ _MODULES = {
     "attitude": ("FACE",), "airspeed": ("FACE",), "altimeter": ("FACE",), "vertical_speed": ("FACE",),
     "turn": ("FACE",), "heading": ("FACE",), "compass": ("FACE",), "course": ("FACE",), "gps": ("FACE",),
     "gauges": ("SUCTION", "AMMETER", "VOLTMETER", "TACHOMETER"), "clock": ("FACE",),
+    "standby": ("FACE",), "lamps": ("AUTOPILOT", "RADIO", "TRANSPONDER"),
 }
 
 

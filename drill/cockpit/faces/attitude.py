@@ -42,7 +42,7 @@ class AttitudeFace:
     def draw(self, key: Attitude, width: int, height: int, ink: Ink, dial: Dial) -> list[Strip]:  # noqa: ARG002
         """Return the picture. The pointer of bank moves with the sky, along marks that are fixed to the case."""
         raster = Raster(width, height, ink, ink.panel)
-        view = _View(raster, key)
+        view = Horizon(raster, key)
         view.ground()
         view.ladder()
         view.bank_scale()
@@ -50,18 +50,20 @@ class AttitudeFace:
         return raster.strips()
 
 
-class _View:
-    """Draws one attitude on a raster. Screen coordinates are dots from the middle, y downward."""
+class Horizon:
+    """Draws one attitude on a raster, or on its upper `rows`. Coordinates are dots from the middle, y downward."""
 
-    def __init__(self, raster: Raster, attitude: Attitude) -> None:
+    def __init__(self, raster: Raster, attitude: Attitude, rows: int | None = None) -> None:
         self.raster = raster
+        rows = raster.height if rows is None else rows
+        down = rows * DOTS_DOWN
         self.ink = raster.ink
         self.bank = math.radians(attitude.bank_deg)
         self.pitch_deg = attitude.pitch_half_deg / 2
-        self.middle = (raster.dots_across / 2, raster.height // 2 * 4.0)    # level, the horizon runs between two rows
-        self.radius = min(self.middle[0], raster.dots_down - self.middle[1], self.middle[1]) - 1.0
-        self.dots_a_degree = raster.dots_down / 2 / _SHOWN_PITCH_DEG
-        half = min(*self.middle, raster.dots_down - self.middle[1])
+        self.middle = (raster.dots_across / 2, rows // 2 * 4.0)    # level, the horizon runs between two rows
+        self.radius = min(self.middle[0], down - self.middle[1], self.middle[1]) - 1.0
+        self.dots_a_degree = down / 2 / _SHOWN_PITCH_DEG
+        half = min(*self.middle, down - self.middle[1])
         most = max(min(_HORIZON_WITHIN * half, half - DOTS_DOWN), half / 2)
         self.horizon_down = min(max(self.pitch_deg * self.dots_a_degree, -most), most)   # pitch marks go on beyond it
         self.up = (-math.sin(self.bank), -math.cos(self.bank))      # toward the sky, on the screen

@@ -32,6 +32,8 @@ class Dial:
     suction_green: tuple[float, float] = (4.5, 5.5)  # inches of mercury
     low_vacuum_light: bool = False
     gps: bool = True
+    rpm_green: tuple[float, float] = (2100.0, 2700.0)   # the red line stands at its upper end
+    without: frozenset[str] = frozenset({"standby_instrument", "autopilot"})   # what the airplane does not have
     standard_rate_dps: float = 3.0
 
 

@@ -74,11 +74,15 @@ class Gauge:
 
     def draw(self, key: Reading, width: int, height: int, ink: Ink, dial: Dial) -> list[Strip]:
         """Return the picture: a sector, or a straight scale where there is no room for one."""
-        return list(_picture(self, key, width, height, ink, self.band(dial)))
+        return list(_picture(self, key, width, height, ink, self.band(dial), self.limit(dial)))
 
     def band(self, dial: Dial) -> Band:
         """Return the green band printed on this gauge."""
-        return dial.suction_green if self.code == "suction_gauge" else None
+        return {"suction_gauge": dial.suction_green, "tachometer": dial.rpm_green}.get(self.code)
+
+    def limit(self, dial: Dial) -> float | None:
+        """Return where the red line of this gauge is."""
+        return dial.rpm_green[1] if self.code == "tachometer" else None
 
     @property
     def ends(self) -> tuple[float, ...]:
@@ -95,16 +99,19 @@ class Gauge:
 
 
 @lru_cache(maxsize=32)
-def _picture(gauge: Gauge, key: Reading, width: int, height: int, ink: Ink, band: Band) -> tuple[Strip, ...]:
+def _picture(gauge: Gauge, key: Reading, width: int, height: int, ink: Ink, band: Band,
+             limit: float | None) -> tuple[Strip, ...]:
     if width < 14 or height < 5:
-        return tuple(_straight(gauge, key, width, height, ink, band).strips())
-    return tuple(_sector(gauge, key, width, height, ink, band).strips())
+        return tuple(_straight(gauge, key, width, height, ink, band, limit).strips())
+    return tuple(_sector(gauge, key, width, height, ink, band, limit).strips())
 
 
-def _straight(gauge: Gauge, key: Reading, width: int, height: int, ink: Ink, band: Band) -> Raster:
+def _straight(gauge: Gauge, key: Reading, width: int, height: int, ink: Ink, band: Band,
+              limit: float | None) -> Raster:
     raster = Raster(width, height, ink)
     low, high = gauge.scale.low, gauge.scale.high
     line = scale_line(width, share_of(gauge.value(key), low, high), [share_of(mark, low, high) for mark in gauge.ends],
+                      letters=() if limit is None else ((share_of(limit, low, high), "X"),),
                       band=band and (share_of(band[0], low, high), share_of(band[1], low, high)), plain=ink.plain)
     top = max((height - 4) // 2, 0) if height > 4 else 0
     words = gauge.fitting(key, width)
@@ -119,8 +126,9 @@ def _straight(gauge: Gauge, key: Reading, width: int, height: int, ink: Ink, ban
     return raster
 
 
-def _sector(gauge: Gauge, key: Reading, width: int, height: int, ink: Ink, band: Band) -> Raster:
-    raster = _printed(gauge, width, height, ink, band).copy()
+def _sector(gauge: Gauge, key: Reading, width: int, height: int, ink: Ink, band: Band,
+            limit: float | None) -> Raster:
+    raster = _printed(gauge, width, height, ink, band, limit).copy()
     _, radius = sector_of(width, height)
     shown = round(gauge.value(key) / gauge.scale.needle_step) * gauge.scale.needle_step
     high = _figure_high(radius, ink)
@@ -171,14 +179,14 @@ def sector_of(width: int, height: int) -> tuple[tuple[float, float], float]:
 
 
 @lru_cache(maxsize=32)
-def _printed(gauge: Gauge, width: int, height: int, ink: Ink, band: Band) -> Raster:
-    """Return what does not move: the arc, its marks, and the band, which is a thicker arc between two long marks."""
+def _printed(gauge: Gauge, width: int, height: int, ink: Ink, band: Band, limit: float | None) -> Raster:
+    """Return what does not move: the arc, its marks, the band (a thicker arc between two long marks), the red line."""
     raster = Raster(width, height, ink)
     titled_below(raster, "")
     scale = gauge.scale
     centre, radius = sector_of(width, height)
     if ink.plain:
-        _printed_plain(raster, scale, band)
+        _printed_plain(raster, scale, band, limit)
         return raster
     figured = {value for value, _ in scale.figures}
     raster.arc(centre, radius, -SWEEP_DEG, SWEEP_DEG, ink.rim)
@@ -193,11 +201,14 @@ def _printed(gauge: Gauge, width: int, height: int, ink: Ink, band: Band) -> Ras
             raster.arc(centre, radius - depth, low, high, ink.green)
         for edge in (low, high):
             raster.ray(centre, radius - max(4.0, radius * 0.12), radius, edge, ink.green, thick=max(0.5, radius / 50))
+    if limit is not None:
+        raster.ray(centre, radius - max(5.0, radius * 0.2), radius, scale.angle(limit), ink.red,
+                   thick=max(1.0, radius / 25))
     return raster
 
 
-def _printed_plain(raster: Raster, scale: Scale, band: Band) -> None:
-    """Print the scale with characters: + at a figure, a point between, = along the band and its edges in brackets."""
+def _printed_plain(raster: Raster, scale: Scale, band: Band, limit: float | None) -> None:
+    """Print the scale with characters: + at a figure, . between, = along the band, its edges in brackets, X a limit."""
     centre, radius = sector_of(raster.width, raster.height)
     figured = [value for value, _ in scale.figures]
     places: list[tuple[float, str]] = [(scale.angle(value), "+") for value in figured]
@@ -208,10 +219,12 @@ def _printed_plain(raster: Raster, scale: Scale, band: Band) -> None:
         steps = max(1, math.ceil(math.radians(high - low) * radius / 2))
         places += [(low + (high - low) * step / steps, "=") for step in range(1, steps)]
         places += [(low, "["), (high, "]")]
+    if limit is not None:
+        places.append((scale.angle(limit), "X"))
     for deg, character in places:
         x, y = at(centre, radius, deg)
         raster.text(min(int(x) // 2, raster.width - 1), int(y) // 4, character,
-                    raster.ink.green if character in "[=]" else raster.ink.mark)
+                    raster.ink.green if character in "[=]" else raster.ink.red if character == "X" else raster.ink.mark)
 
 
 def _figure_high(radius: float, ink: Ink) -> float:

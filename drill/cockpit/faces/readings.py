@@ -18,6 +18,7 @@ from drill.cockpit.faces.course import DOTS_A_SIDE
 from drill.cockpit.faces.face import Dial, Shown
 from drill.cockpit.faces.gauges import VOLTS
 from drill.cockpit.faces.gps import leading_to
+from drill.cockpit.faces.lamps import LAMPS, Lit
 from drill.cockpit.faces.scale import column_of, scale_line, share_of
 from drill.cockpit.ink import Ink
 from drill.cockpit.raster import style
@@ -33,7 +34,7 @@ _LABELS = {
     "heading_indicator": ("HEADING", "HDG"), "turn_coordinator": ("TURN", "TURN"),
     "magnetic_compass": ("COMPASS", "COMP"), "suction_gauge": ("SUCTION", "SUCT"), "voltmeter": ("VOLTS", "VOLTS"),
     "ammeter": ("AMPS", "AMPS"), "tachometer": ("RPM", "RPM"), "navigation": ("GPS", "GPS"),
-    "course_needle": ("COURSE", "CRS"),
+    "course_needle": ("COURSE", "CRS"), "standby_instrument": ("STANDBY", "STBY"),
 }
 _LABEL, _SHORT_LABEL = 8, 5
 _VALUE, _BRIEF = 18, 12
@@ -42,6 +43,9 @@ _LEAST_SCALE = 7
 _JOINED_FIRST = (("voltmeter", "ammeter"), ("suction_gauge", "tachometer"), ("navigation", "course_needle"),
                  ("heading_indicator", "magnetic_compass"), ("altimeter", "vertical_speed_indicator"))
 """Which two share a row when rows are few, the least vital first."""
+
+_LAMPS = {lamp.code: lamp for lamp in LAMPS}
+"""These stand together in one row, the last."""
 
 _MOST = 99_990.0
 
@@ -86,7 +90,8 @@ def readings_rows(shown: Shown, covered: Collection[str], dial: Dial, width: int
 @lru_cache(maxsize=32)
 def _rows(key: RowsKey, dial: Dial, width: int, height: int, ink: Ink, skip: tuple[str, ...]) -> tuple[Strip, ...]:
     readings = dict(key)
-    codes = [code for code, _ in key if code not in skip and (dial.gps or code != "navigation")]
+    codes = [code for code, _ in key if code not in skip and code not in dial.without
+             and (dial.gps or code != "navigation")]
     strips = [_strip(group, readings, dial, width, ink) for group in shared(codes, height)]
     blank = Strip([Segment(" " * width, style(ink.mark, ink.panel))], width)
     return tuple((strips + [blank] * height)[:height])
@@ -94,6 +99,9 @@ def _rows(key: RowsKey, dial: Dial, width: int, height: int, ink: Ink, skip: tup
 
 def shared(codes: Sequence[str], height: int) -> list[tuple[str, ...]]:
     """Return which instruments stand together in a row, so that `height` rows are enough, if they can be."""
+    lamps = tuple(code for code in codes if code in _LAMPS)
+    codes = [code for code in codes if code not in _LAMPS]
+    height -= bool(lamps)
     groups: list[tuple[str, ...]] = [(code,) for code in codes]
     for first, second in _JOINED_FIRST:
         if len(groups) > height and (first,) in groups and (second,) in groups:
@@ -101,13 +109,15 @@ def shared(codes: Sequence[str], height: int) -> list[tuple[str, ...]]:
             groups.remove((second,))
     if len(groups) > height:
         groups = [tuple(codes[at:at + 2]) for at in range(0, len(codes), 2)]
-    return groups
+    return [*groups, lamps] if lamps else groups
 
 
 # --- one row -----------------------------------------------------------------------------------------
 
 
 def _strip(codes: tuple[str, ...], readings: Mapping[str, Reading | None], dial: Dial, width: int, ink: Ink) -> Strip:
+    if codes[0] in _LAMPS:
+        return _lamps(codes, readings, width, ink)
     if len(codes) == 1:
         cell = _cell(codes[0], readings[codes[0]], dial, width - 1, ink, _LABEL, _VALUE)
         return Strip(_exactly(cell, width, ink), width)       # the last column stays free
@@ -116,6 +126,19 @@ def _strip(codes: tuple[str, ...], readings: Mapping[str, Reading | None], dial:
     halves = [_cell(code, readings[code], dial, room, ink, _SHORT_LABEL, _BRIEF)
               for code, room in zip(codes, (left, width - 1 - left), strict=True)]
     return Strip([*halves[0], *gap, *halves[1]], width)
+
+
+def _lamps(codes: tuple[str, ...], readings: Mapping[str, Reading | None], width: int, ink: Ink) -> Strip:
+    """Return the row of what is on or dark: "RADIO on  XPDR on"."""
+    pieces: list[Segment] = []
+    long = sum(len(_LAMPS[code].title) + 7 for code in codes) <= width
+    for code in codes:
+        lamp, lit = _LAMPS[code], Lit(True, readings[code] == (True,))
+        name = lamp.title if long else lamp.short
+        word, colour = lamp.words(lit), ink.green if lit.on else ink.faint
+        pieces += [Segment(f"{name} ", style(ink.faint, ink.panel)),
+                   Segment(f"{word:<4}  ", style(colour, ink.panel, bold=lit.on))]
+    return Strip(_exactly(pieces, width, ink), width)
 
 
 def _cell(code: str, reading: Reading | None, dial: Dial, width: int, ink: Ink, label: int,
@@ -190,6 +213,20 @@ def _attitude(shown: Shown) -> Reading:
     return 0 if abs(bank) < 1.5 else _to(bank, 1), 0 if abs(pitch) < 1 else _to(pitch, 1)
 
 
+def _standby(shown: Shown) -> Reading:
+    if shown["standby_testing"] > 0.5:
+        return ("self-test",)
+    if shown["standby_flag"] > 0.5:
+        return ("crossed out",)
+    bank, pitch = shown["standby_bank_deg"], shown["standby_pitch_deg"]
+    return 0 if abs(bank) < 1.5 else _to(bank, 1), 0 if abs(pitch) < 1 else _to(pitch, 1)
+
+
+def _lit(field: str) -> Callable[[Shown], Reading]:
+    """Return what reads whether the thing of that field is on."""
+    return lambda shown: (shown[field] > 0.5,)
+
+
 def _turn(shown: Shown) -> Reading:
     rate = shown["turn_rate_dps"]
     band = next((number for number, limit in enumerate((0.4, 1.0, 2.2, 3.8)) if abs(rate) < limit), 4)
@@ -226,6 +263,8 @@ _QUANTISED: dict[str, Callable[[Shown], Reading]] = {
     "tachometer": lambda shown: (_to(shown["rpm"], 10),),
     "navigation": _gps,
     "course_needle": _course,
+    "standby_instrument": _standby,
+    **{lamp.code: _lit(lamp.field) for lamp in LAMPS},
 }
 
 
@@ -248,6 +287,14 @@ def _attitude_row(reading: Reading, dial: Dial) -> Row:  # noqa: ARG001 - as all
     if not bank and not pitch:
         return Row("level", "level", share, marks)
     return Row(f"{wings}, {nose}", brief, share, marks)
+
+
+def _standby_row(reading: Reading, dial: Dial) -> Row:
+    if reading == ("self-test",):
+        return Row("self-test", "self-test", scale=False)
+    if reading == ("crossed out",):
+        return Row("", "", scale=False, warning="FAIL")
+    return _attitude_row(reading, dial)
 
 
 def _airspeed_row(reading: Reading, dial: Dial) -> Row:
@@ -311,8 +358,9 @@ def _ammeter_row(reading: Reading, dial: Dial) -> Row:  # noqa: ARG001
     return Row(words, f"{amps:+d} A" if amps else words, share_of(amps, -60, 60), (0.0, 0.5, 1.0))
 
 
-def _tachometer_row(reading: Reading, dial: Dial) -> Row:  # noqa: ARG001
-    return Row(f"{reading[0] * 10}", f"{reading[0] * 10}", share_of(reading[0] * 10, 0, 3500), (0.0, 1.0))
+def _tachometer_row(reading: Reading, dial: Dial) -> Row:
+    low, high = (share_of(rpm, 0, 3500) for rpm in dial.rpm_green)
+    return Row(f"{reading[0] * 10}", f"{reading[0] * 10}", share_of(reading[0] * 10, 0, 3500), (0.0, 1.0), (low, high))
 
 
 def _gps_row(reading: Reading, dial: Dial) -> Row:  # noqa: ARG001
@@ -344,4 +392,5 @@ _ROWS: dict[str, Callable[[Reading, Dial], Row]] = {
     "magnetic_compass": lambda reading, _: _card_row(reading[0] * 5),
     "suction_gauge": _suction_row, "voltmeter": _voltmeter_row, "ammeter": _ammeter_row,
     "tachometer": _tachometer_row, "navigation": _gps_row, "course_needle": _course_row,
+    "standby_instrument": _standby_row,
 }

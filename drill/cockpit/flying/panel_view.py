@@ -16,7 +16,7 @@ from textual.message import Message
 from textual.strip import Strip
 
 from drill.airplane.airframe import Airframe
-from drill.airplane.dials import SUCTION_GREEN_INHG, airspeed_arcs
+from drill.airplane.dials import SUCTION_GREEN_INHG, airspeed_arcs, rpm_green
 from drill.cockpit.faces import all_faces
 from drill.cockpit.faces.face import Dial, Face, Shown, SpeedArc, covered_face
 from drill.cockpit.faces.readings import readings_rows, rows_key
@@ -24,7 +24,7 @@ from drill.cockpit.flying.arrangement import Arrangement
 from drill.cockpit.ink import Ink
 from drill.cockpit.strips import Strips
 from drill.cockpit.themes import ink_of
-from drill.flight.readings import instrument_name, reading_words
+from drill.flight.readings import absent, instrument_name, reading_words
 
 SIX = ("airspeed_indicator", "attitude_indicator", "altimeter", "turn_coordinator", "heading_indicator",
        "vertical_speed_indicator")
@@ -34,7 +34,11 @@ LESSER = ("magnetic_compass", "course_needle", "navigation", "clock", "suction_g
           "tachometer")
 """Two rows of four below."""
 
-ALL = (*SIX, *LESSER)
+STANDBY = "standby_instrument"
+LAMPS = ("autopilot", "radio", "transponder")
+"""In a column of their own at the right of the lesser ones: the standby attitude indicator above what is on or dark."""
+
+ALL = (*SIX, *LESSER, STANDBY, *LAMPS)
 _COVERED: Hashable = ("covered",)
 _NOTHING: Hashable = ("nothing yet",)
 
@@ -43,7 +47,7 @@ def dial_of(airframe: Airframe) -> Dial:
     """Return what is printed on the faces of an airplane of this type."""
     arcs = tuple(SpeedArc(each.colour, each.low, each.high) for each in airspeed_arcs(airframe))
     return Dial(arcs=arcs, suction_green=SUCTION_GREEN_INHG, low_vacuum_light=airframe.low_vacuum_light_fitted,
-                gps=airframe.gps_fitted)
+                gps=airframe.gps_fitted, rpm_green=rpm_green(airframe), without=absent(airframe))
 
 
 class ReadingStrips(Strips):
@@ -147,7 +151,11 @@ class PanelView(Container):
     PanelView {
         layout: vertical; height: 1fr; width: auto;
         #six { layout: grid; grid-size: 3 2; grid-rows: 1fr; grid-columns: 1fr; height: auto; }
-        #lesser { layout: grid; grid-size: 4 2; grid-rows: 1fr; grid-columns: 1fr; height: 1fr; }
+        #lesser { layout: horizontal; height: 1fr; }
+        #gauges { layout: grid; grid-size: 4 2; grid-rows: 1fr; grid-columns: 1fr; width: 1fr; height: 1fr; }
+        #side { layout: vertical; width: 12; height: 1fr; margin-left: 1; }
+        #side.-standby { width: 20; }
+        #lamps { layout: vertical; height: 1fr; }
         #readings, #filled { display: none; width: 1fr; height: 1fr; }
         #readings { margin-left: 1; }
         FaceView { width: 1fr; height: 1fr; pointer: pointer; }
@@ -172,6 +180,9 @@ class PanelView(Container):
         self._dial = dial
         self._faces = all_faces()
         self._plain = plain
+        self._six = tuple(STANDBY if code in dial.without and STANDBY not in dial.without else code for code in SIX)
+        self.ring = tuple(code for code in (*self._six, *(each for each in ALL if each not in SIX))
+                          if code not in dial.without)
         self._now: tuple[Shown, tuple[str, ...]] | None = None
         self._views: list[ReadingStrips] = []    # kept: to ask the tree for them ten times a second would cost more
         self.filled = ""
@@ -179,9 +190,16 @@ class PanelView(Container):
     def compose(self) -> ComposeResult:
         """Lay out every face; what is seen of them is a matter of style."""
         with Container(id="six"):
-            yield from (self._face(code, f"six-{code}") for code in SIX)
+            yield from (self._face(code, f"six-{code}") for code in self._six)
         with Container(id="lesser"):
-            yield from (self._face(code, f"lesser-{code}") for code in LESSER)
+            with Container(id="gauges"):
+                yield from (self._face(code, f"lesser-{code}") for code in LESSER)
+            beside = STANDBY in self.ring and STANDBY not in self._six
+            with Container(id="side", classes="-standby" if beside else ""):
+                if beside:
+                    yield self._face(STANDBY, f"lesser-{STANDBY}")
+                with Container(id="lamps"):
+                    yield from (self._face(code, f"lesser-{code}") for code in LAMPS if code in self.ring)
         readings = ReadingsView(self._dial, id="readings")
         self._views.append(readings)
         yield readings
@@ -211,7 +229,7 @@ class PanelView(Container):
 
     def fill(self, code: str) -> None:
         """Let one instrument fill the panel; an empty `code`: all of them again."""
-        self.filled = code if code in ALL else ""
+        self.filled = code if code in self.ring else ""
         if self.filled:
             self.query_one("#filled", FaceView).turn_into(code, self._faces[code])
         self.set_class(bool(self.filled), "-filled")
@@ -219,7 +237,7 @@ class PanelView(Container):
 
     def fill_next(self, step: int) -> None:
         """Fill the panel with the next (1) or previous (-1) instrument, after the last with none."""
-        ring = ("", *ALL)
+        ring = ("", *dict.fromkeys(self.ring))
         self.fill(ring[(ring.index(self.filled) + step) % len(ring)])
 
     def take_ink(self, *, plain: bool | None = None) -> None:

@@ -9,6 +9,7 @@ from textual.containers import Horizontal, Vertical
 
 from drill.cockpit.flying.status_words import pace_words, paused_words, status_words
 from drill.cockpit.text import Words
+from drill.flight.cockpit import autopilot_flying
 from drill.flight.readings import Shown
 from drill.seat.hands_words import doing_words, hands_words
 
@@ -53,7 +54,8 @@ class StatusRows(Vertical):
         """Say what the hands do and what is being done."""
         flight = sitting.run.flight
         cockpit = flight.state.cockpit
-        hands = hands_words(cockpit.controls, shown, tracking=cockpit.tracking)
+        flown_by = autopilot_flying(sitting.run.scenario.airplane.airframe, shown["autopilot_on"])
+        hands = hands_words(cockpit.controls, shown, tracking=cockpit.tracking, autopilot=flown_by)
         doing = doing_words(flight.busy, flight.waiting)
         if self.compact:
             hands, doing = f"{hands} | {doing}" if doing else hands, ""
