@@ -105,6 +105,11 @@ class Flight:
         return reference(self._state.cockpit.controls, autopilot_flying(airframe, self.panel.autopilot_on))
 
     @property
+    def parked(self) -> bool:
+        """Whether the airplane is on the ground with the engine running, standing or taxiing."""
+        return bool(self._state.airplane.motion.parked > 0.5)
+
+    @property
     def atc(self) -> ControllerState:
         """What the controller knows and has assigned."""
         return self._state.atc

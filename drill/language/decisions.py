@@ -17,6 +17,7 @@ from drill.language.meaning import (
     ChecklistItem,
     Decide,
     Diagnose,
+    Power,
     Taxi,
     Timer,
     Wait,
@@ -151,7 +152,16 @@ _DECISIONS: tuple[tuple[str, re.Pattern[str]], ...] = tuple((plan, re.compile(pa
 _TAXI = re.compile(r"^(?:(?:start|begin|continue|resume|keep|go on) )?(?:taxi(?:ing)?|rolling)\b|"
                    r"^(?:release|let go of|off) the (?:parking )?brakes?\b|^(?:parking )?brakes? (?:off|released?)$|"
                    r"^(?:roll|move) (?:forward|ahead|out)\b")
+_RUN_UP = re.compile(r"^(?:(?:do|perform|start|begin|make|complete) )?(?:(?:the|a|an|our|my|<engine>) )*"
+                     r"run ?up(?: (?:the )?<engine>| checks?)?$|^run (?:the )?<engine> up$")
+RUN_UP_RPM = 1800
+"""A run-up of which no speed is said (common practice, no source; the airplane's handbook has its own)."""
 _TO_THE_RAMP = re.compile(r"\b(?:ramp|parking|hangar|gate|apron|tie ?down|fbo|stand|maintenance|shop|back|return)\b")
+
+
+def run_up(order: Order) -> list[Action] | None:
+    """Run the engine up to its usual speed."""
+    return [Power(to_rpm=RUN_UP_RPM)] if _RUN_UP.match(without_opening(order.text)) else None
 
 
 def taxi(order: Order) -> list[Action] | None:

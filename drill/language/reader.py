@@ -36,7 +36,7 @@ RULES: tuple[Rule, ...] = (
     instruments.compare, maneuvers.go_around, maneuvers.level_wings, maneuvers.stop_turn, maneuvers.timed_turn,
     maneuvers.track, maneuvers.bug, instruments.by_whom, instruments.fly_by,
     instruments.look, instruments.switch, instruments.tune, maneuvers.flaps, maneuvers.power, maneuvers.pitch,
-    decisions.taxi, decisions.decide,
+    decisions.run_up, decisions.taxi, decisions.decide,
     maneuvers.turn_rate, maneuvers.airspeed, maneuvers.altitude, maneuvers.turn, decisions.diagnose,
     instruments.named_only,
 )

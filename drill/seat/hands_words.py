@@ -11,6 +11,7 @@ from drill.airplane.controls import (
     BY_GPS_TRACK,
     HOLD_ALTITUDE,
     HOLD_PITCH,
+    HOLD_RPM,
     HOLD_THROTTLE,
     KEEP_TURNING,
     RECOVER,
@@ -22,16 +23,21 @@ from drill.flight.cockpit import trusted
 from drill.flight.readings import Shown, instrument_name, three_digits
 from drill.language.meaning import Action
 
+TURNS_DPS = 1.0
 THERE_DEG = 5.0
 """So near, a turn is as good as done (a compass is marked every 5 degrees)."""
 
 
-def hands_words(controls: Controls, shown: Shown, *, tracking: bool = False, autopilot: str = "none") -> str:
+def hands_words(controls: Controls, shown: Shown, *, tracking: bool = False, autopilot: str = "none",
+                parked: bool = False) -> str:
     """Return e.g. "hands: heading 240, 6,000 ft, 110 kt | by attitude indicator, heading indicator".
 
     `shown` is what the panel shows: a turn whose heading has come up is a heading held. `tracking` says that they
-    follow the course needle, `autopilot` where the autopilot takes roll from while it flies (`cockpit.trusted`).
+    follow the course needle, `autopilot` where the autopilot takes roll from while it flies (`cockpit.trusted`),
+    `parked` that the airplane stands or rolls on the ground, where they steer by eye.
     """
+    if parked:
+        return f"hands: {_on_the_ground(controls, shown)}, {float(controls.rpm):,.0f} RPM | by what is outside"
     lateral = "following the course needle" if tracking else _lateral(controls, shown)
     orders = ", ".join(each for each in (lateral, _vertical(controls), _power(controls)) if each)
     who, *by = ("hands", *trusted(controls)) if autopilot == "none" else trusted(controls, autopilot)
@@ -50,6 +56,13 @@ def doing_words(busy: tuple[Action, float] | None, waiting: Sequence[Action] = (
     if waiting:
         said.append(f"waiting: {len(waiting)}")
     return " | ".join(said)
+
+
+def _on_the_ground(controls: Controls, shown: Shown) -> str:
+    if controls.taxi_kt < 0.5:
+        return "brakes set" if shown["groundspeed_kt"] < 0.5 else "stopping"
+    turns = controls.lateral in (TURN_TO_HEADING, KEEP_TURNING) and abs(shown["turn_rate_dps"]) > TURNS_DPS
+    return f"taxiing, {_lateral(controls, shown)}" if turns else "taxiing straight ahead"
 
 
 def _lateral(controls: Controls, shown: Shown) -> str:
@@ -88,4 +101,6 @@ def _vertical(controls: Controls) -> str:
 def _power(controls: Controls) -> str:
     if controls.lateral == RECOVER:
         return ""
+    if controls.power == HOLD_RPM:
+        return f"{float(controls.rpm):,.0f} RPM"
     return "power as set" if controls.power == HOLD_THROTTLE else f"{float(controls.airspeed_kt):.0f} kt"

@@ -28,6 +28,7 @@ def test_hands_say_heading_altitude_airspeed_and_what_they_go_by() -> None:
     ({"vertical": c.HOLD_PITCH, "pitch_deg": -2.0}, "nose 2 degrees down"),
     ({"vertical": c.HOLD_PITCH}, "nose level"),
     ({"power": c.HOLD_THROTTLE}, "power as set"),
+    ({"power": c.HOLD_RPM, "rpm": 2300.0}, "2,300 RPM"),
 ])
 def test_each_order_has_its_words(orders: dict[str, float], words: str) -> None:
     controls = Controls(**{"heading_deg": 240.0, **orders})
@@ -59,3 +60,16 @@ def test_what_is_being_done_says_how_much_longer_and_what_waits() -> None:
     assert doing_words((Checklist(), 11.2), (Wait(), Turn())) == "doing: checklist 12 s | waiting: 2"
     assert doing_words((Checklist(), 0.0)) == "doing: checklist 1 s"
     assert doing_words(None) == ""
+
+
+@pytest.mark.parametrize(("orders", "shown", "words"), [
+    ({}, {"groundspeed_kt": 0.0, "turn_rate_dps": 0.0}, "brakes set, 1,000 RPM"),
+    ({}, {"groundspeed_kt": 4.0, "turn_rate_dps": 0.0}, "stopping, 1,000 RPM"),
+    ({"taxi_kt": 8.0}, {"groundspeed_kt": 8.0, "turn_rate_dps": 0.0}, "taxiing straight ahead, 1,000 RPM"),
+    ({"taxi_kt": 8.0, "lateral": c.TURN_TO_HEADING, "turn_by_deg": 90.0, "direction": -1.0},
+     {"groundspeed_kt": 8.0, "turn_rate_dps": -6.0}, "taxiing, left by 90 degrees, 1,000 RPM"),
+])
+def test_on_the_ground_they_steer_by_what_is_outside(orders: dict[str, float], shown: dict[str, float],
+                                                     words: str) -> None:
+    said = hands_words(Controls(rpm=1000.0, power=c.HOLD_RPM, **orders), {**SHOWN, **shown}, parked=True)
+    assert said == f"hands: {words} | by what is outside"

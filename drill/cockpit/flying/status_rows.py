@@ -55,7 +55,8 @@ class StatusRows(Vertical):
         flight = sitting.run.flight
         cockpit = flight.state.cockpit
         flown_by = autopilot_flying(sitting.run.scenario.airplane.airframe, shown["autopilot_on"])
-        hands = hands_words(cockpit.controls, shown, tracking=cockpit.tracking, autopilot=flown_by)
+        hands = hands_words(cockpit.controls, shown, tracking=cockpit.tracking, autopilot=flown_by,
+                            parked=flight.parked)
         doing = doing_words(flight.busy, flight.waiting)
         if self.compact:
             hands, doing = f"{hands} | {doing}" if doing else hands, ""
