@@ -105,6 +105,7 @@ def letters(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Flown]:
     return {how: _fly(how, tmp_path_factory.mktemp(how), name) for how in ("well", "late", "badly")}
 
 
+@pytest.mark.long
 def test_an_autopilot_on_a_dying_horizon_flies_into_a_spiral_unless_it_is_switched_off(
     letters: dict[str, Flown],
 ) -> None:
@@ -120,6 +121,7 @@ def test_an_autopilot_on_a_dying_horizon_flies_into_a_spiral_unless_it_is_switch
     assert letters["badly"].finding("Take the airplane from the autopilot")["verdict"] == "missed"
 
 
+@pytest.mark.long
 def test_the_horizon_leans_while_the_autopilot_keeps_the_heading(letters: dict[str, Flown]) -> None:
     before = letters["badly"].printed.split("> look at the attitude indicator")[1].split("> look at the heading")[0]
     assert "left wing down" in before

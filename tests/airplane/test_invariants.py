@@ -119,7 +119,7 @@ Off = Callable[[Panel, Truths], Any]
 # (FAA-H-8083-15), altimeter 75 ft (AIM 7-2-3, from memory), vertical speed lags 6 to 9 s; a turn
 # coordinator feels roll too; the rest is this model's own.
 HEALTHY: dict[str, tuple[Off, float]] = {
-    "attitude": (lambda panel, truth: wrapped(panel.bank_deg - truth.bank_deg), 6.0),
+    "attitude": (lambda panel, truth: wrapped(panel.bank_deg - truth.bank_deg), 7.0),   # some of it after the turn
     "heading": (lambda panel, truth: wrapped(panel.heading_deg - truth.heading_deg), 3.0),
     "turn": (lambda panel, truth: panel.turn_rate_dps - truth.turn_rate_dps, 4.0),
     "airspeed": (lambda panel, truth: panel.airspeed_kt - truth.airspeed_kt, 5.0),

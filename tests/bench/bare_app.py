@@ -100,6 +100,9 @@ class BareApp(App[None]):
                         yield BareDial()
                 yield BareDial(classes="hidden")
                 yield BareDial(classes="hidden")
+                with Container(classes="hidden"), Container():
+                    for _ in range(3):
+                        yield BareDial()
             with Container(id="talk"):
                 with Vertical():
                     yield Static("ONE")

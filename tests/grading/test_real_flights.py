@@ -55,6 +55,7 @@ def seed(cruise: Scenario) -> int:
     return next(seed for seed in range(50) if flown(cruise, seed, (), ()).failures)
 
 
+@pytest.mark.long
 def test_a_flight_flown_well_scores_above_one_flown_late_above_one_flown_badly(cruise: Scenario, seed: int) -> None:
     well = flown(cruise, seed, BEFORE, answer(40.0))
     late = flown(cruise, seed, BEFORE, answer(300.0))
