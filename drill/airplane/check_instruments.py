@@ -191,9 +191,9 @@ def _battery(g: Given) -> Computed:
     exponent = g.maybe("number", {"exponent", "k", "peukert"})
     if min(capacity, current) <= 0.0:
         raise CannotComputeError("capacity and current are more than nothing")
-    lost = electrical.discharge_per_s(current, capacity, 1.0 if hours is None else hours / 3600.0,
-                                      PEUKERT if exponent is None else exponent)
-    return Computed(1.0 / lost, "time")
+    lasts_min = electrical.life_min(current, capacity, 1.0 if hours is None else hours / 3600.0,
+                                    PEUKERT if exponent is None else exponent)
+    return Computed(60.0 * lasts_min, "time")
 
 
 KINDS = (

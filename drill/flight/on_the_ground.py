@@ -24,10 +24,8 @@ def refusal(action: Action, seen: Seen) -> str:
     return "you are in the air" if not seen.parked and action.kind == "taxi" else ""
 
 
-def taxi(cockpit: Cockpit, action: Taxi, seen: Seen) -> Effect:
-    """Roll at a walking pace, straight ahead until a turn is ordered; or stop."""
-    if action.to == "stop":
-        return stopped(cockpit)
+def taxi(cockpit: Cockpit, action: Taxi, seen: Seen) -> Effect:  # noqa: ARG001 - every act has the same shape
+    """Roll at a walking pace, straight ahead until a turn is ordered."""
     rpm = TAXI_RPM if seen.shown["rpm"] > _CREEPS_RPM else cockpit.controls.rpm
     ahead = {"lateral": HOLD_HEADING, "heading_deg": seen.true_heading_deg, "direction": 0.0}
     return done(cockpit, "brakes off, rolling at a walking pace", taxi_kt=TAXI_KT, power=HOLD_RPM, rpm=rpm, **ahead)

@@ -167,7 +167,7 @@ def run_up(order: Order) -> list[Action] | None:
 def taxi(order: Order) -> list[Action] | None:
     """Roll on the ground. Where to is said and not steered by; back to the ramp is a decision."""
     text = without_opening(order.text)
-    return [Taxi("go")] if _TAXI.match(text) and not _TO_THE_RAMP.search(text) else None
+    return [Taxi()] if _TAXI.match(text) and not _TO_THE_RAMP.search(text) else None
 
 
 def decide(order: Order) -> list[Action] | None:

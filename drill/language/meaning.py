@@ -375,10 +375,9 @@ class Decide(Action):
 
 @dataclass(frozen=True, slots=True)
 class Taxi(Action):
-    """Roll on the ground, or stop and set the brakes."""
+    """Begin to roll on the ground. Stopping is a decision (`stop_taxi`)."""
 
     kind: ClassVar[str] = "taxi"
-    to: Literal["go", "stop"] = "go"
 
 
 @dataclass(frozen=True, slots=True)
