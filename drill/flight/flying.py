@@ -78,7 +78,7 @@ def setting_of(scenario: Scenario, seed: int) -> Setting:
     """Return the setting of a flight of `scenario` under `seed`, a whole number from 0 up."""
     return Setting(
         scenario, seed, World(scenario.airplane.airframe, scenario.weather.air), Draws(seed),
-        Context(scenario.callsign, scenario.clearance.facility, tuple(each.name for each in scenario.fields)),
+        scenario.context,
         {plan.name: seeds.side(plan.name, seed) for plan in scenario.failures},
     )
 

@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from drill.language.clauses import sentences
-from drill.language.lexicon import grammar, lexicon
+from drill.language.lexicon import Lexicon
 
 _ASKING = re.compile(
     r"\b(?:request\w*|req|rqst|need|needs|needing|want|wants|would like|like to|looking for|can (?:i|we|"
@@ -50,17 +50,17 @@ class Asked:
     heading_deg: int | None
 
 
-def asked_of_atc(text: str) -> Asked:
+def asked_of_atc(text: str, book: Lexicon) -> Asked:
     """Return what is asked: sorted assistance, and the altitude or heading wanted where one is named."""
     found: set[str] = set()
     wanted_ft: int | None = None
     wanted_deg: int | None = None
     change_open = False   # a change of altitude is asked for, and to which is not said yet
-    for clause, asking, begins in _clauses_asking(text):
+    for clause, asking, begins in _clauses_asking(text, book):
         if change_open and (bare := BARE_ALTITUDE.match(clause)):
             wanted_ft = _feet(bare.group(1))
         change_open = False
-        for name, pattern, alone in grammar().asks:
+        for name, pattern, alone in book.asks:
             if not (asking or alone) or name in found:
                 continue
             for match in pattern.finditer(clause):
@@ -86,7 +86,7 @@ def asked_of_atc(text: str) -> Asked:
                 change_open = LEVEL_CHANGE.search(clause) is not None
             if flown := re.search(r"\bheading(?: of)? (\d{2,3})\b", clause):
                 wanted_deg = int(flown.group(1))
-    return Asked(tuple(sorted(found - _withdrawn(text))), wanted_ft, wanted_deg)
+    return Asked(tuple(sorted(found - _withdrawn(text, book))), wanted_ft, wanted_deg)
 
 
 LEVEL_CHANGE = re.compile(r"\b(?:lower|higher|climb|descent|descend|altitude)(?: please)?$")
@@ -100,9 +100,9 @@ def _feet(said: str) -> int:
     return feet if feet >= 400 else feet * 1000
 
 
-def _clauses_asking(text: str) -> Iterator[tuple[str, bool, int]]:
+def _clauses_asking(text: str, book: Lexicon) -> Iterator[tuple[str, bool, int]]:
     """Yield (clause, whether it asks, how far into it a bare request may begin)."""
-    unlikely = lexicon().unlikely
+    unlikely = book.unlikely
     for sentence in sentences(text):
         carried = supposed = False
         for clause in sentence:
@@ -120,11 +120,11 @@ def _clauses_asking(text: str) -> Iterator[tuple[str, bool, int]]:
             yield clause, asking or carried, 12
 
 
-def _withdrawn(text: str) -> set[str]:
+def _withdrawn(text: str, book: Lexicon) -> set[str]:
     gone: set[str] = set()
     for match in _WITHDRAWN.finditer(text):
         rest = text[match.end():match.end() + 40]
-        gone |= {name for name, pattern, _ in grammar().asks if pattern.match(rest)}
+        gone |= {name for name, pattern, _ in book.asks if pattern.match(rest)}
     return gone
 
 

@@ -10,7 +10,7 @@ from drill.language.cancelling import cancels_ifr
 from drill.language.clauses import polite_removed
 from drill.language.corrections import corrected
 from drill.language.equipment import equipment_said
-from drill.language.lexicon import lexicon, with_names
+from drill.language.lexicon import with_names
 from drill.language.meaning import Call, Context
 from drill.language.numbers import join_numbers
 from drill.language.places import with_places
@@ -21,23 +21,24 @@ from drill.language.words import joined, tokens
 
 def read_call(words: str, context: Context) -> Call:
     """Return what the words of one transmission say. Never raises; what is not understood is not in the call."""
+    book = context.lexicon
     said = clean_line(words)
     who = addressed(tokens(said), context)
     line, spellings = with_places(who.line, said, context)
-    line = corrected(with_names(join_numbers(spelled(line)), lexicon().on_air))
-    failed, working = equipment_said(line)
-    text = polite_removed(joined(line))
-    asked = asked_of_atc(text)
-    headed = stating.states_intentions(text)
+    line = corrected(with_names(join_numbers(spelled(line, book)), book.on_air))
+    failed, working = equipment_said(line, book)
+    text = polite_removed(joined(line), book)
+    asked = asked_of_atc(text, book)
+    headed = stating.states_intentions(text, book)
     return Call(
         words=said,
         facility=who.facility,
         callsign=who.callsign,
-        urgency=stating.urgency(text),
+        urgency=stating.urgency(text, book),
         equipment=failed,
-        impairment=stating.states_impairment(text),
+        impairment=stating.states_impairment(text, book),
         assistance=asked.assistance,
-        conditions=stating.conditions(text),
+        conditions=stating.conditions(text, book),
         altitude_ft=figures.altitude_ft(text, altimeter_suspect="altimeter" in failed),
         heading_deg=figures.heading_deg(text),
         position=figures.has_position(text),
@@ -50,5 +51,6 @@ def read_call(words: str, context: Context) -> Call:
         heading_wanted_deg=asked.heading_deg,
         rejoined=working,
         cancels_ifr=cancels_ifr(text),
-        declines_emergency=stating.declines_emergency(text),
+        declines_emergency=stating.declines_emergency(text, book),
+        shortened=who.shortened,
     )

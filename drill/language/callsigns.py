@@ -43,11 +43,15 @@ OWN, OTHER, FACILITY, UNIT = "<callsign>", "<other callsign>", "<facility>", "<o
 
 @dataclass(frozen=True, slots=True)
 class Addressed:
-    """A line with callsign and facility marked: the tokens, and what was found."""
+    """A line with callsign and facility marked: the tokens, and what was found.
+
+    `shortened`: the own callsign was given, but nowhere with all its characters.
+    """
 
     line: tuple[Token, ...]
     callsign: Literal["given", "wrong", "absent"]
     facility: bool
+    shortened: bool = False
 
 
 def _characters(word: str) -> str | None:
@@ -162,6 +166,7 @@ def addressed(line: Sequence[Token], context: Context) -> Addressed:
     name, rest = _parts(context.callsign)
     result: list[Token] = []
     verdicts: list[str] = []
+    whole = False
     at = 0
     while at < len(marked):
         before = result[-1].text if result else "."
@@ -179,11 +184,18 @@ def addressed(line: Sequence[Token], context: Context) -> Addressed:
             at += 1
             continue
         verdicts.append(verdict)
+        whole = whole or (verdict == "given" and _is_whole(marked[at:end], name, rest))
         result.append(merged(marked, at, end, OWN if verdict == "given" else OTHER))
         at = end
     callsign: Literal["given", "wrong", "absent"] = (
         "given" if "given" in verdicts else "wrong" if "wrong" in verdicts else "absent")
-    return Addressed(tuple(result), callsign, facility)
+    return Addressed(tuple(result), callsign, facility, shortened=callsign == "given" and not whole)
+
+
+def _is_whole(said: Sequence[Token], name: str, rest: str) -> bool:
+    """Whether a callsign was said with its name and all its characters."""
+    return any(rest in spellings for at in range(min(2, len(said))) if not name or at or not _alike(said[0].text, name)
+               for _, spellings in _spelled_at(said, at)) and (not name or _alike(said[0].text, name))
 
 
 _GREETING = word_set(

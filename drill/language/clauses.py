@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 
-from drill.language.lexicon import lexicon
+from drill.language.lexicon import Lexicon
 
 _MARKS = r"<callsign>|<other callsign>|<facility>|<other unit>"
 
@@ -33,7 +33,7 @@ def sentences(text: str) -> tuple[tuple[str, ...], ...]:
     return tuple(found)
 
 
-def polite_removed(text: str) -> str:
+def polite_removed(text: str, book: Lexicon) -> str:
     """Return `text` without "when able", "if you can" and the like, which make nothing conditional.
 
     "If you can" leaves a "please" at the end of its clause, for it was said to the controller; "when able" may be the
@@ -41,7 +41,7 @@ def polite_removed(text: str) -> str:
     """
     parts = re.split(r"([,.?])", text)
     for at, part in enumerate(parts):
-        plain, found = lexicon().polite.subn(" ", part)
+        plain, found = book.polite.subn(" ", part)
         if found:
             parts[at] = f"{plain} please " if "if you can" in part and plain.strip() else plain
     return " ".join("".join(parts).split())

@@ -8,7 +8,6 @@ from drill.language.cancelling import cancels_ifr
 from drill.language.clauses import polite_removed
 from drill.language.durations import durations
 from drill.language.equipment import equipment_said
-from drill.language.lexicon import lexicon
 from drill.language.meaning import (
     EQUIPMENT,
     Action,
@@ -191,7 +190,7 @@ def decide(order: Order) -> list[Action] | None:
 
 def _cancels_now(order: Order) -> bool:
     """Whether the whole line as typed, with what it makes a condition, cancels IFR; talking of it does nothing."""
-    line = polite_removed(joined(spelled(tokens(order.typed))))
+    line = polite_removed(joined(spelled(tokens(order.typed), order.book)), order.book)
     return cancels_ifr(line, as_order=True)
 
 
@@ -247,9 +246,9 @@ def diagnose(order: Order) -> list[Action] | None:
     """Say, to oneself, what has failed; "nothing has failed" is an empty list."""
     if _ALL_WELL.match(without_opening(order.text)):
         return [Diagnose(())]
-    failed, _ = equipment_said(order.line)
+    failed, _ = equipment_said(order.line, order.book)
     if not failed and _CULPRIT.match(order.text):
-        book = lexicon()
+        book = order.book
         denied = set(re.findall(r"\bnot (?:the |my |our )?<(\w+)>", order.text))
         failed = tuple(sorted({each for name in order.names if name not in denied for each in book.equipment(name)
                                if each in EQUIPMENT}))
@@ -277,7 +276,7 @@ def write_up(order: Order) -> list[Action] | None:
 
 
 def _defect(order: Order) -> str | None:
-    return next((lexicon().equipment(name)[0] for name in order.names if name not in ("clock", "panel")), None)
+    return next((order.book.equipment(name)[0] for name in order.names if name not in ("clock", "panel")), None)
 
 
 def timer(order: Order) -> list[Action] | None:

@@ -15,7 +15,7 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import Literal, TypeAlias
 
-from drill.language.lexicon import Lexicon, lexicon, name_of
+from drill.language.lexicon import Lexicon, name_of
 from drill.language.meaning import EQUIPMENT
 from drill.language.words import Token, joined, split_at, word_set
 
@@ -66,14 +66,13 @@ class _Clause:
     bare: bool = False
 
 
-def equipment_said(line: Sequence[Token]) -> tuple[tuple[str, ...], tuple[str, ...]]:
+def equipment_said(line: Sequence[Token], book: Lexicon) -> tuple[tuple[str, ...], tuple[str, ...]]:
     """Return (said to have failed, said to work), each sorted, from a line whose names are marked.
 
     Equipment said to have failed is not also listed as working. A failure that is supposed ("if it fails"), denied,
     or
     simulated is in neither.
     """
-    book = lexicon()
     if book.pretended.search(joined(line)):
         return (), ()
     failed: set[str] = set()

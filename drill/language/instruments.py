@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import re
 
-from drill.language.lexicon import lexicon
+from drill.language.lexicon import standard
 from drill.language.meaning import (
     IN_SIGHT,
     SWITCHES,
@@ -47,7 +47,7 @@ _SEEN_WORDS = (
 
 def seen(name: str) -> tuple[str, ...]:
     """Return what to look at for a name; "gyros" is two instruments."""
-    book = lexicon()
+    book = standard()
     if name == "gyros":
         return ("attitude_indicator", "heading_indicator")
     if name in IN_SIGHT and name not in book.seen_as:

@@ -82,7 +82,7 @@ def with_referent(piece: Order, earlier: Sequence[Order]) -> Order | None:
     if at is None or not named or piece.names:
         return None
     meant = Token(named[-1], piece.line[at].start, piece.line[at].end)
-    return order((*piece.line[:at], meant, *piece.line[at + 1:]), piece.typed)
+    return order((*piece.line[:at], meant, *piece.line[at + 1:]), piece.typed, piece.book)
 
 
 def left_over(piece: Order, found: Sequence[Action], first_fit: Reader) -> list[Action]:
@@ -92,11 +92,11 @@ def left_over(piece: Order, found: Sequence[Action], first_fit: Reader) -> list[
         return _tail(piece, found, first_fit)
     said: list[Action] = []
     for at, part in enumerate(parts):
-        here = order(part, piece.typed)
+        here = order(part, piece.typed, piece.book)
         if says_nothing(here) or _repeats(here, found) or _only_colours(here):
             continue
         rest = [token for n, each in enumerate(parts) if n != at for token in (_comma_before(each), *each)]
-        if first_fit(order(rest[1:], piece.typed)) == list(found):
+        if first_fit(order(rest[1:], piece.typed, piece.book)) == list(found):
             said += [action for action in _alone(here, first_fit, statements=False) if action not in found]
     return said
 
@@ -104,14 +104,14 @@ def left_over(piece: Order, found: Sequence[Action], first_fit: Reader) -> list[
 def _tail(piece: Order, found: Sequence[Action], first_fit: Reader) -> list[Action]:
     """Return the question about what follows the last "and" of `piece` and is not understood ("and the thingummy")."""
     at = max((n for n, token in enumerate(piece.line) if token.text == "and"), default=0)
-    tail = order(piece.line[at + 1:], piece.typed)
+    tail = order(piece.line[at + 1:], piece.typed, piece.book)
     bare = _ARTICLE.sub("", tail.text)
     if at == 0 or not 1 <= len(tail.line) <= MOST_TAIL or not re.fullmatch(r"[a-z ]+", bare) or _TOLD.search(bare):
         return []
-    if says_nothing(order([token for token in tail.line if token.text in bare.split()], piece.typed)) or _only_colours(
+    if says_nothing(order([token for token in tail.line if token.text in bare.split()], piece.typed, piece.book)) or _only_colours(
             tail) or _OTHERS.match(bare):
         return []
-    alone = first_fit(order(piece.line[:at], piece.typed))
+    alone = first_fit(order(piece.line[:at], piece.typed, piece.book))
     return [not_understood(tail)] if alone == list(found) and first_fit(tail) is None else []
 
 
@@ -122,7 +122,7 @@ def part_by_part(piece: Order, first_fit: Reader) -> list[Action]:
     parts = _parts(piece.line)
     if not 1 < len(parts) <= MOST_PARTS:
         return [not_understood(piece)]
-    said = [action for part in parts if not says_nothing(here := order(part, piece.typed))
+    said = [action for part in parts if not says_nothing(here := order(part, piece.typed, piece.book))
             for action in _alone(here, first_fit, statements=True)]
     if all(isinstance(action, Look | Unclear) for action in said):
         return [not_understood(piece)]   # "the HUD, twist it": a name in what is not understood is no order to look

@@ -1,26 +1,47 @@
-"""The lexicon: which words stand for what. The data is `lexicon.yaml`; this module reads it and finds names in a
-line."""
+"""The lexicon: which words stand for what, and which words ask, declare or say how something is.
+
+The data are `lexicon.yaml` (names, words for failing and working), `grammar.yaml` (what is asked, meant and said of the
+flight) and, on top of them, plain phrases of a country (`usage/*.yaml`) or of one place or club (`LocalWords`).
+"""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 from typing import Any
 
 import yaml
 
-from drill.language.words import Token, merged
+from drill.language.numbers import join_numbers
+from drill.language.words import Token, joined, merged, tokens
 
 LAST_WORD = ""
 """Key in a phrase tree under which the name stands that ends there."""
 
+SAID = ("failing", "working", "pretended", "intends", "impaired", "declares")
+"""Lists of phrases that local words may add to, beside `names` and `asks`."""
+
 
 @dataclass(frozen=True, slots=True)
+class LocalWords:
+    """Plain phrases added to the lexicon: (name, phrase) pairs for equipment and for what is asked, and the lists."""
+
+    names: tuple[tuple[str, str], ...] = ()
+    asks: tuple[tuple[str, str], ...] = ()
+    failing: tuple[str, ...] = ()
+    working: tuple[str, ...] = ()
+    pretended: tuple[str, ...] = ()
+    intends: tuple[str, ...] = ()
+    impaired: tuple[str, ...] = ()
+    declares: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, eq=False)
 class Lexicon:
-    """Names (phrase to meaning) and the patterns of the grammar, compiled."""
+    """Names (phrase to meaning) and patterns, compiled; `asks` holds (assistance, pattern, counts unasked)."""
 
     cockpit: dict[str, Any]
     on_air: dict[str, Any]
@@ -35,6 +56,13 @@ class Lexicon:
     polite: re.Pattern[str]
     says_so: frozenset[str]
     vocabulary: frozenset[str]
+    asks: tuple[tuple[str, re.Pattern[str], bool], ...]
+    intends: re.Pattern[str]
+    impaired: re.Pattern[str]
+    icing: re.Pattern[str]
+    imc: re.Pattern[str]
+    vmc: re.Pattern[str]
+    declares: re.Pattern[str]
 
     def equipment(self, name: str) -> tuple[str, ...]:
         """Return the equipment that a name speaks of."""
@@ -47,53 +75,84 @@ def any_of(patterns: Sequence[str], *, bounded: bool = True) -> re.Pattern[str]:
     return re.compile(rf"(?<![\w<])(?:{choice})(?!\w)" if bounded else choice)
 
 
-@cache
-def lexicon() -> Lexicon:
-    """Return the lexicon that ships with drill."""
-    data = _data("lexicon.yaml")
-    names: dict[str, list[str]] = data["names"]
-    radio = {name: phrases for name, phrases in names.items() if name not in data["cockpit only"]}
+def standard() -> Lexicon:
+    """Return the lexicon that ships with drill, without any country's or local words."""
+    return lexicon_with()
+
+
+@lru_cache(maxsize=16)
+def lexicon_with(*layers: LocalWords) -> Lexicon:
+    """Return the lexicon with further words, later layers over earlier ones."""
+    said, grammar = _data("lexicon.yaml"), _data("grammar.yaml")
+    names = {name: [*map(str, phrases)] for name, phrases in said["names"].items()}
+    for layer in layers:
+        for name, phrase in layer.names:
+            names.setdefault(name, []).append(plain(phrase))
+    radio = {name: phrases for name, phrases in names.items() if name not in said["cockpit only"]}
+    on_air = _tree(radio)
+    more = {key: [_as_pattern(phrase, on_air) for layer in layers for phrase in getattr(layer, key)] for key in SAID}
+    asks = {name: list(ask["patterns"]) for name, ask in grammar["asks"].items()}
+    for layer in layers:
+        for name, phrase in layer.asks:
+            asks[name].append(_as_pattern(phrase, on_air))
     return Lexicon(
         cockpit=_tree(names),
-        on_air=_tree(radio),
-        means={name: tuple(equipment) for name, equipment in data["means"].items()},
-        seen_as=dict(data["seen as"]),
-        failing=any_of(data["failing"]["patterns"]),
-        falling=any_of(data["failing"]["falling patterns"]),
-        falling_names=frozenset(data["failing"]["falling names"]),
-        working=any_of(data["working"]["patterns"]),
-        pretended=any_of(data["pretended"]),
-        unlikely=any_of(data["unlikely"]),
-        polite=any_of(data["polite"]),
-        says_so=frozenset(data["says so itself"]),
-        vocabulary=frozenset(word for phrases in names.values() for phrase in phrases
-                             for word in str(phrase).split()),
+        on_air=on_air,
+        means={name: tuple(equipment) for name, equipment in said["means"].items()},
+        seen_as=dict(said["seen as"]),
+        failing=any_of([*said["failing"]["patterns"], *more["failing"]]),
+        falling=any_of(said["failing"]["falling patterns"]),
+        falling_names=frozenset(said["failing"]["falling names"]),
+        working=any_of([*said["working"]["patterns"], *more["working"]]),
+        pretended=any_of([*said["pretended"], *more["pretended"]]),
+        unlikely=any_of(said["unlikely"]),
+        polite=any_of(said["polite"]),
+        says_so=frozenset(said["says so itself"]),
+        vocabulary=frozenset(word for phrases in names.values() for phrase in phrases for word in phrase.split()),
+        asks=tuple((name, any_of(patterns), bool(grammar["asks"][name]["unasked"])) for name, patterns in asks.items()),
+        icing=any_of(grammar["icing"]), imc=any_of(grammar["imc"]), vmc=any_of(grammar["vmc"]),
+        **{key: any_of([*grammar[key], *more[key]]) for key in ("intends", "impaired", "declares")},
     )
 
 
-@dataclass(frozen=True, slots=True)
-class Grammar:
-    """The patterns of `grammar.yaml`, compiled."""
+def plain(phrase: str) -> str:
+    """Return a phrase in the form in which lines are read: small letters, numbers as digits, single spaces."""
+    return joined([token for token in join_numbers(tokens(phrase)) if not token.is_break])
 
-    asks: tuple[tuple[str, re.Pattern[str], bool], ...]
-    intends: re.Pattern[str]
-    impaired: re.Pattern[str]
-    icing: re.Pattern[str]
-    imc: re.Pattern[str]
-    vmc: re.Pattern[str]
-    declares: re.Pattern[str]
+
+def _as_pattern(phrase: str, names: Mapping[str, Any]) -> str:
+    return re.escape(joined(with_names(tokens(plain(phrase)), names)))
+
+
+def usages() -> tuple[str, ...]:
+    """Return the countries whose usage ships with drill, sorted."""
+    return tuple(sorted(each.name.removesuffix(".yaml").replace("_", " ") for each in _usage_files()))
 
 
 @cache
-def grammar() -> Grammar:
-    """Return the grammar of calls that ships with drill; `asks` holds (assistance, pattern, counts unasked)."""
-    data = _data("grammar.yaml")
-    return Grammar(
-        asks=tuple((name, any_of(ask["patterns"]), bool(ask["unasked"])) for name, ask in data["asks"].items()),
-        **{key: any_of(data[key]) for key in ("intends", "impaired", "icing", "imc", "vmc", "declares")},
-    )
+def usage(country: str) -> LocalWords:
+    """Return a country's words; KeyError for one that does not ship."""
+    for each in _usage_files():
+        if each.name == country.replace(" ", "_") + ".yaml":
+            return local_words(yaml.safe_load(each.read_text(encoding="utf-8")))
+    raise KeyError(country)
 
 
+def local_words(data: Mapping[str, Any]) -> LocalWords:
+    """Return local words from a mapping: `names` and `asks` hold lists by name, the others are lists of phrases."""
+    lists = {key: tuple(map(str, data.get(key) or ())) for key in SAID}
+    return LocalWords(_pairs(data.get("names") or {}), _pairs(data.get("asks") or {}), **lists)
+
+
+def _pairs(data: Mapping[str, Iterable[Any]]) -> tuple[tuple[str, str], ...]:
+    return tuple((name, str(phrase)) for name, phrases in data.items() for phrase in phrases)
+
+
+def _usage_files() -> list[Any]:
+    return [each for each in files("drill.language").joinpath("usage").iterdir() if each.name.endswith(".yaml")]
+
+
+@cache
 def _data(file: str) -> dict[str, Any]:
     data: dict[str, Any] = yaml.safe_load(files("drill.language").joinpath(file).read_text(encoding="utf-8"))
     return data
@@ -104,7 +163,7 @@ def _tree(names: Mapping[str, Sequence[str]]) -> dict[str, Any]:
     for name, phrases in names.items():
         for phrase in phrases:
             node = tree
-            for word in str(phrase).split():
+            for word in phrase.split():
                 node = node.setdefault(word, {})
             node[LAST_WORD] = name
     return tree

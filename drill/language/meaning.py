@@ -12,6 +12,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, fields
 from typing import Any, ClassVar, Literal, TypeAlias
 
+from drill.language.lexicon import Lexicon, standard
+
 EQUIPMENT = (
     "vacuum_system", "attitude_indicator", "heading_indicator", "turn_coordinator", "airspeed_indicator", "altimeter",
     "vertical_speed_indicator", "pitot", "static_system", "magnetic_compass", "alternator", "battery",
@@ -86,6 +88,7 @@ class Call:
     rejoined: tuple[str, ...] = ()            # equipment said to be working again
     cancels_ifr: bool = False                 # asked for or stated now; not put off, conditional, denied or asked
     declines_emergency: bool = False          # said that no emergency is declared ("not declaring")
+    shortened: bool = False                   # the callsign was given, but not in full
     answers: bool = False                     # it follows a line of ATC; known in flight, not from the words
 
 
@@ -141,6 +144,7 @@ class Context:
     callsign: str
     facility: str
     places: tuple[str, ...] = ()
+    lexicon: Lexicon = field(default_factory=standard, repr=False)
 
 
 @dataclass(frozen=True, slots=True)

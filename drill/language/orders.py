@@ -6,7 +6,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from drill.language.lexicon import name_of
+from drill.language.lexicon import Lexicon, name_of
 from drill.language.words import Token, joined
 
 
@@ -17,6 +17,7 @@ class Order:
     line: tuple[Token, ...]
     text: str
     typed: str
+    book: Lexicon
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -34,9 +35,9 @@ class Order:
         return self.typed[inside[0].start:inside[-1].end] if inside else ""
 
 
-def order(line: Sequence[Token], typed: str) -> Order:
-    """Return the order that `line` is."""
-    return Order(tuple(line), joined(line), typed)
+def order(line: Sequence[Token], typed: str, book: Lexicon) -> Order:
+    """Return the order that `line` is, to be read by the words of `book`."""
+    return Order(tuple(line), joined(line), typed, book)
 
 
 _OPENING = re.compile(

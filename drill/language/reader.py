@@ -18,7 +18,7 @@ from drill.language.leftovers import (
     says_nothing,
     with_referent,
 )
-from drill.language.lexicon import lexicon, name_of, with_names
+from drill.language.lexicon import name_of, with_names
 from drill.language.meaning import Action, Context, Decide, Diagnose, LevelWings, StopTurn, Unclear
 from drill.language.numbers import join_numbers
 from drill.language.orders import Order, order, without_opening
@@ -110,7 +110,7 @@ def read(line: str, context: Context) -> list[Action]:
     lines = _lines(clean_line(line))
     found = [_read_line(each, context) for each in lines[:MOST_ORDERS]]
     if len(found) > 1:
-        found = [[not_understood(order(tokens(each), each))] if actions == [Unclear(ASK_WHAT)] else actions
+        found = [[not_understood(order(tokens(each), each, context.lexicon))] if actions == [Unclear(ASK_WHAT)] else actions
                  for each, actions in zip(lines[:MOST_ORDERS], found, strict=True)]
     if len(lines) > MOST_ORDERS:
         found.append([Unclear(ASK_REST)])
@@ -135,7 +135,7 @@ def _lines(typed: str) -> list[str]:
 
 def _read_line(typed: str, context: Context) -> list[Action]:
     raw = tokens(typed)
-    fixed = spelled(raw)
+    fixed = spelled(raw, context.lexicon)
     if radio.is_call(fixed, context):
         return [radio.transmit(raw, typed, context, whole=True)]
     spoken_from = _radio_start(fixed)
@@ -151,7 +151,7 @@ def _read_line(typed: str, context: Context) -> list[Action]:
         actions = _orders(fixed if spoken_from == -1 else fixed[:spoken_from], typed, context)
     if spoken_from >= 0:
         if actions == [Unclear(ASK_WHAT)]:
-            before = order(_trimmed(fixed[:spoken_from]), typed)
+            before = order(_trimmed(fixed[:spoken_from]), typed, context.lexicon)
             actions = [] if says_nothing(before) else [not_understood(before)]
         actions.append(radio.transmit(fixed[spoken_from:], typed, context, whole=False))
     return actions
@@ -175,15 +175,16 @@ def _waits(line: Sequence[Token], typed: str) -> bool:
 
 
 def _orders(line: Sequence[Token], typed: str, context: Context) -> list[Action]:
-    named, _ = with_places(with_names(spelled_out(join_numbers(line), typed), lexicon().cockpit), typed, context)
+    book = context.lexicon
+    named, _ = with_places(with_names(spelled_out(join_numbers(line), typed), book.cockpit), typed, context)
     pieces = _pieces(named)
     if pieces is None or any(pattern.search(joined(named)) for pattern in _CONTRARY):
         return [Unclear(ASK_WHICH)]
     pieces = conditional.together(pieces, typed)
-    orders = [order(piece, typed) for piece in pieces[:MOST_ORDERS]]
+    orders = [order(piece, typed, book) for piece in pieces[:MOST_ORDERS]]
     readings = [_read_piece(each, named) for each in orders]
     forbidden = any(reading is FORBIDDEN for reading in readings)
-    if not any(readings) and not forbidden and (whole := _first_fit(order(named, typed))):
+    if not any(readings) and not forbidden and (whole := _first_fit(order(named, typed, book))):
         return whole
     actions: list[Action] = []
     for at, (each, reading) in enumerate(zip(orders, readings, strict=True)):
@@ -228,7 +229,7 @@ def _read_piece(piece: Order, line: Sequence[Token]) -> list[Action] | None:
         return failed or FORBIDDEN
     found = maneuvers.altitude(piece) if _KEEPS.search(text) else _first_fit(piece)
     if found is None and re.match(r"^(?:compare|cross)\b", text):
-        found = instruments.compare(order(line, piece.typed))
+        found = instruments.compare(order(line, piece.typed, piece.book))
     return [*found, *left_over(piece, found, _first_fit)] if found else None
 
 

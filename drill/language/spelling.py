@@ -8,7 +8,7 @@ from functools import lru_cache
 from rapidfuzz import process
 from rapidfuzz.distance import OSA
 
-from drill.language.lexicon import lexicon
+from drill.language.lexicon import Lexicon
 from drill.language.words import Token, word_set
 
 TRADE_WORDS = word_set(
@@ -37,21 +37,21 @@ _ENDINGS = frozenset({"", "e", "d", "ed", "es", "s", "ing", "or", "ion", "ions",
                       "n"})
 
 
-@lru_cache(maxsize=1)
-def _known() -> tuple[frozenset[str], tuple[str, ...]]:
-    every = TRADE_WORDS | lexicon().vocabulary
+@lru_cache(maxsize=16)
+def _known(book: Lexicon) -> tuple[frozenset[str], tuple[str, ...]]:
+    every = TRADE_WORDS | book.vocabulary
     return every | ORDINARY, tuple(sorted(word for word in every if len(word) >= SHORTEST - 1))
 
 
 @lru_cache(maxsize=4096)
-def put_right(word: str) -> str:
+def put_right(word: str, book: Lexicon) -> str:
     """Return the word of the trade that `word` misspells, or `word` itself.
 
     A word of six to nine letters may differ by one letter (added, dropped, changed, or two swapped), one of ten or
     more by
     two; the first letter must be right.
     """
-    known, targets = _known()
+    known, targets = _known(book)
     if len(word) < SHORTEST - 1 or word in known or not word.isalpha() or len(word) > 24:
         return word
     allowed = 1 if len(word) < 10 else 2
@@ -70,9 +70,9 @@ def _is_form_of(word: str, target: str) -> bool:
     return word[shared:] in _ENDINGS and target[shared:] in _ENDINGS
 
 
-def spelled(line: Sequence[Token]) -> tuple[Token, ...]:
+def spelled(line: Sequence[Token], book: Lexicon) -> tuple[Token, ...]:
     """Return `line` with misspelled words put right."""
-    fixed = [Token(put_right(token.text), token.start, token.end) for token in line]
+    fixed = [Token(put_right(token.text, book), token.start, token.end) for token in line]
     for at in range(len(fixed) - 1):   # "atitude" is as near to altitude as to attitude; what follows decides
         changed = fixed[at].text in ("altitude", "attitude") and fixed[at].text != line[at].text
         if changed:

@@ -6,7 +6,7 @@ import re
 from typing import Literal
 
 from drill.language.clauses import sentences
-from drill.language.lexicon import grammar, lexicon
+from drill.language.lexicon import Lexicon
 from drill.language.meaning import Urgency
 
 _NOT_INTENDED = re.compile(r"\b(?:not|unable to|can not|no longer|if we|if i|can|may have to|might|"
@@ -14,12 +14,12 @@ _NOT_INTENDED = re.compile(r"\b(?:not|unable to|can not|no longer|if we|if i|can
                            r"unable|relay|what|where|when to|(?:what|which)(?: is)?(?: the| my| our)?) $")
 
 
-def states_intentions(text: str) -> bool:
+def states_intentions(text: str, book: Lexicon) -> bool:
     """Whether the caller says what they mean to do."""
-    unlikely = lexicon().unlikely
+    unlikely = book.unlikely
     for sentence in sentences(text):
         for clause in sentence:
-            for match in grammar().intends.finditer(clause):
+            for match in book.intends.finditer(clause):
                 if not _NOT_INTENDED.search(clause[:match.start()]) and not (
                         "expect" not in match.group() and (unlikely.search(clause[:match.start()]) or re.match(
                             r"^if\b", clause))):
@@ -27,9 +27,9 @@ def states_intentions(text: str) -> bool:
     return False
 
 
-def states_impairment(text: str) -> bool:
+def states_impairment(text: str, book: Lexicon) -> bool:
     """Whether the caller says how far the ability to fly IFR is reduced, or that it is not."""
-    return any(grammar().impaired.search(clause) for sentence in sentences(text) for clause in sentence
+    return any(book.impaired.search(clause) for sentence in sentences(text) for clause in sentence
                if not re.search(r"\bif\b(?! (?:you|able))|\bto get (?:in|down)\b", clause))
 
 
@@ -53,7 +53,7 @@ def _is_in(pattern: re.Pattern[str], clause: str) -> bool:
     return False
 
 
-def conditions(text: str) -> Literal["imc", "vmc", "icing", "unstated"]:
+def conditions(text: str, book: Lexicon) -> Literal["imc", "vmc", "icing", "unstated"]:
     """Return the weather that the caller says they are in; icing wins, then cloud."""
     found: set[str] = set()
     for sentence in sentences(text):
@@ -62,13 +62,13 @@ def conditions(text: str) -> Literal["imc", "vmc", "icing", "unstated"]:
             meant = meant or re.match(r"^(?:my |our )?intentions?\b", clause) is not None
             if any(not _NOT_ICING.search(clause[:m.start()]) and "clear of" not in m.group()
                    and "no ic" not in m.group()
-                   for m in grammar().icing.finditer(clause)):
+                   for m in book.icing.finditer(clause)):
                 found.add("icing")
-            if meant or lexicon().unlikely.search(clause):
+            if meant or book.unlikely.search(clause):
                 continue
-            if _is_in(grammar().imc, clause):
+            if _is_in(book.imc, clause):
                 found.add("imc")
-            if _is_in(grammar().vmc, clause):
+            if _is_in(book.vmc, clause):
                 found.add("vmc")
     return "icing" if "icing" in found else "imc" if "imc" in found else "vmc" if "vmc" in found else "unstated"
 
@@ -92,12 +92,12 @@ _DECLINES = re.compile(
     r"checklist|equipment|frequency|services))|\bnot (?:an|in an|having an) emergency\b")
 
 
-def declines_emergency(text: str) -> bool:
+def declines_emergency(text: str, book: Lexicon) -> bool:
     """Whether the caller says that no emergency is declared; not when one is declared in the same call."""
-    return _DECLINES.search(text) is not None and urgency(text) not in ("mayday", "emergency")
+    return _DECLINES.search(text) is not None and urgency(text, book) not in ("mayday", "emergency")
 
 
-def urgency(text: str) -> Urgency:
+def urgency(text: str, book: Lexicon) -> Urgency:
     """Return the strongest urgency that is declared; a denied, conditional or cancelled one is none."""
     if cancels_emergency(text):
         return "none"
@@ -111,7 +111,7 @@ def urgency(text: str) -> Urgency:
                 found.add("mayday")
             if (match := re.search(r"\bpan(?: pan)?\b", clause)) and not _DENIES.search(clause[:match.start()]):
                 found.add("pan-pan")
-            for match in grammar().declares.finditer(clause):
+            for match in book.declares.finditer(clause):
                 if not _DENIES.search(clause[:match.start()]) and not (denied and clause.startswith("declar")):
                     found.add("emergency")
     order: tuple[Urgency, ...] = ("mayday", "emergency", "pan-pan")

@@ -10,7 +10,8 @@ BREAKS = frozenset({",", ".", "?"})
 """A short break (comma, dash), the end of a sentence, a question mark."""
 
 _PIECE = re.compile(
-    r"\d+[+:]\d\d(?!\d)|\d{1,3}(?:,\d{3})+(?!\d|,\d)|\d+(?:\.\d+)?[a-z]*|[a-z]+\d[a-z0-9]*|[a-z]+(?:'[a-z]+)*"
+    r"\d+[+:]\d\d(?!\d)|\d{1,3}(?:,\d{3})+(?!\d|,\d)|\d+(?:\.\d+)?[a-z]*|[a-z]+\d[a-z0-9]*|"
+    r"[^\W\d_]+(?:'[^\W\d_]+)*"
     r"|\?|[.!;:]+|,|\s[-–—]+\s|[–—]|[()\"]|[&+/]"
 )
 _APOSTROPHES = str.maketrans({"’": "'", "‘": "'", "`": "'", "´": "'", "“": '"', "”": '"', "…": "."})

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
 from drill.airplane.air import Air
 from drill.airplane.airframe import Airframe
 from drill.clean import Clean, clean
+from drill.language.lexicon import SAID, Lexicon, LocalWords, lexicon_with, usage
 from drill.scenario.airplane_document import AIRFRAME_KEYS
 from drill.scenario.cards import USUAL_MINUTES
 from drill.scenario.conditions import Condition
@@ -108,7 +109,16 @@ def build_scenario(name: str, entry: Entry, airplane: Airplane, text: str) -> Sc
         debrief=_debrief(get("debrief", Entry(Place()))),
         cautions=get("cautions", ()),
         text=text,
+        lexicon=_lexicon(get("usage", ()), get("local words")),
     )
+
+
+def _lexicon(countries: Sequence[str], local: Entry | None) -> Lexicon | None:
+    """Return the lexicon with the words of these countries and the author's own, None where there are none."""
+    layers = [usage(country) for country in countries]
+    if local is not None:
+        layers.append(LocalWords(**{key: local.get(key, ()) for key in ("names", "asks", *SAID)}))
+    return lexicon_with(*layers) if layers else None
 
 
 def _start(entry: Entry, air: Air) -> Start:

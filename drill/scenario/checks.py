@@ -197,7 +197,7 @@ def check_examples(scenario: Scenario, root: Entry) -> list[Problem]:
 
     `root` is what the scenario was built from: it knows where the examples stand.
     """
-    context = Context(scenario.callsign, scenario.clearance.facility, tuple(field.name for field in scenario.fields))
+    context = scenario.context
     return [
         Problem(
             written.at("example"),

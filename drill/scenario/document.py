@@ -8,7 +8,9 @@ from typing import Any
 
 from drill.airplane.constants import GUST_MPS, ICE_FULL_S
 from drill.clean import clean_line
+from drill.language.lexicon import usages
 from drill.scenario import units as u
+from drill.scenario.local_words import LOCAL_WORDS
 from drill.scenario.logic import Acts, Cond
 from drill.scenario.mappings import Key, Keys, ListOf, Named
 from drill.scenario.model import ASKS, NEEDS, OUTCOMES, PARTS, Within
@@ -295,6 +297,8 @@ SCENARIO = Keys(
             "what ATC has cleared",
             required=True,
         ),
+        Key("usage", ListOf(Choice(usages()), or_one=True), "countries whose words are understood as well"),
+        Key("local words", LOCAL_WORDS, "the place's or the club's own words for things"),
         Key("briefing", PROSE, "what the pilot reads before the flight; gives nothing away"),
         Key("minutes", Amount(u.PLAIN, 1, 240), "about how long it takes"),
         Key("time limit", TIME, "the flight ends then at the latest"),

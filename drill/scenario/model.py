@@ -11,6 +11,8 @@ from typing import Literal, TypeAlias
 from drill.airplane.air import Air
 from drill.airplane.airframe import Airframe
 from drill.clean import Clean
+from drill.language.lexicon import Lexicon, standard
+from drill.language.meaning import Context
 from drill.scenario.acts import ActPattern
 from drill.scenario.conditions import Condition
 from drill.scenario.problems import Place
@@ -331,6 +333,13 @@ class Scenario:
     cautions: tuple[Clean, ...]                           # the author's own; drill's are always shown
     text: str = field(repr=False, default="")
     variations: tuple[Variation, ...] = ()                # none: every failure can happen in every flight
+    lexicon: Lexicon | None = None                        # with the words of a country or a place; None: the standard
+
+    @property
+    def context(self) -> Context:
+        """What is known before a line is read in a flight of this scenario."""
+        places = tuple(field.name for field in self.fields)
+        return Context(self.callsign, self.clearance.facility, places, self.lexicon or standard())
 
     def phase(self, name: str) -> Phase:
         """Return the phase called `name`; KeyError if there is none."""

@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from drill.language import read_call
-from drill.language.lexicon import LAST_WORD, lexicon
+from drill.language.lexicon import LAST_WORD, standard
 from drill.language.meaning import EQUIPMENT, Context
 from drill.language.spelling import put_right
 
@@ -22,9 +22,9 @@ def phrases(tree, before=()):
 
 def plain_names():
     """Every phrase for equipment that says nothing of itself and does not begin with an article or a number word."""
-    for phrase, name in phrases(lexicon().on_air):
-        equipment = tuple(sorted(set(lexicon().equipment(name)) & set(EQUIPMENT)))
-        if equipment and name not in lexicon().says_so and phrase.split()[0] not in ("the", "my", "our", "and",
+    for phrase, name in phrases(standard().on_air):
+        equipment = tuple(sorted(set(standard().equipment(name)) & set(EQUIPMENT)))
+        if equipment and name not in standard().says_so and phrase.split()[0] not in ("the", "my", "our", "and",
             "two"):
             yield phrase, equipment
 
@@ -54,11 +54,11 @@ def test_every_name_with_every_word_for_working_is_no_report(name, said):
     ("vaccum", "vacuum"), ("vacum", "vacuum"), ("pannel", "panel"), ("altimiter", "altimeter"), ("reqest", "request"),
     ("indicater", "indicator"), ("emergancy", "emergency"), ("compas", "compass")])
 def test_a_misspelled_word_of_the_trade_is_put_right(written, meant):
-    assert put_right(written) == meant
+    assert put_right(written, standard()) == meant
 
 
 @pytest.mark.parametrize("word", ["navigate", "tower", "towers", "pilot", "flower", "indicates", "directed", "winds",
                                   "hole", "level",
                                   "descends", "visually", "requested", "eight", "penrose"])
 def test_an_ordinary_word_is_left_alone(word):
-    assert put_right(word) == word
+    assert put_right(word, standard()) == word
