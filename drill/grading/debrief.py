@@ -70,6 +70,26 @@ class FailureStory:
 
 
 @dataclass(frozen=True, slots=True)
+class Piece:
+    """A piece of what ATC heard: which element of a call, what, and the words that said it ("" if nobody knows)."""
+
+    element: str
+    value: str
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class CallHeard:
+    """A call marked up by element, with what ATC did not know by then and the parts that nothing was heard in."""
+
+    at_s: float
+    words: str
+    heard: tuple[Piece, ...]
+    not_heard: tuple[str, ...]
+    unread: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Deviation:
     """How far the airplane strayed, beside the ACS tolerance: the hands' doing more than the pilot's."""
 
@@ -105,3 +125,4 @@ class Debrief:
     discuss: str
     editions: str                          # of the record, the model and the grader
     cautions: tuple[str, ...] = CAUTIONS
+    calls: tuple[CallHeard, ...] = ()      # those of trouble, marked up

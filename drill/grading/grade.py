@@ -12,6 +12,7 @@ from drill.grading.control import grade_control
 from drill.grading.debrief import CAUTIONS, Debrief, EndingReached, Finding
 from drill.grading.deviations import deviations
 from drill.grading.evidence import evidence
+from drill.grading.marked_calls import marked_calls
 from drill.grading.plan import grade_plan
 from drill.grading.recognize import grade_recognition, stories
 from drill.grading.scoring import costs, part_scores, total
@@ -79,6 +80,7 @@ def grade(scenario: Scenario, events: Sequence[Event], seed: int) -> Debrief:
         discuss=scenario.debrief.discuss,
         editions=f"scenario format {scenario.edition}, grader {GRADER}",
         cautions=(*CAUTIONS, *scenario.cautions),
+        calls=marked_calls(situation),
     )
 
 

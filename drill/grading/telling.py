@@ -9,7 +9,7 @@ from collections.abc import Iterator
 from typing import TypeAlias
 
 from drill.flight.readings import clock_words as clock
-from drill.grading.debrief import Debrief, Deviation, FailureStory, Finding, UnsafeAct
+from drill.grading.debrief import CallHeard, Debrief, Deviation, FailureStory, Finding, UnsafeAct
 from drill.grading.deviations import BY_ATC
 from drill.grading.timeline import lasting
 from drill.scenario.model import PARTS
@@ -133,6 +133,34 @@ def _paragraph(one: Finding | UnsafeAct, better: str) -> str:
     panel = f" Panel then: {one.readings}" if one.readings else ""
     right = f" Right would have been: {better.rstrip('.')}." if better else ""
     return f"{one.reason}{panel}{right} Source: {one.source}."
+
+
+# --- the calls -------------------------------------------------------------------------------------
+
+
+def calls(debrief: Debrief) -> Iterator[Entry]:
+    """Yield the calls of trouble: what was said, and what ATC heard in it."""
+    return ((f"{clock(call.at_s)} “{call.words}”", call_words(call)) for call in debrief.calls)
+
+
+def _of(said: list[str]) -> str:
+    values = ", ".join(each for each in said if each)
+    return f" {values}" if values.startswith("(") else f": {values}" if values else ""
+
+
+def call_words(call: CallHeard) -> str:
+    """Return what ATC heard in a call, element by element, what it did not know by then, and what said nothing."""
+    by_element: dict[str, list[str]] = {}
+    for piece in call.heard:
+        said = f"{piece.value}{f' (“{piece.words}”)' if piece.words else ''}".strip()
+        by_element.setdefault(piece.element, []).append(said)
+    heard = "; ".join(f"{element}{_of(said)}" for element, said in by_element.items())
+    words = [f"Heard: {heard or 'nothing'}."]
+    if call.not_heard:
+        words.append(f"Not heard by then: {', '.join(call.not_heard)}.")
+    if call.unread:
+        words.append(f"Not understood: {', '.join(f'“{each}”' for each in call.unread)}.")
+    return " ".join(words)
 
 
 # --- the score, and beside it ----------------------------------------------------------------------

@@ -20,7 +20,8 @@ def debrief_lines(debrief: Debrief) -> list[str]:
     """Return the debrief as lines of at most 80 columns, without any control character.
 
     In order: cautions, ending, what failed, unsafe acts, what to work on in the order of time, what went well, what was
-    not needed, the parts and the score, how far the airplane strayed, the discussion, and the cautions again.
+    not needed, the calls as they were heard, the parts and the score, how far the airplane strayed, the discussion, and
+    the cautions again.
     """
     lines: list[str] = []
     for block in (
@@ -29,6 +30,7 @@ def debrief_lines(debrief: Debrief) -> list[str]:
         _entries("WHAT TO WORK ON (costs in points of 100)", telling.work(debrief)),
         _in_one("WHAT WENT WELL", ". ", telling.well(debrief)),
         _in_one("NOT GRADED", ": ", telling.not_needed(debrief)),
+        _entries("CALLS, AS ATC HEARD THEM", telling.calls(debrief)),
         _score(debrief), _deviations(debrief), _answers(debrief), _discuss(debrief), _cautions(debrief),
     ):
         written = list(block)

@@ -1,4 +1,8 @@
-"""`python -m drill.language score calls|actions FILE [--json]`: how well labelled lines are read."""
+"""How lines are read, from the command line.
+
+`python -m drill.language score calls|actions FILE [--json]` measures the reading of labelled lines;
+`python -m drill.language explain LINE` says what is understood of one line, by which words, and what is not.
+"""
 
 from __future__ import annotations
 
@@ -8,7 +12,12 @@ import sys
 from collections.abc import Sequence
 from pathlib import Path
 
+from drill.language.lexicon import lexicon_with, usage, usages
+from drill.language.marking import marked
+from drill.language.meaning import Context, Transmit
+from drill.language.reader import read
 from drill.language.score import (
+    NOBODY,
     ActionScore,
     BadLineError,
     CallScore,
@@ -29,7 +38,17 @@ def main(arguments: Sequence[str] | None = None) -> int:
     score.add_argument("kind", choices=("calls", "actions"))
     score.add_argument("file", type=Path, metavar="FILE", help="JSON Lines, one labelled line each")
     score.add_argument("--json", action="store_true", help="print the figures as one JSON object")
+    explain = commands.add_parser("explain", help="say what is understood of a line, by which words")
+    explain.add_argument("line", metavar="LINE", help="as a pilot types it")
+    explain.add_argument("--callsign", default=NOBODY.callsign, help=f"whose flight it is ({NOBODY.callsign})")
+    explain.add_argument("--facility", default=NOBODY.facility, help=f"who is worked ({NOBODY.facility})")
+    explain.add_argument("--place", action="append", default=[], help="a place that is known; may be given again")
+    explain.add_argument("--usage", action="append", default=[], choices=usages(), help="a country's words as well")
     asked = parser.parse_args(arguments)
+    if asked.command == "explain":
+        _explain(asked.line, Context(asked.callsign, asked.facility, tuple(asked.place),
+                                     lexicon_with(*map(usage, asked.usage))))
+        return 0
     try:
         measured = (score_calls(call_rows(asked.file)) if asked.kind == "calls"
                     else score_actions(action_rows(asked.file)))
@@ -41,6 +60,23 @@ def main(arguments: Sequence[str] | None = None) -> int:
     else:
         _show(measured)
     return 0
+
+
+def _explain(typed: str, context: Context) -> None:
+    for action in read(typed, context):
+        if not isinstance(action, Transmit):
+            said = (f"{key} {value}" for key, value in action.as_labels().items() if key != "action")
+            print(", ".join([action.kind, *said]))
+            continue
+        call = marked(action.call, context)
+        print(f'transmit "{call.words}"')
+        for each in call.heard:
+            value = f" {each.value}" if each.value else ""
+            print(f'  {each.element}{value}: "{call.words[each.start:each.end]}"')
+        for start, end in call.unread:
+            print(f'  not understood: "{call.words[start:end]}"')
+        if call.missing:
+            print(f"  not heard: {', '.join(call.missing)}")
 
 
 def _show(score: CallScore | ActionScore) -> None:

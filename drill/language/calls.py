@@ -16,7 +16,13 @@ from drill.language.numbers import join_numbers
 from drill.language.places import with_places
 from drill.language.replies import replies
 from drill.language.spelling import spelled
-from drill.language.words import joined, tokens
+from drill.language.words import Token, joined, tokens
+
+
+def call_tokens(said: str, context: Context) -> tuple[Token, ...]:
+    """Return the words of a call with callsigns, facilities, places, names and numbers each as one token."""
+    line, _ = with_places(addressed(tokens(said), context).line, said, context)
+    return with_names(join_numbers(spelled(line, context.lexicon)), context.lexicon.on_air)
 
 
 def read_call(words: str, context: Context) -> Call:

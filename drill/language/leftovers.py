@@ -108,8 +108,8 @@ def _tail(piece: Order, found: Sequence[Action], first_fit: Reader) -> list[Acti
     bare = _ARTICLE.sub("", tail.text)
     if at == 0 or not 1 <= len(tail.line) <= MOST_TAIL or not re.fullmatch(r"[a-z ]+", bare) or _TOLD.search(bare):
         return []
-    if says_nothing(order([token for token in tail.line if token.text in bare.split()], piece.typed, piece.book)) or _only_colours(
-            tail) or _OTHERS.match(bare):
+    named = order([token for token in tail.line if token.text in bare.split()], piece.typed, piece.book)
+    if says_nothing(named) or _only_colours(tail) or _OTHERS.match(bare):
         return []
     alone = first_fit(order(piece.line[:at], piece.typed, piece.book))
     return [not_understood(tail)] if alone == list(found) and first_fit(tail) is None else []

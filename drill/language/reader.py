@@ -110,8 +110,8 @@ def read(line: str, context: Context) -> list[Action]:
     lines = _lines(clean_line(line))
     found = [_read_line(each, context) for each in lines[:MOST_ORDERS]]
     if len(found) > 1:
-        found = [[not_understood(order(tokens(each), each, context.lexicon))] if actions == [Unclear(ASK_WHAT)] else actions
-                 for each, actions in zip(lines[:MOST_ORDERS], found, strict=True)]
+        found = [[not_understood(order(tokens(each), each, context.lexicon))] if actions == [Unclear(ASK_WHAT)]
+                 else actions for each, actions in zip(lines[:MOST_ORDERS], found, strict=True)]
     if len(lines) > MOST_ORDERS:
         found.append([Unclear(ASK_REST)])
     return [action for actions in found for action in actions] or [Unclear(ASK_WHAT)]

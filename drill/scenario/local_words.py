@@ -52,7 +52,7 @@ class PhrasesFor:
         for name, value in node.entries:
             code = code_of(name.value)
             if code not in self.codes:
-                to.wrong(name.place, "unknown-name", f"`{name.value[:60]}` is nothing that words of `{key}` can stand for",
+                to.wrong(name.place, "unknown-name", f"`{name.value[:60]}` is nothing that `{key}` can stand for",
                          hint(name.value, known), "correct or delete it")
                 continue
             phrases = ListOf(Phrase(), or_one=True).read(value, name.value, to)

@@ -16,7 +16,7 @@ from drill.cockpit.debrief.timeline import LANES, MARKS, Lane, Moment, clock
 from drill.flight.events import Event, Trace
 from drill.flight.readings import absent, panel_words
 from drill.grading import telling
-from drill.grading.debrief import Debrief, FailureStory, Finding, UnsafeAct
+from drill.grading.debrief import CallHeard, Debrief, FailureStory, Finding, UnsafeAct
 from drill.grading.timeline import lasting
 from drill.seat.wording import in_rows, sentence
 
@@ -80,7 +80,8 @@ def _moments(debrief: Debrief, calls: Sequence[_Call]) -> list[Moment]:
     found: list[Moment] = []
     for story in debrief.failures:
         found += _of_failure(story)
-    found += [_of_call(call, calls) for call in calls if call.ours]
+    marked = {call.at_s: call for call in debrief.calls}
+    found += [_of_call(call, calls, marked.get(call.t)) for call in calls if call.ours]
     found += [_of_unsafe(debrief, act) for act in debrief.unsafe_acts]
     found += [_of_finding(finding) for finding in debrief.findings
               if finding.verdict != telling.NOT_NEEDED
@@ -116,12 +117,14 @@ def _of_failure(story: FailureStory) -> Iterator[Moment]:
                      (("What happened", "What had failed came back."),))
 
 
-def _of_call(call: _Call, calls: Sequence[_Call]) -> Moment:
+def _of_call(call: _Call, calls: Sequence[_Call], marked: CallHeard | None) -> Moment:
     before = [each for each in calls if not each.ours and each.t < call.t]
     after = [each for each in calls if not each.ours and call.t <= each.t <= call.t + ANSWERED_WITHIN_S]
     details = [("You said", call.words)]
     if not call.arrived:
         details.append(("Heard by nobody", "The call did not get through."))
+    if marked is not None:
+        details.append(("What ATC made of it", telling.call_words(marked)))
     if before and call.t - before[-1].t <= ANSWERED_WITHIN_S:
         details.append((f"Heard before, {clock(before[-1].t)}", before[-1].words))
     if after:
