@@ -15,12 +15,15 @@ from drill.language.clauses import sentences
 from drill.language.lexicon import Lexicon
 
 _ASKING = re.compile(
-    r"\b(?:request\w*|req|rqst|need|needs|needing|want|wants|would like|like to|looking for|can (?:i|we|"
+    r"\b(?:request\w*|req|rqst|is any(?:body|one)|does any(?:body|one)|any(?:body|one) (?:reporting|got|have)|any "
+    r"(?:word|chance|news)|"
+    r"(?<!not )like (?:an?|some|higher|lower|vectors?|direct|block|priority|to have|to get)|need|needs|needing|want|"
+    r"wants|would like|like to|looking for|can (?:i|we|"
     r"you)|could (?:i|we|you)|"
     r"may (?:i|we)|any chance|please|give (?:me|us)|gimme|get (?:me|us)|got any|have somebody|have someone|"
     r"how about|would (?:rather|appreciate)|"
     r"what is|what are|where is|where are|is it|is there|are there|prefer|let us have|let me have|asking|"
-    r"ask for|will take|we will take|send|"
+    r"ask for|(?:will|would) take(?! it| over)|send|"
     r"find (?:me|us)|help (?:me|us)|would you|will you|what|how is|take me|take us|steer (?:me|us)|"
     r"would love|appreciate|hoping for|"
     r"after|do you have|have you got|which way|available|possible|you got|say the|vector (?:me|us)|pass|"
@@ -29,7 +32,8 @@ _ASKING = re.compile(
 _STATES = re.compile(r"^(?:we|i|our|my|it|they|he|she|this|that|both|heading|level|fuel|thanks|returning|"
                      r"diverting|landing|"
                      r"continuing|going|climbing|descending|leaving|out of|turning|squawking|currently|"
-                     r"presently|now|on top|imc|vmc)\b|^(?:the )?(?!what|where|how|when)\w+ (?:is|are|was|"
+                     r"presently|now|on top|imc|vmc|staying|sticking|carrying|keeping|proceeding|stopping|making|"
+                     r"shutting)\b|^(?:the |my |our )?(?!what|where|how|when)[\w<>]+ (?:is|are|was|"
                      r"has|have)\b")
 _DECLINED = re.compile(r"\b(?:negative(?: on)?|no|not|do not (?:need|want|require)|no need for|without|"
                        r"disregard|cancel|never ?mind|thanks for|"
@@ -40,6 +44,15 @@ _DECLINED = re.compile(r"\b(?:negative(?: on)?|no|not|do not (?:need|want|requir
                        r"my|our|last|new|delay|radar|require|want|lower|higher))* $")
 _WITHDRAWN = re.compile(r"\b(?:disregard|cancel|never ?mind|forget|scratch|no longer need|do not need|"
                         r"withdraw)(?: (?:that|the|my|our|request|for|last|any|more|those))* ")
+
+_ALL_TAKEN_BACK = re.compile(
+    r"(?:^|\b(?:but|and|no|nope|actually) )(?:disregard|scratch|never ?mind|forget|cancel|strike|belay)(?: (?:that|"
+    r"it|this|all that|all of that|my last))?"
+    r"(?: (?:please|sorry|then|now))*$")
+_RELAYED = re.compile(r"\b(?:relay\w*|pass(?:ed)?(?: on| along)? (?:our|my|this|the|an?|that)(?: \w+)*) to\b")
+_NOT_A_LEVEL = re.compile(r"^ (?:ground|terrain|clouds?|ceilings?|tops|bases?|weather|visibility|time|minima|"
+                          r"minimums)\b")
+
 
 @dataclass(frozen=True, slots=True)
 class Asked:
@@ -68,15 +81,22 @@ def asked_of_atc(text: str, book: Lexicon) -> Asked:
                     continue
                 if _DECLINED.search(clause[:match.start()]):
                     continue
+                if name == "altitude_change" and _NOT_A_LEVEL.match(clause[match.end():]):
+                    continue
                 if name == "hold" and re.search(r"\b(?:can|will|not|unable to|to) $",
                                                 clause[:match.start()]) and not re.search(
                         r"\b(?:like|want|request\w*|need) to $", clause[:match.start()]):
                     continue
                 found.add(name)
+                asking = True
                 break
+        if _ALL_TAKEN_BACK.search(clause):
+            found.clear()
+            wanted_ft = wanted_deg = None
+            continue
         if asking:
-            places = _named_airport(clause)
-            found |= places
+            if not _RELAYED.search(clause):
+                found |= _named_airport(clause)
             if wanted := re.search(r"\b(?:climb|descent|descend|lower|higher|down|up|request\w*|like|want|"
                                   r"need)"
                                   r"(?: (?:and|maintain|to|altitude|at|for|a|flight|level))* (\d{4,5}|"
@@ -128,7 +148,7 @@ def _withdrawn(text: str, book: Lexicon) -> set[str]:
     return gone
 
 
-_TO_FIELD = re.compile(r"\b(?:to|direct|at|into|for|toward|towards|in|over to|approach|ils|"
+_TO_FIELD = re.compile(r"\b(?:back to|back into|to|direct|at|into|for|toward|towards|in|over to|approach|ils|"
                        r"visual)(?: the)?(?: (?:visual|ils|localizer|approach|asr|par|runway \d+\w?|"
                        r"straight in|field|airport)(?: at| to| into)?)? <place>"
                        r"(?! (?:vor|ndb|intersection|radial|approach control|center|tower|<navigation>))|"

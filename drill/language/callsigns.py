@@ -8,13 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 from rapidfuzz.distance import OSA
 
 from drill.language.meaning import Context
 from drill.language.numbers import DIGITS, TEENS, TENS
-from drill.language.words import Token, merged, word_set
+from drill.language.words import BREAKS, Token, merged, word_set
 
 LETTERS = {
     "alfa": "a", "alpha": "a", "bravo": "b", "charlie": "c", "delta": "d", "echo": "e", "foxtrot": "f", "golf": "g",
@@ -54,6 +55,7 @@ class Addressed:
     shortened: bool = False
 
 
+@lru_cache(maxsize=4096)
 def _characters(word: str) -> str | None:
     """Return the callsign characters that a word stands for ("niner" 9, "tango" t, "4dx" itself), or None."""
     if word in LETTERS:
@@ -95,7 +97,8 @@ def _parts(callsign: str) -> tuple[str, str]:
 
 
 def _alike(word: str, name: str) -> bool:
-    return word == name or (len(name) >= 5 and OSA.distance(word, name, score_cutoff=1) <= 1)
+    return word == name or (len(name) >= 5 and -2 < len(word) - len(name) < 2 and OSA.distance(word, name,
+                                                                                               score_cutoff=1) <= 1)
 
 
 def _mixed(characters: str) -> bool:
@@ -109,9 +112,16 @@ def _callsign_at(
     word = line[at].text
     named = bool(name) and _alike(word, name)
     begin = at + 1 if named else at
+    if not named and len(name) >= 6 and at + 1 < len(line) and word.isalpha() and len(word) > 2 and _alike(
+            word + line[at + 1].text, name):
+        named, begin = True, at + 2   # "copper leaf"
     ends = _spelled_at(line, begin)
+    longest = max((len(said) for said in ends[-1][1]), default=0) if ends else 0
     for end, spellings in reversed(ends):
         for said in spellings:
+            broken = named and end < ends[-1][0] and said != rest and longest <= len(rest)   # "828" is not "82"
+            if broken:
+                continue
             if rest.endswith(said) and len(said) >= (1 if named else 2) and (named or said == rest or _mixed(said)
                                                                              or len(said) >= 3):
                 return end, "given"
@@ -122,9 +132,32 @@ def _callsign_at(
         plausible = [end for end, spellings in ends for said in spellings
                      if len(said) == len(rest) or (len(said) >= 2 and _mixed(said) and len(said) <= len(rest) + 1)]
         if plausible:
-            return plausible[-1], "wrong"
-        return (at + 1, "given") if starts and not ends else None
+            mended = _mended(line, plausible[-1], ends, rest)
+            return (mended, "given") if mended else (plausible[-1], "wrong")
+        if ends and (mended := _mended(line, ends[-1][0], ends, rest)):
+            return mended, "given"
+        return (begin, "given") if starts and not ends else None
     return _foreign_at(line, at, rest, starts)
+
+
+_MENDS = (("i", "mean"), ("correction",), ("sorry",), ("make", "that"), ("no",), ("i", "meant"), ("er",), ("uh", "no"))
+
+
+def _mended(line: Sequence[Token], at: int, ends: Sequence[tuple[int, set[str]]], rest: str) -> int:
+    """Return the end of a callsign put right at once ("two six kay bec, I mean quebec"), 0 when it is not."""
+    for marker in range(at, min(at + 3, len(line))):
+        for words in _MENDS:
+            end = marker + len(words)
+            if tuple(token.text for token in line[marker:end]) != words:
+                continue
+            while end < len(line) and line[end].is_break:
+                end += 1
+            for until, spellings in reversed(_spelled_at(line, end)):
+                for said in spellings:
+                    kept = rest.removesuffix(said)
+                    if kept != rest and (not kept or any(each.startswith(kept) for _, begun in ends for each in begun)):
+                        return until
+    return 0
 
 
 def _foreign_at(line: Sequence[Token], at: int, rest: str, starts: bool) -> tuple[int, Literal["wrong"]] | None:
@@ -171,8 +204,7 @@ def addressed(line: Sequence[Token], context: Context) -> Addressed:
     while at < len(marked):
         before = result[-1].text if result else "."
         starts = before in (",", ".", "?", FACILITY, UNIT, "pan", "mayday") or before in _BEFORE_CALLSIGN
-        found = None if marked[at].text[0] == "<" or marked[at].is_break or not rest else _callsign_at(
-            marked, at, name, rest, starts)
+        found = _callsign_at(marked, at, name, rest, starts) if rest and _may_begin(marked, at) else None
         if found is None:
             result.append(marked[at])
             at += 1
@@ -192,6 +224,14 @@ def addressed(line: Sequence[Token], context: Context) -> Addressed:
     return Addressed(tuple(result), callsign, facility, shortened=callsign == "given" and not whole)
 
 
+def _may_begin(line: Sequence[Token], at: int) -> bool:
+    """Whether a callsign can begin at `at`: its name, or characters here or after a word."""
+    text = line[at].text
+    if text[0] == "<" or text in BREAKS:
+        return False
+    return _characters(text) is not None or len(text) > 3
+
+
 def _is_whole(said: Sequence[Token], name: str, rest: str) -> bool:
     """Whether a callsign was said with its name and all its characters."""
     return any(rest in spellings for at in range(min(2, len(said))) if not name or at or not _alike(said[0].text, name)
@@ -199,7 +239,7 @@ def _is_whole(said: Sequence[Token], name: str, rest: str) -> bool:
 
 
 _GREETING = word_set(
-    """hi hello hey good morning evening afternoon day uh um er ah ok okay so and yes yeah no negative
+    """hi hello hey good morning evening afternoon day uh um er ah ok okay so and yes yeah no negative ja yo oh right hm nah nope
     affirmative affirm roger mayday pan emergency this is thanks again well , . say attention to sorry""") | {OWN,
     OTHER, FACILITY}
 
@@ -207,6 +247,8 @@ _GREETING = word_set(
 def _with_facility(line: Sequence[Token], context: Context) -> tuple[tuple[Token, ...], bool]:
     words = context.facility.lower().split()
     name, function = (words[0], _FUNCTION_OF.get(words[-1], words[-1])) if words else ("", "")
+    own = _parts(context.callsign)[0]
+    closing = any(_FUNCTION_OF.get(token.text) == function for token in line[1:])
     result: list[Token] = []
     found = False
     opening = True
@@ -214,7 +256,7 @@ def _with_facility(line: Sequence[Token], context: Context) -> tuple[tuple[Token
     while at < len(line):
         starts = opening or not result or line[at - 1].is_break
         end, mark = _facility_at(line, at, name, function, opening) if starts else (at, "")
-        if not mark and function and line[at].text not in _GREETING and at:
+        if not mark and closing and function and at and line[at].text not in _GREETING:
             end, mark = _closing(line, at, name, function)
         if mark:
             found = found or mark == FACILITY
@@ -222,7 +264,7 @@ def _with_facility(line: Sequence[Token], context: Context) -> tuple[tuple[Token
             at = end
             continue
         if line[at].text not in _GREETING and line[at].text not in _FUNCTION_OF and _characters(
-            line[at].text) is None:
+            line[at].text) is None and not (own and _alike(line[at].text, own)):
             opening = False
         result.append(line[at])
         at += 1
@@ -254,12 +296,15 @@ def _facility_at(line: Sequence[Token], at: int, name: str, function: str, openi
         return (end, FACILITY) if (opening and following not in _NOT_CALLED) or alone else (at, "")
     if _FUNCTION_OF.get(line[at].text) == function and function:
         alone = at + 1 >= len(line) or line[at + 1].text in (",", ".", "?")
-        lights = at + 1 < len(line) and line[at + 1].text in ("checklist", "lights", "the", "speed", "check", "plate")
+        lights = at + 1 < len(line) and line[at + 1].text in _NOT_A_UNIT and (at or line[at + 1].text != "the")
         return (at + 1, FACILITY) if (opening and not lights) or alone else (at, "")
     if (at + 1 < len(line) and (other := _FUNCTION_OF.get(line[at + 1].text)) and opening
             and line[at].text.isalpha() and len(line[at].text) > 3 and line[at].text not in _NO_UNIT):
         return at + 2, UNIT
     return at, ""
+
+
+_NOT_A_UNIT = frozenset({"checklist", "lights", "the", "speed", "check", "plate", "brief", "briefing"})
 
 
 def _closing(line: Sequence[Token], at: int, name: str, function: str) -> tuple[int, str]:

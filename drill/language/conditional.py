@@ -47,7 +47,7 @@ def is_conditional(text: str) -> bool:
     plain = without_opening(text)
     for match in _INSIDE.finditer(plain):
         before = plain[:match.start()]
-        if _NO_CONDITION_BEFORE.search(before) or (re.match(r"^(?:wait|hold on|stand ?by)\b.*\b(?:until|till?) ",
+        if _NO_CONDITION_BEFORE.search(before) or (re.match(r"^(?:wait|hold|holding|stand ?by)\b.*\b(?:until|till?) ",
                                                            plain[:match.end()]) and match.group()[0] in "ut"):
             continue
         if re.match(r"^(?:align|sync|set|reset|match)\w*\b.*\b<?(?:magnetic_compass)\b", before) and re.fullmatch(

@@ -63,6 +63,11 @@ def _take_back(said: list[Token], after: Sequence[Token]) -> None:
     numeric = ahead.text[0].isdigit()
     if numeric and after[0] is not ahead and after[0].text not in ("heading", "altitude", "level", "fuel", "at"):
         return
+    if not numeric and not any(_is_equipment(token.text) for token in said[-12:]):
+        for back in range(len(said) - 1, max(0, len(said) - 8), -1):   # "alt is out, I mean the alternator"
+            if said[back].text in ("is", "are", "has", "have") and not said[back - 1].is_break:
+                said[back - 1] = Token(ahead.text, said[back - 1].start, said[back - 1].end)
+                return
     for back in range(len(said) - 1, max(-1, len(said) - 12), -1):
         token = said[back]
         same = token.text[0].isdigit() if numeric else _is_equipment(token.text)

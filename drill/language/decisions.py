@@ -61,7 +61,7 @@ def wait(order: Order) -> list[Action] | None:
 _NAMED = re.compile(r"^(?:(?:run|do|read|get|open|pull|go|start|use|work|consult|follow|complete|bring|"
                     r"call|grab|begin|perform|execute|reference|accomplish|finish|take|review|find|look|"
                     r"what|which|list|show|are|me|any|other|up|out|through|to|for|at|the|a|an|my|our|that|"
-                    r"airplane|aircraft) )+")
+                    r"airplane|aircraft|can|could|may|i|we|have|let|us|need|want|give|see) )+")
 
 
 def checklist(order: Order) -> list[Action] | None:
@@ -99,6 +99,8 @@ def checklist_item(order: Order) -> list[Action] | None:
 
 
 _DECISIONS: tuple[tuple[str, re.Pattern[str]], ...] = tuple((plan, re.compile(pattern)) for plan, pattern in (
+    ("continue", r"^(?:proceed|go|fly|press on|carry on)(?: on)? (?:to|toward) (?:the |our |my )?(?:planned |filed "
+                 r")?destination$"),
     ("cancel_ifr", r"^cancel(?:ling|ing)? (?:the |our |my )?(?:ifr|instrument)\b|^(?:go|going|"
                    r"proceed) vfr and cancel\b|\bcancel (?:my |our |the )?(?:ifr|instrument)\b|"
                    r"^close (?:my|our|the) ifr\b"),
@@ -111,12 +113,13 @@ _DECISIONS: tuple[tuple[str, re.Pattern[str]], ...] = tuple((plan, re.compile(pa
                   r"here on the (?:taxiway|ramp|apron)|position on the taxiway|on the taxiway)\b|"
                   r"^stop (?:here|taxiing|the airplane|on the taxiway)\b|^(?:hold|stop)(?: \w+)* (?:on|"
                   r"short of) the (?:taxiway|runway|ramp)\b|^hold short\b|^set the (?:parking )?brakes?\b|"
-                  r"^brakes$|^stop and hold\b"),
+                  r"^brakes$|^stop and hold\b|^hold (?:our |my )?position$"),
     ("return_to_ramp", r"\b(?:taxi|go|head|return|back|turn back|taxiing|get|heading|going|"
                        r"come)(?: \w+){0,3}? (?:the |our |my )?(?:ramp|parking|hangar|gate|apron|tie ?down|"
                        r"fbo|stand|maintenance|shop)\b|^taxi back\b|^back to (?:the )?(?:ramp|parking|"
                        r"hangar|gate)\b|^return to (?:the )?ramp\b|^scrub the flight\b"),
-    ("shut_down", r"^(?:shut ?down|shutting down|shut (?:it|her|everything|the engine|the airplane|"
+    ("shut_down", r"^(?:(?:shut ?down|shutting down)(?! (?:the |my |our |all )*<(?!engine))|shut (?:it|her|"
+                  r"everything|the engine|the airplane|"
                   r"<engine>) (?:down|off)|kill the <engine>|secure (?:the )?(?:airplane|aircraft|"
                   r"<engine>)|stop the <engine>|shut (?:down )?(?:the )?<engine>(?: down| off)?|"
                   r"cut the <engine>|mixture (?:idle )?cut ?off|shut the <engine>)\b|^(?:shut|shutdown|"
@@ -126,15 +129,15 @@ _DECISIONS: tuple[tuple[str, re.Pattern[str]], ...] = tuple((plan, re.compile(pa
                r" straight| now| us| for| me)?(?: direct)? (?:to|for|toward) (?!the left|the right|on top|"
                r"\d|partial|full|<(?!place|fix))|^(?:head|heading) (?:for|to|toward) |^(?:go|proceed|"
                r"direct|fly) direct\b|"
-               r"^direct (?:to\b|<place>)|^we are (?:going|heading|headed|diverting) (?:to|for) <place>|"
-               r"^use (?:the |our )?alternate\b|^go to (?:the |"
+               r"^direct (?:to\b|<place>)|^(?:we are|i am) (?:going|heading|headed|diverting) (?:to|for) <place>|"
+               r"^use (?:the |our )?alternate(?: airport| field)?$|^go to (?:the |"
                r"our )?alternate\b"),
     ("hold", r"^(?:hold|enter (?:the |a )?hold|holding|fly (?:the|a) hold)(?: at| over| in the hold|"
              r" pattern| as published| in a pattern|ing pattern)(?: |$)|^enter (?:the |"
              r"a )?hold(?:ing)?(?: pattern)?\b|^hold$|^(?:start|set up|make|do) (?:a |the )?hold(?:ing)?\b|"
              r"^take up (?:a |the )?hold"),
     ("land", r"^(?:land|landing|put (?:it|her|us) (?:down|on)|set (?:it|her|us) down|make (?:a |"
-             r"an )?(?:\w+ )?landing|touch ?down|get (?:it|her|us|this thing) (?:down|on the ground)|"
+             r"an )?(?:\w+ )?landing|touch ?down|get on the ground|get (?:it|her|us|this thing) (?:down|on the ground)|"
              r"fly the (?:ils|approach|localizer|visual|\w+ approach)|shoot the|ditch|forced landing|"
              r"off field landing|bring (?:it|her|us) in)\b"),
     ("depart_vfr", r"^(?:depart|departing|take ?off|go|going|leave|launch|fly(?: it| today)?|continue|proceed|make the "
@@ -150,7 +153,7 @@ _DECISIONS: tuple[tuple[str, re.Pattern[str]], ...] = tuple((plan, re.compile(pa
 
 _TAXI = re.compile(r"^(?:(?:start|begin|continue|resume|keep|go on) )?(?:taxi(?:ing)?|rolling)\b|"
                    r"^(?:release|let go of|off) the (?:parking )?brakes?\b|^(?:parking )?brakes? (?:off|released?)$|"
-                   r"^(?:roll|move) (?:forward|ahead|out)\b")
+                   r"^(?:(?:roll|move) (?:forward|ahead)|move out)\b")
 _RUN_UP = re.compile(r"^(?:(?:do|perform|start|begin|make|complete) )?(?:(?:the|a|an|our|my|<engine>) )*"
                      r"run ?up(?: (?:the )?<engine>| checks?)?$|^run (?:the )?<engine> up$")
 RUN_UP_RPM = 1800
@@ -197,7 +200,8 @@ def _cancels_now(order: Order) -> bool:
 _TOWARD = re.compile(r"\b(?:to|at|for|into|over|toward|direct(?! to\b)|with)(?: the| our|"
                      r" my)?(?: destination)? (?P<where>(?!the\b|our\b|my\b|destination \w)[^,.?]+)|"
                      r"^(?:divert|diverting|land|proceed|hold|direct)(?: direct)? (?P<bare><place>)")
-_NOWHERE = re.compile(r"^(?:plan|flight|nearest\b.*|closest\b.*|alternate|destination|there|it|now|"
+_NOWHERE = re.compile(r"^(?:departure.*|home\b.*|plan|flight|nearest\b.*|closest\b.*|alternate|destination|there|it|"
+                      r"now|"
                       r"destination as planned|final|(?:a|any|some)\b.*|field|runway.*|airport|planned.*|"
                       r"original.*|approach|land(?:ing)?|visual.*|hold(?:ing)?.*|<(?!place>|fix>).*|"
                       r"straight ahead.*|\d.*|"
@@ -205,14 +209,14 @@ _NOWHERE = re.compile(r"^(?:plan|flight|nearest\b.*|closest\b.*|alternate|destin
 _TAIL = re.compile(r"(?: (?:instead|now|then|please|as planned|vfr|visually|immediately|right away|"
                    r"because.*|since.*|for .*|while.*|and .*|with .*|under .*|on .*|asap|to .*|where .*|"
                    r"it is .*|is .*|airport|field|airfield|aerodrome|anyway|after all|if .*|so .*|as .*|"
-                   r"before .*|via .*|at .*|direct|straight.*|in .*|today|municipal|regional|which .*|"
+                   r"before .*|until .*|till .*|via .*|at .*|direct|straight.*|in .*|today|municipal|regional|which .*|"
                    r"that .*|by .*|unless .*))+$")
 
 
 def _where(order: Order, text: str, offset: int) -> str | None:
     for match in _TOWARD.finditer(text):
         group = "where" if match["where"] else "bare"
-        said = _TAIL.sub("", match[group])
+        said = _TAIL.sub("", match[group].rstrip())
         if not said or _NOWHERE.match(said):
             continue
         start = offset + match.start(group)
@@ -224,11 +228,12 @@ _CULPRIT = re.compile(r"^(?:so|ok|okay|sounds like|i reckon|i think|i guess|i be
                       r"guess|maybe|probably|"
                       r"looks like|clearly|must be|has to be|the|problem is|culprit is|"
                       r"that is|this is|it is|it has to be|it must be|got to be|suspect|i suspect|"
-                      r"diagnosis|my diagnosis|it could be|,|a|an|my|our|just|bad|be)(?: (?:not (?:the |"
+                      r"diagnosis|my diagnosis|(?:it )?(?:could|might|may) be|,|a|an|my|our|just|bad|be)(?: (?:not "
+                      r"(?:the |"
                       r"my |our )?<\w+>|so|ok|i think|i guess|probably|"
                       r"it is|it|is|that|this|must be|has|to|be|looks|like|the|problem|culprit|a|an|my|our|"
                       r"just|,|got|clearly))* <\w+>(?: (?:system|problem|not the <\w+>|i think))*$")
-_SELF_TALK = re.compile(r"\b(?:checklist)\b")
+_SELF_TALK = re.compile(r"\bchecklist\b|^(?:shut|turn|switch|kill|power) (?:down|off|on)\b")
 
 
 _ALL_WELL = re.compile(

@@ -5,12 +5,13 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
-_UNIT_S = {"hour": 3600.0, "hr": 3600.0, "minute": 60.0, "min": 60.0, "second": 1.0, "sec": 1.0, "moment": 10.0}
-_UNIT = r"hours?|hrs?|minutes?|mins?|seconds?|secs?|moments?"
+_UNIT_S = {"hour": 3600.0, "h": 3600.0, "hr": 3600.0, "minute": 60.0, "min": 60.0, "second": 1.0, "sec": 1.0,
+           "moment": 10.0}
+_UNIT = r"hours?|hrs?|h(?= |$)|minutes?|mins?|seconds?|secs?|moments?"
 _FORMS = re.compile(
-    r"(?P<clock>\b\d{1,2})[+:](?P<clock_min>\d\d)\b"
+    r"(?P<clock>\b\d{1,2})(?:[+:]| plus )(?P<clock_min>\d\d)\b(?! (?:hours?|souls?|people|persons?|minutes?|mins?))"
     rf"|\b(?P<number>\d{{1,6}}(?:\.\d{{1,6}})?|an?|1)(?P<and_half> and a half| and half| and 1 half| 1 half|"
-    rf" and a quarter)? (?P<unit>{_UNIT})"
+    rf" and a quarter)? ?(?P<unit>{_UNIT})"
     r"(?P<more> (?:and |plus )?(?:(?P<more_half>a half\b)|(?P<more_number>\d{1,2})\b(?! (?:souls?|people|"
     r"persons?|on board|pob|miles))"
     r"(?: (?:minutes?|mins?|seconds?|secs?))?))?"
@@ -54,7 +55,7 @@ def _duration(match: re.Match[str]) -> Duration:
 
 def _counted(match: re.Match[str]) -> tuple[float, str]:
     unit = _unit(match["unit"])
-    number = 1.0 if match["number"] in ("a", "an") else float(match["number"])
+    number = 1.0 if match["number"] in ("a", "an", "") else float(match["number"])
     if match["and_half"]:
         number += 0.25 if "quarter" in match["and_half"] else 0.5
     seconds = number * _UNIT_S[unit]

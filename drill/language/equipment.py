@@ -29,19 +29,23 @@ _SO_IS = frozenset({"is", "does", "has", "did", "are", "have", "goes"})
 _FILLER = word_set(
     """a an the my our your this that both also too well now just uh um like it is was in fact
     even all of 1 2 number we think i guess plus with same probably likely perhaps must be then first next
-    possibly maybe""")
+    possibly maybe simply informing inform you advising advised be fyi reporting telling afraid sorry so say
+    actually currently presently""")
 _NEGATED = re.compile(r"(?:\b(?:not|never|nothing|no|nor)(?: (?:has|have|is|yet|actually|really|at|all|"
                       r"completely|a|any))*|free of) $")
 _NOT_THIS = re.compile(r"\bnot (?:the |my |our |a |with the )?$")
 _CONTINUES = re.compile(r"^(?:has|have|is|are|was|were|it|they|both|which|that|just|seems?|not|all|"
                         r"completely|shows?|"
-                        r"reads?|says|looks?|no|keeps|must|appears?|failed|dead|gone|inop|out)\b")
+                        r"reads?|says|looks?|no|keeps|must|appears?|failed|dead|gone|inop|out|will|would|can|could|"
+                        r"do|does|did|won)\b")
 _ONE_OF = re.compile(r"\b(?:1|either|one)(?: or the other)? (?:of (?:them|the 2|those|these|the two|my \w+|"
                      r"our \w+)|is|has)\b"
                      r"|\bwhich (?:1|one|of)\b|\bdo not know which\b|\bnot sure which\b|\bdo not agree\b|"
                      r"\bdisagree")
 
 
+LONGEST_TALK = 14
+"""Words of a clause that names nothing and may still say how what was named before is."""
 LONGEST_CLAUSE = 20
 """Words; a longer clause without any joint is cut, so that no text takes long."""
 _BESIDE = ("on ", "off ", "using ", "with ", "fly", "trust", "rely")
@@ -59,11 +63,21 @@ _RELATION = re.compile(r"\b(?:agree|match|disagree|differ|line up|consistent)\w*
 @dataclass(slots=True)
 class _Clause:
     text: str
+    book: Lexicon
+    words: int
     names: list[tuple[int, int, str]] = field(default_factory=list)
-    states: list[tuple[int, int, State]] = field(default_factory=list)
+    found: list[tuple[int, int, State]] | None = None
     verdicts: list[State | None] = field(default_factory=list)
     joined_by_and: bool = False
     bare: bool = False
+
+    @property
+    def states(self) -> list[tuple[int, int, State]]:
+        """The words that say how something is; sought only when asked for, as most clauses name nothing."""
+        if self.found is None:
+            nothing = not self.names and self.words > LONGEST_TALK
+            self.found = [] if nothing else _states(self.text, self.names, self.book)
+        return self.found
 
 
 def equipment_said(line: Sequence[Token], book: Lexicon) -> tuple[tuple[str, ...], tuple[str, ...]]:
@@ -73,7 +87,7 @@ def equipment_said(line: Sequence[Token], book: Lexicon) -> tuple[tuple[str, ...
     or
     simulated is in neither.
     """
-    if book.pretended.search(joined(line)):
+    if is_pretended(joined(line), book):
         return (), ()
     failed: set[str] = set()
     works: set[str] = set()
@@ -82,6 +96,7 @@ def equipment_said(line: Sequence[Token], book: Lexicon) -> tuple[tuple[str, ...
         clauses = _clauses(sentence, book)
         _share(clauses, earlier[-1:])
         _one_is_wrong(clauses, earlier)
+        _is_over(clauses, earlier)
         earlier += clauses
     for clause in earlier:
         for (_, _, name), verdict in zip(clause.names, clause.verdicts, strict=True):
@@ -91,6 +106,16 @@ def equipment_said(line: Sequence[Token], book: Lexicon) -> tuple[tuple[str, ...
                 works.update(book.equipment(name))
     known = set(EQUIPMENT)
     return tuple(sorted(failed & known)), tuple(sorted((works - failed) & known))
+
+
+_FOR_REAL = re.compile(r"\b(?:(?:not|no|never)(?: \w+){0,2} (?:drill|simulat\w+|practi[cs]e|exercise|training)|for "
+                       r"real|"
+                       r"the real thing|real (?:one|failure|emergency)|actually (?:failed|lost|died|quit|gone))\b")
+
+
+def is_pretended(text: str, book: Lexicon) -> bool:
+    """Whether a call speaks of practice: what fails in it is only simulated, unless it is said to be real."""
+    return book.pretended.search(text) is not None and _FOR_REAL.search(text) is None
 
 
 def _plainly_joined(line: Sequence[Token]) -> list[Token]:
@@ -134,22 +159,26 @@ def _clauses(sentence: Sequence[Token], book: Lexicon) -> list[_Clause]:
 
 def _clause(part: Sequence[Token], book: Lexicon) -> _Clause:
     text = joined(part)
-    clause = _Clause(text)
+    clause = _Clause(text, book, len(part))
     at = 0
     for token in part:
         if (name := name_of(token.text)) is not None:
             clause.names.append((at, at + len(token.text), name))
         at += len(token.text) + 1
-    if not clause.names and len(part) > 14:
+    if not clause.names:
         return clause
-    clause.states = _states(text, clause.names, book)
     clause.verdicts = [_verdict(clause, at, book) for at in range(len(clause.names))]
     clause.bare = bool(clause.names) and not clause.states and all(
         token.text in _FILLER or name_of(token.text) for token in part)
     return clause
 
 
+_THOUGHT = re.compile(r"\b(?:thought|believed|figured|was sure)\b.*\b(?:was|were|had)\b")
+
+
 def _states(text: str, names: Sequence[tuple[int, int, str]], book: Lexicon) -> list[tuple[int, int, State]]:
+    if _THOUGHT.search(text):
+        return [(0, len(text), "works")]
     supposed = book.unlikely.search(text) is not None
     found: list[tuple[int, int, State]] = []
     for match in book.failing.finditer(text):
@@ -211,7 +240,8 @@ def _share(clauses: Sequence[_Clause], before_all: Sequence[_Clause]) -> None:
         after = clauses[at + 1] if at + 1 < len(clauses) else None
         if after is None:
             continue
-        if not after.names and after.states and (clause.bare or _CONTINUES.match(after.text)):
+        if not after.names and after.states and (clause.bare or _CONTINUES.match(after.text)
+                                                       or len(after.text.split()) <= 2):
             clause.verdicts = [after.states[0][2]] * len(clause.names)
         elif clause.bare and after.names and after.verdicts[0] and (
                 after.bare or not after.states or after.names[0][0] < after.states[0][0]):
@@ -229,12 +259,35 @@ def _share(clauses: Sequence[_Clause], before_all: Sequence[_Clause]) -> None:
             clause.verdicts = [before.verdicts[-1]] * len(clause.names)
 
 
+_HAD = re.compile(r"\b(?:had|was|were|thought|did have|used to)\b")
+_OVER = re.compile(
+    r"^(?:(?:and|now|then|all|everything|uh|um) )*(?:it|they|that|this|everything|all|things?) (?:is|are|has|have|came|"
+    r"seems?|looks?)(?: (?:all|now|just|been|since|to be))* (?:back|alright|all right|fine|ok|okay|good|normal|"
+    r"smooth|steady|fixed|working|"
+    r"running|cleared|recovered|restored|resolved|come|healthy)\b|"
+    r"^(?:all|everything|now)(?: \w+)? (?:fine|ok|okay|good|normal|back|working)\b|^(?:came|come) back\b")
+
+
+def _is_over(clauses: Sequence[_Clause], earlier: Sequence[_Clause]) -> None:
+    """What was wrong in the past is not any more, where it is said to be back: "had a rough engine but it is smooth"."""
+    for at, clause in enumerate(clauses):
+        before = [*earlier, *clauses[:at]]
+        if "failed" in clause.verdicts or not before or not _OVER.search(clause.text):
+            continue
+        told = next((each for each in reversed(before) if each.names), None)
+        nope = any(re.match(r"^(?:nope|no|wait|actually|oh|ah)$", each.text) for each in before[-2:])
+        if told is not None and (nope or _HAD.search(told.text)):
+            told.verdicts = ["works"] * len(told.verdicts)
+
+
 def _one_is_wrong(clauses: Sequence[_Clause], earlier: Sequence[_Clause]) -> None:
     """Both are suspect where one of two is wrong and nobody knows which."""
     if not any(_ONE_OF.search(clause.text) for clause in clauses):
         return
     text = " ".join(clause.text for clause in clauses)
-    if not re.search(r"\b(?:wrong|lying|bad|failed|off|out|suspect|not agree|disagree\w*|which)\b", text):
+    if not re.search(r"\b(?:wrong|lying|bad|failed|off|out|suspect|not agree|disagree\w*|which|different)\b", text):
         return
-    for clause in (*earlier, *clauses):
+    for clause in earlier:
         clause.verdicts = [verdict or "failed" for verdict in clause.verdicts]
+    for clause in clauses:
+        clause.verdicts = ["failed"] * len(clause.verdicts)

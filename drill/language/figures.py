@@ -10,6 +10,7 @@ import re
 from drill.language.asking import BARE_ALTITUDE
 from drill.language.clauses import clauses
 from drill.language.durations import durations
+from drill.language.lexicon import any_of
 
 _NOT_FEET = (
              r"(?! ?(?:<voltmeter>|<ammeter>|volts?|amps?|inches|psi|percent|out|to the|miles?|mile|nm|"
@@ -23,15 +24,21 @@ _PRESENT = re.compile(
     r"leaving|out of|presently|currently(?: at)?|now at|holding|steady(?: at)?|stay(?:ing)? at|we are|i am|"
     r"passing|vacating|"
     rf"with you|reading|shows|showing|imc|"
-    rf"vmc) {_ABOUT}(?P<feet>\d{{1,5}}(?:\.5)?)\b{_NOT_FEET}(?! (?:through|"
+    rf"vmc|(?:says|reads|indicates|indicating)(?= \d{4})|has (?:us|me) at|puts (?:us|me) at) "
+    rf"{_ABOUT}(?P<feet>\d{{1,5}}(?:\.5)?)\b{_NOT_FEET}(?! (?:through|"
     rf"to) \d)")
-_READING = re.compile(r"\b(?:reading|reads|shows|showing|indicat\w+|stuck|frozen)\b")
+_READING = re.compile(r"\b(?:reading|reads|says|saying|shows|showing|indicat\w+|stuck|frozen)\b")
+_FEET_ON = re.compile(r"\b\d{4,5}(?: feet| ft)? (?:on|by|from|according to) (?:the )?(?:<navigation>|radar|"
+                      r"<transponder>)")
 _OTHER_SOURCE = re.compile(r"<navigation>|\bradar\b|\bencoder\b|<transponder>|\bestimat\w+")
-_BARE = re.compile(r"(?:^|(?<= ))(?P<feet>\d{4,5})(?: feet| ft)?(?: msl)?(?= (?:in|on top|and|now|"
-                   r"heading|hdg|\w+bound)\b|$)")
+_BARE = re.compile(rf"(?:^|(?<= ))(?P<feet>\d{{4,5}})(?: feet| ft)?(?: msl)?(?! ?(?:to|through|for|block|rpm|hpa|"
+                   rf"inches|pounds|lbs|squawk|would|will)\b)"
+                   rf"{_NOT_FEET}")
+_FIRST = re.compile(r"^(?P<feet>\d{4,5}) (?!for |to |would |will do|is fine|works |please|if |rpm|hours?|pounds|lbs|"
+                    r"runway|block|through|hpa|inches)(?=[a-z])")
 _FEET = re.compile(r"(?P<feet>\d{3,5}) (?:feet|ft)\b")
 _ASKED = re.compile(r"\b(?:request\w*|req|rqst|need\w*|want\w*|would like|like|descend\w*|descent|"
-                    r"climb(?!ing (?:through|past))\w*|block|down|up|hold|keep|accept|"
+                    r"climb(?!ing (?:through|past))\w*|block|down|(?<!iced )(?<!loaded )(?<!icing )up|hold|keep|accept|"
                     r"to|for|above|below|over|under|runway|until|able|with|(?:can|could|may) (?:we|"
                     r"i) (?:have|get)|squawk\w*|code|maintain|between|expect\w*|"
                     r"cross\w*|than|"
@@ -49,8 +56,13 @@ _READ_BACK = re.compile(
     r"|^(?:(?:ok|okay|roger|wilco|copy|affirm\w*|yes|and|uh|then|<callsign>|<facility>) )*"
     r"(?:fly heading|descend|climb|maintain|down to|up to|cross|squawk|contact|cleared|altimeter \d|"
     r"altimeter)\b")
-_HEADING = re.compile(r"\b(?:heading|hdg|course)(?: of| is| about| now| reads?| shows?|"
-                      r" indicating)* (?P<deg>\d{1,3})\b")
+_CONFIRMS = re.compile(r"\b(?:was|is) that\b|^(?:confirm|verify|say again|understand)\b")
+_HELD = re.compile(r"\b(?:holding|flying|steering|tracking)(?: what (?:i|we) think is| about| around| approximately|"
+                   r" roughly| a| heading| at)*"
+                   r" (?P<deg>\d{3})\b(?! ?(?:feet|ft|knots|kts?|degrees? (?:left|right)|radial))")
+_HEADING = re.compile(r"\b(?:heading|hdg|course)(?: of| is| about| approximately| roughly| around| maybe| currently|"
+                      r" now| reads?| shows?|"
+                      r" indicating| looks? like)* (?P<deg>\d{1,3})\b")
 _ON_COMPASS = re.compile(r"\b(?P<deg>\d{3})(?: degrees)? (?:on|by|from) (?:the |my |our )?<magnetic_compass>"
                          r"|<magnetic_compass>(?: reads?| says| shows?| showing| reading|"
                          r" heading)+ (?P<deg2>\d{1,3})\b")
@@ -70,28 +82,56 @@ _DIRECTION = (
     r"(?:north|south|east|west|northeast|northwest|southeast|southwest|north east|north west|"
     r"south east|south west|n|s|e|w|ne|nw|se|sw|nne|sse|ssw|nnw)(?:ern|bound)?"
 )
-_POSITION = re.compile(
-    rf"\b(?:over(?:head)?|abeam|overflying|inbound (?:to|from)|position(?: is)?|passing|passed|crossing|"
-    rf"between|near|"
-    rf"just past|above|at) (?:the )?<(?:place|fix)>"
-    rf"|\b\d+(?:\.\d+)?(?: miles?| nm| nautical miles| mile)?(?: to the)? {_DIRECTION}(?: of\b| <(?:place|"
-    rf"fix)>| from\b|$|(?= ,))"
-    rf"|\b(?:\d+|half) miles? (?:{_DIRECTION}|final|from|out)\b"
-    rf"|\b(?:{_DIRECTION}) of (?:the |your )?(?:<(?:place|fix)>|field|airport|vor|<navigation>|runway)"
-    r"|\bholding short\b|\bdownwind\b|\b(?:short |long |on )?final\b(?! approach)|\bon base\b|"
-    r"\bleft base\b|\bright base\b|\bat the (?:north |south |east |west )?(?:ramp|hold|"
-    r"gate|marker|fix)\b|\b(?:at|on|taxiway) (?:alfa|alpha|bravo|charlie|delta|echo|foxtrot|"
-    r"golf)(?: \d+)?\b|\bon (?:the )?\w+ ramp\b"
-    r"|\b(?:\d+|a|1)(?: miles?| nm)? out\b(?! of)|\b\d+ dme\b|\bestablished\b|\bat the \w+ marker\b|"
-    r"\boverhead\b|\bon the ground\b|\bon the ils\b|\bhalf ?way (?:to|between)\b|\b(?:inside|outside|"
-    r"past) <fix>|\bat (?:the )?run ?up\b|\bat gate \d|\bmile and a half final\b|"
-    r"\boutside (?:the )?marker\b|\bon the (?:runway|taxiway|localizer|\d+ radial|apron)\b|"
-    r"\b\d{3} radial\b|\bdme\b|\brun ?up area\b|\bover the (?:field|vor|airport|river|lake|estuary|coast)\b"
-    r"|\boverhead the (?:field|vor|airport)\b|\binside (?:the )?\w+ marker\b|\b(?:on|in) the (?:hold|"
-    r"pattern)\b(?! at)|\babeam\b")
+_POSITION = any_of((
+    r"(?:over(?:head)?|abeam|overflying|inbound (?:to|from)|position(?: is)?|passing|passed|crossing|between|near|"
+    r"just past|above|at) (?:the )?<(?:place|fix)>",
+    rf"\d+(?:\.\d+)?(?: miles?| nm| nautical miles| mile)?(?: to the)? {_DIRECTION}(?: of\b| <(?:place|fix)>| "
+    rf"from\b|$|(?= ,))",
+    rf"(?:\d+|half) miles? (?:{_DIRECTION}|final|from|out)",
+    rf"(?:{_DIRECTION}) of (?:the |your )?(?:<(?:place|fix)>|field|airport|vor|<navigation>|runway)",
+    r"holding short",
+    r"downwind",
+    r"(?:short |long |on )?final\b(?! approach)",
+    r"on base",
+    r"left base",
+    r"right base",
+    r"at the (?:north |south |east |west )?(?:ramp|hold|gate|marker|fix)",
+    r"(?:at|on|taxiway) (?:alfa|alpha|bravo|charlie|delta|echo|foxtrot|golf|hotel|juliett?|kilo|lima|mike)(?: \d+)?",
+    r"on (?:the )?\w+ ramp",
+    r"(?:\d+|a|1)(?: miles?| nm)? out\b(?! of)",
+    r"\d+ dme",
+    r"(?<!until )(?<!when )(?<!once )(?<!be )established",
+    r"at the \w+ marker",
+    r"overhead",
+    r"on the ground",
+    r"on the ils",
+    r"half ?way (?:to|between)",
+    r"(?:inside|outside|past) <fix>",
+    r"at (?:the )?run ?up",
+    r"at gate \d",
+    r"mile and a half final",
+    r"outside (?:the )?marker",
+    r"on the (?:runway|taxiway|localizer|\d+ radial|apron)",
+    r"over (?:the|a) (?!clouds?|overcast|layers?|tops?|deck|weather|radio|air|phone|side|next|last|past|limit|edge|"
+    r"line|place|ice|undercast|frequency|panel|whole|same|other|entire|controls?|top|power)[a-z]+",
+    r"over the <place> [a-z]+",
+    r"at the (?:fuel|gas|pumps?|fbo|hangar|tie ?downs?|threshold|hold(?:ing)? (?:line|point|short line)|run ?up|"
+    r"clubhouse)",
+    r"(?:on|at) the \w+ (?:hold(?:ing)? ?(?:line|point)?|line|apron|taxiway|ramp|pad|threshold)",
+    r"\d{3} radial",
+    r"dme",
+    r"run ?up area",
+    r"over the (?:field|vor|airport|river|lake|estuary|coast)",
+    r"overhead the (?:field|vor|airport)",
+    r"inside (?:the )?\w+ marker",
+    r"(?:on|in) the (?:hold|pattern)\b(?! at)",
+    r"abeam",
+))
 _NOT_POSITION = re.compile(r"\b(?:request\w*|like|want|need|hold(?:ing)? (?:at|over)|land\w*|divert\w*|"
-                           r"vectors?|turn|return\w*|(?:could|can|may) (?:we|i)|direct|weather|winds?|latest|"
-                           r"back|rather|have a|approach(?:es)?|par|asr|sra|ils|visual|wife|airport|"
+                           r"vectors?|relay\w*|tell|turn|return\w*|(?:could|can|may) (?:we|i)|direct|weather|winds?|"
+                           r"latest|"
+                           r"back|rather|have a|approach(?:es)?|par|asr|sra|ils|visual (?:approach|to)|wife|will|"
+                           r"get off|exit\w*|airport|"
                            r"expect us|localizer|surveillance)\b.*$")
 
 
@@ -100,6 +140,8 @@ def _feet(said: str) -> int | None:
     if said.endswith(".5"):
         return _feet(str(round(float(said) * 1000)))
     value = int(said)
+    if len(said) == 2 and value >= 20:
+        return value * 100   # "level seventy" is a flight level
     if len(said) <= 2 and 1 <= value <= 60 and not said.startswith("0"):
         return value * 1000
     return value if 400 <= value <= 60_000 else None
@@ -115,13 +157,15 @@ def altitude_ft(text: str, *, altimeter_suspect: bool) -> int | None:
     read_back = reads_back(text)
     found: int | None = None
     before_it = ""
-    for clause in clauses(text):
+    for each in clauses(text):
+        clause = each
         wanted = _ASKED_FOR_LEVEL.search(before_it) and BARE_ALTITUDE.match(clause)
         before_it = clause
         if wanted:
             continue
-        if altimeter_suspect and ("<altimeter>" in clause
-                                  or (_READING.search(clause) and not _OTHER_SOURCE.search(clause))):
+        if altimeter_suspect and (source := _OTHER_SOURCE.search(clause)) and not _FEET_ON.search(clause):
+            clause = clause[source.start():]
+        elif altimeter_suspect and not source and ("<altimeter>" in clause or _READING.search(clause)):
             continue
         for match in _PRESENT.finditer(clause):
             before = clause[:match.start()]
@@ -139,7 +183,7 @@ def altitude_ft(text: str, *, altimeter_suspect: bool) -> int | None:
             return _feet(match_from.group(1))
         if read_back or found is not None:
             continue
-        for match in (*_FEET.finditer(clause), *_BARE.finditer(clause)):
+        for match in (*_FEET.finditer(clause), *_BARE.finditer(clause), *_FIRST.finditer(clause)):
             feet = _feet(match["feet"])
             asked = _ASKED.search(clause[:match.start()]) or re.match(
                 r"(?:request\w*|req|rqst|need|want|block|descend\w*|climb(?!ing (?:through|past))\w*|"
@@ -155,11 +199,13 @@ def heading_deg(text: str) -> int | None:
     if reads_back(text):
         return None
     for clause in clauses(text):
+        if _CONFIRMS.search(clause):
+            continue
         if match := _ON_COMPASS.search(clause):
             value = int(match["deg"] or match["deg2"])
             if 0 < value <= 360:
                 return value
-        for match in _HEADING.finditer(clause):
+        for match in (*_HEADING.finditer(clause), *_HELD.finditer(clause)):
             value = int(match["deg"])
             asked = _TURNING.search(clause[:match.start()]) and not re.search(
                 r"\b(?:on|flying|holding) a $", clause[:match.start()])
@@ -180,7 +226,7 @@ def fuel_min(text: str) -> int | None:
     """Return the fuel remaining in minutes."""
     spoken_of_fuel = False
     for clause in clauses(text):
-        said = [each for each in durations(clause) if each.unit in ("hour", "hr", "minute", "min")
+        said = [each for each in durations(clause) if each.unit in ("hour", "hr", "h", "minute", "min")
                 and not clause[each.end:].startswith((" ago", " from", " out", " late"))]
         words = [match.start() for match in _FUEL.finditer(clause)]
         if said and words:

@@ -39,7 +39,9 @@ _SEEN_WORDS = (
     (re.compile(r"\b(?:bank angle|pitch|banked|banking)\b"), "attitude_indicator"),
     (re.compile(r"\b(?:needle|ball|rate of turn|turn rate|turning)\b"), "turn_coordinator"),
     (re.compile(r"\b(?:sinking|climb rate|descent rate|sink rate)\b"), "vertical_speed_indicator"),
-    (re.compile(r"\b(?:popped)\b"), "breakers"),
+    (re.compile(r"\b(?:popped|tripped)\b"), "breakers"),
+    (re.compile(r"\b(?:charging|charge|amps)\b"), "ammeter"),
+    (re.compile(r"\b(?:slip\w*|skid\w*|coordinated)\b"), "turn_coordinator"),
     (re.compile(r"\b(?:around|all of (?:it|them)|what (?:have i got|do i (?:have|see)|is (?:it )?(?:shown|"
                 r"showing)))\b"), "panel"),
 )
@@ -63,7 +65,8 @@ def _sights(order: Order) -> list[str]:
 _LOOK = re.compile(
     r"^(?:look|check|scan|read|peek|glance|glimpse|examine|see|view|watch|monitor|verify|inspect|observe|"
     r"eyeball|eyes on|study|confirm|show|"
-    r"have (?:a |another )?(?:look|peek|glance)|take (?:a |another )?(?:look|peek|glance|reading)|what|how|"
+    r"gander|have (?:a |another )?(?:look|peek|glance|gander)|take (?:a |another )?(?:look|peek|glance|reading|"
+    r"gander)|what|how|"
     r"where|is|are|does|do|did|any|which|get a reading|quick|"
     r"keep an eye|lemme see|sanity|hows|eyes|ice\b|let me see|see|double check|recheck|look over|find out|"
     r"note|give me|tell me|"
@@ -75,7 +78,8 @@ _LOOK = re.compile(
 def look(order: Order) -> list[Action] | None:
     """Look at what is named, one look each; asked about without a name, at what the words tell of."""
     text = without_opening(order.text)
-    alone = re.fullmatch(r"(?:the |my )?<\w+>(?: (?:please|reading|now))*(?: \?)?|<\w+> check(?: \?)?"
+    alone = re.fullmatch(r"(?:the |my )?<\w+>(?: (?:please|reading|now))*(?: \?)?|<\w+> check(?: \?)?|(?:the "
+                         r")?needle on (?:the |my )?<\w+>.*"
                          r"|<\w+>(?: , <\w+>)+", text)
     if not _LOOK.match(text) and not (alone and order.names[0] in INSTRUMENTS | {"outside", "panel", "breakers"}):
         return None
@@ -84,7 +88,8 @@ def look(order: Order) -> list[Action] | None:
         sights = sights[:1]
     if not sights:
         sights = [at for pattern, at in _SEEN_WORDS if pattern.search(text)][:1]
-    if not sights and re.fullmatch(r"(?:scan|scanning)(?: (?:now|again|please|quickly|around|it|all))*", text):
+    if not sights and re.fullmatch(r"(?:scan|scanning|(?:do |make |run )?(?:an? |the |my )?(?:instrument|full|quick|"
+                                   r"panel) scan)(?: (?:now|again|please|quickly|around|it|all))*", text):
         sights = ["panel"]
     return [Look(at) for at in sights] or None
 
@@ -93,7 +98,8 @@ _COMPARE = re.compile(r"\b(?:compare|comparing|cross ?check\w*|cross reference|v
                       r"match(?:es)?|line up|lines up|disagree\w*|consistent|"
                       r"which (?:1|one)|tally|square with|back up|side by side|difference between|"
                       r"sanity check|agreement|"
-                      r"the same)\b|^(?:verify|check) .*> (?:with|to|by) ")
+                      r"the same)\b|\btells? (?:me )?the same\b|\bsame (?:story|thing|picture)\b|\b(?:confirm|check|"
+                      r"verify|see) .*> (?:with|against|using|by) |^(?:verify|check) .*> (?:with|to|by) ")
 
 
 def compare(order: Order) -> list[Action] | None:
@@ -118,16 +124,20 @@ _UNCOVER = re.compile(r"\b(?:get|uncover|unhide|unmask|unblock|expose|reveal|pee
                       r"take|lift)\b")
 _COVERING = (
     r"(?:cover|note|sticker|post it|postit|paper|tape|card|patch|disc|disk|suction cup|sticky|"
-    r"sticky note|soap dish|shade|approach plate|plate|chart|hat|glove|placard|kneeboard|cup|it|"
+    r"sticky note|coaster|napkin|sock|map|sectional|pad|folder|envelope|wallet|phone|sleeve|cloth|rag|towel|jacket|"
+    r"bag|checklist|"
+    r"book|clipboard|foreflap|bit of paper|piece of paper|scrap of paper|soap dish|shade|approach plate|plate|chart|"
+    r"hat|glove|placard|kneeboard|cup|it|"
     r"that)"
 )
 _COVER = re.compile(
     r"^(?:cover|hide|mask|blank|obscure|conceal|black out|block (?:off|out)|tape (?:over|up)|paper over|"
-    r"cap)\b"
-    rf"|\b(?:put|stick|slap|place|tape|lay|drape|slip|throw|set|hang|pop|clip|fix|paste|use|get|"
+    r"cap|stow)\b|^(?:a |the )?(?:post it|postit|sticky(?: note)?|sticker|note) (?:on|over|across)\b"
+    rf"|\b(?:put|stuff|chuck|toss|shove|jam|wedge|tuck|stick|slap|place|tape|lay|drape|slip|throw|set|hang|pop|clip|"
+    rf"fix|paste|use|get|"
     rf"slide)\b.*\b{_COVERING}\b.*\b(?:over|on|across|onto|in front of|to (?:cover|hide))\b"
     r"|\b(?:cover|hide|mask)(?: up)? (?:the |my |that |this |up )*(?:\w+ )?<|\bout of (?:my )?(?:sight|"
-    r"view|scan)\b")
+    r"view|scan)\b|^block (?:my |the )?(?:view|sight) of\b")
 
 
 _REASON = re.compile(r" (?:because|since|as|so|with|that i|"
@@ -159,20 +169,23 @@ def cover(order: Order) -> list[Action] | None:
 
 
 _PARTIAL = re.compile(r"\b(?:partial|limited|emergency) <?panel\b|\bneedle(?: ,| and| ,? and)? ball\b|"
-                      r"\bstandby panel\b")
+                      r"<needle_ball>|\bstandby panel\b|^pp$|\bbasic six\b")
 _FULL = re.compile(r"\b(?:full|whole|normal|complete|entire) <?panel\b|\ball (?:the |my )?<panel>|"
-                   r"\bnormal scan\b|\bfull scan\b")
+                   r"\bnormal (?:instrument )?scan\b|\bfull scan\b")
 _FLY_BY = re.compile(r"\b(?:fly|flying|use|using|steer|trust|trusting|rely on|relying on|refer to|"
                      r"reference|transition to|transfer to|switch(?:ing)? to|go(?:ing)? (?:to|by|on|off)|"
-                     r"revert to|back to|"
+                     r"revert to|back (?:to|on)|"
                      r"fall back on|believe|follow|navigate|stay on|base|bank|pitch|hand fly|go|going|"
-                     r"return to|primary|keep wings level)\b|> (?:only |alone )?for (?:the )?(?:bank|pitch|"
+                     r"return to|resume|primary|keep wings level)\b|> (?:only |alone )?for (?:the )?(?:bank|pitch|"
                      r"roll|heading|attitude)\b")
 
 
 def fly_by(order: Order) -> list[Action] | None:
     """Tell the hands what to trust."""
     text = order.text
+    if re.match(r"^(?:what|how|check|look|see|show|is|are|does|do(?! not)|where|scan|read|cross|compare)\b|"
+                r".*\b(?:do not|never) trust\b", without_opening(text)):
+        return None
     if _PARTIAL.search(text) and not re.search(r"\b(?:off|stop|out of|end|no more|"
                                                r"leave) (?:the )?partial <?panel\b", text):
         return [FlyBy("partial_panel")]
@@ -197,7 +210,8 @@ def trusted(order: Order) -> list[str]:
 
 _DISTRUST = re.compile(
     r"^(?:stop|quit|cease|no longer|no more)(?: (?:from|to))? "
-    r"(?:using|use|following|follow|flying|fly|trusting|relying|referring|chasing|steering)\b|^(?:ignore|disregard|distrust)\b"
+    r"(?:using|use|following|follow|flying|fly|trusting|relying|referring|chasing|steering)\b|^(?:ignore|disregard|"
+    r"distrust)\b"
     r"|^(?:do not|never|not) (?:use|using|follow|following|fly|flying|rely|refer|chase|steer|go by)\b"
     r"|^(?:forget|forget about|get off|come off|leave) (?:the |my )?<\w+>(?: alone)?$")
 _IN_ITS_PLACE = {"attitude_indicator": "turn_coordinator", "heading_indicator": "magnetic_compass"}
@@ -233,7 +247,7 @@ HPA = range(900, 1081)
 def align(order: Order) -> list[Action] | None:
     """Set the heading indicator to the compass, or the altimeter to a pressure in hPa or inches of mercury."""
     text = order.text
-    verb = re.search(r"\b(?:reset|set|sync\w*|align\w*|re ?align|slave|match|update|adjust|correct|fix|"
+    verb = re.search(r"\b(?:reset|set|sync\w*|align\w*|re ?align|slave|match|match up|update|adjust|correct|fix|"
                      r"synchroni[sz]e|zero|resync|line|put|cage|change|re set|dial|twist|make)\b", text)
     asked = re.match(r"^(?:does|do|is|are|did|check|verify|what|has)\b", without_opening(text))
     if verb and not asked and "<heading_indicator>" in text and "<magnetic_compass>" in text and "against" not in text:
@@ -242,6 +256,10 @@ def align(order: Order) -> list[Action] | None:
         return [Align("heading_indicator", to="magnetic_compass")]
     if verb and re.match(r"^(?:set|reset|align|re ?align|sync|resync|synchroni[sz]e) (?:the |"
                          r"my )?<heading_indicator>$", without_opening(text)):
+        return [Align("heading_indicator", to="magnetic_compass")]
+    if re.match(r"^(?:sync\w*|reset|set|align|match|correct)\w* (?:the |my )?(?:heading|<gyros>|gyro) (?:to|with|by|"
+                r"from) (?:the |my )?"
+                r"(?:<magnetic_compass>(?: heading)?|magnetic)", without_opening(text)):
         return [Align("heading_indicator", to="magnetic_compass")]
     if match := _SET_TO.match(without_opening(text)):
         said = match.group(1)
@@ -262,15 +280,16 @@ def align(order: Order) -> list[Action] | None:
     return None
 
 
-_SWITCH_NAMES = {**{name: name for name in SWITCHES}, "master": "battery", "navigation": "gps"}
-_ALSO_USED = frozenset({"navigation", "transponder"})   # "use the GPS" is no switch
+_SWITCH_NAMES = {**{name: name for name in SWITCHES}, "master": "battery", "navigation": "gps", "pitot": "pitot_heat"}
+_ALSO_USED = frozenset({"navigation", "transponder", "pitot"})   # "use the GPS" is no switch
 _PLAINLY = re.compile(r"^(?:please )?(?:turn|switch|power|shut|shed|kill)\b.*\b(?:off|on|down)\b|^(?:shed|kill)\b|"
                       r"^(?:the )?<\w+> (?:off|on)$|\b(?:off|on)$")
-_OFF = re.compile(r"\b(?:off|kill|disengage|disconnect|close|closed|deactivate|cold|shut|secure|stow|"
+_OFF = re.compile(r"\b(?:off|kill|power down|disengage|disconnect|close|closed|deactivate|cold|shut|secure|stow|"
                   r"de activate|disable|cancel|out|stop|normal|extinguish|shed|click off|drop|punch off)\b")
 _ON = re.compile(r"\b(?:on|engage|activate|open|opened|hot|enable|apply|start|arm|use|using|pull|select|"
-                 r"deploy|energi[sz]e|hit|flip|flick|throw|restore|online|crack|turn|in|go to|switch to|"
-                 r"need|cycle on|full|"
+                 r"deploy|energi[sz]e|hit|flip|flick|throw|restore|online|crack|turn|in|go to|switch to|switch over "
+                 r"to|change over to|transfer to|heat|power up|"
+                 r"need|cycle on|full|to alternate|"
                  r"connect|back on|get)\b")
 
 
@@ -281,7 +300,9 @@ def switch(order: Order) -> list[Action] | None:
     names = [name for name in order.names if name in _SWITCH_NAMES and (plainly or name not in _ALSO_USED)]
     if not names:
         return None
-    if re.match(r"^(?:fly|flying|trust|steer)\b", without_opening(text)) or "checklist" in text:
+    if re.match(r"^(?:fly|flying|trust|steer)\b|^(?:the |my |our )?<\w+> (?:has |just |have )*(?:dropped|kicked|"
+                r"tripped|clicked|popped|went|shut|switched|turned|cut)"
+                r"(?: itself)? (?:off|out)\b", without_opening(text)) or "checklist" in text:
         return None
     if "<autopilot>" in text and re.search(r"\bhand fly|fly (?:it )?by hand\b", text):
         return [Switch("autopilot", "off")]
@@ -341,16 +362,26 @@ def breaker(order: Order) -> list[Action] | None:
                     "pull" if out and not (back and back.group() == "reset") else "reset")] if whose else None
 
 
+_SPOKEN_CODES = ((r"\bsquawk(?:ing)? vfr\b", "1200"), (r"\bsquawk(?:ing)? emergency\b|\bemergency (?:squawk|code)\b",
+                                                                                                   "7700"),
+                 (r"\b(?:lost|no|radio)(?: comm\w*| radio| failure)* (?:squawk|code)\b", "7600"))
+"""AIM 4-1-20 and 6-2-2: VFR 1200, emergency 7700, two-way communications lost 7600."""
+
+
 def transponder(order: Order) -> list[Action] | None:
     """Squawk a code, or ident."""
     text = order.text
     ident = re.search(r"\bident(?:ing)?\b(?! the)", text)
     if re.search(r"\bsquawk\w*\b|<transponder>|\bcode\b|\bin the box\b", text):
         if match := re.search(r"\b([0-7]{4})\b", text):
-            code: Action = Squawk(match.group(1))
-            return [code, Ident()] if ident else [code]
-        if re.search(r"\bsquawk(?:ing)? vfr\b", text):
-            return [Squawk("1200")]
+            set_to = Squawk(match.group(1))
+            return [set_to, Ident()] if ident else [set_to]
+        for words, code in _SPOKEN_CODES:
+            if re.search(words, text):
+                return [Squawk(code)]
+    if match := re.match(r"^(?:dial|set|enter|put in|punch in|select|go to|key in)(?: in)? (7[567]00)$",
+                                                                                              without_opening(text)):
+        return [Squawk(match.group(1))]
     return [Ident()] if ident else None
 
 

@@ -12,7 +12,7 @@ from typing import TypeAlias
 
 from drill.language.durations import durations
 from drill.language.lexicon import name_of
-from drill.language.meaning import Action, Diagnose, Look, Turn, Unclear
+from drill.language.meaning import Action, Decide, Diagnose, FlyBy, Look, Turn, Unclear
 from drill.language.orders import Order, order, without_opening
 from drill.language.words import Token, word_set
 
@@ -34,11 +34,15 @@ _TALK = re.compile(
     r"by|from|only|even|must|should|would|could|i e|e g|hey|hello|hi|well|fine|real|really|very|steady|smooth|gently|"
     r"slowly|come on|lets|let us|time to|better|done|go|going|uh+|um+|er+|phew|see|think|guess|being|having|due|"
     r"using|than|or|but|what|how|who|whose|buddy|mate|man|folks|captain|calm|relax|breathe|focus|think|remember|never|"
-    r"all|every|mine|hers|his|more|less|much|then|next|first|second|third|last|finally|actually|wait|hold on|hang on|"
+    r"get (?:above|below|out of|clear of|on top of|away from) (?:this|the|that|it)|all|every|mine|hers|his|more|"
+    r"less|much|then|next|first|second|third|last|finally|actually|wait|hold on|hang on|"
     r"(?:stay|keep|remain|be) (?:calm|cool|steady|alert|focused|patient|careful|your|my|on it|at it|going|ahead)|"
     r"fly the (?:airplane|plane|aircraft)|aviate|navigate|communicate|exactly|about|roughly|approximately|oops|whoops|"
     r"one more time|once more|over|out|copy|roger|wilco|hurry|pronto|stat|emergency|\w+ly|pal|dude|guys|boy|argh|ugh|"
-    r"yikes|jeez|dang|shoot|same|ditto|ta|cheers|whatever|standard|normal)\b")
+    r"yikes|best (?:glide|rate|angle)|vy|vx|student|chief|boss|stop (?:messing|fooling|worrying|panicking|staring|"
+    r"fiddling|faffing)|(?:field|runway|airport) in sight|"
+    r"runways?|weather|closer|nearer|longer|shorter|safer|student|yikes|jeez|dang|shoot|same|ditto|ta|cheers|"
+    r"whatever|standard|normal)\b")
 """How words begin that give no order: they tell of one, give a reason, or are said to oneself."""
 _REFERS = re.compile(
     r"(?:set|do|make|get|check|read|watch|keep|see|use|hit|try|go for|give|take|note)(?: (?:it|that|so|this))?"
@@ -75,11 +79,16 @@ def says_nothing(piece: Order) -> bool:
     return len(plain) < 2 or hesitates or _TALK.match(plain) is not None or _REFERS.fullmatch(plain) is not None
 
 
+_ORDERED = re.compile(r"(?:then |and )?(?:\w+ )?(?:turn|climb|descend|hold|maintain|fly|set|squawk|tell|call|"
+                      r"request|cover|check|look|switch|slow|"
+                      r"level|heading|left|right|open|close|tune|run|declare|frob|put|get|do|twist|pull|push)\b")
+
+
 def with_referent(piece: Order, earlier: Sequence[Order]) -> Order | None:
     """Return `piece` with the last thing named before it in the place of "it", or None ("the AI died, cover it")."""
     named = [token.text for each in earlier for token in each.line if name_of(token.text)]
     at = next((n for n, token in enumerate(piece.line) if token.text in ("it", "them")), None)
-    if at is None or not named or piece.names:
+    if at is None or not named or (piece.names and (at > 1 or piece.names[:1] == (name_of(named[-1]),))):
         return None
     meant = Token(named[-1], piece.line[at].start, piece.line[at].end)
     return order((*piece.line[:at], meant, *piece.line[at + 1:]), piece.typed, piece.book)
@@ -93,7 +102,9 @@ def left_over(piece: Order, found: Sequence[Action], first_fit: Reader) -> list[
     said: list[Action] = []
     for at, part in enumerate(parts):
         here = order(part, piece.typed, piece.book)
-        if says_nothing(here) or _repeats(here, found) or _only_colours(here):
+        decided = all(isinstance(action,
+                                 Decide) for action in found) and not _ORDERED.match(here.text) and not here.names
+        if says_nothing(here) or _repeats(here, found) or _only_colours(here) or decided:
             continue
         rest = [token for n, each in enumerate(parts) if n != at for token in (_comma_before(each), *each)]
         if first_fit(order(rest[1:], piece.typed, piece.book)) == list(found):
@@ -155,17 +166,23 @@ def _comma_before(part: Sequence[Token]) -> Token:
     return Token(",", part[0].start, part[0].start)
 
 
+_PARTIAL_PANEL = {"airspeed_indicator", "turn_coordinator", "altimeter", "magnetic_compass", "vertical_speed_indicator"}
+
+
 def _repeats(part: Order, found: Sequence[Action]) -> bool:
     """Whether every figure and name in `part` is in `found` already ("left to north, 360")."""
     labels = [action.as_labels() for action in found]
     values = [value for each in labels for value in each.values()]
     known = {value for value in values if isinstance(value, str)} | {
         each for value in values if isinstance(value, list) for each in value}
-    figures = {float(value) for value in values if isinstance(value, int | float)}
+    figures = {float(value) for value in values if isinstance(value, int | float)} | {
+        float(value) for value in values if isinstance(value, str) and value.isdecimal()}
     said = [float(token.text) for token in part.line if re.fullmatch(r"\d{1,6}(?:\.\d{1,3})?", token.text)]
     named = [name for token in part.line if (name := name_of(token.text))]
     if not said and not named:
         return False
+    if any(action == FlyBy("partial_panel") for action in found) and set(named) <= _PARTIAL_PANEL:
+        return True
     if durations(part.text) and any(isinstance(action, Turn) and action.by_deg for action in found):
         return True
     return all(each in figures for each in said) and all(each in known for each in named)

@@ -69,10 +69,10 @@ class Lexicon:
         return self.means.get(name, (name,))
 
 
-def any_of(patterns: Sequence[str], *, bounded: bool = True) -> re.Pattern[str]:
-    """Return one pattern for all; `bounded` keeps each to whole words."""
+def any_of(patterns: Sequence[str]) -> re.Pattern[str]:
+    """Return one pattern for all, each on whole words."""
     choice = "|".join(f"(?:{pattern})" for pattern in patterns)
-    return re.compile(rf"(?<![\w<])(?:{choice})(?!\w)" if bounded else choice)
+    return re.compile(rf"(?<![\w<])(?:{choice})(?!\w)")
 
 
 def standard() -> Lexicon:
@@ -158,6 +158,10 @@ def _data(file: str) -> dict[str, Any]:
     return data
 
 
+_LONG_ENOUGH = 5
+_SHORT_NAMES = frozenset({"ai", "dg", "tc", "asi", "vsi", "hsi", "gyro", "pump"})
+
+
 def _tree(names: Mapping[str, Sequence[str]]) -> dict[str, Any]:
     tree: dict[str, Any] = {}
     for name, phrases in names.items():
@@ -166,6 +170,14 @@ def _tree(names: Mapping[str, Sequence[str]]) -> dict[str, Any]:
             for word in phrase.split():
                 node = node.setdefault(word, {})
             node[LAST_WORD] = name
+    for name, phrases in names.items():   # "autopilots kicked off": a plural, or an apostrophe left out
+        for phrase in phrases:
+            *before, last = phrase.split()
+            if (len(last) >= _LONG_ENOUGH or last in _SHORT_NAMES) and not last.endswith("s"):
+                node = tree
+                for word in (*before, f"{last}s"):
+                    node = node.setdefault(word, {})
+                node.setdefault(LAST_WORD, name)
     return tree
 
 

@@ -27,13 +27,17 @@ from drill.language.meaning import (
 from drill.language.orders import Order, without_opening
 from drill.language.words import word_set
 
-_LEVEL_WINGS = re.compile(r"\b(?:wings? level|level (?:the |my |our |your |those )?wings|"
+_LEVEL_WINGS = re.compile(r"\bcenter (?:up )?(?:the |my )?<turn_coordinator>|\b(?:wings? level|level (?:the |my |"
+                          r"our |your |those )?wings|"
                           r"roll(?:ing)? (?:\w+ )?level|level (?:the )?(?:bank|roll)|center (?:the |"
                           r"up the )?(?:needle|ball|turn)|"
-                          r"straight and level|straighten(?: out| up)?|roll (?:out|upright)|(?:stop|kill|"
+                          r"straight and level|straighten(?: out| up)?|roll (?:out|upright)|(?:stop|kill|get out of|"
                           r"take out|get rid of|remove|zero) (?:the |this |that |all )?bank\w*|"
-                          r"wings (?:back )?level|get (?:the |my )?wings level|"
-                          r"unbank|(?:hold|maintain|keep)(?: the| this| my| our| present| current| that|"
+                          r"wings (?:back )?level|get (?:them|it|us|her|this)(?: back)? level|get (?:the |my "
+                          r")?wings level|"
+                          r"unbank|(?:0|neutrali[sz]e) (?:the |my |our )?bank|get (?:us|it|me|her|the airplane) "
+                          r"(?:upright|right side up)|(?:hold|maintain|keep)(?: the| this| my| our| present| "
+                          r"current| that|"
                           r" on)* heading(?: now| please)?$|stop banking|level (?:it|her) (?:out|up)|"
                           r"level the airplane|level (?:us|me) (?:out|up)|no bank|zero bank)\b"
                           r"|^recover(?: (?:the airplane|now|please|it))*$")
@@ -69,11 +73,13 @@ def turn_rate(order: Order) -> list[Action] | None:
 
 _CARDINAL = {"north": 360, "east": 90, "south": 180, "west": 270, "northeast": 45, "southeast": 135,
              "southwest": 225, "northwest": 315}
-_TURNS = re.compile(r"\b(?:turn\w*|reverse|reversal|left|right|steer|come|heading|bank|roll|hdg|fly|track|"
+_TURNS = re.compile(r"\b(?:turn\w*|reverse|reversal|left|right|steer|come|swing|heading|bank|roll|hdg|fly|track|"
                     r"head|about)\b")
-_BY = re.compile(r"\b(\d{1,3}) degrees?\b|\bby (\d{1,3})\b|\bturn (\d{1,2})(?= (?:to the )?(?:left|right))|"
-                 r"\b(?:a|do a|make a) (\d{2,3})(?: turn| degree|"
-                 r" to the|$)|\b(180|360|90)(?: turn| to the (?:left|right))\b")
+_BY = re.compile(r"(?<!\bto )(?<!heading )\b(\d{1,3}) degrees?\b|\bto (?:the )?(?:left|right) (\d{1,2}) degrees?\b|"
+                 r"\bby (\d{1,3})\b|\bturn (\d{1,2})(?= (?:to the )?(?:left|right))|"
+                 r"\b(\d{1,2}) (?:degrees )?(?:left|right)\b(?! (?:turn|seat|tank|side|wing|hand|engine))|\b(?:a|do "
+                 r"a|make a) (\d{2,3})(?: turn| degree|"
+                 r" to the|$)|\b(?:left|right) (180|360)$|\b(180|360|90)(?: turn| to the (?:left|right))\b")
 _TO = re.compile(r"\b(?:heading|hdg|to|steer|onto|out on|stop on|for|fly|course|track)(?: of| to| is|"
                  r" about| the| heading|"
                  r" a| course)* (\d{1,3})\b(?! (?:degrees? (?:left|right|of)|knots|kt|kts|feet|ft|rpm|"
@@ -190,7 +196,7 @@ def _heading(text: str) -> int | None:
                 return value
             if said in ("000", "0"):
                 return 360
-    if match := re.search(r"\b(?:turn|heading|head|fly|steer|to|come|left|right)(?: to| the| due| toward|"
+    if match := re.search(r"\b(?:turn|heading|head|fly|steer|to|onto|come|left|right)(?: to| onto| the| due| toward|"
                           r" back)* (northeast|southeast|southwest|northwest|north|east|south|"
                           r"west)\b(?! of)", text):
         return _CARDINAL[match.group(1)]
@@ -203,17 +209,21 @@ def _heading(text: str) -> int | None:
 _CLIMB = re.compile(r"\b(?:climb\w*|go up|up to|higher|ascend|pull up to)\b")
 _DESCEND = re.compile(r"\b(?:descen[dt]\w*|go down|down to|lower|drop (?:down )?to|come down|let down|"
                       r"sink)\b")
-_HOLD = re.compile(r"\b(?:hold|maintain|keep|stay|level(?: off)?|stop (?:the |this |my )?(?:climb|descent|"
+_HOLD = re.compile(r"\b(?:hold|maintain|keep|stay|cruise|level(?: off)?|(?:stop|arrest|halt|check) (?:the |this |my "
+                   r")?(?:climb|descent|"
                    r"descending|climbing|sink)|remain|lose|gain)\b")
 _KEEP = re.compile(r"\b(?:hold|maintain|keep|watch|stay at|preserve|lock)(?: (?:the|this|my|our|present|"
                    r"current|that|on|at|it))* (?:altitude|level)\b|^level off$|^level off (?:here|now|"
                    r"please)\b|\bstay (?:right )?(?:here|level|at this altitude|where (?:i am|we are))\b|"
-                   r"\bhold (?:it )?(?:right )?here\b|\bstop (?:the |this |my )?(?:climb|descent|"
+                   r"\bhold (?:it )?(?:right )?here\b|\b(?:stop|arrest|halt) (?:the |this |my )?(?:climb|descent|"
                    r"descending|climbing|sink)\b|\bhold level\b|\bstay at this\b|\bdo not (?:lose|"
                    r"gain) (?:any )?(?:altitude|height)\b|\b(?:keep|fly|stay|go) (?:it )?level\b|\blevel flight\b|"
                    r"\bhold what (?:i|we) have\b|^level$")
 _FEET = re.compile(r"(?<![.\d])\b(\d{3,5})\b(?! ?(?:knots|kts?|rpm|degrees|hpa|fpm|feet per minute|"
                    r"ft per))|\b(?:to|at|maintain|hold|level|for) (\d{1,2})$")
+
+
+_FROM_TO = re.compile(r"\b(?:leav(?:e|ing)|vacat(?:e|ing)|out of) (\d{4,5}) (?:for|to) (\d{4,5})\b")
 
 
 def altitude(order: Order) -> list[Action] | None:
@@ -222,6 +232,9 @@ def altitude(order: Order) -> list[Action] | None:
     if re.search(r"\b(?:knots|kts?|heading|left|(?<!stay )right|rpm|degrees)\b|<airspeed_indicator>", text):
         return [Altitude(None, "hold")] if _KEEP.search(text) and "altitude" in text and not re.search(
             r"\d", text) else None
+    if match := _FROM_TO.search(text):
+        left, wanted = int(match.group(1)), int(match.group(2))
+        return [Altitude(wanted, "climb" if wanted > left else "descend")]
     climb, descend, hold = _CLIMB.search(text), _DESCEND.search(text), _HOLD.search(text)
     if climb and descend and not hold:
         return None
@@ -282,7 +295,9 @@ def _target(text: str) -> int | None:
 
 
 _SPEED_WORDS = re.compile(r"\b(?:speed|knots|kts?|slow(?:ing|er)?|faster|accelerate|best glide|decelerate|"
-                          r"maneuvering|approach speed|kias)\b|<airspeed_indicator>|\bspeed up\b")
+                          r"maneuvering|approach speed|kias|ias|mph)\b|^(?:pitch|power)(?: and (?:power|pitch))? "
+                          r"for \d{2,3}$|^(?:target|reduce to|decelerate to|accelerate to|slow to)(?: about)? "
+                          r"\d{2,3}$|<airspeed_indicator>|\bspeed up\b")
 
 
 def airspeed(order: Order) -> list[Action] | None:
@@ -291,8 +306,10 @@ def airspeed(order: Order) -> list[Action] | None:
     if not _SPEED_WORDS.search(text):
         return None
     if match := re.search(r"\b(\d{2,3}) (?:knots|kts?|kias)\b", text):
+        if not 40 <= int(match.group(1)) <= 250 or re.search(r"\bby \d", text):
+            return [Unclear("To how many knots?")]
         return [Airspeed(int(match.group(1)))]
-    for match in re.finditer(r"(?<![.\d])\b(\d{2,3})\b(?! ?(?:feet|ft|degrees|rpm|seconds|minutes))", text):
+    for match in re.finditer(r"(?<![.\d])\b(\d{2,3})\b(?! ?(?:feet|ft|degrees|rpm|seconds|minutes|percent))", text):
         if 40 <= int(match.group(1)) <= 250:
             return [Airspeed(int(match.group(1)))]
     return None
@@ -301,6 +318,8 @@ def airspeed(order: Order) -> list[Action] | None:
 def power(order: Order) -> list[Action] | None:
     """Set engine speed, or more, less, idle or full power."""
     text = without_opening(order.text)
+    if re.match(r"^power (?:up|down|on|off) (?:the |my )?<", text):
+        return None   # a switch
     if not re.search(r"\b(?:power|throttle|rpm|revs|gas it|idle)\b|<tachometer>", text) or re.match(
         r"^(?:look|check|what|read|is|how)\b", text):
         return None

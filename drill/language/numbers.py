@@ -25,7 +25,7 @@ TENS = {
 }
 SPOKEN = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "niner")
 _POINTS = ("point", "decimal", "dot")
-_UNIT = re.compile(r"(\d+(?:\.\d+)?)(kts?|kt|nm|ft|deg|degrees|mins?|hrs?|hours?|rpm|hpa|mb|sm|secs?|knots|"
+_UNIT = re.compile(r"(\d+(?:\.\d+)?)(h(?=$)|kts?|kt|nm|ft|deg|degrees|mins?|hrs?|hours?|rpm|hpa|mb|sm|secs?|knots|"
                    r"feet|s)$")
 _THOUSANDS = re.compile(r"(\d{1,6}(?:\.\d{1,6})?)k$")
 _LEVEL = re.compile(r"fl(\d{2,3})$")

@@ -43,12 +43,16 @@ def order(line: Sequence[Token], typed: str, book: Lexicon) -> Order:
 _OPENING = re.compile(
     r"^(?:(?:,|\.|ok|okay|now|then|and|so|please|right now|uh|um|uhh|er|well|alright|first|next|also|just|"
     r"quickly|immediately|"
-    r"i will|i am going to|i would like to|i am|i want to|i need to|let us|let me|we will|we need to|"
-    r"we should|i should|going to|"
-    r"go ahead and|can you|could you|will you|time to|try to|want to|need to|try|back|finally|meanwhile|"
+    r"i will|i am going to(?! <place>)|i would like to|i am(?! going to <place>)|i want to|i need to|let us|let me|"
+    r"we will|we need to|"
+    r"we should|i should|going to(?! <place>)|diagnosis|verdict|my diagnosis is|"
+    r"go ahead and|can you|could you|will you|time to|try to|want to|need to|try|back(?! (?:to|on|in|at)\b)|finally|"
+    r"meanwhile|"
     r"start to|begin to|"
-    r"but|instead|yes|yeah|hey|quick|at once|gently|slowly|smoothly|carefully|remember to|make sure to|"
-    r"better|must|got to)(?: |$))+")
+    r"but|instead|yes|yeah|hey|quick|at once|right then|all right|we are (?:fine|ok|okay|good)|were (?:fine|ok|"
+    r"good)|everything is (?:fine|ok|okay)|righto|okay then|well then|gently|slowly|smoothly|carefully|remember to|"
+    r"make sure to|"
+    r"better|must|got to|gently does it)(?: |$))+")
 
 
 def without_opening(text: str) -> str:

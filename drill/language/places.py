@@ -15,6 +15,7 @@ _BEFORE = frozenset({"to", "at", "direct", "into", "for", "over", "of", "near", 
                      "abeam", "overhead", "landing", "ostensibly", "and", "north", "south", "east", "west", "ne",
                      "nw",
                      "se", "sw", "northeast", "northwest", "southeast", "southwest", "inbound", "between", "passing",
+                     "with",
                      "the"})
 _NO_PLACE = word_set(
     """the a an my our your any anywhere nearest closest visual vmc vfr imc ifr ils asr par vor gps rnav ndb
@@ -44,7 +45,8 @@ def with_places(line: Sequence[Token], words: str, context: Context) -> tuple[tu
     letters too) after a word such as "to", "direct" or "over".
     """
     known = [(place, place.lower().split()) for place in known_places(context)]
-    shaded = any(c.islower() for c in words)
+    small = any(c.islower() for c in words)
+    capitals = any(c.isupper() for c in words)
     result: list[Token] = []
     spelled: dict[int, str] = {}
     at = 0
@@ -56,27 +58,69 @@ def with_places(line: Sequence[Token], words: str, context: Context) -> tuple[tu
             spelled[token.start] = spelling
             at = end
             continue
-        original = words[token.start:token.end]
-        before = line[at - 1].text if at else "."
-        word = token.text
-        strange = word.isalpha() and len(word) > 2 and word not in _NO_PLACE and word not in LETTERS
-        if strange and before in _BEFORE:
-            if shaded and original.isupper() and len(original) == 5:
-                result.append(Token(FIX, token.start, token.end))
-                at += 1
-                continue
-            if shaded and original[0].isupper() and not original.isupper():
-                result.append(Token(PLACE, token.start, token.end))
-                spelled[token.start] = original
-                at += 1
-                continue
-        result.append(token)
+        mark = _strange_at(line, at, words, result, capitals=capitals, small=small)
+        if mark == PLACE:
+            spelled[token.start] = words[token.start:token.end]
+        result.append(Token(mark, token.start, token.end) if mark else token)
         at += 1
     return tuple(result), spelled
 
 
+def _strange_at(line: Sequence[Token], at: int, words: str, before_it: Sequence[Token], *, capitals: bool,
+                small: bool) -> str:
+    """Return `PLACE` or `FIX` for a strange word where a place stands, "" for any other.
+
+    `capitals` and `small`: the line has such letters.
+    """
+    token = line[at]
+    word = token.text
+    before = line[at - 1].text if at else "."
+    if before in _BEFORE or (before == "," and capitals and small) or before in _TAKES_BACK:
+        if not word.isalpha() or len(word) <= 2 or word in _NO_PLACE or word in LETTERS:
+            return ""
+    else:
+        return ""
+    original = words[token.start:token.end]
+    named = original[0].isupper() and not original.isupper()
+    if not capitals or not small:
+        return PLACE if not capitals and word not in _COMMON and _headed(line, at) else ""
+    if before in _BEFORE:
+        return FIX if original.isupper() and len(original) == 5 else PLACE if named else ""
+    instead = any(each.text == PLACE for each in before_it[-4:]) and any(
+        each.text in _TAKES_BACK for each in before_it[-3:])
+    return PLACE if named and instead else ""
+
+
+
+_TAKES_BACK = frozenset({"no", "nope", "correction", "sorry", "er", "mean", "rather", "actually", "wait"})
+_HEADS = frozenset({"go", "land", "landing", "divert", "diverting", "direct", "vectors", "vector", "return",
+                    "returning",
+                    "head", "heading", "proceed", "proceeding", "into", "gliding", "come", "coming", "fly", "steer",
+                    "turn", "turning"})
+_COMMON = word_set(
+    """base land ground earth town work bed sleep hell company maintenance destination final finals sea water field runway
+    whichever whatever whoever somebody anybody anyone someone something anything everything each every all both one two
+    three four five six seven eight nine ten pieces bits warmer better worse smoother clearer safe safety straight wherever
+    terminal gate ramp hangar hanger parking fuel stay try find look check see start stop turn level normal present current
+    new old same other another more less left right up down out in over under again ops departure arrival circuit pattern
+    downwind crosswind short long full final plan filed flight point position waypoint intersection mountain mountains
+    coast river lake valley city airport airports airfield aerodrome strip farm highway road vmc vfr approximately about
+    around maybe perhaps probably please immediately soon quickly later first last next some any lots much many few""")
+
+
+def _headed(line: Sequence[Token], at: int) -> bool:
+    """Whether a word stands after "go to", "land at", "vectors into" and the like, where nothing but a place does."""
+    if at < 2 or line[at - 1].text not in ("to", "at", "into", "for", "toward"):
+        return at > 0 and line[at - 1].text == "direct"
+    before = line[at - 2].text if line[at - 2].text != "back" or at < 3 else line[at - 3].text
+    return before in _HEADS
+
+
 def _known_at(line: Sequence[Token], at: int, known: Sequence[tuple[str, list[str]]]) -> tuple[int, str]:
+    said = line[at].text
     for spelling, words in known:
+        if not _alike(said, words[0]):
+            continue
         end = at + len(words)
         if end <= len(line) and all(_alike(line[at + n].text, word) for n, word in enumerate(words)):
             return end, spelling
@@ -84,4 +128,4 @@ def _known_at(line: Sequence[Token], at: int, known: Sequence[tuple[str, list[st
 
 
 def _alike(said: str, word: str) -> bool:
-    return said == word or (len(word) >= 6 and len(said) >= 5 and OSA.distance(said, word, score_cutoff=1) <= 1)
+    return said == word or (len(word) >= 6 and len(said) >= 5 and -2 < len(said) - len(word) < 2 and OSA.distance(said, word, score_cutoff=1) <= 1)

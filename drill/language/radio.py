@@ -26,6 +26,12 @@ _TELL = re.compile(rf"^(?:tell|inform|advise|notify|remind|update|warn) {_WHOM}(
                    rf"respond to) (?:back )?{_WHOM}(?: back)?(?: ,)? (?:and |to )?(?:say|tell (?:them|him|"
                    rf"her)|report|inform (?:them|him|her)|advise(?: them)?|let (?:them|him|"
                    rf"her) know)(?: (?:that|of)(?= ))?(?: ,)? "
+                   rf"|^(?:get on the (?:horn|radio|phone)|talk|speak|get back)(?: to| with)? {_WHOM}(?: ,)?(?: "
+                   rf"and)? (?:say|tell (?:them|him|her)"
+                   rf"|report|let (?:them|him|her) know)(?: (?:that|of)(?= ))?(?: ,)? "
+                   rf"|^(?:pass|relay)(?: (?:the|a|this|our))?(?: (?:message|word|news|on))* to {_WHOM}(?: (?:that|"
+                   rf"of)(?= ))?(?: ,)? "
+                   rf"|^confirm (?:back )?(?:to|with) {_WHOM}(?: (?:that|of)(?= ))?(?: ,)? "
                    rf"|^(?:say|report|mention|explain|announce) (?:back )?to {_WHOM}(?: (?:that|"
                    rf"of)(?= ))?(?: ,)? ")
 _SAY = re.compile(r"^(?:say(?: on the radio| over the radio| back)?|radio|transmit|broadcast|report|"
@@ -56,7 +62,7 @@ def opens_radio(text: str) -> bool:
 
 def _not_radio(plain: str) -> bool:
     return re.match(r"^(?:report to me|answer me|ask (?:me|what should)|send it$|"
-                    r"radio (?:off|on|check panel)|advise me|"
+                    r"radio (?:off|on|check panel|is|was|has|are|went|dead|failed|gone|out|quit|inop)\b|advise me|"
                     r"update (?:the|my)|remind me|radio$|<radio>|call (?:it|out the|the checklist|up the|"
                     r"off|my)\b|get (?:the|my|a|out|rid|back|to|it|us)\b|raise (?:the|nose)|contact 1|"
                     r"request a checklist|report$)", plain) is not None

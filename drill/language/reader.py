@@ -52,9 +52,11 @@ LONGEST_ANSWER = 80
 ASK_NOT_DONE = "Nothing is done for that; what do you want to do instead?"
 
 _STARTERS = re.compile(
-    r"^(?:look|check|scan|read|peek|glance|examine|view|watch|monitor|verify|inspect|observe|have a look|"
+    r"^(?:look|show me|read me|check|scan|read|peek|glance|examine|view|watch|monitor|verify|inspect|observe|have a "
+    r"look|"
     r"take a|what|how|"
-    r"compare|cross|cover|hide|mask|block off|tape|stick|slap|put|uncover|unhide|peel|remove|fly|flying|"
+    r"compare|cross|sync\w*|match|stuff|shove|jam|wedge|tuck|cover|hide|mask|block off|tape|stick|slap|put|uncover|"
+    r"unhide|peel|remove|fly|flying|"
     r"use|go|trust|rely|"
     r"turn|left|right|come|steer|bank|roll|level|wings|center|straighten|stop|climb|descend|maintain|hold|"
     r"keep|stay|start|begin|slow|"
@@ -68,7 +70,8 @@ _STARTERS = re.compile(
     r"broadcast|let|reply|answer|"
     r"qnh|timed|standard rate|half standard|do not|never|ease|drop|increase|apply|secure|cut|tap|note|"
     r"restart|try|track|intercept|follow|ignore|descending|climbing|recover|direct|bearing|ck|chk|"
-    r"hand fly|bug|heading (?:bug|mode|select)|altitude hold|depart|take ?off|release|brakes?|roll)\b"
+    r"hand fly|bug|heading (?:bug|mode|select)|altitude hold|depart|take ?off|swing|target|cruise|arrest|"
+    r"neutrali[sz]e|zero|release|brakes?|roll)\b"
     r"|^(?:heading|hdg) \d{2,3}\b|^<(?:place|panel)> (?:looks?|is|are)\b"
     r"|^\d{2,3} (?:knots|kts?)\b|^<\w+> (?:only |alone )?for (?:the )?(?:bank|pitch|roll|heading)\b|"
     r"^(?:partial|full|limited) <panel>"
@@ -78,7 +81,7 @@ FORBIDDEN: list[Action] = []
 """The reading of an order that only forbids ("do not touch the pitot heat"): nothing is done."""
 _JOINTS = frozenset({",", ".", "?", "and", "then", "plus", "but"})
 _NEGATED = re.compile(r"^(?:do not|never(?! mind)|avoid|i (?:will|would|do|am) not|not going to|no need to|"
-                      r"without|i am not|leave|not|let us not|please do not)\b")
+                      r"without|i am not|leave(?! \d)|not|let us not|please do not)\b")
 _KEEPS = re.compile(r"\bdo not (?:lose|gain) (?:any )?(?:altitude|height)\b|\bdo not (?:climb|"
                     r"descend) or\b|^leave (?:that|it)\b")
 _CONTRARY = (
@@ -86,7 +89,9 @@ _CONTRARY = (
                r"or) right\b|\bright (?:and|or) left\b|\bon (?:and|or) off\b|\boff (?:and|or) on\b|"
                r"\bopen (?:and|or) closed?\b|\bup (?:and|or) down\b|\bfaster and slower\b|"
                r"\bcover and uncover\b"),
-    re.compile(r"\b(?:either|maybe|perhaps|not sure (?:if|whether)|should i|shall i|whether)\b|\?.*\bor\b|"
+    re.compile(r"\b(?:either|maybe|perhaps|not sure (?:if|whether)|should i|shall i|will i|(?<!see )(?<!check "
+               r")(?<!verify )(?<!look )(?<!tell )"
+               r"(?<!determine )whether)\b|\?.*\bor\b|"
                r"\bor (?:maybe|should|else|land|continue|divert|return|press|turn|climb|descend|go|hold|"
                r"stay|wait|abort|left|right|<\w+> off|to <place>|<place>)\b"),
 )
@@ -96,7 +101,8 @@ _ACTION_MARKERS: tuple[tuple[str, ...], ...] = (
     ("no", "wait"), ("wait", "no"), ("sorry",), ("no",), ("no", "make", "that"), ("actually",), ("no", "sorry"),
     ("nope",), ("sorry", "make", "that"), ("wait", ",", "no"), ("no", ",", "make", "that"),
     ("actually", "make", "that"), ("actually", "no"), ("rather",), ("oops",), ("er", "no"), ("uh", "no"),
-    ("no", ",", "wait"),
+    ("no", ",", "wait"), ("no", "i", "mean"), ("no", ",", "i", "mean"), ("er",), ("i", "mean", ","), ("no", "wait",
+                                                                                                      ","), ("er", ","),
 )
 
 
@@ -176,6 +182,8 @@ def _waits(line: Sequence[Token], typed: str) -> bool:
 
 def _orders(line: Sequence[Token], typed: str, context: Context) -> list[Action]:
     book = context.lexicon
+    if len(line) > 2 and line[0].text in ("right", "alright", "okay", "ok") and line[1].text == "then":
+        line = line[2:]   # "right then, partial panel": no turn
     named, _ = with_places(with_names(spelled_out(join_numbers(line), typed), book.cockpit), typed, context)
     pieces = _pieces(named)
     if pieces is None or any(pattern.search(joined(named)) for pattern in _CONTRARY):
@@ -258,7 +266,8 @@ def _pieces(line: Sequence[Token]) -> list[tuple[Token, ...]] | None:
     while at < len(line):
         at_joint = at == 0 or line[at - 1].text in _JOINTS
         end = marker_at(line, at, _ACTION_MARKERS) if at_joint and at else at
-        if end > at and not name_of(line[end].text if end < len(line) else "") and _marks(line, at, end):
+        told = name_of(line[end].text) if end < len(line) else None
+        if end > at and told in (None, "place") and _marks(line, at, end):
             while end < len(line) and line[end].is_break:
                 end += 1
             taken_back += 1
@@ -276,9 +285,11 @@ def _pieces(line: Sequence[Token]) -> list[tuple[Token, ...]] | None:
 
 def _marks(line: Sequence[Token], at: int, end: int) -> bool:
     """Whether the correction word at `at` takes something back ("..., no, left"), and is not part of what is said."""
-    return line[at].text != "no" or at == 0 or end >= len(line) or line[end].text not in ("gyro", "need", "more")
+    return line[at].text != "no" or at == 0 or end >= len(line) or line[end].text not in _NO_OF
 
 
+_NO_OF = frozenset({"gyro", "need", "more", "rush", "hurry", "problem", "worries", "doubt", "later", "lower", "higher",
+                    "joy", "way", "ice", "change", "flaps", "delay", "sweat", "drama", "good"})
 _UNITS = frozenset({"feet", "ft", "knots", "kts", "kt", "degrees"})
 _AFTER_FIGURE = re.compile(r"^(?:heading \d|climb|descend|maintain|squawk|slow to|cover|turn (?:left|right)|"
                            r"\d{2,3} (?:knots|kts?)\b)")
@@ -296,12 +307,23 @@ def _starts(line: Sequence[Token], before: Sequence[Token] = ()) -> bool:
         return False   # "descend and maintain" is one order
     if line[0].text in ("heading", "hdg") and (not said.isdisjoint(_TURNING) or said <= {",", "no", "and", "then"}):
         return False   # "turn left, heading 240" is one order
+    if line[0].text == "roll" and len(line) > 1 and line[1].text == "out" and not said.isdisjoint(_TURNING):
+        return False   # "turn left and roll out on 180"
+    if not said.isdisjoint({"glide", "speed", "pitch", "slow"}) and re.match(r"^\d{2,3} (?:knots|kts?)$",
+                                                                                         joined(line[:2])):
+        return False   # "best glide, 72 knots"
+    if line[0].text == "power" and "pitch" in said:
+        return False   # "pitch and power for 95" is one order
+    if before and line[0].text in _BARE_VERBS and (len(line) == 1 or line[1].is_break) and all(
+            token.is_break or name_of(token.text) for token in before):
+        return False   # "alternate static, open"
     if line[0].text == "level" and before and before[-1].text == "and" and "straight" in said:
         return False
     plain = without_opening(joined(line[:12]))
     return _STARTERS.match(plain) is not None or conditional.opens(plain)
 
 
+_BARE_VERBS = frozenset({"pull", "open", "on", "off", "close", "closed", "engage", "push", "disengage", "disconnect"})
 _TURNING = frozenset({"turn", "turning", "left", "right", "come", "steer", "fly", "bank", "roll", "head"})
 
 
@@ -311,6 +333,9 @@ def _replace(pieces: list[list[Token]], after: Sequence[Token]) -> None:
         return
     if _starts(after):
         pieces[-1] = []
+        return
+    if after[0].text == "<place>":
+        pieces[-1] = [after[0] if token.text == "<place>" else token for token in pieces[-1]]
         return
     mended = corrected([*pieces[-1], Token("correction", after[0].start, after[0].start), *after])
     pieces[-1] = list(mended[:max(0, len(mended) - len(after))]) if len(mended) >= len(after) else list(mended)

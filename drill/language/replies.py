@@ -31,6 +31,10 @@ _KINDS: tuple[tuple[ReplyKind, re.Pattern[str]], ...] = (
     ("roger", re.compile(_LEADING + r"(?:roger|copy|copied|thanks|thank you|rodger)\b|\broger\b|^(?:ok|"
                                     r"okay)$")),
 )
+_MAY_ANSWER = re.compile(r"\b(?:unable|stand|standing|standby|say|repeat|copy|copied|affirm\w*|yes|yeah|yep|correct|"
+                         r"charlie|negative|nope|no|wilco|"
+                         r"comply|roger|rodger|thanks|thank|ok|okay|pardon|come|did|can|will|missed)\b")
+"""A word of some answer; a part without any is none."""
 _HEADING = re.compile(r"\b(?:left|right|heading|fly heading|turn\w*)(?: (?:turn|to|left|right|heading|of|"
                       r"a))* (\d{1,3})\b")
 _ALTITUDE = re.compile(r"\b(?:descend\w*|climb\w*|maintain\w*|down to|up to|level|for|to)(?: (?:and|"
@@ -42,8 +46,8 @@ _CODE = re.compile(r"\b(?:squawk\w*|code|transponder|xpdr)(?: \w+){0,2}? ([0-7]{
 def replies(text: str) -> tuple[Reply, ...]:
     """Return the answers in a call, in the order of the table of kinds; numbers read back are one "readback"."""
     found: list[Reply] = []
-    parts = clauses(text)
-    for kind, pattern in _KINDS:
+    parts = [part for part in clauses(text) if _MAY_ANSWER.search(part)]
+    for kind, pattern in _KINDS if parts else ():
         if any(pattern.search(part) for part in parts):
             found.append(Reply(kind))
     if cancels_emergency(text):

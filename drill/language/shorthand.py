@@ -23,9 +23,8 @@ _BEFORE_INSTRUMENT = _BESIDE | {
 def spelled_out(line: Sequence[Token], typed: str) -> tuple[Token, ...]:
     """Return `line`, whose numbers are joined, with written shorthand as full words; `typed` is the whole line."""
     texts = [token.text for token in line]
-    result = [Token(_meant(texts, at, typed[token.start:token.end].isupper()), token.start, token.end)
-              for at, token in enumerate(line)]
-    return tuple(_whole_lettered(result))
+    return tuple(Token(_meant(texts, at, typed[token.start:token.end].isupper()), token.start, token.end)
+                 for at, token in enumerate(line))
 
 
 def _meant(texts: Sequence[str], at: int, capitals: bool) -> str:
@@ -34,8 +33,10 @@ def _meant(texts: Sequence[str], at: int, capitals: bool) -> str:
     after = texts[at + 1] if at + 1 < len(texts) else ""
     if word in _WORDS:
         return _WORDS[word]
+    if word == "x" and after in ("check", "checks", "checking"):
+        return "cross"
     if word in _SIDES and not before.isdecimal() and (
-            "turn" in (before, after) or (after.isdecimal() and len(after) in (2, 3))):
+            "turn" in (before, after) or after in ("hdg", "heading") or (after.isdecimal() and len(after) in (2, 3))):
         return _SIDES[word]
     if word in ("s", "m") and before.isdecimal() and at > 1 and texts[at - 2] in _TIMED | {"left", "right"}:
         return "seconds" if word == "s" else "minutes"
@@ -45,17 +46,3 @@ def _meant(texts: Sequence[str], at: int, capitals: bool) -> str:
     if word == "alt" and after not in ("static", "source"):
         return "altitude" if before in _KEPT or after.isdecimal() else "altimeter"
     return word
-
-
-def _whole_lettered(line: Sequence[Token]) -> list[Token]:
-    """Return `line` with "T/C", which the tokens have as "t and c", as one word."""
-    result: list[Token] = []
-    at = 0
-    while at < len(line):
-        if [token.text for token in line[at:at + 3]] == ["t", "and", "c"]:
-            result.append(Token("tc", line[at].start, line[at + 2].end))
-            at += 3
-        else:
-            result.append(line[at])
-            at += 1
-    return result

@@ -6,6 +6,7 @@ import re
 from typing import Literal
 
 from drill.language.clauses import sentences
+from drill.language.equipment import is_pretended
 from drill.language.lexicon import Lexicon
 from drill.language.meaning import Urgency
 
@@ -27,9 +28,15 @@ def states_intentions(text: str, book: Lexicon) -> bool:
     return False
 
 
+_PAST = re.compile(r"\b(?:had|was) an? (?:\w+ ){0,2}(?:<gyros> )?(?:situation|problem|issue|failure|scare|moment)\b")
+
+
 def states_impairment(text: str, book: Lexicon) -> bool:
-    """Whether the caller says how far the ability to fly IFR is reduced, or that it is not."""
-    return any(book.impaired.search(clause) for sentence in sentences(text) for clause in sentence
+    """Whether the caller says how far the ability to fly IFR is reduced, or that it is not; practice reduces "
+      "nothing."""
+    if is_pretended(text, book):
+        return False
+    return any(book.impaired.search(clause) and not _PAST.search(clause) for sentence in sentences(text) for clause in sentence
                if not re.search(r"\bif\b(?! (?:you|able))|\bto get (?:in|down)\b", clause))
 
 

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Sequence
+from functools import lru_cache
+from typing import NamedTuple
 
 BREAKS = frozenset({",", ".", "?"})
 """A short break (comma, dash), the end of a sentence, a question mark."""
 
 _PIECE = re.compile(
-    r"\d+[+:]\d\d(?!\d)|\d{1,3}(?:,\d{3})+(?!\d|,\d)|\d+(?:\.\d+)?[a-z]*|[a-z]+\d[a-z0-9]*|"
+    r"(?<![^\W_])[a-z]/[a-z](?![^\W_])|\d+[+:]\d\d(?!\d)|\d{1,3}(?:,\d{3})+(?!\d|,\d)|\d+(?:\.\d+)?[a-z]*|(?:fl|com|"
+    r"comm|nav|vor|vhf|n)\d[a-z0-9]*|[a-z]{1,3}\d[a-z0-9]*|"
     r"[^\W\d_]+(?:'[^\W\d_]+)*"
     r"|\?|[.!;:]+|,|\s[-–—]+\s|[–—]|[()\"]|[&+/]"
 )
@@ -22,14 +24,22 @@ _WHOLE = {
     "arent": "are not", "wasnt": "was not", "hasnt": "has not", "havent": "have not", "couldnt": "could not",
     "im": "i am", "ive": "i have", "whats": "what is", "hows": "how is", "thats": "that is", "its": "it is",
     "weve": "we have", "theres": "there is", "wheres": "where is", "ain't": "is not", "let's": "let us",
+    "lets": "let us", "gimme": "give me", "lemme": "let me",
+    "dunno": "do not know", "kinda": "kind of", "outta": "out of", "imma": "i will",
     "gonna": "going to", "wanna": "want to", "gotta": "got to", "shouldnt": "should not",
-    "youre": "you are", "theyre": "they are", "whos": "who is",
+    "youre": "you are", "theyre": "they are", "whos": "who is", "shall": "will", "wat": "what", "wats": "what is",
+    "rite": "right", "chek": "check",
+    "gage": "gauge", "gages": "gauges", "thou": "thousand", "nuthin": "nothing", "nuthing": "nothing", "em": "them",
+    "cos": "because", "cuz": "because", "coz": "because", "ya": "you", "ur": "your", "b4": "before",
+    "tryna": "trying to",
+    "hafta": "have to", "prolly": "probably", "tho": "though", "thru": "through", "mornin": "morning",
+    "evenin": "evening", "gday": "hello", "g'day": "hello", "howdy": "hello", "hiya": "hello", "freq": "frequency",
+    "freqs": "frequencies", "wx": "weather", "mins": "minutes",
 }
 _ENDINGS = {"s": "is", "re": "are", "m": "am", "ve": "have", "ll": "will", "d": "would"}
 
 
-@dataclass(frozen=True, slots=True)
-class Token:
+class Token(NamedTuple):
     """One word, number, break or recognised phrase; `text[start:end]` of the line is where it stands."""
 
     text: str
@@ -49,16 +59,22 @@ def tokens(line: str) -> tuple[Token, ...]:
     if len(small) != len(line):   # a letter whose small form is longer: keep places true by leaving it out
         small = "".join(c.lower() if len(c.lower()) == 1 else " " for c in line.translate(_APOSTROPHES))
     for match in _PIECE.finditer(small):
-        found.extend(Token(text, match.start(), match.end()) for text in _spelled_out(match.group()) if text)
+        start, end = match.span()
+        for text in _spelled_out(match.group()):
+            if text:
+                found.append(Token(text, start, end))
     return tuple(found)
 
 
-def _spelled_out(piece: str) -> Iterable[str]:
+@lru_cache(maxsize=4096)
+def _spelled_out(piece: str) -> tuple[str, ...]:
     first = piece[0]
+    if piece[1:2] == "/":   # "T/C", "A/P"; what is "U/S" stays two letters
+        return ("u", "s") if piece == "u/s" else (piece[0] + piece[2],)
     if first in "&+/":
         return ("and",)
     if piece in _WHOLE:
-        return _WHOLE[piece].split()
+        return tuple(_WHOLE[piece].split())
     if first.isdigit():
         return (piece.replace(",", ""),)
     if not first.isalpha():
