@@ -17,7 +17,9 @@ from drill.language.lexicon import Lexicon
 _ASKING = re.compile(
     r"\b(?:request\w*|req|rqst|is any(?:body|one)|does any(?:body|one)|any(?:body|one) (?:reporting|got|have)|any "
     r"(?:word|chance|news)|"
-    r"(?<!not )like (?:an?|some|higher|lower|vectors?|direct|block|priority|to have|to get)|need|needs|needing|want|"
+    r"would not mind|any way (?:we|i|to)|could use|could do with|fancy|any ?(?:1|one|body) (?:around |out there "
+    r")?(?:with|who)|how (?:do|can|would) (?:i|we)|can (?:someone|somebody|anyone|anybody)|(?<!not )like (?:an?|"
+    r"some|higher|lower|vectors?|direct|block|priority|to have|to get)|need|needs|needing|want|"
     r"wants|would like|like to|looking for|can (?:i|we|"
     r"you)|could (?:i|we|you)|"
     r"may (?:i|we)|any chance|please|give (?:me|us)|gimme|get (?:me|us)|got any|have somebody|have someone|"
@@ -39,16 +41,17 @@ _DECLINED = re.compile(r"\b(?:negative(?: on)?|no|not|do not (?:need|want|requir
                        r"disregard|cancel|never ?mind|thanks for|"
                        r"thank you for|no longer (?:need|want|require)\w*|unable|can not (?:accept|take)|"
                        r"decline|forget|scratch|"
-                       r"instead of|rather than|got|cleared for|on the)"
+                       r"instead of|rather than|avoid(?:ing)?|skip|got|cleared for|on the)"
                        r"(?: (?:need|any|the|a|an|that|those|more|further|request|for|on|about|accept|to|"
                        r"my|our|last|new|delay|radar|require|want|lower|higher))* $")
 _WITHDRAWN = re.compile(r"\b(?:disregard|cancel|never ?mind|forget|scratch|no longer need|do not need|"
                         r"withdraw)(?: (?:that|the|my|our|request|for|last|any|more|those))* ")
 
+_CONCLUDED = re.compile(r" (?:i|we) (?:will|would|am|are|have)\b")
 _ALL_TAKEN_BACK = re.compile(
     r"(?:^|\b(?:but|and|no|nope|actually) )(?:disregard|scratch|never ?mind|forget|cancel|strike|belay)(?: (?:that|"
     r"it|this|all that|all of that|my last))?"
-    r"(?: (?:please|sorry|then|now))*$")
+    r"(?: (?:please|sorry|then|now))*$|\b(?:do not|no need to) (?:bother|worry)(?: \w+)?$|\bso no need$")
 _RELAYED = re.compile(r"\b(?:relay\w*|pass(?:ed)?(?: on| along)? (?:our|my|this|the|an?|that)(?: \w+)*) to\b")
 _NOT_A_LEVEL = re.compile(r"^ (?:ground|terrain|clouds?|ceilings?|tops|bases?|weather|visibility|time|minima|"
                           r"minimums)\b")
@@ -73,6 +76,7 @@ def asked_of_atc(text: str, book: Lexicon) -> Asked:
         if change_open and (bare := BARE_ALTITUDE.match(clause)):
             wanted_ft = _feet(bare.group(1))
         change_open = False
+        carried_in = asking and not _ASKING.search(clause)
         for name, pattern, alone in book.asks:
             if not (asking or alone) or name in found:
                 continue
@@ -81,11 +85,13 @@ def asked_of_atc(text: str, book: Lexicon) -> Asked:
                     continue
                 if _DECLINED.search(clause[:match.start()]):
                     continue
+                if name == "vmc" and not carried_in and not _ASKING.search(clause[:match.start() + 8]) and not clause.endswith("?"):
+                    continue   # "VMC on top, request direct": where they are, not what they want
                 if name == "altitude_change" and _NOT_A_LEVEL.match(clause[match.end():]):
                     continue
                 if name == "hold" and re.search(r"\b(?:can|will|not|unable to|to) $",
                                                 clause[:match.start()]) and not re.search(
-                        r"\b(?:like|want|request\w*|need) to $", clause[:match.start()]):
+                        r"\b(?:like|want|request\w*|need|possible) to $", clause[:match.start()]):
                     continue
                 found.add(name)
                 asking = True
@@ -125,9 +131,10 @@ def _clauses_asking(text: str, book: Lexicon) -> Iterator[tuple[str, bool, int]]
     unlikely = book.unlikely
     for sentence in sentences(text):
         carried = supposed = False
-        for clause in sentence:
+        for at, clause in enumerate(sentence):
             if unlikely.search(clause):
-                carried, supposed = False, clause.startswith(("if ", "in case ", "unless ", "should "))
+                carried, supposed = False, clause.startswith(("if ", "in case ", "unless ",
+                                                              "should ")) and not _CONCLUDED.search(clause)
                 continue
             if supposed:
                 supposed = False
@@ -135,6 +142,8 @@ def _clauses_asking(text: str, book: Lexicon) -> Iterator[tuple[str, bool, int]]
             asking = _ASKING.search(clause) is not None or clause.endswith("?")
             if asking:
                 carried = True
+            elif at + 1 < len(sentence) and re.fullmatch(r"please(?: sir| ma am)?", sentence[at + 1]):
+                asking = True
             elif _STATES.search(clause):
                 carried = False
             yield clause, asking or carried, 12
@@ -143,8 +152,8 @@ def _clauses_asking(text: str, book: Lexicon) -> Iterator[tuple[str, bool, int]]
 def _withdrawn(text: str, book: Lexicon) -> set[str]:
     gone: set[str] = set()
     for match in _WITHDRAWN.finditer(text):
-        rest = text[match.end():match.end() + 40]
-        gone |= {name for name, pattern, _ in book.asks if pattern.match(rest)}
+        rest = re.split(r" [,.?](?: |$)", text[match.start():match.end() + 40])[0]
+        gone |= {name for name, pattern, _ in book.asks if pattern.search(rest)}
     return gone
 
 
@@ -154,7 +163,8 @@ _TO_FIELD = re.compile(r"\b(?:back to|back into|to|direct|at|into|for|toward|tow
                        r"(?! (?:vor|ndb|intersection|radial|approach control|center|tower|<navigation>))|"
                        r"\bdirect (?:to )?<place>")
 _NOT_LANDING = re.compile(r"\b(?:weather|relay|hold\w*|latest|winds?|tops|metars?|atis|ceilings?|wife|"
-                          r"husband|company|winds|forecast|miles? \w+ of|what is|is it)\b")
+                          r"husband|cloud ?bases?|how is|company|happened|continu(?:e|ing)(?: on)?$|continu(?:e|"
+                          r"ing)(?: on)? to$|winds|forecast|miles? \w+ of|what is|is it)\b")
 
 
 def _named_airport(clause: str) -> set[str]:

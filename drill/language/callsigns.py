@@ -193,9 +193,30 @@ _BEFORE_CALLSIGN = frozenset({"from", "this", "is", "and", "uh", "um", "hi", "he
                               "with"})
 
 
+def _unit_words_spelled(line: Sequence[Token]) -> list[Token]:
+    """Return `line` with the misspelled function of a unit put right: "approcah", "centr", "grond"."""
+    return [Token(near, token.start, token.end)
+            if len(token.text) >= 5 and token.text not in _FUNCTION_OF and (near := _near_function(token.text)) else token
+            for token in line]
+
+
+@lru_cache(maxsize=4096)
+def _near_function(word: str) -> str:
+    if not word.isalpha() or word in _NO_FUNCTION:
+        return ""
+    return next((known for known in FUNCTIONS if len(known) >= 5 and known[0] == word[0]
+                 and abs(len(known) - len(word)) < 2
+                 and OSA.distance(word, known) <= (2 if known in _LONG_FUNCTIONS else 1)), "")
+
+
+_LONG_FUNCTIONS = frozenset({"approach", "departure", "information"})
+_NO_FUNCTION = word_set("direction directions approaching direct directed directly enter towed towers power grounds "
+                        "grounded rounds approached approaches centered entered contro radars ratio radios audio")
+
+
 def addressed(line: Sequence[Token], context: Context) -> Addressed:
     """Return `line` with the own callsign, others' callsigns and the facility as single marked tokens."""
-    marked, facility = _with_facility(line, context)
+    marked, facility = _with_facility(_unit_words_spelled(line), context)
     name, rest = _parts(context.callsign)
     result: list[Token] = []
     verdicts: list[str] = []
@@ -239,7 +260,7 @@ def _is_whole(said: Sequence[Token], name: str, rest: str) -> bool:
 
 
 _GREETING = word_set(
-    """hi hello hey good morning evening afternoon day uh um er ah ok okay so and yes yeah no negative ja yo oh right hm nah nope
+    """hi hello hey good morning evening afternoon day uh um er ah ok okay so and yes yeah no negative ja yo oh right hm nah nope standby stand by unable
     affirmative affirm roger mayday pan emergency this is thanks again well , . say attention to sorry""") | {OWN,
     OTHER, FACILITY}
 
@@ -255,7 +276,8 @@ def _with_facility(line: Sequence[Token], context: Context) -> tuple[tuple[Token
     at = 0
     while at < len(line):
         starts = opening or not result or line[at - 1].is_break
-        end, mark = _facility_at(line, at, name, function, opening) if starts else (at, "")
+        introduced = at + 2 < len(line) and (line[at + 1].text, line[at + 2].text) in _INTRODUCES
+        end, mark = _facility_at(line, at, name, function, opening) if starts or introduced else (at, "")
         if not mark and closing and function and at and line[at].text not in _GREETING:
             end, mark = _closing(line, at, name, function)
         if mark:
@@ -292,7 +314,7 @@ def _facility_at(line: Sequence[Token], at: int, name: str, function: str, openi
     if end > at:
         if (other := _FUNCTION_OF.get(following)) is not None:
             return end + 1, FACILITY if other == function else UNIT
-        alone = following in (",", ".", "?")
+        alone = following in (",", ".", "?") or (end + 1 < len(line) and (following, line[end + 1].text) in _INTRODUCES)
         return (end, FACILITY) if (opening and following not in _NOT_CALLED) or alone else (at, "")
     if _FUNCTION_OF.get(line[at].text) == function and function:
         alone = at + 1 >= len(line) or line[at + 1].text in (",", ".", "?")
@@ -304,6 +326,8 @@ def _facility_at(line: Sequence[Token], at: int, name: str, function: str, openi
     return at, ""
 
 
+_INTRODUCES = frozenset({("it", "is"), ("this", "is")})
+"""What follows a facility's name when the caller says who calls: "Harrow, it's Hollis three three charlie"."""
 _NOT_A_UNIT = frozenset({"checklist", "lights", "the", "speed", "check", "plate", "brief", "briefing"})
 
 

@@ -60,14 +60,16 @@ def wait(order: Order) -> list[Action] | None:
 
 _NAMED = re.compile(r"^(?:(?:run|do|read|get|open|pull|go|start|use|work|consult|follow|complete|bring|"
                     r"call|grab|begin|perform|execute|reference|accomplish|finish|take|review|find|look|"
-                    r"what|which|list|show|are|me|any|other|up|out|through|to|for|at|the|a|an|my|our|that|"
+                    r"what|which|list|find|show|are|me|any|other|up|out|through|to|for|at|the|a|an|my|our|that|"
                     r"airplane|aircraft|can|could|may|i|we|have|let|us|need|want|give|see) )+")
 
 
 def checklist(order: Order) -> list[Action] | None:
     """Read a checklist of the airplane; unnamed, ask which there are."""
     text = without_opening(order.text)
-    if (match := re.search(r"\bcheck ?lists?\b(?: items?)?|\bmemory items\b|\bqrh\b|\bpoh\b|\bhandbook\b",
+    if (match := re.search(r"\bcheck ?lists?\b(?: items?)?|\bmemory items\b|(?<=failure )(?:list|procedure|drills?|"
+                           r"card)\b|(?<=emergency )(?:list|procedure|drills?)\b|(?<=fire )(?:procedure|drills?)\b|"
+                           r"\bqrh\b|\bpoh\b|\bhandbook\b",
                            text)) is None:
         return None
     offset = len(order.text) - len(text)
@@ -104,7 +106,7 @@ _DECISIONS: tuple[tuple[str, re.Pattern[str]], ...] = tuple((plan, re.compile(pa
     ("cancel_ifr", r"^cancel(?:ling|ing)? (?:the |our |my )?(?:ifr|instrument)\b|^(?:go|going|"
                    r"proceed) vfr and cancel\b|\bcancel (?:my |our |the )?(?:ifr|instrument)\b|"
                    r"^close (?:my|our|the) ifr\b"),
-    ("abort_takeoff", r"^(?:abort\w*|reject\w*|rto\b|discontinue|stop) ?(?:(?:the|this|our|"
+    ("abort_takeoff", r"^(?:abort\w*|reject\w*|abandon\w*|rto\b|discontinue|stop) ?(?:(?:the|this|our|"
                       r"my) )?(?:take ?off|take off|takeoff roll|departure|the roll|run)\b|^(?:abort|"
                       r"reject|aborting|rejecting|rto)(?: abort| reject| now| it)*$|^do not take ?off\b|"
                       r"^not (?:taking off|going)\b"
@@ -113,7 +115,7 @@ _DECISIONS: tuple[tuple[str, re.Pattern[str]], ...] = tuple((plan, re.compile(pa
                   r"here on the (?:taxiway|ramp|apron)|position on the taxiway|on the taxiway)\b|"
                   r"^stop (?:here|taxiing|the airplane|on the taxiway)\b|^(?:hold|stop)(?: \w+)* (?:on|"
                   r"short of) the (?:taxiway|runway|ramp)\b|^hold short\b|^set the (?:parking )?brakes?\b|"
-                  r"^brakes$|^stop and hold\b|^hold (?:our |my )?position$"),
+                  r"^brakes(?: on)?$|^stop and hold\b|^hold (?:our |my )?position$"),
     ("return_to_ramp", r"\b(?:taxi|go|head|return|back|turn back|taxiing|get|heading|going|"
                        r"come)(?: \w+){0,3}? (?:the |our |my )?(?:ramp|parking|hangar|gate|apron|tie ?down|"
                        r"fbo|stand|maintenance|shop)\b|^taxi back\b|^back to (?:the )?(?:ramp|parking|"
@@ -129,7 +131,7 @@ _DECISIONS: tuple[tuple[str, re.Pattern[str]], ...] = tuple((plan, re.compile(pa
                r" straight| now| us| for| me)?(?: direct)? (?:to|for|toward) (?!the left|the right|on top|"
                r"\d|partial|full|<(?!place|fix))|^(?:head|heading) (?:for|to|toward) |^(?:go|proceed|"
                r"direct|fly) direct\b|"
-               r"^direct (?:to\b|<place>)|^(?:we are|i am) (?:going|heading|headed|diverting) (?:to|for) <place>|"
+               r"^direct (?:to\b|<place>)|^(?:we are|were|i am) (?:going|heading|headed|diverting) (?:to|for) <place>|"
                r"^use (?:the |our )?alternate(?: airport| field)?$|^go to (?:the |"
                r"our )?alternate\b"),
     ("hold", r"^(?:hold|enter (?:the |a )?hold|holding|fly (?:the|a) hold)(?: at| over| in the hold|"
@@ -203,7 +205,7 @@ _TOWARD = re.compile(r"\b(?:to|at|for|into|over|toward|direct(?! to\b)|with)(?: 
 _NOWHERE = re.compile(r"^(?:departure.*|home\b.*|plan|flight|nearest\b.*|closest\b.*|alternate|destination|there|it|"
                       r"now|"
                       r"destination as planned|final|(?:a|any|some)\b.*|field|runway.*|airport|planned.*|"
-                      r"original.*|approach|land(?:ing)?|visual.*|hold(?:ing)?.*|<(?!place>|fix>).*|"
+                      r"original.*|approach|land(?:ing)?|visual.*|hold(?:ing)?.*|<(?!place>|fix>|beacon>).*|"
                       r"straight ahead.*|\d.*|"
                       r"if.*|this.*|us|me|ground.*|that.*|as .*|good|go|vfr.*|vmc.*|safety|suitable.*)$")
 _TAIL = re.compile(r"(?: (?:instead|now|then|please|as planned|vfr|visually|immediately|right away|"

@@ -15,6 +15,7 @@ _FORMS = re.compile(
     r"(?P<more> (?:and |plus )?(?:(?P<more_half>a half\b)|(?P<more_number>\d{1,2})\b(?! (?:souls?|people|"
     r"persons?|on board|pob|miles))"
     r"(?: (?:minutes?|mins?|seconds?|secs?))?))?"
+    r"|\b(?P<quarters>(?:a |1 )?quarter|3 quarters|three quarters) of an? (?P<quarter_unit>hours?|hr|minutes?|min)\b"
     r"|\b(?P<half>(?:1 )?half)(?: of)?(?: an?)? (?P<half_unit>hours?|hr|minutes?|min)\b"
     r"|\b(?P<couple>a couple(?: of)?|a few) (?P<couple_unit>hours?|minutes?|mins?|seconds?|secs?)"
 )
@@ -42,6 +43,9 @@ def durations(text: str) -> list[Duration]:
 def _duration(match: re.Match[str]) -> Duration:
     if match["clock"]:
         seconds, unit = int(match["clock"]) * 3600.0 + int(match["clock_min"]) * 60.0, "hour"
+    elif match["quarters"]:
+        unit = _unit(match["quarter_unit"])
+        seconds = _UNIT_S[unit] * (0.75 if match["quarters"].endswith("s") else 0.25)
     elif match["half"]:
         unit = _unit(match["half_unit"])
         seconds = _UNIT_S[unit] / 2

@@ -48,11 +48,12 @@ LONGEST_TALK = 14
 """Words of a clause that names nothing and may still say how what was named before is."""
 LONGEST_CLAUSE = 20
 """Words; a longer clause without any joint is cut, so that no text takes long."""
-_BESIDE = ("on ", "off ", "using ", "with ", "fly", "trust", "rely")
+_BESIDE = ("on ", "off ", "with ")
 _COMPARED = re.compile(r"\b(?:(?<!along )(?<!together )with|against|by|from|off|per|to|versus|charging|"
                        r"than|like|using)(?: the| my| our| a)? $")
 _REQUESTS = re.compile(r"\b(?:request\w*|req|give (?:me|us)|like|want|need|get|do|accept|take|"
                        r"expect)(?: an?| us| me)? $")
+_WHICH_SIDE = re.compile(r"\b(?:on|from|off) (?:the |our |my )?(?:left|right|number \d|good|other) $")   # the pump on the left engine
 _EXCEPT = ("except", "apart")
 _OWN_WORD = (*_EXCEPT, "neither", "nor", "no ", "without", "negative")
 _TOO = re.compile(r"\b(?:too|also|as well|both|even|now|then|next|possibly|maybe|probably|likely|"
@@ -67,6 +68,7 @@ class _Clause:
     words: int
     names: list[tuple[int, int, str]] = field(default_factory=list)
     found: list[tuple[int, int, State]] | None = None
+    falls: set[tuple[int, int]] = field(default_factory=set)   # of these, low or falling readings
     verdicts: list[State | None] = field(default_factory=list)
     joined_by_and: bool = False
     bare: bool = False
@@ -76,7 +78,7 @@ class _Clause:
         """The words that say how something is; sought only when asked for, as most clauses name nothing."""
         if self.found is None:
             nothing = not self.names and self.words > LONGEST_TALK
-            self.found = [] if nothing else _states(self.text, self.names, self.book)
+            self.found = [] if nothing else _states(self.text, self.names, self.book, self.falls)
         return self.found
 
 
@@ -87,7 +89,8 @@ def equipment_said(line: Sequence[Token], book: Lexicon) -> tuple[tuple[str, ...
     or
     simulated is in neither.
     """
-    if is_pretended(joined(line), book):
+    text = joined(line)
+    if is_pretended(text, book) or _FOR_OTHERS.search(text):
         return (), ()
     failed: set[str] = set()
     works: set[str] = set()
@@ -97,6 +100,7 @@ def equipment_said(line: Sequence[Token], book: Lexicon) -> tuple[tuple[str, ...
         _share(clauses, earlier[-1:])
         _one_is_wrong(clauses, earlier)
         _is_over(clauses, earlier)
+        _is_it(clauses, earlier)
         earlier += clauses
     for clause in earlier:
         for (_, _, name), verdict in zip(clause.names, clause.verdicts, strict=True):
@@ -108,6 +112,8 @@ def equipment_said(line: Sequence[Token], book: Lexicon) -> tuple[tuple[str, ...
     return tuple(sorted(failed & known)), tuple(sorted((works - failed) & known))
 
 
+_FOR_OTHERS = re.compile(r"\bmayday relay\b|\brelay(?:ing)?(?: a mayday)? for <other callsign>")
+"""The trouble of another airplane, passed on."""
 _FOR_REAL = re.compile(r"\b(?:(?:not|no|never)(?: \w+){0,2} (?:drill|simulat\w+|practi[cs]e|exercise|training)|for "
                        r"real|"
                        r"the real thing|real (?:one|failure|emergency)|actually (?:failed|lost|died|quit|gone))\b")
@@ -173,13 +179,23 @@ def _clause(part: Sequence[Token], book: Lexicon) -> _Clause:
     return clause
 
 
-_THOUGHT = re.compile(r"\b(?:thought|believed|figured|was sure)\b.*\b(?:was|were|had)\b")
+_CLEARED = re.compile(r"\b(?:flag|light|warning|caution)s? (?:is |are |has |have |just )*(?:gone(?: away| out)?|"
+                      r"cleared|out now|went (?:out|away)|off again)\b|\b(?:has|have) (?:now |all |since "
+                      r")?(?:cleared|gone away|recovered|sorted itself|come back|righted itself)\b")
+_STILL_OUT = re.compile(r"\bif\b.*\b(?:does|do|will|is|are) not (?:come back|go out|go off|recover|reset|clear|"
+                        r"improve|get (?:any )?better|"
+                        r"start working|work again|return|fix itself)\b")
+"""A hope about what is out by now: "if the alternator does not come back"."""
+_THOUGHT = re.compile(r"\b(?:only|just|was|is|nothing but)(?: only| just)? (?:a |the )?(?:bad |blown |dud )?(?:bulb|"
+                      r"sensor fault|wiring|gauge line)\b|\b(?:thought|believed|figured|was sure)\b.*\b(?:was|were|"
+                      r"had)\b")
 
 
-def _states(text: str, names: Sequence[tuple[int, int, str]], book: Lexicon) -> list[tuple[int, int, State]]:
-    if _THOUGHT.search(text):
+def _states(text: str, names: Sequence[tuple[int, int, str]], book: Lexicon,
+            falls: set[tuple[int, int]]) -> list[tuple[int, int, State]]:
+    if _THOUGHT.search(text) or _CLEARED.search(text):
         return [(0, len(text), "works")]
-    supposed = book.unlikely.search(text) is not None
+    supposed = book.unlikely.search(text) is not None and not _STILL_OUT.search(text)
     found: list[tuple[int, int, State]] = []
     for match in book.failing.finditer(text):
         if match.group() == "no " and _REQUESTS.search(text[:match.start()]):
@@ -191,7 +207,9 @@ def _states(text: str, names: Sequence[tuple[int, int, str]], book: Lexicon) -> 
         turned = _NEGATED.search(text[:match.start()]) and not match.group().startswith(("not", "no "))
         found.append((match.start(), match.end(), "supposed" if supposed else "works" if turned else "failed"))
     if any(name in book.falling_names for _, _, name in names):
-        found += [(m.start(), m.end(), "supposed" if supposed else "failed") for m in book.falling.finditer(text)]
+        spans = {match.span() for match in book.falling.finditer(text)} - {(start, end) for start, end, _ in found}
+        falls.update(spans)
+        found += [(start, end, "supposed" if supposed else "failed") for start, end in sorted(spans)]
     taken = list(found)
     for match in book.working.finditer(text):
         beside = match.group().startswith(_BESIDE) and any(end <= match.start() for _, end, _ in taken)
@@ -207,6 +225,8 @@ def _verdict(clause: _Clause, which: int, book: Lexicon) -> State | None:
     start, end, name = clause.names[which]
     if name in book.says_so:
         return "failed"
+    if name == "engine" and _WHICH_SIDE.search(clause.text[:start]):
+        return None
     if _NOT_THIS.search(clause.text[:start]):
         return "works"
     if (which or _RELATION.search(clause.text[:start])) and _COMPARED.search(clause.text[:start]) and any(
@@ -214,8 +234,7 @@ def _verdict(clause: _Clause, which: int, book: Lexicon) -> State | None:
         return None
     own: list[State] = []
     for at, until, state in clause.states:
-        falling = book.falling.fullmatch(clause.text[at:until]) and not book.failing.fullmatch(clause.text[at:until])
-        if falling and name not in book.falling_names:
+        if (at, until) in clause.falls and name not in book.falling_names:
             continue
         if at < start and not clause.text[until:start].strip() and clause.text[at:until].startswith(_OWN_WORD):
             return state
@@ -240,7 +259,11 @@ def _share(clauses: Sequence[_Clause], before_all: Sequence[_Clause]) -> None:
         after = clauses[at + 1] if at + 1 < len(clauses) else None
         if after is None:
             continue
-        if not after.names and after.states and (clause.bare or _CONTINUES.match(after.text)
+        falls = not after.names and {name for _, _, name in clause.names} & clause.book.falling_names and (
+            clause.book.falling.fullmatch(after.text.removeprefix("still ").removeprefix("is ")))
+        if falls:
+            clause.verdicts = ["failed"] * len(clause.names)
+        elif not after.names and after.states and (clause.bare or _CONTINUES.match(after.text)
                                                        or len(after.text.split()) <= 2):
             clause.verdicts = [after.states[0][2]] * len(clause.names)
         elif clause.bare and after.names and after.verdicts[0] and (
@@ -260,23 +283,47 @@ def _share(clauses: Sequence[_Clause], before_all: Sequence[_Clause]) -> None:
 
 
 _HAD = re.compile(r"\b(?:had|was|were|thought|did have|used to)\b")
+_MENDED = re.compile(r"\b(?:sorted|fixed|resolved|solved|reset|recycled|cycled|false alarm)\b")
 _OVER = re.compile(
+    r"^(?:(?:both|all|they|it|everything|things)(?: are| is)? )?(?:now )?(?:reading|working|running|spinning|"
+    r"indicating|pulling)(?: \w+)? "
+    r"(?:again|now|ok|okay|fine|normally)\b|"
     r"^(?:(?:and|now|then|all|everything|uh|um) )*(?:it|they|that|this|everything|all|things?) (?:is|are|has|have|came|"
     r"seems?|looks?)(?: (?:all|now|just|been|since|to be))* (?:back|alright|all right|fine|ok|okay|good|normal|"
     r"smooth|steady|fixed|working|"
     r"running|cleared|recovered|restored|resolved|come|healthy)\b|"
     r"^(?:all|everything|now)(?: \w+)? (?:fine|ok|okay|good|normal|back|working)\b|^(?:came|come) back\b")
+_GONE = re.compile(r"^(?:the |its |that )?(?:flag|light|warning|caution)s? (?:is |are |has |have |just )*(?:gone|"
+                   r"out now|cleared|went (?:out|away)|off again)\b")
+
+
+_IT = re.compile(r"^(?:(?:i|we) (?:still )?(?:think|reckon|believe|say|guess|am sure)(?: that)? )?(?:it|they) (?:is|"
+                 r"are|has|have)\b|"
+                 r"^(?:i|we) (?:still )?(?:do not|can not|would not) (?:\w+ )?(?:trust|believe|like) (?:it|them)\b")
+
+
+def _is_it(clauses: Sequence[_Clause], earlier: Sequence[_Clause]) -> None:
+    """What is said of "it" after a contrast holds of what was named last: "he says the AI is fine but I think it is dead"."""
+    if not clauses or not earlier or clauses[0].names or not _IT.match(clauses[0].text):
+        return
+    told = next((clause for clause in reversed(earlier) if clause.names), None)
+    states = clauses[0].states
+    wrong = bool(states) and states[0][2] == "failed"
+    if told is not None and wrong and told.verdicts[-1] in (None, "works"):
+        told.verdicts[-1] = "failed"
 
 
 def _is_over(clauses: Sequence[_Clause], earlier: Sequence[_Clause]) -> None:
     """What was wrong in the past is not any more, where it is said to be back: "had a rough engine but it is smooth"."""
     for at, clause in enumerate(clauses):
         before = [*earlier, *clauses[:at]]
-        if "failed" in clause.verdicts or not before or not _OVER.search(clause.text):
+        gone = _GONE.search(clause.text) is not None
+        if "failed" in clause.verdicts or not before or not (gone or _OVER.search(clause.text)):
             continue
-        told = next((each for each in reversed(before) if each.names), None)
+        told = next((each for each in reversed(before) if "failed" in each.verdicts), None)
         nope = any(re.match(r"^(?:nope|no|wait|actually|oh|ah)$", each.text) for each in before[-2:])
-        if told is not None and (nope or _HAD.search(told.text)):
+        nope = nope or any(_MENDED.search(each.text) for each in before)
+        if told is not None and (nope or gone or _HAD.search(told.text)):
             told.verdicts = ["works"] * len(told.verdicts)
 
 
@@ -290,4 +337,5 @@ def _one_is_wrong(clauses: Sequence[_Clause], earlier: Sequence[_Clause]) -> Non
     for clause in earlier:
         clause.verdicts = [verdict or "failed" for verdict in clause.verdicts]
     for clause in clauses:
-        clause.verdicts = ["failed"] * len(clause.verdicts)
+        clause.verdicts = [verdict if name == "gyros" and clause.text[:start].endswith("no ") else "failed"
+                           for (start, _, name), verdict in zip(clause.names, clause.verdicts, strict=True)]

@@ -16,7 +16,8 @@ _NOT_FEET = (
              r"(?! ?(?:<voltmeter>|<ammeter>|volts?|amps?|inches|psi|percent|out|to the|miles?|mile|nm|"
              r"minutes?|mins?|hours?|"
              r"hrs?|degrees|knots|kt|souls?|persons?|people|pob|on board|"
-             r"o clock|hpa|north|south|east|west|northeast|northwest|southeast|southwest|ne|nw|se|sw|\.\d))")
+             r"o clock|hpa|(?:feet |ft )?(?:high|low|error|difference|split|apart)|north|south|east|west|northeast|"
+             r"northwest|southeast|southwest|ne|nw|se|sw|\.\d))")
 _ABOUT = r"(?:about |around |approximately |just |just about |roughly )?"
 _PRESENT = re.compile(
     r"\b(?:cruising|alt|level(?:led|ed)?(?: off)?(?: now)?(?: at)?|maintaining|at|altitude(?: is| now)?|"
@@ -43,21 +44,23 @@ _ASKED = re.compile(r"\b(?:request\w*|req|rqst|need\w*|want\w*|would like|like|d
                     r"i) (?:have|get)|squawk\w*|code|maintain|between|expect\w*|"
                     r"cross\w*|than|"
                     r"cleared|stuck|frozen|pegged|tops|bases?|ceiling|freezing level|field elevation|"
-                    r"minimum|length|long|lower|higher)"
+                    r"minimum|scattered|broken|overcast|few|length|long|lower|higher)"
                     r"(?: (?:to|at|and|of|are|is|maintain|altitude|about|around|block|feet))* $")
 _ASKED_FOR_LEVEL = re.compile(r"\b(?:request\w*|req|rqst|like|want|need|could (?:we|i)|can (?:we|i)|may (?:we|i))\b.*"
                               r"\b(?:lower|higher|climb|descent|descend|altitude)(?: please)?$")
 _REQUESTED = re.compile(r"\b(?:request\w*|(?:could|can|may) (?:we|i)|like to|want to|need)\b")
-_FOR = re.compile(r"(?:^|\b(?:in|with you|at|now) )(\d{4,5}|[1-9]\d?) (?:for|climbing|descending|"
+_FOR = re.compile(r"(?:^|\b(?:in|with you|at|now|climbing|descending|out of|from|passing|through|leaving) )(\d{4,5}|"
+                  r"[4-9]00|[1-9]\d?) (?:for|climbing|descending|"
                   r"climbing to|descending to) (?:\d{4,5}|\d{1,2})$")
 _READ_BACK = re.compile(
     r"^(?:(?:ok|okay|roger|wilco|copy|affirm\w*|yes|and|uh|<callsign>|<facility>|will|we will|back) )*"
-    r"(?:(?:turn|come|fly|turning) )?(?:left|right)(?: turn)?(?: to)?(?: heading)? \d"
+    r"(?:(?:turn|come|fly|turning) )?(?:left|right)(?: turn)?(?: to)?(?: heading)? \d{2,3}\b"
     r"|^(?:(?:ok|okay|roger|wilco|copy|affirm\w*|yes|and|uh|then|<callsign>|<facility>) )*"
-    r"(?:fly heading|descend|climb|maintain|down to|up to|cross|squawk|contact|cleared|altimeter \d|"
+    r"(?:fly heading|descend|climb|maintain|down to|up to|cross (?=[\d<])|squawk|contact|cleared|altimeter \d|"
     r"altimeter)\b")
 _CONFIRMS = re.compile(r"\b(?:was|is) that\b|^(?:confirm|verify|say again|understand)\b")
-_HELD = re.compile(r"\b(?:holding|flying|steering|tracking)(?: what (?:i|we) think is| about| around| approximately|"
+_HELD = re.compile(r"\b(?:holding|flying|steering|tracking|steady)(?: what (?:i|we) think is| about| around| "
+                   r"approximately|"
                    r" roughly| a| heading| at)*"
                    r" (?P<deg>\d{3})\b(?! ?(?:feet|ft|knots|kts?|degrees? (?:left|right)|radial))")
 _HEADING = re.compile(r"\b(?:heading|hdg|course)(?: of| is| about| approximately| roughly| around| maybe| currently|"
@@ -70,11 +73,13 @@ _TURNING = re.compile(r"\b(?:turn\w*|left|right|to|request\w*|fly|assigned|new|s
                       r"like|runway|give me|say)"
                       r"(?: (?:to|a|left|right|the|new))* $")
 _SOULS = (
-    re.compile(r"\b(?P<n>\d{1,3})(?: \w+)? (?:souls?|on board|onboard|persons?|people|pob|sob|aboard|of us|"
+    re.compile(r"(?<![+:.\d])\b(?P<n>\d{1,3})(?: \w+)? (?:souls?|on board|onboard|persons?|people|pob|sob|aboard|of us|"
                r"occupants|pax)\b"),
     re.compile(r"\b(?:souls?|pob|sob|persons?|people)(?: on board| aboard)?(?: is| are|"
                r" number)? (?P<n>\d{1,3})\b"),
     re.compile(r"\b(?:on board|onboard|aboard) (?P<n>\d{1,2})\b"),
+    re.compile(r"\b(?:crew|party|group|total) of (?P<n>\d{1,2})\b"),
+    re.compile(r"(?:^|[,.] )(?P<n>[1-9]) up(?= [,.]|$)"),   # "two up"
 )
 _SOLO = re.compile(r"\b(?:solo|just me|only me|me only|by myself|i am alone)\b")
 _FUEL = re.compile(r"\b(?:fuel|gas|endurance|avgas|petrol|remaining|bingo|in the tanks|tanks)\b")
@@ -112,9 +117,13 @@ _POSITION = any_of((
     r"mile and a half final",
     r"outside (?:the )?marker",
     r"on the (?:runway|taxiway|localizer|\d+ radial|apron)",
-    r"over (?:the|a) (?!clouds?|overcast|layers?|tops?|deck|weather|radio|air|phone|side|next|last|past|limit|edge|"
+    r"(?<!all )over (?:the|a) (?!clouds?|overcast|layers?|tops?|deck|weather|radio|air|phone|side|next|last|past|"
+    r"limit|edge|"
     r"line|place|ice|undercast|frequency|panel|whole|same|other|entire|controls?|top|power)[a-z]+",
     r"over the <place> [a-z]+",
+    r"at the <fuel_pump>",
+    r"(?:on|at) stand \d+",
+    r"clear of (?:the )?(?:runway|active|\d{1,2}(?= |$))",
     r"at the (?:fuel|gas|pumps?|fbo|hangar|tie ?downs?|threshold|hold(?:ing)? (?:line|point|short line)|run ?up|"
     r"clubhouse)",
     r"(?:on|at) the \w+ (?:hold(?:ing)? ?(?:line|point)?|line|apron|taxiway|ramp|pad|threshold)",
@@ -127,10 +136,12 @@ _POSITION = any_of((
     r"(?:on|in) the (?:hold|pattern)\b(?! at)",
     r"abeam",
 ))
-_NOT_POSITION = re.compile(r"\b(?:request\w*|like|want|need|hold(?:ing)? (?:at|over)|land\w*|divert\w*|"
+_HOLDING = re.compile(r"(?:^|we are |i am |currently |now )holding (?:point|(?:at|over)(?: the)? <(?:fix|place)>)")
+_NOT_POSITION = re.compile(r"\b(?:request\w*|like|want|need|hold(?:ing)?(?: (?:at|over))?(?! short)|land\w*|divert\w*|"
                            r"vectors?|relay\w*|tell|turn|return\w*|(?:could|can|may) (?:we|i)|direct|weather|winds?|"
                            r"latest|"
-                           r"back|rather|have a|approach(?:es)?|par|asr|sra|ils|visual (?:approach|to)|wife|will|"
+                           r"back|rather|have a|approach(?:es)?|par|asr|sra|ils|visual (?:approach|to)|crews?|"
+                           r"trucks|equipment|fire|ambulances?|wife|will|"
                            r"get off|exit\w*|airport|"
                            r"expect us|localizer|surveillance)\b.*$")
 
@@ -171,6 +182,8 @@ def altitude_ft(text: str, *, altimeter_suspect: bool) -> int | None:
             before = clause[:match.start()]
             moving = match.group().startswith(("through", "passing", "out of", "leaving", "vacating"))
             if (feet := _feet(match["feet"])) is None or (not moving and _ASKED.search(before)):
+                continue
+            if match.group().startswith("at ") and re.search(r"\b(?:estimat\w+|eta|arriv\w+)(?: \w+)? $", before):
                 continue
             if match.group().startswith("at ") and _REQUESTED.search(before):
                 continue
@@ -234,6 +247,8 @@ def fuel_min(text: str) -> int | None:
             return round(nearest.seconds / 60)
         if said and spoken_of_fuel and len(clause.split()) <= 6:
             return round(said[0].seconds / 60)
+        if "+" in clause and said:
+            return round(said[0].seconds / 60)   # "1+45" is nothing but fuel
         if match := re.search(r"\b(?:fuel|endurance)(?: remaining| is)? (\d{2,3})$", clause):
             return int(match.group(1))
         spoken_of_fuel = bool(words)
@@ -243,6 +258,8 @@ def fuel_min(text: str) -> int | None:
 def has_position(text: str) -> bool:
     """Whether any position is stated; the fix of a requested hold and the field headed for are none."""
     for clause in clauses(text):
+        if _HOLDING.search(clause):
+            return True
         for match in _POSITION.finditer(clause):
             before = clause[:match.start()]
             if match.group().startswith("at ") and "<place>" in match.group() and (

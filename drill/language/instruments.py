@@ -42,7 +42,7 @@ _SEEN_WORDS = (
     (re.compile(r"\b(?:popped|tripped)\b"), "breakers"),
     (re.compile(r"\b(?:charging|charge|amps)\b"), "ammeter"),
     (re.compile(r"\b(?:slip\w*|skid\w*|coordinated)\b"), "turn_coordinator"),
-    (re.compile(r"\b(?:around|all of (?:it|them)|what (?:have i got|do i (?:have|see)|is (?:it )?(?:shown|"
+    (re.compile(r"\b(?:around|all of (?:it|them)|what (?:have i got|do i (?:have|see)|is (?:shown|"
                 r"showing)))\b"), "panel"),
 )
 
@@ -84,6 +84,9 @@ def look(order: Order) -> list[Action] | None:
     if not _LOOK.match(text) and not (alone and order.names[0] in INSTRUMENTS | {"outside", "panel", "breakers"}):
         return None
     sights = _sights(order)
+    if len(sights) > 1 and re.search(r"<\w+>(?: output| reading| value)? (?:on|at|by) (?:the |my |our )?<\w+>(?: "
+                                     r"\?)?$", text):
+        sights = sights[-1:]   # "the alternator on the ammeter"
     if "not" in text and len(sights) > 1:
         sights = sights[:1]
     if not sights:
@@ -124,7 +127,8 @@ _UNCOVER = re.compile(r"\b(?:get|uncover|unhide|unmask|unblock|expose|reveal|pee
                       r"take|lift)\b")
 _COVERING = (
     r"(?:cover|note|sticker|post it|postit|paper|tape|card|patch|disc|disk|suction cup|sticky|"
-    r"sticky note|coaster|napkin|sock|map|sectional|pad|folder|envelope|wallet|phone|sleeve|cloth|rag|towel|jacket|"
+    r"covering|label|tag|strip|plaster|band aid|decal|sticky note|coaster|napkin|sock|map|sectional|pad|folder|"
+    r"envelope|wallet|phone|sleeve|cloth|rag|towel|jacket|"
     r"bag|checklist|"
     r"book|clipboard|foreflap|bit of paper|piece of paper|scrap of paper|soap dish|shade|approach plate|plate|chart|"
     r"hat|glove|placard|kneeboard|cup|it|"
@@ -137,7 +141,9 @@ _COVER = re.compile(
     rf"fix|paste|use|get|"
     rf"slide)\b.*\b{_COVERING}\b.*\b(?:over|on|across|onto|in front of|to (?:cover|hide))\b"
     r"|\b(?:cover|hide|mask)(?: up)? (?:the |my |that |this |up )*(?:\w+ )?<|\bout of (?:my )?(?:sight|"
-    r"view|scan)\b|^block (?:my |the )?(?:view|sight) of\b")
+    r"view|scan)\b|^block (?:my |the )?(?:view|sight) of\b|^(?:put|stick|slap|place|lay|drape|throw|tape|hang|pop|"
+    r"chuck|toss|stuff|shove|jam|wedge) "
+    r"(?:\w+ ){1,6}(?:over|across|in front of) (?:the |my |that |this )*<")
 
 
 _REASON = re.compile(r" (?:because|since|as|so|with|that i|"
@@ -149,6 +155,8 @@ def uncover(order: Order) -> list[Action] | None:
     """Take the cover off again."""
     text = order.text
     plain = re.search(r"\b(?:uncover|unhide|unmask|expose|reveal|unblock)\b", text)
+    if re.match(r"^(?:lose|ditch|bin|drop) .*\b(?:cover|note|sticker|paper|tape)$", without_opening(text)):
+        return [Uncover(at) for name in order.names for at in seen(name) if at in INSTRUMENTS] or None
     lifted = _UNCOVER.search(text) and re.search(rf"\b{_COVERING}\b", text) and re.search(
         r"\b(?:off|from|away|back)\b", text)
     if not (plain or lifted):
@@ -235,9 +243,9 @@ def distrust(order: Order) -> list[Action] | None:
 
 _SET_TO = re.compile(r"^(?:set|dial in|dial|put in) (2[6-9]\.\d{2}|3[01]\.\d{2}|2[89]\d\d|3[01]\d\d|10[0-5]\d|9\d\d)"
                      r"(?: (?:set|in|now|please|inches))*$")
-_SETTING = re.compile(r"(?:\b(?:qnh|baro|kollsman(?: window)?|altimeter setting|pressure|setting)\b|"
+_SETTING = re.compile(r"(?:\b(?:qnh|regional|subscale|baro|kollsman(?: window)?|altimeter setting|pressure|setting)\b|"
                       r"<altimeter>)\D*(\d{2}\.\d{2}|\d{4}|\d{3})\b"
-                      r"|\b(\d{2}\.\d{2}|29\d\d|30\d\d|9\d\d|10[0-5]\d)\b.*(?:\b(?:qnh|baro|kollsman|"
+                      r"|\b(\d{2}\.\d{2}|29\d\d|30\d\d|9\d\d|10[0-5]\d)\b.*(?:\b(?:qnh|subscale|baro|kollsman|"
                       r"inches|hpa|millibars|hectopascals)\b|<altimeter>)")
 
 
@@ -255,7 +263,8 @@ def align(order: Order) -> list[Action] | None:
     if verb and "<magnetic_compass>" in text and re.search(r"\bset (?:the |my )?heading\b|\bheading bug\b", text):
         return [Align("heading_indicator", to="magnetic_compass")]
     if verb and re.match(r"^(?:set|reset|align|re ?align|sync|resync|synchroni[sz]e) (?:the |"
-                         r"my )?<heading_indicator>$", without_opening(text)):
+                         r"my )?<heading_indicator>(?: (?:to|with|from|by) (?:the )?(?:magnetic|mag))?$",
+                                                                                     without_opening(text)):
         return [Align("heading_indicator", to="magnetic_compass")]
     if re.match(r"^(?:sync\w*|reset|set|align|match|correct)\w* (?:the |my )?(?:heading|<gyros>|gyro) (?:to|with|by|"
                 r"from) (?:the |my )?"
@@ -293,11 +302,17 @@ _ON = re.compile(r"\b(?:on|engage|activate|open|opened|hot|enable|apply|start|ar
                  r"connect|back on|get)\b")
 
 
+_WHY = re.compile(r" , (?:we|i|it|they|that|this) |(?: ,)? (?:because|since|as (?:we|i|it)|so) ")
+
+
 def switch(order: Order) -> list[Action] | None:
     """Put switches on or off."""
     text = order.text
+    if (why := _WHY.search(text)) and re.search(r"<\w+>", text[:why.start()]) and (
+            _ON.search(text[:why.start()]) or _OFF.search(text[:why.start()])):
+        text = text[:why.start()]   # "pitot heat off, we are on the battery"
     plainly = _PLAINLY.search(without_opening(text)) is not None
-    names = [name for name in order.names if name in _SWITCH_NAMES and (plainly or name not in _ALSO_USED)]
+    names = [name for name in order.names if f"<{name}>" in text and name in _SWITCH_NAMES and (plainly or name not in _ALSO_USED)]
     if not names:
         return None
     if re.match(r"^(?:fly|flying|trust|steer)\b|^(?:the |my |our )?<\w+> (?:has |just |have )*(?:dropped|kicked|"
@@ -372,7 +387,7 @@ def transponder(order: Order) -> list[Action] | None:
     """Squawk a code, or ident."""
     text = order.text
     ident = re.search(r"\bident(?:ing)?\b(?! the)", text)
-    if re.search(r"\bsquawk\w*\b|<transponder>|\bcode\b|\bin the box\b", text):
+    if re.search(r"\bsquawk\w*\b|<transponder>|\bcode\b|\b(?:in|on) the box\b", text):
         if match := re.search(r"\b([0-7]{4})\b", text):
             set_to = Squawk(match.group(1))
             return [set_to, Ident()] if ident else [set_to]

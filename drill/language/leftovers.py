@@ -39,12 +39,17 @@ _TALK = re.compile(
     r"(?:stay|keep|remain|be) (?:calm|cool|steady|alert|focused|patient|careful|your|my|on it|at it|going|ahead)|"
     r"fly the (?:airplane|plane|aircraft)|aviate|navigate|communicate|exactly|about|roughly|approximately|oops|whoops|"
     r"one more time|once more|over|out|copy|roger|wilco|hurry|pronto|stat|emergency|\w+ly|pal|dude|guys|boy|argh|ugh|"
-    r"yikes|best (?:glide|rate|angle)|vy|vx|student|chief|boss|stop (?:messing|fooling|worrying|panicking|staring|"
+    r"\w+ wise|get out|alternate it is|shortest|short way|quickest|<panel> (?:is|are)|main|primary|ball|needle|"
+    r"yikes|do they|does it|are they|best (?:glide|rate|angle)|vy|vx|student|chief|boss|stop (?:messing|fooling|"
+    r"worrying|panicking|staring|"
     r"fiddling|faffing)|(?:field|runway|airport) in sight|"
     r"runways?|weather|closer|nearer|longer|shorter|safer|student|yikes|jeez|dang|shoot|same|ditto|ta|cheers|"
     r"whatever|standard|normal)\b")
 """How words begin that give no order: they tell of one, give a reason, or are said to oneself."""
 _REFERS = re.compile(
+    r"(?:wind|dial|put|punch|crank|roll) it (?:in|up)|"
+    r"(?:(?:have|take) a look|look|check(?: it)?|(?:check|look at|read) (?:the )?(?:gauge|needle|dial|"
+    r"instruments?))(?: now| please)?|"
     r"(?:set|do|make|get|check|read|watch|keep|see|use|hit|try|go for|give|take|note)(?: (?:it|that|so|this))?"
     r"(?: (?:up|done|now|please|closely|again|happens|working|going|a try|a go|a moment))*"
     r"|(?!cover|uncover|hide|kill|close|open|pull|push|reset|switch|tell|stop)\w+ (?:it|that|this|so)(?: now| please)?"

@@ -56,6 +56,7 @@ class Lexicon:
     polite: re.Pattern[str]
     says_so: frozenset[str]
     vocabulary: frozenset[str]
+    said: frozenset[str]
     asks: tuple[tuple[str, re.Pattern[str], bool], ...]
     intends: re.Pattern[str]
     impaired: re.Pattern[str]
@@ -109,10 +110,19 @@ def lexicon_with(*layers: LocalWords) -> Lexicon:
         polite=any_of(said["polite"]),
         says_so=frozenset(said["says so itself"]),
         vocabulary=frozenset(word for phrases in names.values() for phrase in phrases for word in phrase.split()),
+        said=_literals([said, grammar]),
         asks=tuple((name, any_of(patterns), bool(grammar["asks"][name]["unasked"])) for name, patterns in asks.items()),
         icing=any_of(grammar["icing"]), imc=any_of(grammar["imc"]), vmc=any_of(grammar["vmc"]),
         **{key: any_of([*grammar[key], *more[key]]) for key in ("intends", "impaired", "declares")},
     )
+
+
+def _literals(data: Any) -> frozenset[str]:
+    """Return every word that stands in some pattern, so that none of them is taken for a misspelling of another."""
+    if isinstance(data, str):
+        return frozenset(re.findall(r"(?<![\\a-z])[a-z]{4,}(?![a-z]|\(\?:|\\w)", data))
+    parts = data.values() if isinstance(data, Mapping) else data if isinstance(data, Sequence) else ()
+    return frozenset().union(*map(_literals, parts))
 
 
 def plain(phrase: str) -> str:
@@ -170,6 +180,11 @@ def _tree(names: Mapping[str, Sequence[str]]) -> dict[str, Any]:
             for word in phrase.split():
                 node = node.setdefault(word, {})
             node[LAST_WORD] = name
+            if phrase.startswith("backup "):
+                node = tree
+                for word in phrase.replace("backup", "back up", 1).split():
+                    node = node.setdefault(word, {})
+                node.setdefault(LAST_WORD, name)
     for name, phrases in names.items():   # "autopilots kicked off": a plural, or an apostrophe left out
         for phrase in phrases:
             *before, last = phrase.split()

@@ -35,7 +35,8 @@ _LEVEL_WINGS = re.compile(r"\bcenter (?:up )?(?:the |my )?<turn_coordinator>|\b(
                           r"take out|get rid of|remove|zero) (?:the |this |that |all )?bank\w*|"
                           r"wings (?:back )?level|get (?:them|it|us|her|this)(?: back)? level|get (?:the |my "
                           r")?wings level|"
-                          r"unbank|(?:0|neutrali[sz]e) (?:the |my |our )?bank|get (?:us|it|me|her|the airplane) "
+                          r"unbank|take (?:the |all |that )?bank (?:off|out)|(?:0|neutrali[sz]e) (?:the |my |our "
+                          r")?bank|get (?:us|it|me|her|the airplane) "
                           r"(?:upright|right side up)|(?:hold|maintain|keep)(?: the| this| my| our| present| "
                           r"current| that|"
                           r" on)* heading(?: now| please)?$|stop banking|level (?:it|her) (?:out|up)|"
@@ -80,7 +81,7 @@ _BY = re.compile(r"(?<!\bto )(?<!heading )\b(\d{1,3}) degrees?\b|\bto (?:the )?(
                  r"\b(\d{1,2}) (?:degrees )?(?:left|right)\b(?! (?:turn|seat|tank|side|wing|hand|engine))|\b(?:a|do "
                  r"a|make a) (\d{2,3})(?: turn| degree|"
                  r" to the|$)|\b(?:left|right) (180|360)$|\b(180|360|90)(?: turn| to the (?:left|right))\b")
-_TO = re.compile(r"\b(?:heading|hdg|to|steer|onto|out on|stop on|for|fly|course|track)(?: of| to| is|"
+_TO = re.compile(r"\b(?:heading|head|hdg|to|steer|onto|out on|stop on|for|fly|course|track)(?: of| to| is|"
                  r" about| the| heading|"
                  r" a| course)* (\d{1,3})\b(?! (?:degrees? (?:left|right|of)|knots|kt|kts|feet|ft|rpm|"
                  r"percent|miles|seconds?|secs?|minutes?|mins?))")
@@ -235,6 +236,9 @@ def altitude(order: Order) -> list[Action] | None:
     if match := _FROM_TO.search(text):
         left, wanted = int(match.group(1)), int(match.group(2))
         return [Altitude(wanted, "climb" if wanted > left else "descend")]
+    if match := re.search(r"\b(?P<way>climb|descend|down|up)(?:ing)? (?:a |another )?\d{3,4}(?: feet| ft)? to "
+                          r"(?P<to>\d{4,5})\b", text):
+        return [Altitude(int(match["to"]), "climb" if match["way"] in ("climb", "up") else "descend")]
     climb, descend, hold = _CLIMB.search(text), _DESCEND.search(text), _HOLD.search(text)
     if climb and descend and not hold:
         return None
@@ -276,7 +280,7 @@ def _amount(match: re.Match[str]) -> list[Action] | None:
         return None
     if plain or feet <= LIKELY_AMOUNT_FT:
         return [Altitude(None, way, by_ft=feet)]
-    if feet < LIKELY_ALTITUDE_FT or (match["unit"] and feet < 3 * LIKELY_AMOUNT_FT):
+    if feet < LIKELY_ALTITUDE_FT or (match["unit"] and feet == LIKELY_ALTITUDE_FT):
         return [Unclear(f"To {feet} feet, or by {feet} feet?")]
     return None
 

@@ -13,7 +13,8 @@ from drill.language.words import Token, merged
 
 DIGITS = {
     "zero": "0", "one": "1", "two": "2", "three": "3", "four": "4", "five": "5", "six": "6", "seven": "7",
-    "eight": "8", "nine": "9", "niner": "9", "tree": "3", "fower": "4", "fife": "5", "ait": "8", "oh": "0",
+    "nought": "0", "naught": "0", "eight": "8", "nine": "9", "niner": "9", "tree": "3", "fower": "4", "fife": "5",
+    "ait": "8", "oh": "0",
 }
 TEENS = {
     "ten": "10", "eleven": "11", "twelve": "12", "thirteen": "13", "fourteen": "14", "fifteen": "15",
@@ -138,6 +139,8 @@ def _number_at(line: Sequence[Token], at: int) -> tuple[int, str]:
         end, said = at + 1, "1"
     if end == at:
         return at, ""
+    if [token.text for token in line[end:end + 4]] == ["and", "a", "half", "thousand"] and len(said) <= 2:
+        return end + 4, str(int(said) * 1000 + 500)
     if _text(line, end) == "thousand":
         value = int(said) * 1000
         end += 1
@@ -152,8 +155,9 @@ def _number_at(line: Sequence[Token], at: int) -> tuple[int, str]:
         end += 1
         after = end + 1 if _text(line, end) == "and" else end
         more_end, more = _run_at(line, after)
-        if more and len(more) <= 2 and value < 1000 and _text(line, more_end) not in ("hundred", "thousand", "hours",
-                                                                                     "souls", "on"):
+        counted = _text(line, more_end)
+        if more and len(more) <= 2 and value < 1000 and counted not in ("hundred", "thousand", "hours") and (
+                value == 100 or counted not in ("souls", "on")):
             return more_end, str(value + int(more))
         return end, str(value)
     if _text(line, end) in _POINTS:

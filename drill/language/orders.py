@@ -49,7 +49,8 @@ _OPENING = re.compile(
     r"go ahead and|can you|could you|will you|time to|try to|want to|need to|try|back(?! (?:to|on|in|at)\b)|finally|"
     r"meanwhile|"
     r"start to|begin to|"
-    r"but|instead|yes|yeah|hey|quick|at once|right then|all right|we are (?:fine|ok|okay|good)|were (?:fine|ok|"
+    r"but|instead|yes|yeah|hey|quick|at once|right then|<clock> to|all right|we are (?:fine|ok|okay|good)|were "
+    r"(?:fine|ok|"
     r"good)|everything is (?:fine|ok|okay)|righto|okay then|well then|gently|slowly|smoothly|carefully|remember to|"
     r"make sure to|"
     r"better|must|got to|gently does it)(?: |$))+")

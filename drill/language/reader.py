@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Sequence
+from itertools import pairwise
 from typing import TypeAlias
 
 from drill.clean import clean_line
@@ -19,7 +20,7 @@ from drill.language.leftovers import (
     with_referent,
 )
 from drill.language.lexicon import name_of, with_names
-from drill.language.meaning import Action, Context, Decide, Diagnose, LevelWings, StopTurn, Unclear
+from drill.language.meaning import Action, Context, Decide, Diagnose, FlyBy, LevelWings, StopTurn, Switch, Taxi, Unclear
 from drill.language.numbers import join_numbers
 from drill.language.orders import Order, order, without_opening
 from drill.language.places import with_places
@@ -52,7 +53,8 @@ LONGEST_ANSWER = 80
 ASK_NOT_DONE = "Nothing is done for that; what do you want to do instead?"
 
 _STARTERS = re.compile(
-    r"^(?:look|show me|read me|check|scan|read|peek|glance|examine|view|watch|monitor|verify|inspect|observe|have a "
+    r"^(?:look|(?:we are|were|i am) going to <place>|show me|read me|check|scan|read|peek|glance|examine|view|watch|"
+    r"monitor|verify|inspect|observe|have a "
     r"look|"
     r"take a|what|how|"
     r"compare|cross|sync\w*|match|stuff|shove|jam|wedge|tuck|cover|hide|mask|block off|tape|stick|slap|put|uncover|"
@@ -70,7 +72,8 @@ _STARTERS = re.compile(
     r"broadcast|let|reply|answer|"
     r"qnh|timed|standard rate|half standard|do not|never|ease|drop|increase|apply|secure|cut|tap|note|"
     r"restart|try|track|intercept|follow|ignore|descending|climbing|recover|direct|bearing|ck|chk|"
-    r"hand fly|bug|heading (?:bug|mode|select)|altitude hold|depart|take ?off|swing|target|cruise|arrest|"
+    r"hand fly|bug|heading (?:bug|mode|select)|altitude hold|depart|take ?off|swing|carry|crack on|abandon|target|"
+    r"cruise|arrest|"
     r"neutrali[sz]e|zero|release|brakes?|roll)\b"
     r"|^(?:heading|hdg) \d{2,3}\b|^<(?:place|panel)> (?:looks?|is|are)\b"
     r"|^\d{2,3} (?:knots|kts?)\b|^<\w+> (?:only |alone )?for (?:the )?(?:bank|pitch|roll|heading)\b|"
@@ -92,7 +95,8 @@ _CONTRARY = (
     re.compile(r"\b(?:either|maybe|perhaps|not sure (?:if|whether)|should i|shall i|will i|(?<!see )(?<!check "
                r")(?<!verify )(?<!look )(?<!tell )"
                r"(?<!determine )whether)\b|\?.*\bor\b|"
-               r"\bor (?:maybe|should|else|land|continue|divert|return|press|turn|climb|descend|go|hold|"
+               r"\bor (?:maybe|should|else|land|continue|divert|return|press|turn|climb|descend|go|hold|carry|head|"
+               r"press|keep|"
                r"stay|wait|abort|left|right|<\w+> off|to <place>|<place>)\b"),
 )
 _ACTION_MARKERS: tuple[tuple[str, ...], ...] = (
@@ -101,7 +105,16 @@ _ACTION_MARKERS: tuple[tuple[str, ...], ...] = (
     ("no", "wait"), ("wait", "no"), ("sorry",), ("no",), ("no", "make", "that"), ("actually",), ("no", "sorry"),
     ("nope",), ("sorry", "make", "that"), ("wait", ",", "no"), ("no", ",", "make", "that"),
     ("actually", "make", "that"), ("actually", "no"), ("rather",), ("oops",), ("er", "no"), ("uh", "no"),
-    ("no", ",", "wait"), ("no", "i", "mean"), ("no", ",", "i", "mean"), ("er",), ("i", "mean", ","), ("no", "wait",
+    ("no", ",", "wait"), ("no", "i", "mean"), ("no", ",", "i", "mean"), ("er",), ("nah",), ("nah", ","), ("hang",
+                                                                                                          "on"),
+                                                                                                          ("hang",
+                                                                                                           "on",
+                                                                                                           ","),
+                                                                                                           ("i",
+                                                                                                            "mean",
+                                                                                                            ","),
+                                                                                                            ("no",
+                                                                                                             "wait",
                                                                                                       ","), ("er", ","),
 )
 
@@ -184,6 +197,9 @@ def _orders(line: Sequence[Token], typed: str, context: Context) -> list[Action]
     book = context.lexicon
     if len(line) > 2 and line[0].text in ("right", "alright", "okay", "ok") and line[1].text == "then":
         line = line[2:]   # "right then, partial panel": no turn
+    elif len(line) > 2 and line[0].text == "right" and line[1].text == "," and _starts(line[2:]) and not re.match(
+            r"^(?:heading|hdg|turn|to|\d)", line[2].text):
+        line = line[2:]
     named, _ = with_places(with_names(spelled_out(join_numbers(line), typed), book.cockpit), typed, context)
     pieces = _pieces(named)
     if pieces is None or any(pattern.search(joined(named)) for pattern in _CONTRARY):
@@ -204,6 +220,8 @@ def _orders(line: Sequence[Token], typed: str, context: Context) -> list[Action]
         actions += [action for action in found if action not in actions[-1:]]
     if len(pieces) > MOST_ORDERS:
         actions.append(Unclear(ASK_REST))
+    if _undoes(actions) and not any(token.text == "then" for token in line):
+        return [Unclear(ASK_WHICH)]
     if any(not isinstance(action, Unclear) or not action.ask.startswith(NOT_UNDERSTOOD) for action in actions):
         return _settled(actions)
     if not forbidden and len(line) <= LONGEST_ANSWER and _answers_atc(typed, context):
@@ -217,11 +235,22 @@ def _answers_atc(typed: str, context: Context) -> bool:
     return call.souls is not None or call.fuel_min is not None
 
 
+def _undoes(actions: Sequence[Action]) -> bool:
+    """Whether a switch is put on and off in one breath."""
+    switched = [action for action in actions if isinstance(action, Switch)]
+    return any(one.what == other.what and one.to != other.to for one, other in pairwise(switched))
+
+
 def _settled(actions: list[Action]) -> list[Action]:
-    """Return `actions` without a stop that wings level, or standing still, has already brought about."""
-    if any(isinstance(action, LevelWings) or action == Decide("stop_taxi") for action in actions):
+    """Return `actions` without a stop that wings level, or standing still, has already brought about, and with
+    one thing to fly by, the last ("ignore the horizon, fly partial panel")."""
+    if any(isinstance(action, LevelWings) or action in (Decide("stop_taxi"),
+                                                               Decide("abort_takeoff")) for action in actions):
         actions = [action for action in actions if not isinstance(action, StopTurn)]
-    return actions
+    if Decide("return_to_ramp") in actions:
+        actions = [action for action in actions if not isinstance(action, Taxi)]
+    flown_by = [action for action in actions if isinstance(action, FlyBy)]
+    return [action for action in actions if not isinstance(action, FlyBy) or action is flown_by[-1]]
 
 
 def _read_piece(piece: Order, line: Sequence[Token]) -> list[Action] | None:
@@ -276,7 +305,8 @@ def _pieces(line: Sequence[Token]) -> list[tuple[Token, ...]] | None:
             _replace(pieces, line[end:end + LONGEST_ORDER])
             at = end
             continue
-        if pieces[-1] and (at_joint or _follows_figure(line, at)) and _starts(line[at:], pieces[-1]):
+        if pieces[-1] and (at_joint or _follows_figure(line, at) or _after_stops(line[at],
+                                                                                      pieces[-1])) and _starts(line[at:], pieces[-1]):
             pieces.append([])
         pieces[-1].append(line[at])
         at += 1
@@ -285,7 +315,14 @@ def _pieces(line: Sequence[Token]) -> list[tuple[Token, ...]] | None:
 
 def _marks(line: Sequence[Token], at: int, end: int) -> bool:
     """Whether the correction word at `at` takes something back ("..., no, left"), and is not part of what is said."""
+    if line[at].text == "hang" and end < len(line) and line[end].text[0].isdigit():
+        return False
     return line[at].text != "no" or at == 0 or end >= len(line) or line[end].text not in _NO_OF
+
+
+def _after_stops(token: Token, before: Sequence[Token]) -> bool:
+    """Whether a takeoff is broken off at `token` after nothing but "stop": "stop stop reject the takeoff"."""
+    return token.text in ("reject", "abort", "abandon", "discontinue") and all(each.text == "stop" for each in before)
 
 
 _NO_OF = frozenset({"gyro", "need", "more", "rush", "hurry", "problem", "worries", "doubt", "later", "lower", "higher",
@@ -314,7 +351,7 @@ def _starts(line: Sequence[Token], before: Sequence[Token] = ()) -> bool:
         return False   # "best glide, 72 knots"
     if line[0].text == "power" and "pitch" in said:
         return False   # "pitch and power for 95" is one order
-    if before and line[0].text in _BARE_VERBS and (len(line) == 1 or line[1].is_break) and all(
+    if before and line[0].text in _BARE_VERBS and (len(line) == 1 or line[1].is_break or line[1].text == "it") and all(
             token.is_break or name_of(token.text) for token in before):
         return False   # "alternate static, open"
     if line[0].text == "level" and before and before[-1].text == "and" and "straight" in said:

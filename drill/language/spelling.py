@@ -18,7 +18,10 @@ TRADE_WORDS = word_set(
     returning return continue surveillance precision radar checklist squawk correction intentions
     disregard wings level compare check cover altitude frequency vacuum instrument instruments failed
     failure inoperative unreliable minimum holding position runway mayday knots degrees thousand hundred
-    assistance immediate landing takeoff abort reject""")
+    assistance immediate landing takeoff abort reject failing working reading showing tumbled frozen blocked spinning
+    drifting broken nearest closest everywhere clouds icing standby serviceable unserviceable unusable useless stopped
+    airport aerodrome runway nothing indicating flying heading generator alternator thousand turning losing trouble
+    stuck dropped dropping wandering precessing toppled unable holding steering approaching emergency helping diverting""")
 ORDINARY = word_set(
     """vector altitudes indicate indicated reply correct corrected directed direct direction directions
     intention condition remain failing attitude altitude aviation national vision visually weathered
@@ -31,7 +34,18 @@ ORDINARY = word_set(
     approached departing departed departs priorities airports report reported reject rejected rejecting
     aborting aborted frequencies radios ready timing timely clocks compass compasses towers power powers
     lower flower height heights weight weights eight eighth hole holes holder alternate alternately
-    pilot pilots panels channel handle standing stands""")
+    pilot pilots panels channel handle standing stands leaning loading leading hearing reading bearing nearing wearing clearing fearing
+    landing lending sending bending ending standing heating beating seating cheating meeting greeting feeling peeling
+    dealing sealing falling calling filling feeding needing leaking peaking speaking breaking making taking waking
+    turned tuned burned returned learned earned stopper shopping dropping hopping flipping slipping tipping dripping
+    panes planes plates places paces faces races traces braces graces engines engined region regions reason reasons
+    season treason weather whether wether feather leather further farther father rather gather lather
+    counted county country counter account cockpit cookie horizons horizontal vacuums vacant values valves
+    strange strongest stronger longer lower slower flower tower shower power powder ponder wonder under
+    attitudes altitudes aptitude latitude gratitude altered alters batter better bitter butter battered batteries
+    compasses comprises pumped pumping jumped jumping dumped lumped bumped bumpy grumpy
+    frequent frequently sequence consequence finally final finals funnel tunnel runnel channel
+    minded minutes mines miles smiles tiles piles files filed field fields shields yields""")
 SHORTEST = 6
 _ENDINGS = frozenset({"", "e", "d", "ed", "es", "s", "ing", "or", "ion", "ions", "ors", "ly", "al", "able", "r", "y",
                       "n"})
@@ -40,7 +54,7 @@ _ENDINGS = frozenset({"", "e", "d", "ed", "es", "s", "ing", "or", "ion", "ions",
 @lru_cache(maxsize=16)
 def _known(book: Lexicon) -> tuple[frozenset[str], tuple[str, ...]]:
     every = TRADE_WORDS | book.vocabulary
-    return every | ORDINARY, tuple(sorted(word for word in every if len(word) >= SHORTEST - 1))
+    return every | ORDINARY | book.said, tuple(sorted(word for word in every if len(word) >= SHORTEST - 1))
 
 
 @lru_cache(maxsize=4096)
@@ -76,6 +90,7 @@ def spelled(line: Sequence[Token], book: Lexicon) -> tuple[Token, ...]:
     for at in range(len(fixed) - 1):   # "atitude" is as near to altitude as to attitude; what follows decides
         changed = fixed[at].text in ("altitude", "attitude") and fixed[at].text != line[at].text
         if changed:
-            instrument = fixed[at + 1].text in ("indicator", "gyro", "instrument", "display")
+            beside = fixed[at + 1].text == "and" and at + 2 < len(fixed) and fixed[at + 2].text == "heading"
+            instrument = beside or fixed[at + 1].text in ("indicator", "gyro", "instrument", "display")
             fixed[at] = Token("attitude" if instrument else "altitude", fixed[at].start, fixed[at].end)
     return tuple(fixed)

@@ -12,7 +12,13 @@ from drill.language.meaning import Urgency
 
 _NOT_INTENDED = re.compile(r"\b(?:not|unable to|can not|no longer|if we|if i|can|may have to|might|"
                            r"may need to|do not know how to|cleared to|request vectors to|vectors to|"
-                           r"unable|relay|what|where|when to|(?:what|which)(?: is)?(?: the| my| our)?) $")
+                           r"unable|priority|request priority|relay|what|where|when to|(?:what|which)(?: is)?(?: "
+                           r"the| my| our)?) $")
+
+
+_OUT_OF_TOUCH = re.compile(r"^(?:but |and )?if (?:you (?:lose|do not hear)|(?:we|i) (?:go quiet|drop off|lose "
+                           r"(?:you|contact|comms?))|<radio>)\b")
+"""A condition after which the intention holds all the same: what is meant to be done out of touch with ATC."""
 
 
 def states_intentions(text: str, book: Lexicon) -> bool:
@@ -22,7 +28,7 @@ def states_intentions(text: str, book: Lexicon) -> bool:
         for clause in sentence:
             for match in book.intends.finditer(clause):
                 if not _NOT_INTENDED.search(clause[:match.start()]) and not (
-                        "expect" not in match.group() and (unlikely.search(clause[:match.start()]) or re.match(
+                        "expect" not in match.group() and not _OUT_OF_TOUCH.match(clause) and (unlikely.search(clause[:match.start()]) or re.match(
                             r"^if\b", clause))):
                     return True
     return False
@@ -41,7 +47,7 @@ def states_impairment(text: str, book: Lexicon) -> bool:
 
 
 _NOT_ICING = re.compile(r"\b(?:clear of|avoid\w*|no|without|free of|out of any|stay out of|forecast|"
-                        r"remain clear of|to avoid|report(?:s|ed)? of)(?: \w+)? ?$")
+                        r"remain clear of|to avoid|report(?:s|ed|ing)?(?: of| any)?|any|expecting)(?: \w+)? ?$")
 _SOUGHT = re.compile(r"\b(?:to|into|with|find\w*|some|where|anywhere|until|request\w*|for|get|reach\w*|"
                      r"toward|towards|remain|looking|need|want|any|stay|out of|vectors?|nearest|like|not|"
                      r"no|climb\w*|before|if|lose|expect\w*|report\w*|cancel|were|was|lower)"

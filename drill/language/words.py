@@ -21,7 +21,11 @@ _APOSTROPHES = str.maketrans({"’": "'", "‘": "'", "`": "'", "´": "'", "“"
 _WHOLE = {
     "can't": "can not", "cant": "can not", "cannot": "can not", "won't": "will not", "wont": "will not",
     "don't": "do not", "dont": "do not", "doesnt": "does not", "didnt": "did not", "isnt": "is not",
-    "arent": "are not", "wasnt": "was not", "hasnt": "has not", "havent": "have not", "couldnt": "could not",
+    "arent": "are not", "wasnt": "was not", "hasnt": "has not", "havent": "have not", "vecs": "vectors",
+    "vctrs": "vectors", "towards": "toward", "rq": "request", "rqst": "request", "req": "request", "ded": "dead",
+    "wot": "what",
+    "wots": "what is", "loosing": "losing", "brokn": "broken", "faild": "failed", "wouldnt": "would not",
+    "werent": "were not", "couldnt": "could not",
     "im": "i am", "ive": "i have", "whats": "what is", "hows": "how is", "thats": "that is", "its": "it is",
     "weve": "we have", "theres": "there is", "wheres": "where is", "ain't": "is not", "let's": "let us",
     "lets": "let us", "gimme": "give me", "lemme": "let me",
