@@ -29,6 +29,8 @@ def clean(text: str, *, limit: int | None = None) -> Clean:
     Newlines stay, carriage returns and the Unicode line and paragraph separators become newlines, tabs become
     spaces, and no more than `MAX_MARKS` combining marks follow one another. `limit`, in characters, cuts the rest.
     """
+    if text.isascii() and text.isprintable():
+        return Clean(text if limit is None else text[:limit])
     normal = unicodedata.normalize("NFC", text.replace("\r\n", "\n"))
     kept: list[str] = []
     marks = 0

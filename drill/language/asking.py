@@ -85,7 +85,8 @@ def asked_of_atc(text: str, book: Lexicon) -> Asked:
                     continue
                 if _DECLINED.search(clause[:match.start()]):
                     continue
-                if name == "vmc" and not carried_in and not _ASKING.search(clause[:match.start() + 8]) and not clause.endswith("?"):
+                asked_before = carried_in or clause.endswith("?") or _ASKING.search(clause[:match.start() + 8])
+                if name == "vmc" and not asked_before:
                     continue   # "VMC on top, request direct": where they are, not what they want
                 if name == "altitude_change" and _NOT_A_LEVEL.match(clause[match.end():]):
                     continue

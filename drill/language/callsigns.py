@@ -195,14 +195,13 @@ _BEFORE_CALLSIGN = frozenset({"from", "this", "is", "and", "uh", "um", "hi", "he
 
 def _unit_words_spelled(line: Sequence[Token]) -> list[Token]:
     """Return `line` with the misspelled function of a unit put right: "approcah", "centr", "grond"."""
-    return [Token(near, token.start, token.end)
-            if len(token.text) >= 5 and token.text not in _FUNCTION_OF and (near := _near_function(token.text)) else token
-            for token in line]
+    return [Token(near, token.start, token.end) if len(token.text) >= 5 and (near := _near_function(token.text))
+            else token for token in line]
 
 
 @lru_cache(maxsize=4096)
 def _near_function(word: str) -> str:
-    if not word.isalpha() or word in _NO_FUNCTION:
+    if not word.isalpha() or word in _NO_FUNCTION or word in _FUNCTION_OF:
         return ""
     return next((known for known in FUNCTIONS if len(known) >= 5 and known[0] == word[0]
                  and abs(len(known) - len(word)) < 2
@@ -260,8 +259,9 @@ def _is_whole(said: Sequence[Token], name: str, rest: str) -> bool:
 
 
 _GREETING = word_set(
-    """hi hello hey good morning evening afternoon day uh um er ah ok okay so and yes yeah no negative ja yo oh right hm nah nope standby stand by unable
-    affirmative affirm roger mayday pan emergency this is thanks again well , . say attention to sorry""") | {OWN,
+    """hi hello hey good morning evening afternoon day uh um er ah ok okay so and yes yeah no negative ja yo oh
+    right hm nah nope standby stand by unable affirmative affirm roger mayday pan emergency this is thanks again
+    well , . say attention to sorry""") | {OWN,
     OTHER, FACILITY}
 
 

@@ -53,7 +53,8 @@ _COMPARED = re.compile(r"\b(?:(?<!along )(?<!together )with|against|by|from|off|
                        r"than|like|using)(?: the| my| our| a)? $")
 _REQUESTS = re.compile(r"\b(?:request\w*|req|give (?:me|us)|like|want|need|get|do|accept|take|"
                        r"expect)(?: an?| us| me)? $")
-_WHICH_SIDE = re.compile(r"\b(?:on|from|off) (?:the |our |my )?(?:left|right|number \d|good|other) $")   # the pump on the left engine
+_WHICH_SIDE = re.compile(r"\b(?:on|from|off) (?:the |our |my )?(?:left|right|number \d|good|other) $")
+"""What follows tells where: "the pump on the left engine"."""
 _EXCEPT = ("except", "apart")
 _OWN_WORD = (*_EXCEPT, "neither", "nor", "no ", "without", "negative")
 _TOO = re.compile(r"\b(?:too|also|as well|both|even|now|then|next|possibly|maybe|probably|likely|"
@@ -303,7 +304,7 @@ _IT = re.compile(r"^(?:(?:i|we) (?:still )?(?:think|reckon|believe|say|guess|am 
 
 
 def _is_it(clauses: Sequence[_Clause], earlier: Sequence[_Clause]) -> None:
-    """What is said of "it" after a contrast holds of what was named last: "he says the AI is fine but I think it is dead"."""
+    """What is said of "it" after a contrast holds of what was named last: "the AI seems fine but it is dead"."""
     if not clauses or not earlier or clauses[0].names or not _IT.match(clauses[0].text):
         return
     told = next((clause for clause in reversed(earlier) if clause.names), None)
@@ -314,7 +315,7 @@ def _is_it(clauses: Sequence[_Clause], earlier: Sequence[_Clause]) -> None:
 
 
 def _is_over(clauses: Sequence[_Clause], earlier: Sequence[_Clause]) -> None:
-    """What was wrong in the past is not any more, where it is said to be back: "had a rough engine but it is smooth"."""
+    """What was wrong is not any more, where it is said to be back: "had a rough engine but it is smooth again"."""
     for at, clause in enumerate(clauses):
         before = [*earlier, *clauses[:at]]
         gone = _GONE.search(clause.text) is not None

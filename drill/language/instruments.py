@@ -312,7 +312,8 @@ def switch(order: Order) -> list[Action] | None:
             _ON.search(text[:why.start()]) or _OFF.search(text[:why.start()])):
         text = text[:why.start()]   # "pitot heat off, we are on the battery"
     plainly = _PLAINLY.search(without_opening(text)) is not None
-    names = [name for name in order.names if f"<{name}>" in text and name in _SWITCH_NAMES and (plainly or name not in _ALSO_USED)]
+    names = [name for name in order.names if f"<{name}>" in text and name in _SWITCH_NAMES
+             and (plainly or name not in _ALSO_USED)]
     if not names:
         return None
     if re.match(r"^(?:fly|flying|trust|steer)\b|^(?:the |my |our )?<\w+> (?:has |just |have )*(?:dropped|kicked|"

@@ -98,14 +98,15 @@ _HEADS = frozenset({"go", "land", "landing", "divert", "diverting", "direct", "v
                     "head", "heading", "proceed", "proceeding", "into", "gliding", "come", "coming", "fly", "steer",
                     "turn", "turning"})
 _COMMON = word_set(
-    """base land ground earth town work bed sleep hell company maintenance destination final finals sea water field runway
-    whichever whatever whoever somebody anybody anyone someone something anything everything each every all both one two
-    three four five six seven eight nine ten pieces bits warmer better worse smoother clearer safe safety straight wherever
-    terminal gate ramp hangar hanger parking fuel stay try find look check see start stop turn level normal present current
-    new old same other another more less left right up down out in over under again ops departure arrival circuit pattern
-    downwind crosswind short long full final plan filed flight point position waypoint intersection mountain mountains
-    coast river lake valley city airport airports airfield aerodrome strip farm highway road vmc vfr approximately about
-    around maybe perhaps probably please immediately soon quickly later first last next some any lots much many few""")
+    """base land ground earth town work bed sleep hell company maintenance destination final finals sea water
+    field runway whichever whatever whoever somebody anybody anyone someone something anything everything each
+    every all both one two three four five six seven eight nine ten pieces bits warmer better worse smoother
+    clearer safe safety straight wherever terminal gate ramp hangar hanger parking fuel stay try find look check
+    see start stop turn level normal present current new old same other another more less left right up down out
+    in over under again ops departure arrival circuit pattern downwind crosswind short long full final plan
+    filed flight point position waypoint intersection mountain mountains coast river lake valley city airport
+    airports airfield aerodrome strip farm highway road vmc vfr approximately about around maybe perhaps
+    probably please immediately soon quickly later first last next some any lots much many few""")
 
 
 def _headed(line: Sequence[Token], at: int) -> bool:
@@ -128,4 +129,5 @@ def _known_at(line: Sequence[Token], at: int, known: Sequence[tuple[str, list[st
 
 
 def _alike(said: str, word: str) -> bool:
-    return said == word or (len(word) >= 6 and len(said) >= 5 and -2 < len(said) - len(word) < 2 and OSA.distance(said, word, score_cutoff=1) <= 1)
+    return said == word or (len(word) >= 6 and len(said) >= 5 and -2 < len(said) - len(word) < 2
+                            and OSA.distance(said, word, score_cutoff=1) <= 1)

@@ -305,8 +305,8 @@ def _pieces(line: Sequence[Token]) -> list[tuple[Token, ...]] | None:
             _replace(pieces, line[end:end + LONGEST_ORDER])
             at = end
             continue
-        if pieces[-1] and (at_joint or _follows_figure(line, at) or _after_stops(line[at],
-                                                                                      pieces[-1])) and _starts(line[at:], pieces[-1]):
+        may_begin = at_joint or _follows_figure(line, at) or _after_stops(line[at], pieces[-1])
+        if pieces[-1] and may_begin and _starts(line[at:], pieces[-1]):
             pieces.append([])
         pieces[-1].append(line[at])
         at += 1

@@ -23,13 +23,13 @@ _OUT_OF_TOUCH = re.compile(r"^(?:but |and )?if (?:you (?:lose|do not hear)|(?:we
 
 def states_intentions(text: str, book: Lexicon) -> bool:
     """Whether the caller says what they mean to do."""
-    unlikely = book.unlikely
     for sentence in sentences(text):
         for clause in sentence:
             for match in book.intends.finditer(clause):
-                if not _NOT_INTENDED.search(clause[:match.start()]) and not (
-                        "expect" not in match.group() and not _OUT_OF_TOUCH.match(clause) and (unlikely.search(clause[:match.start()]) or re.match(
-                            r"^if\b", clause))):
+                before = clause[:match.start()]
+                holds = "expect" in match.group() or _OUT_OF_TOUCH.match(clause)
+                if not _NOT_INTENDED.search(before) and (
+                        holds or not (book.unlikely.search(before) or re.match(r"^if\b", clause))):
                     return True
     return False
 
@@ -42,7 +42,8 @@ def states_impairment(text: str, book: Lexicon) -> bool:
       "nothing."""
     if is_pretended(text, book):
         return False
-    return any(book.impaired.search(clause) and not _PAST.search(clause) for sentence in sentences(text) for clause in sentence
+    return any(book.impaired.search(clause) and not _PAST.search(clause)
+               for sentence in sentences(text) for clause in sentence
                if not re.search(r"\bif\b(?! (?:you|able))|\bto get (?:in|down)\b", clause))
 
 
