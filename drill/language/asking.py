@@ -17,7 +17,9 @@ from drill.language.lexicon import Lexicon
 _ASKING = re.compile(
     r"\b(?:request\w*|req|rqst|is any(?:body|one)|does any(?:body|one)|any(?:body|one) (?:reporting|got|have)|any "
     r"(?:word|chance|news)|"
-    r"would not mind|any way (?:we|i|to)|could use|could do with|fancy|any ?(?:1|one|body) (?:around |out there "
+    r"would not mind|any (?:tops|reports|pireps|weather|word|news)|kindly|provide|grateful|obliged|be nice|any way "
+    r"(?:we|i|to)|could use|could do with|fancy|any "
+    r"?(?:1|one|body) (?:around |out there "
     r")?(?:with|who)|how (?:do|can|would) (?:i|we)|can (?:someone|somebody|anyone|anybody)|(?<!not )like (?:an?|"
     r"some|higher|lower|vectors?|direct|block|priority|to have|to get)|need|needs|needing|want|"
     r"wants|would like|like to|looking for|can (?:i|we|"
@@ -85,7 +87,7 @@ def asked_of_atc(text: str, book: Lexicon) -> Asked:
                     continue
                 if _DECLINED.search(clause[:match.start()]):
                     continue
-                asked_before = carried_in or clause.endswith("?") or _ASKING.search(clause[:match.start() + 8])
+                asked_before = carried_in or clause.endswith("?") or _ASKING.search(clause[:match.end()])
                 if name == "vmc" and not asked_before:
                     continue   # "VMC on top, request direct": where they are, not what they want
                 if name == "altitude_change" and _NOT_A_LEVEL.match(clause[match.end():]):

@@ -209,7 +209,8 @@ def _near_function(word: str) -> str:
 
 
 _LONG_FUNCTIONS = frozenset({"approach", "departure", "information"})
-_NO_FUNCTION = word_set("direction directions approaching direct directed directly enter towed towers power grounds "
+_NO_FUNCTION = word_set("towel towels direction directions approaching direct directed directly enter towed towers "
+                        "power grounds "
                         "grounded rounds approached approaches centered entered contro radars ratio radios audio")
 
 
@@ -336,6 +337,8 @@ def _closing(line: Sequence[Token], at: int, name: str, function: str) -> tuple[
     end = _name_at(line, at, name) if name else at
     if end > at and end < len(line) and _FUNCTION_OF.get(line[end].text) == function:
         before = line[at - 1].text
+        if before == "at" and at > 1 and line[at - 2].text in ("anybody", "anyone", "somebody", "someone"):
+            return end + 1, FACILITY
         if before not in ("to", "with", "from", "by", "the", "at", "for", "of", "direct"):
             return end + 1, FACILITY
     return at, ""

@@ -44,7 +44,8 @@ def corrected(line: Sequence[Token]) -> tuple[Token, ...]:
             continue
         while end < len(line) and line[end].is_break:
             end += 1
-        _take_back(result, line[end:])
+        if not _take_back(result, line[end:]):
+            result += line[at:end]   # "scratch that" with nothing in its place takes back more than a word
         at = end
     return tuple(result)
 
@@ -55,19 +56,19 @@ def _is_equipment(text: str) -> bool:
                                  "fix")
 
 
-def _take_back(said: list[Token], after: Sequence[Token]) -> None:
-    """Take out of `said` what the words `after` a correction replace."""
+def _take_back(said: list[Token], after: Sequence[Token]) -> bool:
+    """Take out of `said` what the words `after` a correction replace, and return whether there was anything."""
     ahead = next((token for token in after[:4] if token.text[0].isdigit() or _is_equipment(token.text)), None)
     if ahead is None:
-        return
+        return False
     numeric = ahead.text[0].isdigit()
     if numeric and after[0] is not ahead and after[0].text not in ("heading", "altitude", "level", "fuel", "at"):
-        return
+        return False
     if not numeric and not any(_is_equipment(token.text) for token in said[-12:]):
         for back in range(len(said) - 1, max(0, len(said) - 8), -1):   # "alt is out, I mean the alternator"
             if said[back].text in ("is", "are", "has", "have") and not said[back - 1].is_break:
                 said[back - 1] = Token(ahead.text, said[back - 1].start, said[back - 1].end)
-                return
+                return True
     for back in range(len(said) - 1, max(-1, len(said) - 12), -1):
         token = said[back]
         same = token.text[0].isdigit() if numeric else _is_equipment(token.text)
@@ -77,4 +78,5 @@ def _take_back(said: list[Token], after: Sequence[Token]) -> None:
             said[back] = Token(ahead.text, token.start, token.end)
         else:
             del said[back:]
-        return
+        return True
+    return False

@@ -128,7 +128,7 @@ _DECISIONS: tuple[tuple[str, re.Pattern[str]], ...] = tuple((plan, re.compile(pa
                   r"secure|cut|kill|stop)(?: down| off)?(?: the| my)? <engine>"),
     ("divert", r"^(?:divert\w*|diversion|change (?:of )?destination)\b|^alternate(?: airport)?$|^(?:go|"
                r"head|proceed|fly|going|heading|take us|make|bail(?: out)?|route)(?: direct| over|"
-               r" straight| now| us| for| me)?(?: direct)? (?:to|for|toward) (?!the left|the right|on top|"
+               r" straight| now| us| for| me)?(?: direct)? (?:to|for|toward) (?!heading \d|the left|the right|on top|"
                r"\d|partial|full|<(?!place|fix))|^(?:head|heading) (?:for|to|toward) |^(?:go|proceed|"
                r"direct|fly) direct\b|"
                r"^direct (?:to\b|<place>)|^(?:we are|were|i am) (?:going|heading|headed|diverting) (?:to|for) <place>|"
@@ -304,7 +304,7 @@ def break_off(order: Order) -> list[Action] | None:
     """Drop what is being done and what waits."""
     text = without_opening(order.text)
     found = re.match(r"^(?:break off|break it off|stop (?:that|everything|what i am doing|"
-                     r"what you are doing|it)|cancel (?:that|everything|it)|never ?mind|belay that|"
+                     r"what you are doing|it)|cancel (?:that|everything|it)|never ?mind(?! the)|belay that|"
                      r"forget (?:that|it)|drop (?:that|it|everything)|abandon (?:that|it)|leave (?:that|"
                      r"it)|skip (?:that|it))\b(?! the approach)", text)
     return [BreakOff()] if found and "approach" not in text else None

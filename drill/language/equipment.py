@@ -37,7 +37,7 @@ _NOT_THIS = re.compile(r"\bnot (?:the |my |our |a |with the )?$")
 _CONTINUES = re.compile(r"^(?:has|have|is|are|was|were|it|they|both|which|that|just|seems?|not|all|"
                         r"completely|shows?|"
                         r"reads?|says|looks?|no|keeps|must|appears?|failed|dead|gone|inop|out|will|would|can|could|"
-                        r"do|does|did|won)\b")
+                        r"do|does|did|won|sits?|stays?|stayed|refuses?|never)\b")
 _ONE_OF = re.compile(r"\b(?:1|either|one)(?: or the other)? (?:of (?:them|the 2|those|these|the two|my \w+|"
                      r"our \w+)|is|has)\b"
                      r"|\bwhich (?:1|one|of)\b|\bdo not know which\b|\bnot sure which\b|\bdo not agree\b|"
@@ -55,6 +55,9 @@ _REQUESTS = re.compile(r"\b(?:request\w*|req|give (?:me|us)|like|want|need|get|d
                        r"expect)(?: an?| us| me)? $")
 _WHICH_SIDE = re.compile(r"\b(?:on|from|off) (?:the |our |my )?(?:left|right|number \d|good|other) $")
 """What follows tells where: "the pump on the left engine"."""
+_AS_SERVICE = re.compile(r" (?:\w+ )?(?:vectors?|vectoring|approach\w*|turns?|steers?|headings?|par|asr|sra|"
+                         r"surveillance|precision|radar|"
+                         r"help|service|handling|recovery|let ?down)\b")
 _EXCEPT = ("except", "apart")
 _OWN_WORD = (*_EXCEPT, "neither", "nor", "no ", "without", "negative")
 _TOO = re.compile(r"\b(?:too|also|as well|both|even|now|then|next|possibly|maybe|probably|likely|"
@@ -181,7 +184,7 @@ def _clause(part: Sequence[Token], book: Lexicon) -> _Clause:
 
 
 _CLEARED = re.compile(r"\b(?:flag|light|warning|caution)s? (?:is |are |has |have |just )*(?:gone(?: away| out)?|"
-                      r"cleared|out now|went (?:out|away)|off again)\b|\b(?:has|have) (?:now |all |since "
+                      r"cleared|out now|went (?:out|away)(?: again)?|off again)\b|\b(?:has|have) (?:now |all |since "
                       r")?(?:cleared|gone away|recovered|sorted itself|come back|righted itself)\b")
 _STILL_OUT = re.compile(r"\bif\b.*\b(?:does|do|will|is|are) not (?:come back|go out|go off|recover|reset|clear|"
                         r"improve|get (?:any )?better|"
@@ -222,10 +225,24 @@ def _states(text: str, names: Sequence[tuple[int, int, str]], book: Lexicon,
     return sorted(found)
 
 
+_STRANGE = re.compile(
+    r"^ (?:(?:just|now|both|also|really|all) )*(?:(?:has|have|had)(?: (?:just|now|also|really|all|both|gone and|"
+    r"decided to))* "
+    r"(?!been|be |not|come|picked|recovered|erected|aligned|realigned|taken|held|settled|returned|restored|started|"
+    r"worked|no |only|an? |"
+    r"the |my |our |\d|<|got |changed|to |left|had|their|it |improved|stayed|remained|agreed|checked|switched|spun "
+    r"up|warmed|this|that|"
+    r"always|never)[a-z]+(?:ed|en|ne|de|ft|nt|un|wn|st|ck|ld|ut|it|ne)\b|decided to [a-z]+)")
+"""A name and what it "has" done, in no words that are known: "the autopilot has thrown in the towel"."""
+_GOOD_AGAIN = re.compile(r"\b(?:again|back|ok|okay|fine|normal|up|well|good|alive|green|life)\b")
+
+
 def _verdict(clause: _Clause, which: int, book: Lexicon) -> State | None:
     start, end, name = clause.names[which]
     if name in book.says_so:
         return "failed"
+    if name == "gyros" and clause.text[:start].endswith("no ") and _AS_SERVICE.match(clause.text[end:]):
+        return None
     if name == "engine" and _WHICH_SIDE.search(clause.text[:start]):
         return None
     if _NOT_THIS.search(clause.text[:start]):
@@ -242,6 +259,8 @@ def _verdict(clause: _Clause, which: int, book: Lexicon) -> State | None:
         if at >= end:
             return own[-1] if own and _binds(clause, which, start) else state
         own.append(state)
+    if not own and _STRANGE.match(clause.text[end:]) and not _GOOD_AGAIN.search(clause.text[end:]):
+        return "failed"
     return own[-1] if own else None
 
 
@@ -275,7 +294,7 @@ def _share(clauses: Sequence[_Clause], before_all: Sequence[_Clause]) -> None:
         if before in before_all and not _TOO.search(clause.text):
             continue
         if clause.bare and not any(clause.verdicts) and not before.names and before.states and (
-                len(before.text.split()) <= 6):
+                len(before.text.split()) <= 8):
             clause.verdicts = [before.states[-1][2]] * len(clause.names)
         if clause.bare and not any(clause.verdicts) and before.names and before.verdicts[-1] and (
                 before.bare or not before.states or clause.joined_by_and or before.states[0][0] < before.names[-1][0]
@@ -338,5 +357,7 @@ def _one_is_wrong(clauses: Sequence[_Clause], earlier: Sequence[_Clause]) -> Non
     for clause in earlier:
         clause.verdicts = [verdict or "failed" for verdict in clause.verdicts]
     for clause in clauses:
-        clause.verdicts = [verdict if name == "gyros" and clause.text[:start].endswith("no ") else "failed"
+        others = {name for each in clauses for _, _, name in each.names} - {"navigation", "gyros"}
+        clause.verdicts = [verdict if (name == "gyros" and clause.text[:start].endswith("no "))
+                           or (name == "navigation" and others) else "failed"
                            for (start, _, name), verdict in zip(clause.names, clause.verdicts, strict=True)]

@@ -20,7 +20,7 @@ _NOT_FEET = (
              r"northwest|southeast|southwest|ne|nw|se|sw|\.\d))")
 _ABOUT = r"(?:about |around |approximately |just |just about |roughly )?"
 _PRESENT = re.compile(
-    r"\b(?:cruising|alt|level(?:led|ed)?(?: off)?(?: now)?(?: at)?|maintaining|at|altitude(?: is| now)?|"
+    r"\b(?:cruising|angels|alt|level(?:led|ed)?(?: off)?(?: now)?(?: at)?|maintaining|at|altitude(?: is| now)?|"
     r"passing(?: through| up through)?|through|"
     r"leaving|out of|presently|currently(?: at)?|now at|holding|steady(?: at)?|stay(?:ing)? at|we are|i am|"
     r"passing|vacating|"
@@ -44,7 +44,7 @@ _ASKED = re.compile(r"\b(?:request\w*|req|rqst|need\w*|want\w*|would like|like|d
                     r"i) (?:have|get)|squawk\w*|code|maintain|between|expect\w*|"
                     r"cross\w*|than|"
                     r"cleared|stuck|frozen|pegged|tops|bases?|ceiling|freezing level|field elevation|"
-                    r"minimum|scattered|broken|overcast|few|length|long|lower|higher)"
+                    r"minimum|plus|minus|within|say|scattered|broken|overcast|few|length|long|lower|higher)"
                     r"(?: (?:to|at|and|of|are|is|maintain|altitude|about|around|block|feet))* $")
 _ASKED_FOR_LEVEL = re.compile(r"\b(?:request\w*|req|rqst|like|want|need|could (?:we|i)|can (?:we|i)|may (?:we|i))\b.*"
                               r"\b(?:lower|higher|climb|descent|descend|altitude)(?: please)?$")
@@ -59,6 +59,7 @@ _READ_BACK = re.compile(
     r"(?:fly heading|descend|climb|maintain|down to|up to|cross (?=[\d<])|squawk|contact|cleared|altimeter \d|"
     r"altimeter)\b")
 _CONFIRMS = re.compile(r"\b(?:was|is) that\b|^(?:confirm|verify|say again|understand)\b")
+_ROGER_DIRECT = re.compile(r"^(?:<\w+> ,? ?)*(?:roger|wilco|copy|copied)\b.*\bdirect (?:to )?<(?:place|fix)>")
 _HELD = re.compile(r"\b(?:holding|flying|steering|tracking|steady)(?: what (?:i|we) think is| about| around| "
                    r"approximately|"
                    r" roughly| a| heading| at)*"
@@ -73,7 +74,8 @@ _TURNING = re.compile(r"\b(?:turn\w*|left|right|to|request\w*|fly|assigned|new|s
                       r"like|runway|give me|say)"
                       r"(?: (?:to|a|left|right|the|new))* $")
 _SOULS = (
-    re.compile(r"(?<![+:.\d])\b(?P<n>\d{1,3})(?: \w+)? (?:souls?|on board|onboard|persons?|people|pob|sob|aboard|of us|"
+    re.compile(r"(?<![+:.\d])(?<!hour )(?<!hours )\b(?P<n>\d{1,3})(?: \w+)? (?:souls?|on board|onboard|persons?|"
+               r"people|pob|sob|aboard|of us|"
                r"occupants|pax)\b"),
     re.compile(r"\b(?:souls?|pob|sob|persons?|people)(?: on board| aboard)?(?: is| are|"
                r" number)? (?P<n>\d{1,3})\b"),
@@ -81,7 +83,9 @@ _SOULS = (
     re.compile(r"\b(?:crew|party|group|total) of (?P<n>\d{1,2})\b"),
     re.compile(r"(?:^|[,.] )(?P<n>[1-9]) up(?= [,.]|$)"),   # "two up"
 )
-_SOLO = re.compile(r"\b(?:solo|just me|only me|me only|by myself|i am alone)\b")
+_WITH_ME = re.compile(r"\b(?P<n>\d{1,2}) (?:pax|passengers?|others?) (?:plus|and) (?:me|myself|the pilot|crew|1 "
+                      r"crew)\b")
+_SOLO = re.compile(r"\b(?:solo|on my own|just me|only me|me only|by myself|i am alone)\b")
 _FUEL = re.compile(r"\b(?:fuel|gas|endurance|avgas|petrol|remaining|bingo|in the tanks|tanks)\b")
 _DIRECTION = (
     r"(?:north|south|east|west|northeast|northwest|southeast|southwest|north east|north west|"
@@ -122,6 +126,7 @@ _POSITION = any_of((
     r"line|place|ice|undercast|frequency|panel|whole|same|other|entire|controls?|top|power)[a-z]+",
     r"over the <place> [a-z]+",
     r"at the <fuel_pump>",
+    r"on runway \d+",
     r"(?:on|at) stand \d+",
     r"clear of (?:the )?(?:runway|active|\d{1,2}(?= |$))",
     r"at the (?:fuel|gas|pumps?|fbo|hangar|tie ?downs?|threshold|hold(?:ing)? (?:line|point|short line)|run ?up|"
@@ -136,7 +141,8 @@ _POSITION = any_of((
     r"(?:on|in) the (?:hold|pattern)\b(?! at)",
     r"abeam",
 ))
-_HOLDING = re.compile(r"(?:^|we are |i am |currently |now )holding (?:point|(?:at|over)(?: the)? <(?:fix|place)>)")
+_HOLDING = re.compile(r"(?:^|we are |i am |currently |now )holding (?:point|(?:as published )?(?:at|over)(?: the)? "
+                      r"<(?:fix|place)>)")
 _NOT_POSITION = re.compile(r"\b(?:request\w*|like|want|need|hold(?:ing)?(?: (?:at|over))?(?! short)|land\w*|divert\w*|"
                            r"vectors?|relay\w*|tell|turn|return\w*|(?:could|can|may) (?:we|i)|direct|weather|winds?|"
                            r"latest|"
@@ -160,6 +166,8 @@ def _feet(said: str) -> int | None:
 
 def reads_back(text: str) -> bool:
     """Whether the call repeats an instruction ("left two four zero, descend and maintain three thousand")."""
+    if _ROGER_DIRECT.search(text):
+        return True
     return any(_READ_BACK.search(clause) for clause in clauses(text))
 
 
@@ -170,7 +178,8 @@ def altitude_ft(text: str, *, altimeter_suspect: bool) -> int | None:
     before_it = ""
     for each in clauses(text):
         clause = each
-        wanted = _ASKED_FOR_LEVEL.search(before_it) and BARE_ALTITUDE.match(clause)
+        wanted = (_ASKED_FOR_LEVEL.search(before_it) or before_it in ("higher",
+                                                                      "lower")) and BARE_ALTITUDE.match(clause)
         before_it = clause
         if wanted:
             continue
@@ -229,6 +238,8 @@ def heading_deg(text: str) -> int | None:
 
 def souls(text: str) -> int | None:
     """Return the number of persons on board."""
+    if match := _WITH_ME.search(text):
+        return int(match["n"]) + 1
     for pattern in _SOULS:
         if match := pattern.search(text):
             return int(match["n"])
@@ -240,8 +251,11 @@ def fuel_min(text: str) -> int | None:
     spoken_of_fuel = False
     for clause in clauses(text):
         said = [each for each in durations(clause) if each.unit in ("hour", "hr", "h", "minute", "min")
-                and not clause[each.end:].startswith((" ago", " from", " out", " late"))]
+                and not clause[each.end:].startswith((" ago", " from", " out", " late"))
+                and not clause[:each.start].endswith((" in ", " within "))]
         words = [match.start() for match in _FUEL.finditer(clause)]
+        if said and not words and re.search(r"\bhours?\b.*\bon board\b", clause):
+            return round(said[0].seconds / 60)
         if said and words:
             nearest = min(said, key=lambda each: min(abs(each.start - at) for at in words))
             return round(nearest.seconds / 60)

@@ -63,7 +63,8 @@ def _sights(order: Order) -> list[str]:
 
 
 _LOOK = re.compile(
-    r"^(?:look|check|scan|read|peek|glance|glimpse|examine|see|view|watch|monitor|verify|inspect|observe|"
+    r"^(?:look|sweep|peer|squint|stare|check|scan|read|peek|glance|glimpse|examine|see|view|watch|monitor|verify|"
+    r"inspect|observe|"
     r"eyeball|eyes on|study|confirm|show|"
     r"gander|have (?:a |another )?(?:look|peek|glance|gander)|take (?:a |another )?(?:look|peek|glance|reading|"
     r"gander)|what|how|"
@@ -78,9 +79,9 @@ _LOOK = re.compile(
 def look(order: Order) -> list[Action] | None:
     """Look at what is named, one look each; asked about without a name, at what the words tell of."""
     text = without_opening(order.text)
-    alone = re.fullmatch(r"(?:the |my )?<\w+>(?: (?:please|reading|now))*(?: \?)?|<\w+> check(?: \?)?|(?:the "
+    alone = re.fullmatch(r"(?:the |my )?<\w+>(?: (?:please|reading|now|status))*(?: \?)?|<\w+> check(?: \?)?|(?:the "
                          r")?needle on (?:the |my )?<\w+>.*"
-                         r"|<\w+>(?: , <\w+>)+", text)
+                         r"|<\w+>(?: , <\w+>)+(?: please| now)*", text)
     if not _LOOK.match(text) and not (alone and order.names[0] in INSTRUMENTS | {"outside", "panel", "breakers"}):
         return None
     sights = _sights(order)
@@ -141,7 +142,9 @@ _COVER = re.compile(
     rf"fix|paste|use|get|"
     rf"slide)\b.*\b{_COVERING}\b.*\b(?:over|on|across|onto|in front of|to (?:cover|hide))\b"
     r"|\b(?:cover|hide|mask)(?: up)? (?:the |my |that |this |up )*(?:\w+ )?<|\bout of (?:my )?(?:sight|"
-    r"view|scan)\b|^block (?:my |the )?(?:view|sight) of\b|^(?:put|stick|slap|place|lay|drape|throw|tape|hang|pop|"
+    r"view|scan)\b|^block (?:my |the )?(?:view|sight) of\b|^block .* from (?:view|sight)\b|^(?:put|fold|spread|prop|"
+    r"rest|balance|wrap|sling|stick|"
+    r"slap|place|lay|drape|throw|tape|hang|pop|"
     r"chuck|toss|stuff|shove|jam|wedge) "
     r"(?:\w+ ){1,6}(?:over|across|in front of) (?:the |my |that |this )*<")
 

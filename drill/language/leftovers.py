@@ -39,7 +39,8 @@ _TALK = re.compile(
     r"(?:stay|keep|remain|be) (?:calm|cool|steady|alert|focused|patient|careful|your|my|on it|at it|going|ahead)|"
     r"fly the (?:airplane|plane|aircraft)|aviate|navigate|communicate|exactly|about|roughly|approximately|oops|whoops|"
     r"one more time|once more|over|out|copy|roger|wilco|hurry|pronto|stat|emergency|\w+ly|pal|dude|guys|boy|argh|ugh|"
-    r"\w+ wise|get out|alternate it is|shortest|short way|quickest|<panel> (?:is|are)|main|primary|ball|needle|"
+    r"\w+ wise|can i|do i|do these|get out|alternate it is|shortest|short way|quickest|<panel> (?:is|are)|main|"
+    r"primary|ball|needle|"
     r"yikes|do they|does it|are they|best (?:glide|rate|angle)|vy|vx|student|chief|boss|stop (?:messing|fooling|"
     r"worrying|panicking|staring|"
     r"fiddling|faffing)|(?:field|runway|airport) in sight|"
@@ -48,7 +49,7 @@ _TALK = re.compile(
 """How words begin that give no order: they tell of one, give a reason, or are said to oneself."""
 _REFERS = re.compile(
     r"(?:wind|dial|put|punch|crank|roll) it (?:in|up)|"
-    r"(?:(?:have|take) a look|look|check(?: it)?|(?:check|look at|read) (?:the )?(?:gauge|needle|dial|"
+    r"(?:(?:have|take) a look|look|verify|compare|check(?: it)?|(?:check|look at|read) (?:the )?(?:gauge|needle|dial|"
     r"instruments?))(?: now| please)?|"
     r"(?:set|do|make|get|check|read|watch|keep|see|use|hit|try|go for|give|take|note)(?: (?:it|that|so|this))?"
     r"(?: (?:up|done|now|please|closely|again|happens|working|going|a try|a go|a moment))*"

@@ -36,7 +36,7 @@ _LEVEL_WINGS = re.compile(r"\bcenter (?:up )?(?:the |my )?<turn_coordinator>|\b(
                           r"wings (?:back )?level|get (?:them|it|us|her|this)(?: back)? level|get (?:the |my "
                           r")?wings level|"
                           r"unbank|take (?:the |all |that )?bank (?:off|out)|(?:0|neutrali[sz]e) (?:the |my |our "
-                          r")?bank|get (?:us|it|me|her|the airplane) "
+                          r")?bank|get (?:us|it|me|her|this|this thing|the airplane) "
                           r"(?:upright|right side up)|(?:hold|maintain|keep)(?: the| this| my| our| present| "
                           r"current| that|"
                           r" on)* heading(?: now| please)?$|stop banking|level (?:it|her) (?:out|up)|"
@@ -78,7 +78,8 @@ _TURNS = re.compile(r"\b(?:turn\w*|reverse|reversal|left|right|steer|come|swing|
                     r"head|about)\b")
 _BY = re.compile(r"(?<!\bto )(?<!heading )\b(\d{1,3}) degrees?\b|\bto (?:the )?(?:left|right) (\d{1,2}) degrees?\b|"
                  r"\bby (\d{1,3})\b|\bturn (\d{1,2})(?= (?:to the )?(?:left|right))|"
-                 r"\b(\d{1,2}) (?:degrees )?(?:left|right)\b(?! (?:turn|seat|tank|side|wing|hand|engine))|\b(?:a|do "
+                 r"\b(\d{1,2}|180|360) (?:degrees )?(?:left|right)\b(?! (?:turn|seat|tank|side|wing|hand|engine))|"
+                 r"\b(?:a|do "
                  r"a|make a) (\d{2,3})(?: turn| degree|"
                  r" to the|$)|\b(?:left|right) (180|360)$|\b(180|360|90)(?: turn| to the (?:left|right))\b")
 _TO = re.compile(r"\b(?:heading|head|hdg|to|steer|onto|out on|stop on|for|fly|course|track)(?: of| to| is|"
@@ -217,7 +218,8 @@ _KEEP = re.compile(r"\b(?:hold|maintain|keep|watch|stay at|preserve|lock)(?: (?:
                    r"current|that|on|at|it))* (?:altitude|level)\b|^level off$|^level off (?:here|now|"
                    r"please)\b|\bstay (?:right )?(?:here|level|at this altitude|where (?:i am|we are))\b|"
                    r"\bhold (?:it )?(?:right )?here\b|\b(?:stop|arrest|halt) (?:the |this |my )?(?:climb|descent|"
-                   r"descending|climbing|sink)\b|\bhold level\b|\bstay at this\b|\bdo not (?:lose|"
+                   r"descending|climbing|sink)\b|\bhold level\b|\bat this (?:height|altitude|level)\b|\bfreeze "
+                   r"(?:the |my |our )?altitude\b|\bstay at this\b|\bdo not (?:lose|"
                    r"gain) (?:any )?(?:altitude|height)\b|\b(?:keep|fly|stay|go) (?:it )?level\b|\blevel flight\b|"
                    r"\bhold what (?:i|we) have\b|^level$")
 _FEET = re.compile(r"(?<![.\d])\b(\d{3,5})\b(?! ?(?:knots|kts?|rpm|degrees|hpa|fpm|feet per minute|"
@@ -288,6 +290,8 @@ def _amount(match: re.Match[str]) -> list[Action] | None:
 def _target(text: str) -> int | None:
     if to := re.search(r"\bfrom \d{3,5}(?: feet| ft)? (?:down |up )?to (\d{3,5})\b", text):
         return int(to.group(1))
+    if angels := re.search(r"\bangels (\d{1,2})\b", text):
+        return int(angels.group(1)) * 1000
     for match in _FEET.finditer(text):
         said = match.group(1) or match.group(2)
         value = int(said)

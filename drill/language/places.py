@@ -95,7 +95,8 @@ def _strange_at(line: Sequence[Token], at: int, words: str, before_it: Sequence[
 _TAKES_BACK = frozenset({"no", "nope", "correction", "sorry", "er", "mean", "rather", "actually", "wait"})
 _HEADS = frozenset({"go", "land", "landing", "divert", "diverting", "direct", "vectors", "vector", "return",
                     "returning",
-                    "head", "heading", "proceed", "proceeding", "into", "gliding", "come", "coming", "fly", "steer",
+                    "head", "heading", "headings", "steers", "proceed", "proceeding", "into", "gliding", "come",
+                    "coming", "fly", "steer",
                     "turn", "turning"})
 _COMMON = word_set(
     """base land ground earth town work bed sleep hell company maintenance destination final finals sea water

@@ -53,7 +53,8 @@ LONGEST_ANSWER = 80
 ASK_NOT_DONE = "Nothing is done for that; what do you want to do instead?"
 
 _STARTERS = re.compile(
-    r"^(?:look|(?:we are|were|i am) going to <place>|show me|read me|check|scan|read|peek|glance|examine|view|watch|"
+    r"^(?:look|sweep|peer|fold|freeze|(?:we are|were|i am) going to <place>|show me|read me|check|scan|read|peek|"
+    r"glance|examine|view|watch|"
     r"monitor|verify|inspect|observe|have a "
     r"look|"
     r"take a|what|how|"
@@ -73,7 +74,7 @@ _STARTERS = re.compile(
     r"qnh|timed|standard rate|half standard|do not|never|ease|drop|increase|apply|secure|cut|tap|note|"
     r"restart|try|track|intercept|follow|ignore|descending|climbing|recover|direct|bearing|ck|chk|"
     r"hand fly|bug|heading (?:bug|mode|select)|altitude hold|depart|take ?off|swing|carry|crack on|abandon|target|"
-    r"cruise|arrest|"
+    r"disconnect|cruise|arrest|"
     r"neutrali[sz]e|zero|release|brakes?|roll)\b"
     r"|^(?:heading|hdg) \d{2,3}\b|^<(?:place|panel)> (?:looks?|is|are)\b"
     r"|^\d{2,3} (?:knots|kts?)\b|^<\w+> (?:only |alone )?for (?:the )?(?:bank|pitch|roll|heading)\b|"
@@ -195,12 +196,8 @@ def _waits(line: Sequence[Token], typed: str) -> bool:
 
 def _orders(line: Sequence[Token], typed: str, context: Context) -> list[Action]:
     book = context.lexicon
-    if len(line) > 2 and line[0].text in ("right", "alright", "okay", "ok") and line[1].text == "then":
-        line = line[2:]   # "right then, partial panel": no turn
-    elif len(line) > 2 and line[0].text == "right" and line[1].text == "," and _starts(line[2:]) and not re.match(
-            r"^(?:heading|hdg|turn|to|\d)", line[2].text):
-        line = line[2:]
     named, _ = with_places(with_names(spelled_out(join_numbers(line), typed), book.cockpit), typed, context)
+    named = _without_right(named)
     pieces = _pieces(named)
     if pieces is None or any(pattern.search(joined(named)) for pattern in _CONTRARY):
         return [Unclear(ASK_WHICH)]
@@ -227,6 +224,15 @@ def _orders(line: Sequence[Token], typed: str, context: Context) -> list[Action]
     if not forbidden and len(line) <= LONGEST_ANSWER and _answers_atc(typed, context):
         return [radio.transmit(line, typed, context, whole=True)]
     return [Unclear(ASK_NOT_DONE if forbidden else ASK_WHAT)]
+
+
+def _without_right(line: tuple[Token, ...]) -> tuple[Token, ...]:
+    """Return `line` without a "right then" or "right," that only leads up to an order and turns nowhere."""
+    if len(line) < 3 or line[0].text not in ("right", "alright", "okay", "ok"):
+        return line
+    leads = line[1].text == "then" or (line[1].text == "," and _starts(line[2:]) and not re.match(
+        r"^(?:heading|hdg|turn|to|\d)", line[2].text))
+    return line[2:] if leads else line
 
 
 def _answers_atc(typed: str, context: Context) -> bool:

@@ -34,6 +34,7 @@ def states_intentions(text: str, book: Lexicon) -> bool:
     return False
 
 
+_NO_LONGER = re.compile(r"\b(?:no longer|not|off)(?: on)?(?: the)? (?:partial|limited|half) panel\b")
 _PAST = re.compile(r"\b(?:had|was) an? (?:\w+ ){0,2}(?:<gyros> )?(?:situation|problem|issue|failure|scare|moment)\b")
 
 
@@ -42,13 +43,14 @@ def states_impairment(text: str, book: Lexicon) -> bool:
       "nothing."""
     if is_pretended(text, book):
         return False
-    return any(book.impaired.search(clause) and not _PAST.search(clause)
+    return any(book.impaired.search(_NO_LONGER.sub("", clause)) and not _PAST.search(clause)
                for sentence in sentences(text) for clause in sentence
                if not re.search(r"\bif\b(?! (?:you|able))|\bto get (?:in|down)\b", clause))
 
 
 _NOT_ICING = re.compile(r"\b(?:clear of|avoid\w*|no|without|free of|out of any|stay out of|forecast|"
                         r"remain clear of|to avoid|report(?:s|ed|ing)?(?: of| any)?|any|expecting)(?: \w+)? ?$")
+_MELTED = re.compile(r"^ (?:has|have|is|all) (?:been and gone|gone|cleared|melted|off)\b")
 _SOUGHT = re.compile(r"\b(?:to|into|with|find\w*|some|where|anywhere|until|request\w*|for|get|reach\w*|"
                      r"toward|towards|remain|looking|need|want|any|stay|out of|vectors?|nearest|like|not|"
                      r"no|climb\w*|before|if|lose|expect\w*|report\w*|cancel|were|was|lower)"
@@ -75,7 +77,7 @@ def conditions(text: str, book: Lexicon) -> Literal["imc", "vmc", "icing", "unst
         for clause in sentence:
             meant = meant or re.match(r"^(?:my |our )?intentions?\b", clause) is not None
             if any(not _NOT_ICING.search(clause[:m.start()]) and "clear of" not in m.group()
-                   and "no ic" not in m.group()
+                   and "no ic" not in m.group() and not _MELTED.match(clause[m.end():])
                    for m in book.icing.finditer(clause)):
                 found.add("icing")
             if meant or book.unlikely.search(clause):
