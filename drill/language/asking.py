@@ -36,7 +36,8 @@ _ASKING = re.compile(
 _STATES = re.compile(r"^(?:we|i|our|my|it|they|he|she|this|that|both|heading|level|fuel|thanks|returning|"
                      r"diverting|landing|"
                      r"continuing|going|climbing|descending|leaving|out of|turning|squawking|currently|"
-                     r"presently|now|on top|imc|vmc|staying|sticking|carrying|keeping|proceeding|stopping|making|"
+                     r"presently|now|on top|imc|vmc|intend|planning|staying|sticking|carrying|keeping|proceeding|"
+                     r"stopping|making|"
                      r"shutting)\b|^(?:the |my |our )?(?!what|where|how|when)[\w<>]+ (?:is|are|was|"
                      r"has|have)\b")
 _DECLINED = re.compile(r"\b(?:negative(?: on)?|no|not|do not (?:need|want|require)|no need for|without|"
@@ -49,6 +50,7 @@ _DECLINED = re.compile(r"\b(?:negative(?: on)?|no|not|do not (?:need|want|requir
 _WITHDRAWN = re.compile(r"\b(?:disregard|cancel|never ?mind|forget|scratch|no longer need|do not need|"
                         r"withdraw)(?: (?:that|the|my|our|request|for|last|any|more|those))* ")
 
+_INSTEAD = re.compile(r"^(?:(?:no|sorry|actually|wait) )*make (?:that|it) ")
 _CONCLUDED = re.compile(r" (?:i|we) (?:will|would|am|are|have)\b")
 _ALL_TAKEN_BACK = re.compile(
     r"(?:^|\b(?:but|and|no|nope|actually) )(?:disregard|scratch|never ?mind|forget|cancel|strike|belay)(?: (?:that|"
@@ -78,6 +80,9 @@ def asked_of_atc(text: str, book: Lexicon) -> Asked:
         if change_open and (bare := BARE_ALTITUDE.match(clause)):
             wanted_ft = _feet(bare.group(1))
         change_open = False
+        if _INSTEAD.match(clause):
+            found.clear()
+            asking = True
         carried_in = asking and not _ASKING.search(clause)
         for name, pattern, alone in book.asks:
             if not (asking or alone) or name in found:
@@ -149,7 +154,7 @@ def _clauses_asking(text: str, book: Lexicon) -> Iterator[tuple[str, bool, int]]
                 asking = True
             elif _STATES.search(clause):
                 carried = False
-            yield clause, asking or carried, 12
+            yield clause, asking or carried, 16
 
 
 def _withdrawn(text: str, book: Lexicon) -> set[str]:
@@ -166,7 +171,7 @@ _TO_FIELD = re.compile(r"\b(?:back to|back into|to|direct|at|into|for|toward|tow
                        r"(?! (?:vor|ndb|intersection|radial|approach control|center|tower|<navigation>))|"
                        r"\bdirect (?:to )?<place>")
 _NOT_LANDING = re.compile(r"\b(?:weather|relay|hold\w*|latest|winds?|tops|metars?|atis|ceilings?|wife|"
-                          r"husband|cloud ?bases?|how is|company|happened|continu(?:e|ing)(?: on)?$|continu(?:e|"
+                          r"husband|actual|cloud ?bases?|how is|company|happened|continu(?:e|ing)(?: on)?$|continu(?:e|"
                           r"ing)(?: on)? to$|winds|forecast|miles? \w+ of|what is|is it)\b")
 
 

@@ -74,6 +74,8 @@ def _take_back(said: list[Token], after: Sequence[Token]) -> bool:
         same = token.text[0].isdigit() if numeric else _is_equipment(token.text)
         if not same:
             continue
+        if token.text == "<alternator_out>":
+            return True   # "alt is out, I mean the alternator" says what it said before
         if (numeric and after[0] is ahead and len(after) == 1) or (numeric and (len(after) < 2 or after[1].is_break)):
             said[back] = Token(ahead.text, token.start, token.end)
         else:

@@ -107,7 +107,7 @@ _DECISIONS: tuple[tuple[str, re.Pattern[str]], ...] = tuple((plan, re.compile(pa
                    r"proceed) vfr and cancel\b|\bcancel (?:my |our |the )?(?:ifr|instrument)\b|"
                    r"^close (?:my|our|the) ifr\b"),
     ("abort_takeoff", r"^(?:abort\w*|reject\w*|abandon\w*|rto\b|discontinue|stop) ?(?:(?:the|this|our|"
-                      r"my) )?(?:take ?off|take off|takeoff roll|departure|the roll|run)\b|^(?:abort|"
+                      r"my) )?(?:take ?off|take off|takeoff roll|departure|takeoff run)\b|^(?:abort|"
                       r"reject|aborting|rejecting|rto)(?: abort| reject| now| it)*$|^do not take ?off\b|"
                       r"^not (?:taking off|going)\b"
                       r"|^pull the power(?: and)? (?:abort|stop)|^chop the power and stop"),
@@ -122,7 +122,7 @@ _DECISIONS: tuple[tuple[str, re.Pattern[str]], ...] = tuple((plan, re.compile(pa
                        r"hangar|gate)\b|^return to (?:the )?ramp\b|^scrub the flight\b"),
     ("shut_down", r"^(?:(?:shut ?down|shutting down)(?! (?:the |my |our |all )*<(?!engine))|shut (?:it|her|"
                   r"everything|the engine|the airplane|"
-                  r"<engine>) (?:down|off)|kill the <engine>|secure (?:the )?(?:airplane|aircraft|"
+                  r"<panel>|<engine>) (?:down|off)|kill the <engine>|secure (?:the )?(?:airplane|aircraft|"
                   r"<engine>)|stop the <engine>|shut (?:down )?(?:the )?<engine>(?: down| off)?|"
                   r"cut the <engine>|mixture (?:idle )?cut ?off|shut the <engine>)\b|^(?:shut|shutdown|"
                   r"secure|cut|kill|stop)(?: down| off)?(?: the| my)? <engine>"),
@@ -144,7 +144,8 @@ _DECISIONS: tuple[tuple[str, re.Pattern[str]], ...] = tuple((plan, re.compile(pa
              r"off field landing|bring (?:it|her|us) in)\b"),
     ("depart_vfr", r"^(?:depart|departing|take ?off|go|going|leave|launch|fly(?: it| today)?|continue|proceed|make the "
                    r"flight)(?: the flight| on)?(?: (?:under|as|in))?(?: a)?(?: day)? (?:vfr|visual flight rules)\b"),
-    ("continue", r"^(?:continue|press on|carry on|keep going|proceed|stay(?:ing)? (?:on course|the course)|"
+    ("continue", r"^(?:(?:we are|i am) )?(?:continue|press on|carry on|keep going|proceed|stay(?:ing)? (?:on course|"
+                 r"the course)|"
                  r"keep to the plan|stick (?:with|to)|go on|stay with the plan|press ahead|as planned|"
                  r"continuing|fly on|resume|take ?off|go ahead with|depart|launch|continue as|"
                  r"stay as filed)\b|\bas (?:planned|filed)$"),
@@ -223,6 +224,8 @@ def _where(order: Order, text: str, offset: int) -> str | None:
             continue
         start = offset + match.start(group)
         return order.typed_words(start, start + len(said)).strip(" ,.!?;:'\"") or None
+    if named := re.search(r"<place>(?= it is\b)", text):   # "divert, Millrace it is"
+        return order.typed_words(offset + named.start(), offset + named.end())
     return None
 
 
@@ -253,6 +256,8 @@ def diagnose(order: Order) -> list[Action] | None:
     """Say, to oneself, what has failed; "nothing has failed" is an empty list."""
     if _ALL_WELL.match(without_opening(order.text)):
         return [Diagnose(())]
+    if re.search(r"\bis (?:it|that)\b|\?$", order.text):
+        return None
     failed, _ = equipment_said(order.line, order.book)
     if not failed and _CULPRIT.match(order.text):
         book = order.book

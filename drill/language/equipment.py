@@ -112,10 +112,15 @@ def equipment_said(line: Sequence[Token], book: Lexicon) -> tuple[tuple[str, ...
                 failed.update(book.equipment(name))
             elif verdict == "works":
                 works.update(book.equipment(name))
+                if _BACK.search(clause.text) or _DIFFER.search(text):
+                    failed.difference_update(book.equipment(name))
     known = set(EQUIPMENT)
     return tuple(sorted(failed & known)), tuple(sorted((works - failed) & known))
 
 
+_BACK = re.compile(r"\b(?:is|are|came|come|has come) back\b|\bworking again\b")
+_DIFFER = re.compile(r"\b(?:disagree\w*|not agree|differ\w*)\b")
+"""Of two that disagree the one that is called right is not suspect."""
 _FOR_OTHERS = re.compile(r"\bmayday relay\b|\brelay(?:ing)?(?: a mayday)? for <other callsign>")
 """The trouble of another airplane, passed on."""
 _FOR_REAL = re.compile(r"\b(?:(?:not|no|never)(?: \w+){0,2} (?:drill|simulat\w+|practi[cs]e|exercise|training)|for "
@@ -190,7 +195,8 @@ _STILL_OUT = re.compile(r"\bif\b.*\b(?:does|do|will|is|are) not (?:come back|go 
                         r"improve|get (?:any )?better|"
                         r"start working|work again|return|fix itself)\b")
 """A hope about what is out by now: "if the alternator does not come back"."""
-_THOUGHT = re.compile(r"\b(?:only|just|was|is|nothing but)(?: only| just)? (?:a |the )?(?:bad |blown |dud )?(?:bulb|"
+_THOUGHT = re.compile(r"\b(?:do|does|did) not have (?:an?|any) <\w+> (?:problem|failure|issue|fault)s?\b|\b(?:only|"
+                      r"just|was|is|nothing but)(?: only| just)? (?:a |the )?(?:bad |blown |dud )?(?:bulb|"
                       r"sensor fault|wiring|gauge line)\b|\b(?:thought|believed|figured|was sure)\b.*\b(?:was|were|"
                       r"had)\b")
 

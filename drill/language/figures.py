@@ -16,7 +16,8 @@ _NOT_FEET = (
              r"(?! ?(?:<voltmeter>|<ammeter>|volts?|amps?|inches|psi|percent|out|to the|miles?|mile|nm|"
              r"minutes?|mins?|hours?|"
              r"hrs?|degrees|knots|kt|souls?|persons?|people|pob|on board|"
-             r"o clock|hpa|(?:feet |ft )?(?:high|low|error|difference|split|apart)|north|south|east|west|northeast|"
+             r"o clock|hpa|(?:feet |ft )?(?:above|below|high|low|error|difference|split|apart)|north|south|east|"
+             r"west|northeast|"
              r"northwest|southeast|southwest|ne|nw|se|sw|\.\d))")
 _ABOUT = r"(?:about |around |approximately |just |just about |roughly )?"
 _PRESENT = re.compile(
@@ -138,7 +139,7 @@ _POSITION = any_of((
     r"over the (?:field|vor|airport|river|lake|estuary|coast)",
     r"overhead the (?:field|vor|airport)",
     r"inside (?:the )?\w+ marker",
-    r"(?:on|in) the (?:hold|pattern)\b(?! at)",
+    r"(?:on|in) the (?:hold|pattern)\b",
     r"abeam",
 ))
 _HOLDING = re.compile(r"(?:^|we are |i am |currently |now )holding (?:point|(?:as published )?(?:at|over)(?: the)? "
@@ -178,6 +179,8 @@ def altitude_ft(text: str, *, altimeter_suspect: bool) -> int | None:
     before_it = ""
     for each in clauses(text):
         clause = each
+        if _CONFIRMS.search(clause):
+            continue
         wanted = (_ASKED_FOR_LEVEL.search(before_it) or before_it in ("higher",
                                                                       "lower")) and BARE_ALTITUDE.match(clause)
         before_it = clause

@@ -63,7 +63,7 @@ def _sights(order: Order) -> list[str]:
 
 
 _LOOK = re.compile(
-    r"^(?:look|sweep|peer|squint|stare|check|scan|read|peek|glance|glimpse|examine|see|view|watch|monitor|verify|"
+    r"^(?:look|sweep|peer|squint|stare|peep|check|scan|read|peek|glance|glimpse|examine|see|view|watch|monitor|verify|"
     r"inspect|observe|"
     r"eyeball|eyes on|study|confirm|show|"
     r"gander|have (?:a |another )?(?:look|peek|glance|gander)|take (?:a |another )?(?:look|peek|glance|reading|"
@@ -82,7 +82,9 @@ def look(order: Order) -> list[Action] | None:
     alone = re.fullmatch(r"(?:the |my )?<\w+>(?: (?:please|reading|now|status))*(?: \?)?|<\w+> check(?: \?)?|(?:the "
                          r")?needle on (?:the |my )?<\w+>.*"
                          r"|<\w+>(?: , <\w+>)+(?: please| now)*", text)
-    if not _LOOK.match(text) and not (alone and order.names[0] in INSTRUMENTS | {"outside", "panel", "breakers"}):
+    asked = re.match(r"^(?:the |my )?<\w+>(?: \w+)? , (?:is|are|does|do) (?:it|they|that)\b", text)
+    listed = re.match(r"^<panel> , ", text) and len(order.names) == 1
+    if not _LOOK.match(text) and not asked and not listed and not (alone and order.names[0] in INSTRUMENTS | {"outside", "panel", "breakers"}):
         return None
     sights = _sights(order)
     if len(sights) > 1 and re.search(r"<\w+>(?: output| reading| value)? (?:on|at|by) (?:the |my |our )?<\w+>(?: "
@@ -185,7 +187,7 @@ _FULL = re.compile(r"\b(?:full|whole|normal|complete|entire) <?panel\b|\ball (?:
                    r"\bnormal (?:instrument )?scan\b|\bfull scan\b")
 _FLY_BY = re.compile(r"\b(?:fly|flying|use|using|steer|trust|trusting|rely on|relying on|refer to|"
                      r"reference|transition to|transfer to|switch(?:ing)? to|go(?:ing)? (?:to|by|on|off)|"
-                     r"revert to|back (?:to|on)|"
+                     r"revert to|back (?:to|on)(?=(?: the| my| our| full| normal)* <?(?:panel|\w+>))|"
                      r"fall back on|believe|follow|navigate|stay on|base|bank|pitch|hand fly|go|going|"
                      r"return to|resume|primary|keep wings level)\b|> (?:only |alone )?for (?:the )?(?:bank|pitch|"
                      r"roll|heading|attitude)\b")

@@ -49,7 +49,8 @@ _TALK = re.compile(
 """How words begin that give no order: they tell of one, give a reason, or are said to oneself."""
 _REFERS = re.compile(
     r"(?:wind|dial|put|punch|crank|roll) it (?:in|up)|"
-    r"(?:(?:have|take) a look|look|verify|compare|check(?: it)?|(?:check|look at|read) (?:the )?(?:gauge|needle|dial|"
+    r"(?:(?:have|take) a look|look|verify|compare(?: the (?:2|3|two|three|instruments))?|check(?: it)?|(?:check|"
+    r"look at|read) (?:the )?(?:gauge|needle|dial|"
     r"instruments?))(?: now| please)?|"
     r"(?:set|do|make|get|check|read|watch|keep|see|use|hit|try|go for|give|take|note)(?: (?:it|that|so|this))?"
     r"(?: (?:up|done|now|please|closely|again|happens|working|going|a try|a go|a moment))*"
@@ -70,6 +71,14 @@ _COLOURS = word_set(
 """Words that say how, when or why an order is done, or are said to oneself; no order by themselves."""
 
 
+_STATEMENT = re.compile(
+    r"^(?!tell |say |do |set |turn |make |put |look |see )(?:(?:the|my|our|this|that|these|those|an?|some|no|it|he|"
+    r"she|they) )?[\w<>]+(?: \w+)? "
+    r"(?:is|are|was|were|says?|said|looks?|reads?|shows?|seems?|feels?|will|would|has|have|had|needs?|can|could|"
+    r"does|did|means?)\b")
+"""How a part begins that tells something and orders nothing: "compass says 240", "runway is longer"."""
+
+
 def not_understood(piece: Order) -> Unclear:
     """Return the question about `piece`, which could not be read beside others that could."""
     words = piece.typed[piece.line[0].start:piece.line[-1].end].strip(" ,.;:")
@@ -82,6 +91,8 @@ def says_nothing(piece: Order) -> bool:
         return True
     plain = without_opening(piece.text + " ").strip(" ,.?")
     hesitates = piece.typed[piece.line[-1].end:].lstrip().startswith(("..", "…"))
+    if _STATEMENT.match(plain):
+        return True
     return len(plain) < 2 or hesitates or _TALK.match(plain) is not None or _REFERS.fullmatch(plain) is not None
 
 

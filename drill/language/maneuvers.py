@@ -27,7 +27,8 @@ from drill.language.meaning import (
 from drill.language.orders import Order, without_opening
 from drill.language.words import word_set
 
-_LEVEL_WINGS = re.compile(r"\bcenter (?:up )?(?:the |my )?<turn_coordinator>|\b(?:wings? level|level (?:the |my |"
+_LEVEL_WINGS = re.compile(r"^stop (?:the |this )?roll\b|\bcenter (?:up )?(?:the |my )?<turn_coordinator>|"
+                          r"\b(?:wings? level|level (?:the |my |"
                           r"our |your |those )?wings|"
                           r"roll(?:ing)? (?:\w+ )?level|level (?:the )?(?:bank|roll)|center (?:the |"
                           r"up the )?(?:needle|ball|turn)|"

@@ -360,12 +360,15 @@ def _starts(line: Sequence[Token], before: Sequence[Token] = ()) -> bool:
     if before and line[0].text in _BARE_VERBS and (len(line) == 1 or line[1].is_break or line[1].text == "it") and all(
             token.is_break or name_of(token.text) for token in before):
         return False   # "alternate static, open"
+    if (line[0].text, line[1].text if len(line) > 1 else "") in _ASKS_OF_BOTH:
+        return False   # "airspeed and altimeter, do they agree"
     if line[0].text == "level" and before and before[-1].text == "and" and "straight" in said:
         return False
     plain = without_opening(joined(line[:12]))
     return _STARTERS.match(plain) is not None or conditional.opens(plain)
 
 
+_ASKS_OF_BOTH = frozenset({("do", "they"), ("do", "these"), ("do", "both"), ("are", "they"), ("does", "it")})
 _BARE_VERBS = frozenset({"pull", "open", "on", "off", "close", "closed", "engage", "push", "disengage", "disconnect"})
 _TURNING = frozenset({"turn", "turning", "left", "right", "come", "steer", "fly", "bank", "roll", "head"})
 

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
 
 from drill.language.calls import read_call
 from drill.language.labels import CALL_FIELDS, action_labels, call_labels, plain_labels
-from drill.language.meaning import Context, Unclear
+from drill.language.meaning import Action, Context, Unclear
 from drill.language.reader import read
 
 NOBODY = Context(callsign="Larkspur 04W", facility="Orrinfell Approach")
@@ -51,8 +51,8 @@ class CallScore:
 
 @dataclass(slots=True)
 class ActionScore:
-    """How actions were read: counts, and shares from 0 to 1. `asked_back` lines got a question instead of an
-    action."""
+    """How actions were read: counts, and shares from 0 to 1. `asked_back` lines got a question and no
+    action but the right one."""
 
     n: int = 0
     exact: float = 0.0
@@ -172,12 +172,18 @@ def score_actions(rows: Iterable[Mapping[str, Any]]) -> ActionScore:
         if got == expect:
             exact += 1
             continue
-        asked += isinstance(actions[0], Unclear)
+        asked += _asks(actions, expect)
         score.missed.append(Missed(str(row.get("id", score.n)), row["text"], expect, got))
     total = max(score.n, 1)
     score.exact, score.asked_back = exact / total, asked / total
     score.wrong = (len(score.missed) - asked) / total
     return score
+
+
+def _asks(actions: Sequence[Action], expect: Mapping[str, Any]) -> bool:
+    """Whether a question is asked, and nothing is done beside what was expected."""
+    done = [action for action in actions if not isinstance(action, Unclear)]
+    return len(done) < len(actions) and (not done or action_labels(done) == expect)
 
 
 def call_rows(path: Path) -> list[dict[str, Any]]:
