@@ -17,7 +17,8 @@ from drill.language.lexicon import Lexicon
 _ASKING = re.compile(
     r"\b(?:request\w*|req|rqst|is any(?:body|one)|does any(?:body|one)|any(?:body|one) (?:reporting|got|have)|any "
     r"(?:word|chance|news)|"
-    r"would not mind|any (?:tops|reports|pireps|weather|word|news)|kindly|provide|grateful|obliged|be nice|any way "
+    r"would not mind|^just (?:vectors?|headings?|an? |the |some )|any \w+ reports|any (?:tops|reports|pireps|"
+    r"weather|word|news)|kindly|provide|grateful|obliged|be nice|any way "
     r"(?:we|i|to)|could use|could do with|fancy|any "
     r"?(?:1|one|body) (?:around |out there "
     r")?(?:with|who)|how (?:do|can|would) (?:i|we)|can (?:someone|somebody|anyone|anybody)|(?<!not )like (?:an?|"

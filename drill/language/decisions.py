@@ -224,7 +224,7 @@ def _where(order: Order, text: str, offset: int) -> str | None:
             continue
         start = offset + match.start(group)
         return order.typed_words(start, start + len(said)).strip(" ,.!?;:'\"") or None
-    if named := re.search(r"<place>(?= it is\b)", text):   # "divert, Millrace it is"
+    if named := re.search(r"<place>(?= it is\b)|(?<=, )<place>$", text):   # "divert, Millrace it is"
         return order.typed_words(offset + named.start(), offset + named.end())
     return None
 

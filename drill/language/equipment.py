@@ -38,6 +38,7 @@ _CONTINUES = re.compile(r"^(?:has|have|is|are|was|were|it|they|both|which|that|j
                         r"completely|shows?|"
                         r"reads?|says|looks?|no|keeps|must|appears?|failed|dead|gone|inop|out|will|would|can|could|"
                         r"do|does|did|won|sits?|stays?|stayed|refuses?|never)\b")
+_RIGHT = re.compile(r"\b(?:correct|right|accurate|true|the good (?:1|one))\b")
 _ONE_OF = re.compile(r"\b(?:1|either|one)(?: or the other)? (?:of (?:them|the 2|those|these|the two|my \w+|"
                      r"our \w+)|is|has)\b"
                      r"|\bwhich (?:1|one|of)\b|\bdo not know which\b|\bnot sure which\b|\bdo not agree\b|"
@@ -247,6 +248,8 @@ def _verdict(clause: _Clause, which: int, book: Lexicon) -> State | None:
     start, end, name = clause.names[which]
     if name in book.says_so:
         return "failed"
+    if name == "magnetic_compass" and clause.text[end:].startswith(" only"):
+        return "works"
     if name == "gyros" and clause.text[:start].endswith("no ") and _AS_SERVICE.match(clause.text[end:]):
         return None
     if name == "engine" and _WHICH_SIDE.search(clause.text[:start]):
@@ -365,5 +368,6 @@ def _one_is_wrong(clauses: Sequence[_Clause], earlier: Sequence[_Clause]) -> Non
     for clause in clauses:
         others = {name for each in clauses for _, _, name in each.names} - {"navigation", "gyros"}
         clause.verdicts = [verdict if (name == "gyros" and clause.text[:start].endswith("no "))
-                           or (name == "navigation" and others) else "failed"
+                           or (name == "navigation" and others)
+                           or (verdict == "works" and _RIGHT.search(clause.text)) else "failed"
                            for (start, _, name), verdict in zip(clause.names, clause.verdicts, strict=True)]

@@ -38,7 +38,7 @@ _BARE = re.compile(rf"(?:^|(?<= ))(?P<feet>\d{{4,5}})(?: feet| ft)?(?: msl)?(?! 
                    rf"{_NOT_FEET}")
 _FIRST = re.compile(r"^(?P<feet>\d{4,5}) (?!for |to |would |will do|is fine|works |please|if |rpm|hours?|pounds|lbs|"
                     r"runway|block|through|hpa|inches)(?=[a-z])")
-_FEET = re.compile(r"(?P<feet>\d{3,5}) (?:feet|ft)\b")
+_FEET = re.compile(r"(?P<feet>\d{3,5}) (?:feet|ft)\b(?! (?:above|below|high|low|off|out|of|apart|error)\b)")
 _ASKED = re.compile(r"\b(?:request\w*|req|rqst|need\w*|want\w*|would like|like|descend\w*|descent|"
                     r"climb(?!ing (?:through|past))\w*|block|down|(?<!iced )(?<!loaded )(?<!icing )up|hold|keep|accept|"
                     r"to|for|above|below|over|under|runway|until|able|with|(?:can|could|may) (?:we|"
@@ -87,6 +87,8 @@ _SOULS = (
 _WITH_ME = re.compile(r"\b(?P<n>\d{1,2}) (?:pax|passengers?|others?) (?:plus|and) (?:me|myself|the pilot|crew|1 "
                       r"crew)\b")
 _SOLO = re.compile(r"\b(?:solo|on my own|just me|only me|me only|by myself|i am alone)\b")
+_ONLY_HOURS = re.compile(r"(?:and |about |with )*(?:\d(?:\.\d)?|an?|1) hours?(?: and a half| \d+| and \d+)?(?: "
+                         r"minutes| mins)?")
 _FUEL = re.compile(r"\b(?:fuel|gas|endurance|avgas|petrol|remaining|bingo|in the tanks|tanks)\b")
 _DIRECTION = (
     r"(?:north|south|east|west|northeast|northwest|southeast|southwest|north east|north west|"
@@ -264,7 +266,7 @@ def fuel_min(text: str) -> int | None:
             return round(nearest.seconds / 60)
         if said and spoken_of_fuel and len(clause.split()) <= 6:
             return round(said[0].seconds / 60)
-        if "+" in clause and said:
+        if ("+" in clause or _ONLY_HOURS.fullmatch(clause)) and said:
             return round(said[0].seconds / 60)   # "1+45" is nothing but fuel
         if match := re.search(r"\b(?:fuel|endurance)(?: remaining| is)? (\d{2,3})$", clause):
             return int(match.group(1))

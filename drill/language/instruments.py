@@ -102,7 +102,7 @@ def look(order: Order) -> list[Action] | None:
 
 _COMPARE = re.compile(r"\b(?:compare|comparing|cross ?check\w*|cross reference|versus|vs|against|agree\w*|"
                       r"match(?:es)?|line up|lines up|disagree\w*|consistent|"
-                      r"which (?:1|one)|tally|square with|back up|side by side|difference between|"
+                      r"which (?:1|one)|tally|square with|backs? up (?:the|my)|side by side|difference between|"
                       r"sanity check|agreement|"
                       r"the same)\b|\btells? (?:me )?the same\b|\bsame (?:story|thing|picture)\b|\b(?:confirm|check|"
                       r"verify|see) .*> (?:with|against|using|by) |^(?:verify|check) .*> (?:with|to|by) ")
@@ -139,7 +139,8 @@ _COVERING = (
 )
 _COVER = re.compile(
     r"^(?:cover|hide|mask|blank|obscure|conceal|black out|block (?:off|out)|tape (?:over|up)|paper over|"
-    r"cap|stow)\b|^(?:a |the )?(?:post it|postit|sticky(?: note)?|sticker|note) (?:on|over|across)\b"
+    r"cap|stow)\b|^(?:a |the )?(?:\w+ ){0,2}(?:post it|postit|sticky(?: note)?|sticker|note|card|paper|tape|cover|"
+    r"hat|glove|map|chart|coaster) (?:on|over|across)\b"
     rf"|\b(?:put|stuff|chuck|toss|shove|jam|wedge|tuck|stick|slap|place|tape|lay|drape|slip|throw|set|hang|pop|clip|"
     rf"fix|paste|use|get|"
     rf"slide)\b.*\b{_COVERING}\b.*\b(?:over|on|across|onto|in front of|to (?:cover|hide))\b"
@@ -342,7 +343,7 @@ def switch(order: Order) -> list[Action] | None:
 
 
 _BY_HAND = re.compile(
-    r"^(?:hand fly(?:ing)?|fly(?:ing)? (?:it |the airplane |her |this )?(?:by hand|manually|myself)|"
+    r"^(?:hand fly(?:ing)?(?: this| it| her)?|fly(?:ing)? (?:it |the airplane |her |this )?(?:by hand|manually|myself)|"
     r"i have the (?:airplane|controls)|"
     r"take (?:the airplane|the controls|control|over)(?: by hand)?)(?: (?:it|the airplane|now|please|from here))*$")
 _BY_AUTOPILOT = re.compile(r"^(?:(?:fly|flying)(?: (?:it|the airplane|by|on|with|using|the|my))* <autopilot>|"

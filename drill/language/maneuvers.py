@@ -209,8 +209,8 @@ def _heading(text: str) -> int | None:
     return None
 
 
-_CLIMB = re.compile(r"\b(?:climb\w*|go up|up to|higher|ascend|pull up to)\b")
-_DESCEND = re.compile(r"\b(?:descen[dt]\w*|go down|down to|lower|drop (?:down )?to|come down|let down|"
+_CLIMB = re.compile(r"\b(?:climb\w*|up we go|go up|up to|higher|ascend|pull up to)\b")
+_DESCEND = re.compile(r"\b(?:descen[dt]\w*|down we go|go down|down to|lower|drop (?:down )?to|come down|let down|"
                       r"sink)\b")
 _HOLD = re.compile(r"\b(?:hold|maintain|keep|stay|cruise|level(?: off)?|(?:stop|arrest|halt|check) (?:the |this |my "
                    r")?(?:climb|descent|"

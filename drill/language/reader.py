@@ -242,9 +242,11 @@ def _answers_atc(typed: str, context: Context) -> bool:
 
 
 def _undoes(actions: Sequence[Action]) -> bool:
-    """Whether a switch is put on and off in one breath."""
+    """Whether a switch is put on and off, or a flight continued and given up, in one breath."""
     switched = [action for action in actions if isinstance(action, Switch)]
-    return any(one.what == other.what and one.to != other.to for one, other in pairwise(switched))
+    plans = {action.plan for action in actions if isinstance(action, Decide)}
+    return bool("continue" in plans and plans & {"divert", "return_to_ramp", "abort_takeoff"}) or any(
+        one.what == other.what and one.to != other.to for one, other in pairwise(switched))
 
 
 def _settled(actions: list[Action]) -> list[Action]:
@@ -332,7 +334,8 @@ def _after_stops(token: Token, before: Sequence[Token]) -> bool:
 
 
 _NO_OF = frozenset({"gyro", "need", "more", "rush", "hurry", "problem", "worries", "doubt", "later", "lower", "higher",
-                    "joy", "way", "ice", "change", "flaps", "delay", "sweat", "drama", "good"})
+                    "joy", "way", "reason", "point", "sense", "use", "chance", "idea", "choice", "ice", "change",
+                    "flaps", "delay", "sweat", "drama", "good"})
 _UNITS = frozenset({"feet", "ft", "knots", "kts", "kt", "degrees"})
 _AFTER_FIGURE = re.compile(r"^(?:heading \d|climb|descend|maintain|squawk|slow to|cover|turn (?:left|right)|"
                            r"\d{2,3} (?:knots|kts?)\b)")

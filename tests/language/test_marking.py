@@ -24,7 +24,7 @@ def test_each_element_is_heard_by_the_fewest_words_that_say_it():
         ("facility", ""): "Orrinfell Approach", ("callsign", "given"): "Larkspur zero four whiskey",
         ("equipment", "vacuum_system"): "lost our vacuum pump", ("impairment", ""): "partial panel",
         ("conditions", "imc"): "IMC", ("altitude_ft", "5000"): "five thousand", ("souls", "2"): "two souls",
-        ("fuel_min", "180"): "three hours of fuel", ("assistance", "no_gyro_vectors"): "no-gyro vectors",
+        ("fuel_min", "180"): "three hours", ("assistance", "no_gyro_vectors"): "no-gyro vectors",
         ("assistance", "named_airport"): "no-gyro vectors to Penrose"}
 
 
