@@ -195,8 +195,12 @@ _BEFORE_CALLSIGN = frozenset({"from", "this", "is", "and", "uh", "um", "hi", "he
 
 def _unit_words_spelled(line: Sequence[Token]) -> list[Token]:
     """Return `line` with the misspelled function of a unit put right: "approcah", "centr", "grond"."""
-    return [Token(near, token.start, token.end) if len(token.text) >= 5 and (near := _near_function(token.text))
+    return [Token(near, token.start, token.end)
+            if len(token.text) >= 5 and token.text[0] in _UNIT_INITIALS and (near := _near_function(token.text))
             else token for token in line]
+
+
+_UNIT_INITIALS = frozenset(known[0] for known in FUNCTIONS if len(known) >= 5)
 
 
 @lru_cache(maxsize=4096)
@@ -225,7 +229,7 @@ def addressed(line: Sequence[Token], context: Context) -> Addressed:
     while at < len(marked):
         before = result[-1].text if result else "."
         starts = before in (",", ".", "?", FACILITY, UNIT, "pan", "mayday") or before in _BEFORE_CALLSIGN
-        found = _callsign_at(marked, at, name, rest, starts) if rest and _may_begin(marked, at) else None
+        found = _callsign_at(marked, at, name, rest, starts) if rest and _may_begin(marked, at, name) else None
         if found is None:
             result.append(marked[at])
             at += 1
@@ -245,12 +249,14 @@ def addressed(line: Sequence[Token], context: Context) -> Addressed:
     return Addressed(tuple(result), callsign, facility, shortened=callsign == "given" and not whole)
 
 
-def _may_begin(line: Sequence[Token], at: int) -> bool:
-    """Whether a callsign can begin at `at`: its name, or characters here or after a word."""
+def _may_begin(line: Sequence[Token], at: int, name: str) -> bool:
+    """Whether a callsign can begin at `at`: with its name, or with characters here or after a word."""
     text = line[at].text
     if text[0] == "<" or text in BREAKS:
         return False
-    return _characters(text) is not None or len(text) > 3
+    if _characters(text) is not None or text[0] == name[:1]:
+        return True
+    return len(text) > 3 and at + 1 < len(line) and _characters(line[at + 1].text) is not None
 
 
 def _is_whole(said: Sequence[Token], name: str, rest: str) -> bool:
@@ -260,7 +266,7 @@ def _is_whole(said: Sequence[Token], name: str, rest: str) -> bool:
 
 
 _GREETING = word_set(
-    """hi hello hey good morning evening afternoon day uh um er ah ok okay so and yes yeah no negative ja yo oh
+    """hi there hello hey good morning evening afternoon day uh um er ah ok okay so and yes yeah no negative ja yo oh
     right hm nah nope standby stand by unable affirmative affirm roger mayday pan emergency this is thanks again
     well , . say attention to sorry""") | {OWN,
     OTHER, FACILITY}
@@ -271,12 +277,17 @@ def _with_facility(line: Sequence[Token], context: Context) -> tuple[tuple[Token
     name, function = (words[0], _FUNCTION_OF.get(words[-1], words[-1])) if words else ("", "")
     own = _parts(context.callsign)[0]
     closing = any(_FUNCTION_OF.get(token.text) == function for token in line[1:])
+    initials = {name[:1], function[:1]}   # a name's first letter is right where no break stands before it
     result: list[Token] = []
     found = False
     opening = True
     at = 0
     while at < len(line):
-        starts = opening or not result or line[at - 1].is_break
+        starts = opening or not result or line[at - 1].text in BREAKS
+        if not starts and not closing and line[at].text[0] not in initials:
+            result.append(line[at])
+            at += 1
+            continue
         introduced = at + 2 < len(line) and (line[at + 1].text, line[at + 2].text) in _INTRODUCES
         end, mark = _facility_at(line, at, name, function, opening) if starts or introduced else (at, "")
         if not mark and closing and function and at and line[at].text not in _GREETING:
@@ -286,9 +297,9 @@ def _with_facility(line: Sequence[Token], context: Context) -> tuple[tuple[Token
             result.append(merged(line, at, end, mark))
             at = end
             continue
-        if line[at].text not in _GREETING and line[at].text not in _FUNCTION_OF and _characters(
-            line[at].text) is None and not (own and _alike(line[at].text, own)):
-            opening = False
+        text = line[at].text
+        opening = opening and (text in _GREETING or text in _FUNCTION_OF or _characters(text) is not None
+                               or bool(own and _alike(text, own)))
         result.append(line[at])
         at += 1
     return tuple(result), found

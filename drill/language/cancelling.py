@@ -41,11 +41,16 @@ _TAKEN_BACK = re.compile(r"^(?:disregard|never ?mind|scratch that|belay that|for
                          r"(?:no )?cancel that)\b")
 
 
+_MAY_CANCEL = re.compile(r"cancel|clos|terminat|drop")
+
+
 def cancels_ifr(text: str, *, as_order: bool = False) -> bool:
     """Whether `text` cancels IFR at this moment.
 
     `as_order`: it is said to the cockpit, where "we will cancel IFR" is done as it is said; on the radio it is a plan.
     """
+    if _MAY_CANCEL.search(text) is None:
+        return False
     later = False
     for sentence in reversed([*sentences(_SPELT.sub("ifr", text))]):
         parts = [_FILLER.sub("", part) for part in sentence]

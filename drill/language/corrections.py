@@ -15,6 +15,9 @@ MARKERS: tuple[tuple[str, ...], ...] = (
 """Words that take back what stands just before them."""
 
 
+_MARKS = frozenset(words[0] for words in MARKERS)
+
+
 def marker_at(line: Sequence[Token], at: int, markers: Sequence[tuple[str, ...]] = MARKERS) -> int:
     """Return the end of the longest marker at `at`; `at` when there is none."""
     best = at
@@ -34,6 +37,8 @@ def corrected(line: Sequence[Token]) -> tuple[Token, ...]:
     marker
     leaves the line as it is. "Correction to my last" corrects an earlier call.
     """
+    if not any(token.text in _MARKS for token in line):
+        return tuple(line)
     result: list[Token] = []
     at = 0
     while at < len(line):

@@ -21,6 +21,9 @@ _FORMS = re.compile(
 )
 
 
+_SPOKEN_OF_TIME = ("hour", "hr", "min", "sec", "moment", "quarter", "+", ":", " plus ", " h")
+
+
 @dataclass(frozen=True, slots=True)
 class Duration:
     """A length of time in seconds, and where it stands in the text."""
@@ -37,6 +40,8 @@ def _unit(word: str) -> str:
 
 def durations(text: str) -> list[Duration]:
     """Return the lengths of time in `text` (words in small letters, numbers as digits), in order."""
+    if not any(part in text for part in _SPOKEN_OF_TIME):
+        return []
     return [_duration(match) for match in _FORMS.finditer(text)]
 
 

@@ -25,6 +25,7 @@ _SENTENCE = frozenset({".", "?", "but", "while", "although", "though", "however"
                        "<callsign>", "<other callsign>", "<facility>", "<other unit>"})
 _CLAUSE = frozenset({",", "and", "or", "plus", "since", "as"})
 _JOINING = (("as", "well", "as"), ("followed", "by"), ("along", "with"), ("together", "with"))
+_BEGINS_JOINT = frozenset({"so", *(words[0] for words in _JOINING)})
 _SO_IS = frozenset({"is", "does", "has", "did", "are", "have", "goes"})
 _FILLER = word_set(
     """a an the my our your this that both also too well now just uh um like it is was in fact
@@ -139,6 +140,10 @@ def _plainly_joined(line: Sequence[Token]) -> list[Token]:
     plain: list[Token] = []
     at = 0
     while at < len(line):
+        if line[at].text not in _BEGINS_JOINT:
+            plain.append(line[at])
+            at += 1
+            continue
         here = tuple(token.text for token in line[at:at + 3])
         joint = next((words for words in _JOINING if here[:len(words)] == words), None)
         if joint:

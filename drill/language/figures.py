@@ -36,7 +36,8 @@ _OTHER_SOURCE = re.compile(r"<navigation>|\bradar\b|\bencoder\b|<transponder>|\b
 _BARE = re.compile(rf"(?:^|(?<= ))(?P<feet>\d{{4,5}})(?: feet| ft)?(?: msl)?(?! ?(?:to|through|for|block|rpm|hpa|"
                    rf"inches|pounds|lbs|squawk|would|will)\b)"
                    rf"{_NOT_FEET}")
-_FIRST = re.compile(r"^(?P<feet>\d{4,5}) (?!for |to |would |will do|is fine|works |please|if |rpm|hours?|pounds|lbs|"
+_FIRST = re.compile(r"^(?P<feet>\d{4,5}) (?!(?:feet |ft )?(?:above|below|high|low|off|out) |for |to |would |will do|"
+                    r"is fine|works |please|if |rpm|hours?|pounds|lbs|"
                     r"runway|block|through|hpa|inches)(?=[a-z])")
 _FEET = re.compile(r"(?P<feet>\d{3,5}) (?:feet|ft)\b(?! (?:above|below|high|low|off|out|of|apart|error)\b)")
 _ASKED = re.compile(r"\b(?:request\w*|req|rqst|need\w*|want\w*|would like|like|descend\w*|descent|"
@@ -84,6 +85,10 @@ _SOULS = (
     re.compile(r"\b(?:crew|party|group|total) of (?P<n>\d{1,2})\b"),
     re.compile(r"(?:^|[,.] )(?P<n>[1-9]) up(?= [,.]|$)"),   # "two up"
 )
+_OF_PEOPLE = re.compile(r"board|aboard|soul|p.?o.?b|sob\b|pers|peopl|pax|pass|occup|\bof us|solo|alone|my ?self|my "
+                        r"own|\bme\b|crew|party|"
+                        r"group|total|others?|\d up")
+"""What no call that tells how many are on board is without."""
 _WITH_ME = re.compile(r"\b(?P<n>\d{1,2}) (?:pax|passengers?|others?) (?:plus|and) (?:me|myself|the pilot|crew|1 "
                       r"crew)\b")
 _SOLO = re.compile(r"\b(?:solo|on my own|just me|only me|me only|by myself|i am alone)\b")
@@ -181,6 +186,9 @@ def altitude_ft(text: str, *, altimeter_suspect: bool) -> int | None:
     before_it = ""
     for each in clauses(text):
         clause = each
+        if not any(c.isdigit() for c in clause):
+            before_it = clause
+            continue
         if _CONFIRMS.search(clause):
             continue
         wanted = (_ASKED_FOR_LEVEL.search(before_it) or before_it in ("higher",
@@ -226,7 +234,7 @@ def heading_deg(text: str) -> int | None:
     if reads_back(text):
         return None
     for clause in clauses(text):
-        if _CONFIRMS.search(clause):
+        if not any(c.isdigit() for c in clause) or _CONFIRMS.search(clause):
             continue
         if match := _ON_COMPASS.search(clause):
             value = int(match["deg"] or match["deg2"])
@@ -243,6 +251,8 @@ def heading_deg(text: str) -> int | None:
 
 def souls(text: str) -> int | None:
     """Return the number of persons on board."""
+    if _OF_PEOPLE.search(text) is None:
+        return None
     if match := _WITH_ME.search(text):
         return int(match["n"]) + 1
     for pattern in _SOULS:

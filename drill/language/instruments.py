@@ -84,7 +84,8 @@ def look(order: Order) -> list[Action] | None:
                          r"|<\w+>(?: , <\w+>)+(?: please| now)*", text)
     asked = re.match(r"^(?:the |my )?<\w+>(?: \w+)? , (?:is|are|does|do) (?:it|they|that)\b", text)
     listed = re.match(r"^<panel> , ", text) and len(order.names) == 1
-    if not _LOOK.match(text) and not asked and not listed and not (alone and order.names[0] in INSTRUMENTS | {"outside", "panel", "breakers"}):
+    named = asked or listed or (alone and order.names[0] in INSTRUMENTS | {"outside", "panel", "breakers"})
+    if not _LOOK.match(text) and not named:
         return None
     sights = _sights(order)
     if len(sights) > 1 and re.search(r"<\w+>(?: output| reading| value)? (?:on|at|by) (?:the |my |our )?<\w+>(?: "

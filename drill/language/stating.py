@@ -115,8 +115,8 @@ def declines_emergency(text: str, book: Lexicon) -> bool:
 
 def urgency(text: str, book: Lexicon) -> Urgency:
     """Return the strongest urgency that is declared; a denied, conditional or cancelled one is none."""
-    if cancels_emergency(text) or re.search(r"\bby (?:mistake|accident|error)\b",
-                                                    text) and re.search(r"\b(?:cancel|ignore|disregard)\b", text):
+    by_mistake = re.search(r"\bby (?:mistake|accident|error)\b", text) is not None
+    if cancels_emergency(text) or (by_mistake and re.search(r"\b(?:cancel|ignore|disregard)\b", text)):
         return "none"
     found: set[str] = set()
     for sentence in sentences(text):
