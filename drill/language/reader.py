@@ -8,7 +8,7 @@ from itertools import pairwise
 from typing import TypeAlias
 
 from drill.clean import clean_line
-from drill.language import conditional, decisions, instruments, maneuvers, radio
+from drill.language import conditional, decisions, instruments, maneuvers, radio, switches
 from drill.language.calls import read_call
 from drill.language.corrections import corrected, marker_at
 from drill.language.leftovers import (
@@ -33,13 +33,13 @@ Rule: TypeAlias = Callable[[Order], list[Action] | None]
 RULES: tuple[Rule, ...] = (
     decisions.break_off, decisions.checklist_item, decisions.checklist, decisions.write_up, decisions.timer,
     decisions.wait,
-    instruments.uncover, instruments.align, instruments.cover, instruments.transponder, instruments.breaker,
+    instruments.uncover, instruments.align, instruments.cover, switches.transponder, switches.breaker,
     instruments.compare, maneuvers.go_around, maneuvers.level_wings, maneuvers.stop_turn, maneuvers.timed_turn,
-    maneuvers.track, maneuvers.bug, instruments.by_whom, instruments.fly_by,
-    instruments.look, instruments.switch, instruments.tune, maneuvers.flaps, maneuvers.power, maneuvers.pitch,
+    maneuvers.track, maneuvers.bug, switches.by_whom, instruments.fly_by,
+    instruments.look, switches.switch, switches.tune, maneuvers.flaps, maneuvers.power, maneuvers.pitch,
     decisions.run_up, decisions.taxi, decisions.decide,
     maneuvers.turn_rate, maneuvers.airspeed, maneuvers.altitude, maneuvers.turn, decisions.diagnose,
-    instruments.named_only,
+    switches.named_only,
 )
 """Every way to read an order; the first that fits is taken."""
 

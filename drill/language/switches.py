@@ -1,0 +1,139 @@
+"""Orders about switches, breakers, the transponder, and who flies, hands or autopilot."""
+
+from __future__ import annotations
+
+import re
+
+from drill.language.meaning import (
+    SWITCHES,
+    Action,
+    Breaker,
+    Ident,
+    Squawk,
+    Switch,
+    Tune,
+    Unclear,
+)
+from drill.language.orders import Order, without_opening
+
+_SWITCH_NAMES = {**{name: name for name in SWITCHES}, "master": "battery", "navigation": "gps", "pitot": "pitot_heat"}
+_ALSO_USED = frozenset({"navigation", "transponder", "pitot"})   # "use the GPS" is no switch
+_PLAINLY = re.compile(r"^(?:please )?(?:turn|switch|power|shut|shed|kill)\b.*\b(?:off|on|down)\b|^(?:shed|kill)\b|"
+                      r"^(?:the )?<\w+> (?:off|on)$|\b(?:off|on)$")
+_OFF = re.compile(r"\b(?:off|kill|power down|disengage|disconnect|close|closed|deactivate|cold|shut|secure|stow|"
+                  r"de activate|disable|cancel|out|stop|normal|extinguish|shed|click off|drop|punch off)\b")
+_ON = re.compile(r"\b(?:on|engage|activate|open|opened|hot|enable|apply|start|arm|use|using|pull|select|"
+                 r"deploy|energi[sz]e|hit|flip|flick|throw|restore|online|crack|turn|in|go to|switch to|switch over "
+                 r"to|change over to|transfer to|heat|power up|"
+                 r"need|cycle on|full|to alternate|"
+                 r"connect|back on|get)\b")
+
+
+_WHY = re.compile(r" , (?:we|i|it|they|that|this) |(?: ,)? (?:because|since|as (?:we|i|it)|so) ")
+
+
+def switch(order: Order) -> list[Action] | None:
+    """Put switches on or off."""
+    text = order.text
+    if (why := _WHY.search(text)) and re.search(r"<\w+>", text[:why.start()]) and (
+            _ON.search(text[:why.start()]) or _OFF.search(text[:why.start()])):
+        text = text[:why.start()]   # "pitot heat off, we are on the battery"
+    plainly = _PLAINLY.search(without_opening(text)) is not None
+    names = [name for name in order.names if f"<{name}>" in text and name in _SWITCH_NAMES
+             and (plainly or name not in _ALSO_USED)]
+    if not names:
+        return None
+    if re.match(r"^(?:fly|flying|trust|steer)\b|^(?:the |my |our )?<\w+> (?:has |just |have )*(?:dropped|kicked|"
+                r"tripped|clicked|popped|went|shut|switched|turned|cut)"
+                r"(?: itself)? (?:off|out)\b", without_opening(text)) or "checklist" in text:
+        return None
+    if "<autopilot>" in text and re.search(r"\bhand fly|fly (?:it )?by hand\b", text):
+        return [Switch("autopilot", "off")]
+    off, on = _OFF.search(text), _ON.search(text)
+    last_on = max((m.start() for m in re.finditer(r"\bon\b(?! (?:the|my) (?!<))|\bopen\b", text)), default=-1)
+    last_off = max((m.start() for m in re.finditer(r"\boff\b|\bclosed?\b|\bcold\b", text)), default=-1)
+    if last_on >= 0 and last_off >= 0 and re.search(r"\bon (?:and|or) off\b|\boff (?:and|or) on\b", text):
+        return None
+    if off and (last_off > last_on or not on or (last_on < 0 and last_off < 0)):
+        state = "off"
+    elif on:
+        state = "on"
+    else:
+        return None
+    return [Switch(_SWITCH_NAMES[name], "on" if state == "on" else "off") for name in names]
+
+
+_BY_HAND = re.compile(
+    r"^(?:hand fly(?:ing)?(?: this| it| her)?|fly(?:ing)? (?:it |the airplane |her |this )?(?:by hand|manually|myself)|"
+    r"i have the (?:airplane|controls)|"
+    r"take (?:the airplane|the controls|control|over)(?: by hand)?)(?: (?:it|the airplane|now|please|from here))*$")
+_BY_AUTOPILOT = re.compile(r"^(?:(?:fly|flying)(?: (?:it|the airplane|by|on|with|using|the|my))* <autopilot>|"
+                           r"let (?:the |my )?<autopilot> (?:fly|have|take|do)\b.*|"
+                           r"go (?:on|back on|to)(?: the)? <autopilot>)"
+                           r"(?: (?:it|now|please|again))*$")
+
+
+def by_whom(order: Order) -> list[Action] | None:
+    """Take the airplane by hand, or give it to the autopilot."""
+    text = without_opening(order.text)
+    if _BY_HAND.match(text):
+        return [Switch("autopilot", "off")]
+    return [Switch("autopilot", "on")] if _BY_AUTOPILOT.match(text) else None
+
+
+def named_only(order: Order) -> list[Action] | None:
+    """Ask what is wanted of a part of the airplane that is only named."""
+    match = re.fullmatch(r"(?:the |my |our )?<(\w+)>(?: \?)?", without_opening(order.text))
+    if match is None or match.group(1) in ("place", "fix"):
+        return None
+    said = order.typed_words(0, len(order.text)).strip(" ?.!")
+    switched = "to switch it on or off, " if match.group(1) in _SWITCH_NAMES else ""
+    return [Unclear(f'"{said}": do you want to look at it, {switched}or to say that it has failed?')]
+
+
+def breaker(order: Order) -> list[Action] | None:
+    """Pull or reset a breaker."""
+    text = order.text
+    if "<breakers>" not in text:
+        return None
+    out = re.search(r"\b(?:pull|pop|trip|yank|out)\b", text)
+    back = re.search(r"\b(?:reset|push|press|close|re set|restore|in)\b", text)
+    if not (out or back) or re.match(r"^(?:look|check|any|see|are|is|scan|inspect|read)\b", without_opening(text)):
+        return None
+    whose = [name for name in order.names if name != "breakers"]
+    return [Breaker(whose[0] if whose else "turn_coordinator",
+                    "pull" if out and not (back and back.group() == "reset") else "reset")] if whose else None
+
+
+_SPOKEN_CODES = ((r"\bsquawk(?:ing)? vfr\b", "1200"), (r"\bsquawk(?:ing)? emergency\b|\bemergency (?:squawk|code)\b",
+                                                                                                   "7700"),
+                 (r"\b(?:lost|no|radio)(?: comm\w*| radio| failure)* (?:squawk|code)\b", "7600"))
+"""AIM 4-1-20 and 6-2-2: VFR 1200, emergency 7700, two-way communications lost 7600."""
+
+
+def transponder(order: Order) -> list[Action] | None:
+    """Squawk a code, or ident."""
+    text = order.text
+    ident = re.search(r"\bident(?:ing)?\b(?! the)", text)
+    if re.search(r"\bsquawk\w*\b|<transponder>|\bcode\b|\b(?:in|on) the box\b", text):
+        if match := re.search(r"\b([0-7]{4})\b", text):
+            set_to = Squawk(match.group(1))
+            return [set_to, Ident()] if ident else [set_to]
+        for words, code in _SPOKEN_CODES:
+            if re.search(words, text):
+                return [Squawk(code)]
+    if match := re.match(r"^(?:dial|set|enter|put in|punch in|select|go to|key in)(?: in)? (7[567]00)$",
+                                                                                              without_opening(text)):
+        return [Squawk(match.group(1))]
+    return [Ident()] if ident else None
+
+
+def tune(order: Order) -> list[Action] | None:
+    """Tune a frequency (MHz as said, or kHz of a beacon)."""
+    match = re.search(r"\b(1[0-3]\d\.\d{1,3}|1[1-3]\d{3,5})\b", order.text)
+    if match is None or not re.search(r"\b(?:tune|dial|frequency|contact|switch|change|set|go to|monitor|"
+                                      r"select|over to|put|try|enter|load|standby)\b|<radio>|<navigation>",
+                                      order.text):
+        return None
+    said = match.group(1)
+    return [Tune(said if "." in said else f"{said[:3]}.{said[3:]}")]
