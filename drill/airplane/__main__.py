@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import argparse
-import io
 import json
-import os
 import sys
 from collections.abc import Sequence
 from pathlib import Path
 
 from drill.clean import clean_line
+from drill.streams import exit_status
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -74,20 +73,5 @@ def _people(parser: argparse.ArgumentParser, pilots: int, processes: int) -> int
     return 1 if misses(outcomes) else 0
 
 
-def _run() -> int:
-    for stream in (sys.stdout, sys.stderr):
-        if isinstance(stream, io.TextIOWrapper):
-            stream.reconfigure(errors="replace")   # a terminal that cannot show a character shows a question mark
-    try:
-        status = main()
-        sys.stdout.flush()
-    except BrokenPipeError:   # whoever read the output has left
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return 141
-    except KeyboardInterrupt:
-        return 130
-    return status
-
-
 if __name__ == "__main__":
-    sys.exit(_run())
+    sys.exit(exit_status(main))

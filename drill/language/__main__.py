@@ -12,6 +12,7 @@ import sys
 from collections.abc import Sequence
 from pathlib import Path
 
+from drill.clean import clean_line
 from drill.language.lexicon import lexicon_with, usage, usages
 from drill.language.marking import marked
 from drill.language.meaning import Context, Transmit
@@ -27,6 +28,7 @@ from drill.language.score import (
     score_actions,
     score_calls,
 )
+from drill.streams import exit_status
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -53,7 +55,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
         measured = (score_calls(call_rows(asked.file)) if asked.kind == "calls"
                     else score_actions(action_rows(asked.file)))
     except BadLineError as error:
-        print(error, file=sys.stderr)
+        print(clean_line(str(error)), file=sys.stderr)
         return 2
     if asked.json:
         print(json.dumps(measured.as_json(), sort_keys=True))
@@ -93,12 +95,12 @@ def _show(score: CallScore | ActionScore) -> None:
 
 
 def _show_missed(missed: Missed) -> None:
-    print(f"{missed.id}: {missed.text}")
+    print(f"{clean_line(missed.id)}: {clean_line(missed.text)}")
     for key in sorted(missed.expected.keys() | missed.got.keys()):
         want, got = missed.expected.get(key), missed.got.get(key)
         if want != got:
-            print(f"    {key}: expected {want!r}, read {got!r}")
+            print("    " + clean_line(f"{key}: expected {want!r}, read {got!r}"))
 
 
 if __name__ == "__main__":
-    sys.exit(main())
+    sys.exit(exit_status(main))

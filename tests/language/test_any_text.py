@@ -1,10 +1,11 @@
 """Whatever is typed, reading gives an answer, the same each time."""
 
-from hypothesis import example, given
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
+from drill.clean import clean_line
 from drill.language import read, read_call
-from drill.language.meaning import Action, Call, Context
+from drill.language.meaning import Action, Call, Context, Transmit
 
 HERE = Context("Larkspur 04W", "Orrinfell Approach", ("Penrose",))
 WORDS = ["cover", "the", "AI", "and", "DG", "turn", "left", "right", "heading", "270", "two", "four", "zero",
@@ -26,6 +27,32 @@ lines = st.lists(st.sampled_from(WORDS), max_size=14).map(" ".join)
 def test_any_text_is_read_without_an_error(text):
     assert all(isinstance(action, Action) for action in read(text, HERE))
     assert isinstance(read_call(text, HERE), Call)
+
+
+LONGEST = 10_000
+
+
+@settings(max_examples=25, deadline=None)
+@given(st.text(min_size=1, max_size=40), st.text(max_size=40))
+@example("turn left ", "")
+@example("no ", "correction ")
+@example("larkspur ", "x-ray ")
+@example("hour and a half ", "1+45 ")
+@example("over the <ai> ", "\x1b[31m")
+@example("lost the vacuum and ", "[bold]if ")
+def test_ten_thousand_characters_of_anything_are_read(piece, other):
+    text = ((piece + other) * LONGEST)[:LONGEST]
+    assert read(text, HERE)
+    assert isinstance(read_call(text, HERE), Call)
+
+
+@given(st.text(max_size=120))
+@example("turn left 240 \x1b[2J and say [red]mayday[/red] \u202e")
+def test_nothing_that_could_move_a_cursor_leaves_the_reader(text):
+    said = [value for action in read(text, HERE) for value in action.as_labels().values() if isinstance(value, str)]
+    said += [action.meaning.words for action in read(text, HERE) if isinstance(action, Transmit)]
+    said.append(read_call(text, HERE).words)
+    assert all(each == clean_line(each) for each in said)
 
 
 @given(lines)

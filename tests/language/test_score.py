@@ -1,6 +1,8 @@
 """The scoring command."""
 
 import json
+import subprocess
+import sys
 from typing import Any
 
 import pytest
@@ -59,3 +61,33 @@ def test_a_bad_line_is_told_with_file_and_line(tmp_path, capsys, row, fault):
 def test_a_file_that_is_not_there_is_told_in_one_line(tmp_path, capsys):
     assert main(["score", "calls", str(tmp_path / "none.jsonl")]) == 2
     assert "cannot be read" in capsys.readouterr().err
+
+
+def test_nobody_reading_on_is_no_traceback(tmp_path):
+    path = written(tmp_path / "a.jsonl", *([ACTION | {"text": "turn right"}] * 3_000))
+    command = f"'{sys.executable}' -m drill.language score actions '{path}' | head -1"
+    done = subprocess.run(command, shell=True, capture_output=True, text=True, check=False)  # noqa: S602
+    assert done.stderr == ""
+
+
+def test_a_labelled_text_with_escape_codes_is_shown_without_them(tmp_path, capsys):
+    path = written(tmp_path / "a.jsonl", ACTION | {"text": "\x1b[31mturn right\x1b[2J"})
+    assert main(["score", "actions", path]) == 0
+    assert "\x1b" not in capsys.readouterr().out
+
+
+def test_a_line_is_explained_by_its_words(capsys):
+    assert main(["explain", "cover the AI, then tell approach 04W lost the vac pump, the doohickey is bust"]) == 0
+    shown = capsys.readouterr().out
+    assert "cover, what attitude_indicator" in shown
+    assert '  equipment vacuum_system: "lost the vac pump"' in shown
+    assert '  not understood: "the doohickey is bust"' in shown
+    assert "  not heard: impairment, assistance" in shown
+
+
+def test_a_right_act_with_a_question_beside_it_is_asked_back_and_a_wrong_one_is_not(tmp_path, capsys):
+    right = ACTION | {"text": "turn left, frob the widget"}
+    wrong = ACTION | {"text": "turn right, frob the widget"}
+    assert main(["score", "actions", written(tmp_path / "a.jsonl", right, wrong), "--json"]) == 0
+    figures = json.loads(capsys.readouterr().out)
+    assert (figures["asked_back"], figures["wrong"]) == (0.5, 0.5)
