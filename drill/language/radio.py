@@ -41,7 +41,10 @@ _SAY = re.compile(r"^(?:say(?: on the radio| over the radio| back)?|radio|transm
 _WHOLE = re.compile(rf"^(?:declare|declaring|request|requesting|ask (?!myself)|call mayday|call (?:a )?pan|"
                     rf"call {_WHOM} (?:for|with|and ask|to ask)|acknowledge|mayday|pan pan|"
                     r"call (?:for|in)|squawk (?:mayday)|advise)\b|^(?:make|send|put out|transmit|"
-                    r"broadcast) an? (?:mayday|pan|distress|urgency)")
+                    r"broadcast) an? (?:mayday|pan|distress|urgency)"
+                    r"|^(?:can|could|may) (?:we|i) (?:please )?(?:get|have|go)\b(?!.*\bcheck ?list)"
+                    r"|^(?:(?:we|i) )?(?:need|want|would like) (?:to go )?(?:lower|higher|an? (?:lower|higher|block|"
+                    r"different))\b")
 _ASK = re.compile(rf"^(?:ask|call) (?P<whom>{_WHOM}) (?:(?:and|to) ask )?(?P<way>for|with|to|about|if|whether|what) ")
 _CALL = re.compile(rf"^call {_WHOM}(?: ,| :| \.)? ")
 _BARE_REPLY = re.compile(r"^(?:(?:yes|yeah|yep)(?: sir)?$|intentions?\b|"

@@ -236,9 +236,9 @@ def _without_right(line: tuple[Token, ...]) -> tuple[Token, ...]:
 
 
 def _answers_atc(typed: str, context: Context) -> bool:
-    """Whether a line tells persons on board or fuel, which nobody but ATC asks for."""
+    """Whether a line tells persons on board or fuel, or asks for what nobody but ATC can give."""
     call = read_call(typed, context)
-    return call.souls is not None or call.fuel_min is not None
+    return call.souls is not None or call.fuel_min is not None or bool(call.assistance)
 
 
 def _undoes(actions: Sequence[Action]) -> bool:
