@@ -6,8 +6,18 @@ import re
 from dataclasses import replace
 
 from drill.flight.approach import missed_words
-from drill.flight.controller_state import ControllerState, Line, Radar, Received, in_trouble, no_plan
+from drill.flight.controller_state import (
+    ControllerState,
+    Line,
+    Radar,
+    Received,
+    emergency,
+    in_trouble,
+    no_plan,
+)
 from drill.flight.granting import NO_GYRO, Question, granted_to
+from drill.flight.information import informed
+from drill.flight.mistakes import corrected, noticed
 from drill.flight.phraseology import (
     altimeter_in,
     altitude_words,
@@ -16,6 +26,8 @@ from drill.flight.phraseology import (
     names_words,
     spoken_callsign,
 )
+from drill.flight.stages import next_question
+from drill.flight.unable import alternative
 from drill.flight.weather import bearing_deg
 from drill.language.meaning import Call
 from drill.language.numbers import spoken_digits
@@ -30,6 +42,7 @@ _GREETS = {"hello", "hi", "good", "day", "morning", "afternoon", "evening", "wit
 _ASKS = {"can", "could", "would", "may", "what", "where", "which", "when", "how", "is", "are", "do", "does", "request",
          "requesting", "say", "confirm", "verify"}
 _CHECKS_RADIO = re.compile(r"\bradio check\b|\bhow do you (?:hear|read)\b", re.IGNORECASE)
+_CHECKS_WORDS = re.compile(r"\b(?:confirm|verify)\b|\bwas that (?:for|a)\b|\bdid you (?:say|call)\b", re.IGNORECASE)
 _MISSES = re.compile(r"\b(?:missed approach|going missed|go(?:ing)? around)\b", re.IGNORECASE)
 _SEES = re.compile(r"\b(?:runway|field|airport|lights)(?: is| are)? in sight\b|\bsee the (?:runway|field|airport)\b",
                    re.IGNORECASE)
@@ -46,24 +59,32 @@ def answer(scenario: Scenario, state: ControllerState, received: Received, radar
     call = received.call
     kinds: set[str] = {reply.kind for reply in call.replies}
     if call.callsign == "wrong":
-        return state, "station calling, say again your callsign", False
+        heard = f"roger {call.urgency}, " if received.declares else ""
+        return state, Line(t_s, f"station calling, {heard}say again your callsign.", plain=True), False
     if "say_again" in kinds and state.last_words:
-        again = Line(t_s + 2.0, state.last_words, plain=True, asks=received.expected, question=state.question)
-        return state, again, False
+        return state, _again(state, received, t_s), False
     if "standby" in kinds and not call.assistance and not received.reports and not received.declares:
         return replace(_turns(state, suspended=True), quiet_until_s=t_s + STANDBY_S), None, False
-    state = _turns(state, suspended="unable" in kinds)
     was_asked = state.question
+    if was_asked == "turn" and "negative" in kinds:
+        kinds.add("unable")
+    state = _turns(state, suspended="unable" in kinds)
     state, said, question = _answered(scenario, state, received, radar, t_s, kinds)
     said = list(dict.fromkeys(each for each in said if each))
     ask = (in_trouble(state) or state.wants_altitude) and not question and "cancels_emergency" not in kinds
     if question:
         return state, _asking(t_s, said, question), False
-    if state.wants_altitude and not said:
-        return state, "", True
+    if "altitude_change" in call.assistance and state.wants_altitude and not said:
+        return state, "" if next_question(state)[0] == "altitude" else "say altitude with your request", True
     if said:
         return state, _sentences(said), ask
+    if _CHECKS_WORDS.search(call.words) and state.last_words and not kinds:
+        return state, _again(state, received, t_s), False
     return _acknowledged(scenario, state, received, was_asked, ask)
+
+
+def _again(state: ControllerState, received: Received, t_s: float) -> Line:
+    return Line(t_s + 2.0, state.last_words, plain=True, asks=received.expected, question=state.question)
 
 
 def _answered(scenario: Scenario, state: ControllerState, received: Received, radar: Radar, t_s: float,
@@ -71,11 +92,12 @@ def _answered(scenario: Scenario, state: ControllerState, received: Received, ra
     """Return the controller, what it says to a call in the order of its weight, and a question of the call's own."""
     call, said = received.call, list[str]()
     question: Question | None = None
-    state, wrong = _readback_wrong(state, call)
-    said.append(wrong)
+    slip = noticed(state, call)
+    state, words = corrected(state) if slip else _readback_wrong(state, call)
+    said.append(words)
     if received.declares:
-        state, words = _declared(state, call)
-        said.append(words)
+        said.append(_declared(state, call))
+        state = replace(state, question="")
     if "cancels_emergency" in kinds:
         state, words = _no_emergency(scenario, state, radar)
         said.append(words)
@@ -92,16 +114,19 @@ def _answered(scenario: Scenario, state: ControllerState, received: Received, ra
         state = replace(state, in_sight=True)
         said.append("roger, cleared to land")
     if "unable" in kinds and not call.assistance:
-        heading = None if state.turns is None else state.heading_deg
-        state = replace(state, heading_deg=heading, planned=False)
-        question = question or Question("roger, say intentions" if not any(said) else "say intentions", "intentions")
+        state, words, offer = alternative(scenario, state, call, radar)
+        said.append(words)
+        question = question or offer
     if state.question == NO_GYRO and "negative" in kinds:
         state, words = _heading(scenario, state, radar)
         said.append(words)
-    if not call.cancels_ifr:
+    if not call.cancels_ifr and not slip:
         state, granted, where = granted_to(scenario, state, call, radar)
         said += granted
         question = question or where
+    if not slip and "unable" not in kinds:
+        state, told = informed(scenario, state, call, radar)
+        said += told
     return state, said, question
 
 
@@ -135,6 +160,12 @@ def _acknowledged(scenario: Scenario, state: ControllerState, received: Received
     return state, "go ahead" if call.callsign == "given" or call.facility else "say again", False
 
 
+def only_statement(scenario: Scenario, call: Call) -> bool:
+    """Say whether a call wants no more than to be heard: an acknowledgement, a report, a statement."""
+    wants = bool(call.assistance) or call.heading_wanted_deg is not None or call.altitude_wanted_ft is not None
+    return not wants and (bool(call.replies) or _says_more(call) or _states(scenario, call))
+
+
 def _states(scenario: Scenario, call: Call) -> bool:
     """Say whether a call whose meaning is unknown states something, beyond names, and asks nothing."""
     names = {each for name in (scenario.callsign, scenario.clearance.facility)
@@ -156,6 +187,7 @@ def _says_more(call: Call) -> bool:
     """Say whether a call carries information beyond an acknowledgement."""
     return (call.impairment or call.intentions or call.position or call.souls is not None or call.fuel_min is not None
             or call.conditions != "unstated" or bool(call.equipment) or bool(call.rejoined) or bool(call.places)
+            or call.declines_emergency
             or (not call.replies and (call.altitude_ft is not None or call.heading_deg is not None)))
 
 
@@ -182,22 +214,22 @@ def _readback_wrong(state: ControllerState, call: Call) -> tuple[ControllerState
     return replace(state, unread=tuple(dict.fromkeys(unread))), "negative, " + ", ".join(dict.fromkeys(wrong))
 
 
-def _declared(state: ControllerState, call: Call) -> tuple[ControllerState, str]:
-    """Return the controller with headings and altitudes left to the pilot (14 CFR 91.3(b))."""
+def _declared(state: ControllerState, call: Call) -> str:
+    """Return the words that leave headings and altitudes to the pilot (14 CFR 91.3(b)) and keep the frequency."""
     heard = {"mayday": "roger mayday", "pan-pan": "roger pan-pan", "emergency": "roger, emergency"}[call.urgency]
-    freed = replace(state, own_heading=True, own_altitude=True, question="")
-    return freed, f"{heard}. Any heading and altitude you need is approved"
+    stay = ". Remain on this frequency" if state.gave == "frequency" else ""
+    return f"{heard}. Any heading and altitude you need is approved{stay}"
 
 
 def _no_emergency(scenario: Scenario, state: ControllerState, radar: Radar) -> tuple[ControllerState, str]:
     """Return the controller after an emergency, with an altitude assigned again but in an approach."""
-    state = replace(state, asked=(*state.asked, "emergency"), emergency_code=False, question="")
-    if state.approach is not None or state.ifr_cancelled:
+    state = replace(state, asked=(*state.asked, "emergency"), question="")
+    if state.approach is not None or state.ifr_cancelled or radar.on_ground:
         return state, "roger, emergency cancelled"
     here = max(scenario.minimum_altitude_ft, round(radar.altitude_ft / 100.0) * 100.0)
     to = state.altitude_ft if state.altitude_ft is not None else here
     to = to if abs(to - here) <= _SAME_ALTITUDE_FT else here
-    state = replace(state, altitude_ft=to, own_altitude=False)
+    state = replace(state, altitude_ft=to, own_altitude=emergency(state))
     return state, f"roger, emergency cancelled, maintain {altitude_words(to)}"
 
 

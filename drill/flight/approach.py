@@ -11,7 +11,7 @@ import math
 from dataclasses import replace
 
 from drill.airplane.arith import FLOATS, wrap_deg
-from drill.flight.controller_state import FAR_NM, ControllerState, Line, Radar, no_plan, own_altitude
+from drill.flight.controller_state import FAR_NM, ControllerState, Line, Radar, emergency, no_plan, own_altitude
 from drill.flight.phraseology import altitude_words, approach_words, field_of, heading_words, miles_words
 from drill.flight.weather import bearing_deg, distance_nm, nearest_field
 from drill.scenario.model import Field, Scenario
@@ -26,7 +26,8 @@ _WELL_OFF_DEG = 5.0
 _NEAR_NM, _PASSED_NM = 2.5, 2.0         # so near once, and farther than that again: passed
 _DESCENT_NM, _FARTHEST_NM = 20.0, 18.0  # where the descent is given; out to where an airplane is led to lose height
 _SLOPE_FT_A_MILE = 300.0                # 500 feet a minute at 100 knots
-_HIGH_FT = 400.0
+_HIGH_FT, _LOW_FT = 400.0, 200.0
+_STEEP_FT_A_MILE, _PATTERN_FT = 500.0, 1500.0   # more than that above the field is too high to fly straight in by eye
 _RADAR = ("surveillance", "asr", "radar", "par")
 _MISSED_ASKS = "any heading, say intentions"
 
@@ -63,33 +64,62 @@ def cleared(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float
     talked = state.radar_approach or (state.turns is not None and radar_served(field))
     visual = field.ceiling_ft is None or not (field.approaches or talked)
     turn = ""
-    if not visual and (state.turns is not None or state.heading_deg is not None):
+    led = state.turns is not None or state.heading_deg is not None
+    if not visual and led:
         state = _brought_down(scenario, state, radar, distance, bearing, t_s)
         if state.lines or state.outbound_deg is not None:
             return state
         turn, state = _inbound(state, radar, bearing)
-    if distance > APPROACH_NM and not state.brought_down:
+    if distance > (APPROACH_NM if not state.brought_down else _FARTHEST_NM):
         return state
-    if distance > _FARTHEST_NM:
-        return state
+    if not visual and radar.altitude_ft < scenario.minimum_altitude_ft - _LOW_FT:
+        return state                      # up first: that is said by the alert
+    steep_ft = _STEEP_FT_A_MILE * distance + _PATTERN_FT
+    high = radar.altitude_ft - field.elevation_ft > steep_ft if visual else (
+        not led and radar.altitude_ft > _slope_ft(scenario, distance) + _HIGH_FT)
+    if high and not visual:
+        return _told_high(scenario, state, t_s)
+    turned = bool(turn)
+    turn = f"you are high, maneuver as you need, {turn}" if high else turn
     approach = "visual" if visual else (
         next((str(each) for each in field.approaches if is_radar(each)), "surveillance") if talked
         else str(field.approaches[0]))
     words = (f"{miles_words(distance)} from {field.name}, {turn}cleared {approach_words(approach)} approach, "
              "descend at your discretion")
     return replace(state, approach=approach, own_altitude=True, altitude_ft=None,
-                   lines=(Line(t_s, words, turns=bool(turn)),))
+                   lines=(Line(t_s, words, turns=turned),))
+
+
+def _slope_ft(scenario: Scenario, distance: float) -> float:
+    """Return the altitude (ft) from which the approach can be begun so far out (nautical miles)."""
+    least = math.ceil(scenario.minimum_altitude_ft / 100.0) * 100.0
+    return least + _SLOPE_FT_A_MILE * max(0.0, distance - _FIRST_MILE)
+
+
+def _told_high(scenario: Scenario, state: ControllerState, t_s: float) -> ControllerState:
+    """Tell a pilot who flies there by himself that he is too high to be cleared, once."""
+    if state.descent_given:
+        return state
+    least = math.ceil(scenario.minimum_altitude_ft / 100.0) * 100.0
+    words = (f"you are high for the approach, descend at your discretion, {altitude_words(least)} until cleared, "
+             "hold as you need")
+    return replace(state, descent_given=True, own_altitude=True, altitude_ft=None, lines=(Line(t_s, words),))
 
 
 def _brought_down(scenario: Scenario, state: ControllerState, radar: Radar, distance: float, bearing: float,
                   t_s: float) -> ControllerState:
     """Give the descent on the way, and lead an airplane that is too high out again until it is not."""
     least = math.ceil(scenario.minimum_altitude_ft / 100.0) * 100.0
-    slope_ft = least + _SLOPE_FT_A_MILE * max(0.0, distance - _FIRST_MILE)
+    slope_ft = _slope_ft(scenario, distance)
     if state.outbound_deg is not None:
-        if radar.altitude_ft > slope_ft and distance < _FARTHEST_NM - 1.0:
+        high = radar.altitude_ft > slope_ft
+        if high and distance < _FARTHEST_NM - 1.0:
             return state
-        return replace(state, outbound_deg=None, brought_down=True)
+        if not high or state.turns is not None:
+            return replace(state, outbound_deg=None, brought_down=not high)
+        back = _rounded(bearing)
+        words = f"{_turn_words(radar.track_deg, back)}, continue the descent"   # and out again, if it is still too high
+        return replace(state, outbound_deg=None, heading_deg=back, lines=(Line(t_s, words, turns=True),))
     when_able = "when able, " if own_altitude(state) else ""
     down = f"{when_able}descend and maintain {altitude_words(least)}"
     if distance <= APPROACH_NM and not state.brought_down and radar.altitude_ft > slope_ft + _HIGH_FT:
@@ -222,11 +252,12 @@ def missed_words(scenario: Scenario, state: ControllerState, radar: Radar, t_s: 
                  why: str) -> tuple[ControllerState, str]:
     """Return the controller with the approach over, and the words for it."""
     least = math.ceil(scenario.minimum_altitude_ft / 1000.0) * 1000.0
-    state = replace(no_plan(state), heading_deg=None, own_heading=True, alerted_s=t_s)   # it is on its way up
+    state = replace(no_plan(state), heading_deg=None, own_heading=True, alerted_s=t_s,   # it is on its way up
+                    missed_s=t_s, gave="", asked=tuple(each for each in state.asked if each != "intentions"))
     if radar.altitude_ft > least + 150.0:
         state = replace(state, altitude_ft=None)
         return state, f"{why}, stay at or above {altitude_words(least)}, {_MISSED_ASKS}"
-    state = replace(state, altitude_ft=least, own_altitude=state.told.urgency != "none")
+    state = replace(state, altitude_ft=least, own_altitude=emergency(state))
     return state, f"{why}, climb and maintain {altitude_words(least)}, {_MISSED_ASKS}"
 
 

@@ -1,8 +1,12 @@
-"""The voice of ATC: one small state machine that hears calls, answers, asks for what is missing, and watches.
+"""The voice of ATC: it hears calls, answers, asks for what is missing, and watches.
 
-Rules of this file. Nothing is asked that has been told, be it by a line of the scenario. One question a transmission.
-Lines never overlap each other or the pilot's own. The controller sees what radar sees (track, altitude, position) and
-never the panel.
+Rules of this room. The state machine is the table in `stages`; nothing else moves it. Nothing is asked that has been
+told, be it by a line of the scenario. One question a transmission, and none without end. Lines never overlap each
+other or the pilot's own. The controller sees what radar sees (track, altitude, position) and never the panel. The
+callsign is said in full until there is contact and once more, then shortened (AIM 4-2-4). An emergency, declared or
+not, keeps its frequency and is never told to stand by.
+
+`understood` and `hear` take a call in, `say` a line of the scenario, `step` lets a second pass.
 """
 
 from __future__ import annotations
@@ -10,8 +14,9 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
+from drill.airplane.arith import FLOATS, wrap_deg
 from drill.airplane.draws import draw_uniform
-from drill.flight.answers import answer
+from drill.flight.answers import answer, only_statement
 from drill.flight.approach import approached, begun_anew
 from drill.flight.controller_state import (
     ControllerState,
@@ -19,127 +24,97 @@ from drill.flight.controller_state import (
     Radar,
     Received,
     Spoken,
+    emergency,
     in_trouble,
-    known,
-    next_question,
+    no_plan,
     own_altitude,
 )
-from drill.flight.granting import NO_GYRO
-from drill.flight.phraseology import altimeter_in, altitude_words, filled, spoken_callsign
-from drill.flight.watching import more_asked, turn_called, watched
-from drill.language import read_call
-from drill.language.meaning import Call, Context, Reply
+from drill.flight.information import asked_about
+from drill.flight.phraseology import altimeter_in, altitude_words
+from drill.flight.speaking import CALLSIGN_SHORTENED, spoken
+from drill.flight.stages import known, moved, taken_back
+from drill.flight.understanding import awaits, control_said, understood
+from drill.flight.watching import more_asked, staged, tracked, turn_called, watched
+from drill.language.meaning import Call
 from drill.scenario.model import Say, Scenario
 
-WORDS_PER_SECOND = 2.8   # a controller's brisk speech
-_FEW_WORDS = 7           # an answer that names the trouble and nothing else
-ANSWERS_WITHIN_S = 60.0  # a call so soon after a line to this airplane answers it (the author's choice)
+__all__ = ["awaits", "begin", "hear", "say", "step", "understood"]
+
 EMERGENCY_CODE = "7700"  # AIM 6-2-2
 CODE_SEEN_AFTER_S = 5.0  # a sweep of the radar
-MORE_AFTER_S = 30.0      # fuel and people on board are asked for when the first rush is over
-_WHERE = re.compile(r"\b(?:pass(?:ing|ed)|leaving|left|through|out of|at|level)(?: at)? [\w.]+")   # not where to
+MORE_AFTER_S = 30.0      # what can wait is asked for when the first rush is over
+_SAME_MISSED_S = 30.0    # a scenario's line on the same missed approach
+_CLIMBS_FT = 300.0       # a line that sends an airplane so far up ends its approach
+_ALL_WELL = re.compile(
+    r"\b(?:everything(?: is|'s)? |all (?:is )?)(?:fine|ok|okay|all right|well|good|normal)\b|"
+    r"\bunder control\b|\brecovered\b|\bno problems?\b|\bback to normal\b", re.IGNORECASE)
 
 
 def begin(scenario: Scenario) -> ControllerState:
     """Return the controller as the flight begins, with what has been cleared."""
     clearance = scenario.clearance
     return ControllerState(heading_deg=clearance.heading_deg, altitude_ft=clearance.altitude_ft,
-                           assigned=(clearance.heading_deg, clearance.altitude_ft))
-
-
-def understood(state: ControllerState, call: Call, context: Context) -> Call:
-    """Return `call` as it is understood in the conversation.
-
-    A "yes" to "are you declaring an emergency?" declares, one to "do you want no-gyro vectors?" asks for them; a few
-    words on "say nature of the problem" name what failed, on "say intentions" a place to go; bare numbers answer "say
-    altitude wanted", or read back a new heading or altitude.
-    """
-    bare = not (call.equipment or call.assistance or call.position or call.urgency != "none")
-    if bare and state.question == "nature" and 0 < len(call.words.split()) <= _FEW_WORDS:
-        call = replace(call, equipment=read_call(f"we have lost the {call.words}", context).equipment)
-    wanted = next((each.altitude_ft for each in call.replies if each.altitude_ft is not None), call.altitude_ft)
-    if bare and state.question == "altitude" and wanted is not None:
-        return replace(call, altitude_wanted_ft=wanted, assistance=("altitude_change",), altitude_ft=None, replies=())
-    heading = call.heading_deg if "heading" in state.unread else None
-    altitude = _altitude_read_back(state, call) if "altitude" in state.unread else None
-    read_back = any(reply.kind == "readback" for reply in call.replies)
-    if bare and not read_back and (heading is not None or altitude is not None):
-        call = replace(call, replies=(*call.replies, Reply("readback", heading, altitude)))
-    if bare and state.question == "intentions" and not call.places and 0 < len(call.words.split()) <= _FEW_WORDS:
-        bound = read_call(f"we will divert to {call.words}", context)
-        if bound.places and not call.replies:
-            call = replace(call, intentions=True, places=bound.places)
-    yes = any(reply.kind == "affirmative" for reply in call.replies)
-    if yes and call.urgency == "none" and state.question == "emergency":
-        return replace(call, urgency="emergency")
-    if yes and state.question == NO_GYRO and not call.assistance:
-        return replace(call, assistance=("no_gyro_vectors",))
-    return call
-
-
-def _altitude_read_back(state: ControllerState, call: Call) -> int | None:
-    """Return the altitude (ft) that a bare figure reads back; one that only says where the airplane is does not."""
-    said = call.words.lower().replace(",", "")
-    if state.altitude_ft is not None:
-        assigned = round(state.altitude_ft)
-        if re.search(rf"\b(?:{assigned}|{altitude_words(assigned)})\b(?! \w+ hundred\b)", said):
-            return assigned
-    if own_altitude(state) or state.own_altitude or _WHERE.search(said):
-        return None
-    return call.altitude_ft
-
-
-def awaits(state: ControllerState, t_s: float) -> bool:
-    """Say whether a call begun at `t_s` answers something: a question, an assignment, or a line not long ago."""
-    return (state.unanswered_since_s is not None or bool(state.unread) or bool(state.question)
-            or t_s - state.addressed_s <= ANSWERS_WITHIN_S)
+                           assigned=(clearance.heading_deg, clearance.altitude_ft), mistakes=clearance.mistakes)
 
 
 def hear(state: ControllerState, call: Call) -> ControllerState:
     """Return the controller having heard `call` (as `understood` gives it); the answer comes with `step`."""
+    kinds = {reply.kind for reply in call.replies}
     received = Received(
         call,
         declares=state.told.urgency == "none" and call.urgency != "none",
         reports=tuple(each for each in call.equipment if each not in state.told.equipment),
         expected=state.unanswered_since_s is not None or bool(state.unread),
     )
-    again = any(reply.kind == "say_again" for reply in call.replies)   # what it was about still has to be read back
-    return replace(
+    if "cancels_emergency" in kinds:
+        state = taken_back(state)
+    if _ALL_WELL.search(call.words) and not call.equipment:
+        state = replace(state, control="", seen=replace(state.seen, wild_since_s=None, wild_at_s=None))
+    # on "say again", what it was about still has to be read back
+    return moved(replace(
         state, told=state.told.with_call(call), received=(*state.received, received), unanswered_since_s=None, nudges=0,
-        notices=0, alerts=0, contact=state.contact or call.callsign == "given", unread=state.unread if again else (),
+        notices=0, alerts=0, contact=state.contact or call.callsign == "given",
+        unread=state.unread if "say_again" in kinds else (),
         asked=(*state.asked, "emergency") if call.declines_emergency else state.asked,
-    )
+        declined=(state.declined or call.declines_emergency) and call.urgency == "none",
+        control=control_said(state, call) or state.control,
+        shortened_first=state.shortened_first or (call.shortened and state.said < CALLSIGN_SHORTENED),
+    ))
 
 
 def say(state: ControllerState, line: Say, t_s: float) -> ControllerState:
     """Return the controller with a line of the scenario to say; it stands in for a bare answer that still waits.
 
-    A line that only asks for what is known stays unsaid; so does any other question, assigning nothing, in trouble
-    or while a call waits for its answer.
+    Unsaid stay: one that only asks for what is known, or on a missed approach that has been spoken of; any other
+    question, assigning nothing, in trouble or while a call waits for its answer; and in an emergency one that sends
+    the airplane to another frequency.
     """
     facility = line.voice is None
     question = line.asks if line.asks not in ("yes", "readback") else ""
-    only_asks = bool(question) and not line.at_discretion and (
-        line.heading_deg is None and line.altitude_ft is None and line.cleared_approach is None)
-    if only_asks and known(state, question):
+    assigns = line.heading_deg is not None or line.altitude_ft is not None or line.cleared_approach is not None
+    only_asks = bool(question) and not line.at_discretion and not assigns
+    small_talk = facility and line.asks == "yes" and not (assigns or line.at_discretion) and (
+        in_trouble(state) or bool(state.received))
+    said_before = facility and question == "intentions" and t_s - state.missed_s <= _SAME_MISSED_S and (
+        line.altitude_ft in (None, state.altitude_ft)) and not any(each.question == question for each in state.lines)
+    if (only_asks and known(state, question)) or small_talk or said_before or (line.hands_off and emergency(state)):
         return state
-    assigns = line.at_discretion or not (
-        line.heading_deg is None and line.altitude_ft is None and line.cleared_approach is None)
-    if facility and line.asks == "yes" and not assigns and (in_trouble(state) or state.received):
-        return state   # small talk, when there is something else to talk of
+    state = _replaced(state, line)
     lines = state.lines
     if facility:
         lines = tuple(
             replace(each, ask=each.ask and line.asks in ("", "readback")) for each in lines
             if not (each.answer and (each.words in ("", "roger") or (question and each.question == question)))
         )
+        if line.altitude_ft is not None:
+            lines = tuple(less for each in lines if (less := _without_altitude(each, line.altitude_ft)) is not None)
     delay = 2.0 if state.received or len(lines) < len(state.lines) else 0.0
     words: str = line.words
     if line.cleared_approach is not None and line.altitude_ft is not None:
         words = words.replace("{altitude}", altitude_words(line.altitude_ft))
     new = Line(t_s + delay, words, voice=line.voice or "", plain=True, asks=bool(line.asks),
                question=question, only_asks=only_asks, to_us=facility or "{callsign}" in line.words,
-               turns=line.heading_deg is not None)
+               turns=line.heading_deg is not None, hands_off=line.hands_off)
     altitude = line.altitude_ft
     if altitude is None and not line.at_discretion:
         altitude = state.altitude_ft
@@ -151,10 +126,33 @@ def say(state: ControllerState, line: Say, t_s: float) -> ControllerState:
         state, lines=(*lines, new), received=received,
         heading_deg=line.heading_deg if line.heading_deg is not None else state.heading_deg,
         altitude_ft=altitude, altimeter=altimeter_in(line.words) or state.altimeter,
-        own_heading=state.own_heading and line.heading_deg is None,
+        own_heading=emergency(state) or (state.own_heading and line.heading_deg is None),
         own_altitude=line.at_discretion or own_altitude(state) or (state.own_altitude and line.altitude_ft is None),
         turns=None if line.heading_deg is not None else state.turns,
     )
+
+
+def _replaced(state: ControllerState, line: Say) -> ControllerState:
+    """Return the controller without what a line is said instead of; one that sends up ends an approach."""
+    seen_ft = state.seen.altitude_ft
+    sent_up = (line.cleared_approach is None and line.altitude_ft is not None and seen_ft is not None
+               and line.altitude_ft > seen_ft + _CLIMBS_FT)
+    if state.approach is not None and (sent_up or line.instead_of == "missed approach"):
+        state = no_plan(state)
+    if line.instead_of == "answer":
+        state = replace(state, received=(), lines=tuple(each for each in state.lines if not each.answer))
+    if line.instead_of == "handling":
+        state = replace(state, handling_said=True)
+    return state
+
+
+def _without_altitude(line: Line, altitude_ft: float) -> Line | None:
+    """Return an answer that waits without the sentence that gives the same altitude; None if nothing is left."""
+    if not line.answer:
+        return line
+    given = re.compile(rf"\bmaintain {altitude_words(altitude_ft)}\b(?! \w+ hundred\b)", re.IGNORECASE)
+    stays = [each for each in line.words.split(". ") if given.search(each) is None]
+    return replace(line, words=". ".join(stays)) if any(stays) or not line.words else None
 
 
 def _only_talk(received: tuple[Received, ...]) -> bool:
@@ -170,69 +168,57 @@ def _only_talk(received: tuple[Received, ...]) -> bool:
 def step(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float, *, pilot_talks: bool,
          seed: int) -> tuple[ControllerState, list[Spoken]]:
     """Return the controller one second later and what is said in it, at most one line."""
-    for received in state.received:
-        low, high = (5.0, 9.0) if scenario.clearance.mood == "busy" else (2.0, 4.0)
-        delay = low + (high - low) * draw_uniform(seed, "controller", state.answers)
-        state, words, ask = answer(scenario, state, received, radar, t_s)
-        state = replace(state, answers=state.answers + 1, heard_s=t_s)
-        if words is not None:
-            state = replace(state, lines=(*state.lines, replace(words, due_s=t_s + delay) if isinstance(
-                words, Line) else Line(
-                t_s + delay, words, answer=True, ask=ask)))
-        if state.more_at_s is None and in_trouble(state):
-            state = replace(state, more_at_s=t_s + MORE_AFTER_S)
-    state = replace(state, received=())
+    track_deg = state.seen.track_deg
+    rate_dps = 0.0 if track_deg is None else float(wrap_deg(FLOATS, radar.track_deg - track_deg))
+    state = tracked(scenario, state, radar, t_s)
+    state = _answering(scenario, state, radar, t_s, seed)
+    if state.more_at_s is None and in_trouble(state):
+        state = replace(state, more_at_s=t_s + MORE_AFTER_S)
     if radar.code == EMERGENCY_CODE and not state.emergency_code and EMERGENCY_CODE not in state.asked:
         state = replace(state, emergency_code=True, asked=(*state.asked, EMERGENCY_CODE), lines=(
             *state.lines, Line(t_s + CODE_SEEN_AFTER_S, "observed your emergency squawk", ask=True)))
-    state = watched(scenario, state, radar, t_s)
+    state = watched(scenario, staged(state, t_s), radar, t_s)
     if not state.lines and not pilot_talks and t_s >= state.frequency_free_s:
-        state = turn_called(scenario, state, radar, t_s)
+        state = turn_called(scenario, state, radar, rate_dps, t_s)
         if not state.lines:
             state = approached(scenario, state, radar, t_s)
         if not state.lines and t_s >= state.quiet_until_s:
             state = more_asked(scenario, state, radar, t_s)
-    state = replace(state, track_was_deg=radar.track_deg)
-    return _spoken(scenario, state, t_s, pilot_talks)
+    return (state, []) if pilot_talks else spoken(scenario, state, t_s)
 
 
-def _spoken(scenario: Scenario, state: ControllerState, t_s: float,
-            pilot_talks: bool) -> tuple[ControllerState, list[Spoken]]:
-    if not state.lines or pilot_talks or t_s < state.frequency_free_s:
-        return state, []
-    line = min(state.lines, key=lambda each: each.due_s)
-    if t_s < line.due_s:
-        return state, []
-    rest = tuple(each for each in state.lines if each is not line)
-    callsign = spoken_callsign(scenario.callsign, short=state.contact)
-    if line.plain:
-        words = filled(line.words, callsign=callsign, heading_deg=state.heading_deg, altitude_ft=state.altitude_ft)
-        key = line.question if line.to_us else ""
-        if line.only_asks and known(state, key):
-            return replace(state, lines=rest), []
-    else:
-        key, question = next_question(state) if line.ask and t_s >= state.quiet_until_s else (line.question, "")
-        said = line.words + question
-        if line.words and question:
-            said = f"{line.words}. {question[0].upper()}{question[1:]}"
-        if not said:
-            return replace(state, lines=rest), []
-        address = "aircraft calling" if key == "identification" else callsign
-        words = f"{address}, {said}"
-        words = words if words.endswith("?") else words + "."
-    free = t_s + len(words.split()) / WORDS_PER_SECOND + 1.0
-    asks = line.asks or bool(key)
-    unread = state.unsaid if line.to_us else ()
-    state = replace(
-        state, lines=rest, frequency_free_s=free,
-        last_words=words if line.to_us else state.last_words,
-        asked=(*state.asked, key) if key else state.asked,
-        question=key if line.to_us else state.question,
-        unsaid=() if line.to_us else state.unsaid,
-        unread=(*state.unread, *unread),
-        wants_altitude=state.wants_altitude and key != "altitude",
-        addressed_s=free if line.to_us else state.addressed_s,
-        unanswered_since_s=free if line.asks else None if asks and line.to_us else state.unanswered_since_s,
-    )
-    wants = line.to_us and (asks or line.turns or bool(unread))
-    return state, [Spoken(line.voice or scenario.clearance.facility, words, line.to_us, wants)]
+def _answering(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float, seed: int) -> ControllerState:
+    """Return the controller with its answers to the calls that it has heard; a busy one comes back to some of them."""
+    busy = scenario.clearance.mood == "busy"
+    low, high = (5.0, 9.0) if busy else (2.0, 4.0)
+    later: list[Received] = []
+    for received in state.received:
+        if received.due_s > t_s and not in_trouble(state):
+            later.append(received)
+            continue
+        delay = draw_uniform(seed, "controller", state.answers)
+        state = replace(state, answers=state.answers + 1, heard_s=t_s)
+        due_s = t_s + low + (high - low) * delay
+        if busy and _can_wait(scenario, state, received):
+            back_s = due_s + 15.0 + 15.0 * delay
+            later.append(replace(received, due_s=back_s, stood_by=True))
+            state = replace(state, lines=(*state.lines, Line(due_s, "stand by")))
+            continue
+        state, words, ask = answer(scenario, state, received, radar, t_s)
+        if isinstance(words, Line):
+            state = replace(state, lines=(*state.lines, replace(words, due_s=due_s)))
+        elif words is not None:
+            state = replace(state, lines=(*state.lines, Line(due_s, words, answer=True, ask=ask)))
+        kinds = {reply.kind for reply in received.call.replies}
+        if known(state, state.question) or (state.question == "control" and kinds & {"affirmative", "negative"}):
+            state = replace(state, question="")
+    return replace(state, received=tuple(later))
+
+
+def _can_wait(scenario: Scenario, state: ControllerState, received: Received) -> bool:
+    """Say whether a call may be told to stand by: the first or one that wants something; never in trouble or twice."""
+    call = received.call
+    wants = bool(call.assistance or asked_about(call)) or call.heading_wanted_deg is not None or (
+        call.altitude_wanted_ft is not None)
+    return not (in_trouble(state) or received.stood_by or received.expected or bool(state.question) or call.replies
+                or call.callsign == "wrong") and (wants or (state.said == 0 and not only_statement(scenario, call)))

@@ -1,15 +1,20 @@
-"""What the controller knows and is about to say, and the rule for what to ask next."""
+"""What the controller knows, has assigned, has asked and is about to say."""
 
 from __future__ import annotations
 
-from collections import Counter
 from dataclasses import dataclass, field, replace
+from typing import Literal, TypeAlias
 
 from drill.flight.no_gyro import Turns
 from drill.language.meaning import Call, Told
 
 _NEVER = -1e6
 FAR_NM = 1e6
+Stage: TypeAlias = Literal["routine", "trouble", "handled", "declared"]
+"""Where the controller stands with the airplane; what leads from one to the next is in `stages`."""
+
+Control: TypeAlias = Literal["", "able", "partial", "unable"]
+"""What the pilot has said of keeping heading and altitude; partial: with what instruments are left."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +30,20 @@ class Radar:
 
 
 @dataclass(frozen=True, slots=True)
+class Seen:
+    """What radar has shown of late: rates smoothed over some seconds, since when they are wild, or it is low."""
+
+    altitude_ft: float | None = None
+    track_deg: float | None = None
+    climb_fpm: float = 0.0
+    turning_dps: float = 0.0
+    wild_since_s: float | None = None
+    wild_at_s: float | None = None        # when that was taken for more than a moment; None: it never was
+    low_since_s: float | None = None      # since when below the minimum altitude
+    on_ground: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Received:
     """A call that waits for its answer, and what was new in it."""
 
@@ -32,6 +51,8 @@ class Received:
     declares: bool
     reports: tuple[str, ...]
     expected: bool = False        # it follows a line that wanted an answer
+    due_s: float = 0.0            # a busy controller comes back to it then
+    stood_by: bool = False        # and has said so
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,10 +66,11 @@ class Line:
     answer: bool = False          # the controller's own answer to a call
     ask: bool = False             # followed by the next question, if something is missing by then
     asks: bool = False            # wants an answer by itself,
-    question: str = ""            # and puts this question of `next_question`, or "more"
+    question: str = ""            # and puts this question of `stages`, or "more"
     only_asks: bool = False       # and is left unsaid once that is known
     turns: bool = False           # begins or ends a turn, or gives a heading
     to_us: bool = True
+    hands_off: bool = False       # sends the airplane to another frequency; not in an emergency
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +81,17 @@ class Spoken:
     words: str
     to_us: bool
     wants: bool = False           # it asks this airplane for something, or turns it
+    mistake: str = ""             # what the controller has got wrong in it, of `scenario.model.MISTAKES`
+
+
+@dataclass(frozen=True, slots=True)
+class Slip:
+    """A mistake that the controller has made and nobody has corrected."""
+
+    what: str                     # of `scenario.model.MISTAKES`
+    right: str                    # what should have been said, in words
+    number: float | None = None   # and, of an altitude (ft) or a heading (deg), in figures
+    said_s: float = 0.0           # when it was made
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +111,7 @@ class ControllerState:
     question: str = ""                    # the one that is open
     answers: int = 0
     quiet_until_s: float = 0.0            # the pilot has said "standby"
-    more_at_s: float | None = None
+    more_at_s: float | None = None        # from when on it is asked for what can wait
     addressed_s: float = _NEVER           # when the last line to this airplane was said
     unanswered_since_s: float | None = None
     nudges: int = 0
@@ -94,17 +127,18 @@ class ControllerState:
     miles_called: int = 0                 # the last range given in it,
     closest_nm: float = FAR_NM            # how near it has come to its field,
     in_sight: bool = False                # and whether the pilot sees the field
+    missed_s: float = _NEVER              # when an approach last came to nothing
     altimeter: str = ""                   # digits of the setting that was given last
     emergency_code: bool = False          # 7700 has been seen
     ifr_cancelled: bool = False
     own_heading: bool = False             # headings are the pilot's affair now
     own_altitude: bool = False
     turns: Turns | None = None
-    track_was_deg: float | None = None
     assigned: tuple[float | None, float | None] = (None, None)   # heading and altitude as last given,
     assigned_s: float = _NEVER                                    # when,
     unsaid: tuple[str, ...] = ()                                  # which of them is not on the air yet,
     unread: tuple[str, ...] = ()                                  # or not read back yet
+    gave: str = ""                        # what was last instructed: heading, turn, altitude, approach, frequency
     wants_altitude: bool = False          # a change of altitude was asked for without saying which
     altitude_was_off_ft: float = 0.0
     altitude_off_since_s: float | None = None
@@ -115,17 +149,32 @@ class ControllerState:
     notices: int = 0                      # said to a pilot who has not answered since
     alerted_s: float = _NEVER
     alerts: int = 0                       # of low altitude, since the pilot last called; each waits longer
+    stage: Stage = "routine"
+    now_s: float = 0.0                    # flight time of the last look at the radar
+    seen: Seen = field(default_factory=Seen)
+    declined: bool = False                # the pilot has said that it is no emergency
+    control: Control = ""
+    spent: tuple[str, ...] = ()           # reasons to handle it as an emergency that the pilot has done away with
+    handling_said: bool = False
+    said: int = 0                         # lines to this airplane since there is contact
+    shortened_first: bool = False         # the pilot has shortened the callsign before the controller did
+    mistakes: tuple[str, ...] = ()        # still to be made, in the author's order
+    slip: Slip | None = None
 
 
 def in_trouble(state: ControllerState) -> bool:
-    """Say whether ATC knows of something wrong, be it only by the emergency code."""
-    told = state.told
-    return bool(told.equipment) or told.impairment or told.urgency != "none" or state.emergency_code
+    """Say whether ATC knows of something wrong, be it only by the emergency code or by what radar shows."""
+    return state.stage != "routine"
+
+
+def emergency(state: ControllerState) -> bool:
+    """Say whether the airplane is an emergency to ATC, declared or not."""
+    return state.stage in ("handled", "declared")
 
 
 def own_altitude(state: ControllerState) -> bool:
     """Say whether altitudes stay the pilot's, whatever is assigned: in an emergency or a cleared approach."""
-    return state.told.urgency != "none" or state.approach is not None
+    return emergency(state) or state.approach is not None
 
 
 def no_plan(state: ControllerState) -> ControllerState:
@@ -133,36 +182,3 @@ def no_plan(state: ControllerState) -> ControllerState:
     return replace(state, approach=None, place="", planned=False, turns=None, radar_approach=False, course_deg=None,
                    miles_called=0, closest_nm=FAR_NM, in_sight=False, descent_given=False, outbound_deg=None,
                    brought_down=False)
-
-
-def known(state: ControllerState, question: str) -> bool:
-    """Say whether `question` (nature, intentions, emergency, more) has been answered; False for any other."""
-    told = state.told
-    return {
-        "nature": bool(told.equipment) or told.impairment,
-        "intentions": bool(state.place),
-        "emergency": told.urgency != "none",
-        "more": told.fuel and told.souls,
-    }.get(question, False)
-
-
-def next_question(state: ControllerState) -> tuple[str, str]:
-    """Return the key and the words of the one thing to ask for now; two empty texts when nothing is missing.
-
-    An altitude that was asked for without a number comes first; then who, what is wrong, what is wanted, whether it
-    is an emergency. None of these is put more than twice, the last once.
-    """
-    told, put = state.told, Counter(state.asked)
-    if state.wants_altitude:
-        return "altitude", "say altitude wanted"
-    if not told.callsign and told.calls and put["identification"] < 2:
-        return "identification", "say callsign"
-    if not in_trouble(state):
-        return "", ""
-    if not told.equipment and not told.impairment and put["nature"] < 2:
-        return "nature", "say nature of the problem"
-    if not (told.assistance or told.intentions or told.places or state.place) and put["intentions"] < 2:
-        return "intentions", "say intentions"
-    if told.urgency == "none" and not put["emergency"]:
-        return "emergency", "are you declaring an emergency?"
-    return "", ""

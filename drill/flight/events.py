@@ -70,12 +70,13 @@ class Dropped:
 
 @dataclass(frozen=True, slots=True)
 class Heard:
-    """Words heard on the radio."""
+    """Words heard on the radio; `mistake` is what ATC has got wrong in them, not for the pilot's eyes."""
 
     t: float
     voice: str
     words: str
     to_us: bool = True
+    mistake: str = ""                      # "" or callsign, altitude, heading, side
     kind: Literal["heard"] = "heard"
 
 

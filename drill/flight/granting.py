@@ -1,4 +1,4 @@
-"""What a call asks for, granted or refused: a place to go, an altitude, a heading, the weather."""
+"""What a call asks for, granted or refused: a place to go, an altitude, a heading, a hold."""
 
 from __future__ import annotations
 
@@ -7,11 +7,12 @@ import re
 from dataclasses import dataclass, replace
 
 from drill.flight.approach import begun_anew, radar_served
-from drill.flight.controller_state import ControllerState, Radar, own_altitude
+from drill.flight.controller_state import ControllerState, Radar, emergency, own_altitude
+from drill.flight.information import asked_about, nearest_first, suited
 from drill.flight.no_gyro import Turns
 from drill.flight.orders import CEILING_FT
 from drill.flight.phraseology import altitude_words, field_of, field_weather, heading_words, where_is
-from drill.flight.weather import bearing_deg, distance_nm, nearest_field, visual_weather
+from drill.flight.weather import bearing_deg, nearest_field, visual_weather
 from drill.language.meaning import Call
 from drill.scenario.model import Field, Scenario
 
@@ -19,10 +20,9 @@ NO_GYRO = "no_gyro"      # the question whether no-gyro vectors are wanted
 _LED = frozenset({"no_gyro_vectors", "vectors", "radar_approach", "nearest_airport"})   # the controller leads,
 _BOUND = frozenset({"named_airport", "visual_approach"})                                # the pilot flies there
 _ABOVE_TOPS_FT = 300.0
-_MOST_WEATHER = 3
+_LEAVES = re.compile(r"\b(?:request|like|want|may we|may i|can we|can i)\b.*\b(?:leave (?:the |your )?frequency|"
+                     r"frequency change|(?:change|switch) (?:to another )?frequenc(?:y|ies))\b", re.IGNORECASE)
 _ON_TOP = re.compile(r"\b(?:on top|above the (?:cloud|clouds|tops|deck|layer|overcast)|over the top)\b", re.IGNORECASE)
-_TOPS = re.compile(r"\btops\b", re.IGNORECASE)
-_ASKS_TOPS = re.compile(r"\b(?:what|where|say|request\w*|know|how high)\b.*\btops\b", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,8 +37,11 @@ def granted_to(scenario: Scenario, state: ControllerState, call: Call,
                radar: Radar) -> tuple[ControllerState, list[str], Question | None]:
     """Return the controller with what a call asks for granted, what it says to that, and what it asks."""
     said: list[str] = []
+    weather: list[str] = []               # read last: what is to be done comes first
     question: Question | None = None
     wants = set(call.assistance)
+    if "fields" in asked_about(call):     # "what is the nearest airport" wants to know, not to go there
+        wants -= {"nearest_airport", "vmc"}
     on_top = "altitude_change" in wants and ("vmc" in wants or _ON_TOP.search(call.words) is not None)
     bound = bool(call.places) and call.intentions
     guided = bool(wants & (_LED | _BOUND)) or ("vmc" in wants and not on_top) or bound
@@ -46,42 +49,32 @@ def granted_to(scenario: Scenario, state: ControllerState, call: Call,
         state = replace(state, planned=True)
     if guided:
         by_radar = bool(wants & _LED) or ("vmc" in wants and not on_top)
-        state, words, question = _guided(scenario, state, call, radar, wants, vectors=by_radar)
+        state, (*words, read), question = _guided(scenario, state, call, radar, wants, vectors=by_radar)
         said += words
+        weather.append(read)
     if "altitude_change" in wants or call.altitude_wanted_ft is not None:
         state, word = _altitude(scenario, state, call, radar, on_top=on_top)
         said.append(word)
     if call.heading_wanted_deg is not None and not guided:
         said.append(f"heading {heading_words(call.heading_wanted_deg)} approved")
-        state = replace(state, heading_deg=float(call.heading_wanted_deg), own_heading=False)
+        state = replace(state, heading_deg=float(call.heading_wanted_deg), own_heading=emergency(state), turns=None)
     if "block_altitude" in wants:
         low = max(state.altitude_ft or radar.altitude_ft, scenario.minimum_altitude_ft)
         said.append(f"block {altitude_words(low)} through {altitude_words(low + 1000)} approved")
         state = replace(state, own_altitude=True)
     if "hold" in wants:
         said.append("hold where you are approved, left or right turns")
-        state = replace(state, own_heading=True, heading_deg=None)
-    said += _weather(scenario, call, radar, wants, guided=guided)
+        state = replace(state, own_heading=True, heading_deg=None, turns=None)
     if "priority" in wants:
         said.append("you have priority")
-    if "frequency" in wants:
-        said.append("remain on this frequency")
+    if "frequency" in wants or _LEAVES.search(call.words):
+        leaves = state.ifr_cancelled and not emergency(state)
+        said.append("frequency change approved" if leaves else "remain on this frequency")
     if "relay" in wants:
         said.append("we will pass that on")
     if "rescue" in wants:
         said.append("rescue services are being told")
-    return state, said, question
-
-
-def _weather(scenario: Scenario, call: Call, radar: Radar, wants: set[str], *, guided: bool) -> list[str]:
-    if _ASKS_TOPS.search(call.words) or ("weather" in wants and _TOPS.search(call.words)):
-        cloud = scenario.weather.cloud
-        return ["no tops reported" if cloud is None else f"tops are reported at {altitude_words(cloud.tops_ft)}"]
-    if "weather" not in wants or guided:
-        return []
-    named = [field for name in call.places if (field := field_of(scenario, name)) is not None]
-    near = sorted(scenario.fields, key=lambda field: distance_nm(field, radar.north_nm, radar.east_nm))
-    return [field_weather(field) for field in named or near[:_MOST_WEATHER]] or ["no field weather on hand"]
+    return state, [*said, *weather], question
 
 
 def _altitude(scenario: Scenario, state: ControllerState, call: Call, radar: Radar, *,
@@ -102,6 +95,7 @@ def _altitude(scenario: Scenario, state: ControllerState, call: Call, radar: Rad
     if wanted < scenario.minimum_altitude_ft:
         return state, (f"unable {altitude_words(wanted)}, "
                        f"minimum altitude {altitude_words(scenario.minimum_altitude_ft)}")
+    state = replace(state, wants_altitude=False, asked=tuple(each for each in state.asked if each != "altitude"))
     up = wanted - radar.altitude_ft
     verb = "climb and " if up > 150 else "descend and " if up < -150 else ""
     state = replace(state, altitude_ft=float(wanted), own_altitude=own_altitude(state))
@@ -110,12 +104,15 @@ def _altitude(scenario: Scenario, state: ControllerState, call: Call, radar: Rad
 
 def _guided(scenario: Scenario, state: ControllerState, call: Call, radar: Radar, wants: set[str], *,
             vectors: bool) -> tuple[ControllerState, list[str], Question | None]:
-    """Lead the airplane to a place: its own turns for no-gyro vectors, else a heading, or direct as it intends."""
+    """Lead the airplane to a place: its own turns for no-gyro vectors, else a heading, or direct as it intends.
+
+    Of the words that are returned the last are the weather there.
+    """
     field = _place(scenario, state, call, radar, wants)
     if field is None:
         if "vmc" in wants:
-            return state, ["unable, no field with weather like that is known here"], None
-        return state, [], Question("say where to")
+            return state, ["unable, no field with weather like that is known here", ""], None
+        return state, [""], Question("say where to")
     bearing = float(round(bearing_deg(field, radar.north_nm, radar.east_nm) / 5.0) * 5 % 360)
     weather = field_weather(field)
     able = radar_served(field) if "radar_approach" in wants else state.radar_approach and state.place == field.name
@@ -145,11 +142,11 @@ def _place(scenario: Scenario, state: ControllerState, call: Call, radar: Radar,
     for name in call.places:
         if (field := field_of(scenario, name)) is not None:
             return field
-    near = sorted(scenario.fields, key=lambda field: distance_nm(field, radar.north_nm, radar.east_nm))
+    near = nearest_first(scenario, radar)
     if "vmc" in wants:
         return next((field for field in near if visual_weather(field)), None)
     if "nearest_airport" in wants:
-        return near[0] if near else None
+        return next(iter(suited(call, near) or near), None)
     if (field := field_of(scenario, state.place)) is not None:
         return field
     if scenario.course is not None and (field := field_of(scenario, scenario.course[0])) is not None:

@@ -12,7 +12,9 @@ DRIFTED_S = 10.0          # if for so long
 FINAL_DRIFTED_DEG, FINAL_DRIFTED_S = 8.0, 6.0   # the same on final, with half standard rate
 NOT_TURNING_DPS = 0.7
 STILL_TURNING_DPS = 1.5
-REPEAT_S = 15.0           # a turn that does not begin or does not end is called again
+REPEAT_S = 15.0           # a turn that does not begin or does not end is called again,
+MOST_REPEATS = 2          # and then the pilot is asked
+NO_TURN = "radar shows no turn, are you able to turn?"
 _LEAD_S = 3.0             # the pilot's and the airplane's delay in rolling out (the author's choice)
 
 
@@ -44,6 +46,8 @@ def call_turn(turns: Turns, track_deg: float, turning_dps: float, wanted_deg: fl
         wait_s = REPEAT_S * (1 + turns.repeats)
         if t_s - turns.called_s >= wait_s and turning_dps * turns.way < NOT_TURNING_DPS:
             side = "right" if turns.way > 0 else "left"
+            if turns.repeats >= MOST_REPEATS:
+                return replace(turns, way=0, called_s=t_s, suspended=True, repeats=0), NO_TURN
             return replace(turns, called_s=t_s, repeats=turns.repeats + 1), f"turn {side}"
         return turns, ""
     if turns.started and turns.stop_again and abs(turning_dps) > STILL_TURNING_DPS and (

@@ -37,6 +37,13 @@ def spoken_callsign(callsign: str, *, short: bool) -> str:
     return " ".join([*names, _spelled(characters)]).strip()
 
 
+def shortens(words: str, callsign: str) -> bool:
+    """Say whether a line of ATC calls this airplane by its short callsign; from then on its pilot may do so, too."""
+    said, whole = words.casefold(), spoken_callsign(callsign, short=False).casefold()
+    short = spoken_callsign(callsign, short=True).casefold()
+    return short != whole and short in said and whole not in said
+
+
 def heading_words(degrees: float) -> str:
     """Return a heading or a track in three spoken digits."""
     return spoken_heading(round(degrees) % 360)

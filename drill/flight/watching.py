@@ -1,4 +1,4 @@
-"""What the controller does unasked: notices, alerts, later questions and no-gyro turns."""
+"""What the controller does unasked: looks at the radar, notices, alerts, asks what could wait, calls no-gyro turns."""
 
 from __future__ import annotations
 
@@ -6,9 +6,10 @@ from dataclasses import replace
 
 from drill.airplane.arith import FLOATS, wrap_deg
 from drill.flight.approach import APPROACH_NM, approach_field, cleared, is_radar, wanted_track_deg
-from drill.flight.controller_state import ControllerState, Line, Radar, in_trouble
-from drill.flight.no_gyro import call_turn
+from drill.flight.controller_state import ControllerState, Line, Radar, Seen, in_trouble
+from drill.flight.no_gyro import NO_TURN, call_turn
 from drill.flight.phraseology import altitude_words, field_of, heading_words
+from drill.flight.stages import later_question, moved
 from drill.flight.weather import bearing_deg, distance_nm
 from drill.scenario.model import Scenario
 
@@ -18,20 +19,71 @@ NOTICE_EVERY_S = 120.0
 MOST_NOTICES = 3                        # then nothing more is said until the pilot calls
 GRACE_S = 60.0                          # to hear, read back and begin to fly a new assignment
 LOW_ALERT_EVERY_S = 60.0
+LOW_S = 3.0                             # and not just for a look or two
 UNANSWERED_S = 25.0
 SILENCE_S, MOST_PROMPTS = 240.0, 3
+MOST_TIMES = 2                          # that one thing is asked for
+LEISURE_S, LEFT_S = 12.0, 40.0          # of quiet before a later question; and with another one unanswered
+WILD_FPM, WILD_DPS, WILD_S = 2000.0, 6.0, 6.0   # twice standard rate, and no light airplane's descent (author's choice)
+WILD = "wild"                           # that this has been said
+CLIMBING_FPM = 200.0                    # coming up by itself
+HANDLING_AFTER_S = 3.0
+_LEAP_FPM, _LEAP_DPS = 18_000.0, 40.0
+_SMOOTHED = 0.2                         # a second: over some five of them
 _CLOSING_FT, _CLOSING_DEG = 15.0, 4.0   # nearer than the farthest of late by this much: coming back by itself
 
 
+def tracked(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float) -> ControllerState:
+    """Return the controller after a look at the radar: climb and turn smoothed, and whether they are wild.
+
+    A leap between two looks is a fault of the radar and counts for nothing.
+    """
+    seen = state.seen
+    climb_fpm, turning_dps = 0.0, 0.0
+    if seen.altitude_ft is not None and seen.track_deg is not None:
+        climb_fpm = (radar.altitude_ft - seen.altitude_ft) * 60.0
+        turning_dps = float(wrap_deg(FLOATS, radar.track_deg - seen.track_deg))
+        if abs(climb_fpm) > _LEAP_FPM or abs(turning_dps) > _LEAP_DPS:
+            climb_fpm, turning_dps = seen.climb_fpm, seen.turning_dps
+    climb_fpm = seen.climb_fpm + (climb_fpm - seen.climb_fpm) * _SMOOTHED
+    turning_dps = seen.turning_dps + (turning_dps - seen.turning_dps) * _SMOOTHED
+    wild = not radar.on_ground and (abs(climb_fpm) > WILD_FPM or abs(turning_dps) > WILD_DPS)
+    since_s = (t_s if seen.wild_since_s is None else seen.wild_since_s) if wild else None
+    at_s = seen.wild_at_s
+    if since_s is not None and t_s - since_s >= WILD_S and at_s is None:
+        at_s = t_s
+    low = radar.altitude_ft < scenario.minimum_altitude_ft - ALTITUDE_OFF_FT
+    low_s = (t_s if seen.low_since_s is None else seen.low_since_s) if low else None
+    return replace(state, now_s=t_s, seen=Seen(radar.altitude_ft, radar.track_deg, climb_fpm, turning_dps, since_s,
+                                               at_s, low_s, radar.on_ground))
+
+
+def staged(state: ControllerState, t_s: float) -> ControllerState:
+    """Return the controller in its present stage, with the words for a new one that nobody has called for."""
+    state = moved(state)
+    untold = not (state.told.equipment or state.told.impairment)
+    if state.stage == "trouble" and state.seen.wild_at_s is not None and untold and WILD not in state.asked:
+        how = "descending" if state.seen.climb_fpm < 0 else "climbing"
+        seen = f"{how} rapidly" if abs(state.seen.climb_fpm) > WILD_FPM else "in a steep turn"
+        return replace(state, asked=(*state.asked, WILD), lines=(
+            *state.lines, Line(t_s, f"radar shows you {seen}", ask=True)))
+    if state.stage != "handled" or state.handling_said:
+        return state
+    still = " all the same" if state.declined else ""
+    waits = tuple(each for each in state.lines if not (each.answer and each.words in ("", "roger")))
+    roger = "roger, " if len(waits) < len(state.lines) else ""
+    words = f"{roger}we are handling you as an emergency{still}, any heading and any altitude at your discretion"
+    after_s = max([t_s + HANDLING_AFTER_S, *(each.due_s + 0.1 for each in waits if each.answer)])
+    line = Line(after_s, words, answer=True, ask=True)    # behind an answer, and what follows it asks the question
+    return replace(state, handling_said=True, lines=(*(replace(each, ask=False) for each in waits), line))
+
+
 def more_asked(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float) -> ControllerState:
-    """Ask, once each, for what can wait; clear for the approach when near; call again into a silence."""
-    told = state.told
-    if state.more_at_s is not None and t_s >= state.more_at_s and "more" not in state.asked:
-        later = ((told.fuel, "fuel remaining"), (told.souls, "people on board"))
-        missing = [words for known, words in later if not known]
-        state = replace(state, asked=(*state.asked, "more"))
-        if missing:
-            return replace(state, lines=(Line(t_s, f"when able, say {' and '.join(missing)}"),))
+    """Ask for what can wait, one thing at a time; clear for the approach when near; call again into a silence."""
+    if state.more_at_s is not None and t_s >= state.more_at_s and _at_leisure(state, t_s):
+        key, words = later_question(state, scenario.clearance.when_able)
+        if key:
+            return replace(state, lines=(Line(t_s, words, question=key),))
     state = cleared(scenario, state, radar, t_s)
     if state.lines:
         return state
@@ -41,22 +93,32 @@ def more_asked(scenario: Scenario, state: ControllerState, radar: Radar, t_s: fl
     return _prompted(state, t_s)
 
 
+def _at_leisure(state: ControllerState, t_s: float) -> bool:
+    """Say whether there is time for a later question: nobody has just talked, nothing is open, no turn is on."""
+    waited_s = t_s - max(state.addressed_s, state.heard_s)
+    turning = state.turns is not None and state.turns.way != 0
+    return waited_s >= (LEFT_S if state.question else LEISURE_S) and not turning and not state.miles_called
+
+
 def _prompted(state: ControllerState, t_s: float) -> ControllerState:
-    """Ask what is wanted where somebody in trouble has no plan and nothing has been said for long."""
+    """Call somebody in trouble who has no plan when nothing has been said for long: for intentions, or for a word."""
     led = state.place or state.planned or state.approach is not None or (
         state.turns is not None and not state.turns.suspended)
     silent_s = t_s - max(state.addressed_s, state.heard_s)
     if led or not in_trouble(state) or silent_s < SILENCE_S or state.prompts >= MOST_PROMPTS:
         return state
-    return replace(state, prompts=state.prompts + 1,
-                   lines=(Line(t_s, "say intentions", asks=True, question="intentions"),))
+    put = state.asked.count("intentions") >= MOST_TIMES
+    line = Line(t_s, "how do you hear me?", asks=True) if put else (
+        Line(t_s, "say intentions", asks=True, question="intentions"))
+    return replace(state, prompts=state.prompts + 1, lines=(line,))
 
 
-def turn_called(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float) -> ControllerState:
-    """Say when to start and stop a turn, while no-gyro vectors are given."""
+def turn_called(scenario: Scenario, state: ControllerState, radar: Radar, rate_dps: float,
+                t_s: float) -> ControllerState:
+    """Say when to start and stop a turn, while no-gyro vectors are given; `rate_dps`: of the last second's track."""
     turns = state.turns
     field = field_of(scenario, turns.place) if turns is not None else None
-    if turns is None or field is None or state.track_was_deg is None or turns.suspended:
+    if turns is None or field is None or turns.suspended or radar.on_ground:
         return state
     distance = distance_nm(field, radar.north_nm, radar.east_nm)
     talked = is_radar(state.approach or "")
@@ -66,14 +128,22 @@ def turn_called(scenario: Scenario, state: ControllerState, radar: Radar, t_s: f
     if distance < 5.5 and state.outbound_deg is None and not turns.half_rate and not turns.way:
         return replace(state, turns=replace(turns, half_rate=True),
                        lines=(Line(t_s, "make half standard rate turns from here"),))
-    rate = float(wrap_deg(FLOATS, radar.track_deg - state.track_was_deg))
     wanted = bearing_deg(field, radar.north_nm, radar.east_nm)
     if state.outbound_deg is not None:
         wanted = state.outbound_deg
     elif talked and state.course_deg is not None:
         wanted = wanted_track_deg(state.course_deg, wanted)
-    turns, words = call_turn(turns, radar.track_deg, rate, wanted, t_s)
-    return replace(state, turns=turns, lines=(Line(t_s, words, turns=True),) if words else ())
+    turns, words = call_turn(turns, radar.track_deg, rate_dps, wanted, t_s)
+    state = replace(state, turns=turns)
+    if not words:
+        return state
+    if words == NO_TURN and state.asked.count("turn") >= MOST_TIMES:
+        return state                      # asked often enough: it waits for the pilot
+    if words == NO_TURN:
+        return replace(state, lines=(Line(t_s, words, asks=True, question="turn"),))
+    if state.slip is not None and state.slip.what == "side":
+        state, words = replace(state, slip=None), f"correction, {words}"
+    return replace(state, lines=(Line(t_s, words, turns=True),))
 
 
 def watched(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float) -> ControllerState:
@@ -84,8 +154,9 @@ def watched(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float
     near = field is not None and distance_nm(field, radar.north_nm, radar.east_nm) <= APPROACH_NM
     visual = state.ifr_cancelled   # its own sight keeps it clear of the ground
     every_s = LOW_ALERT_EVERY_S * (1, 1, 2, 4)[min(3, state.alerts)]
-    if (not near and not visual and radar.altitude_ft < scenario.minimum_altitude_ft - ALTITUDE_OFF_FT
-            and t_s - state.alerted_s >= every_s and t_s >= state.frequency_free_s):
+    low_s = state.seen.low_since_s
+    low = low_s is not None and t_s - low_s >= LOW_S and state.seen.climb_fpm <= CLIMBING_FPM
+    if low and not near and not visual and t_s - state.alerted_s >= every_s and t_s >= state.frequency_free_s:
         words = f"low altitude alert, minimum altitude is {altitude_words(scenario.minimum_altitude_ft)}"
         return replace(state, alerted_s=t_s, alerts=state.alerts + 1, noticed_s=t_s,
                        lines=(*state.lines, Line(t_s, words)))
@@ -110,7 +181,7 @@ def watched(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float
     state = replace(state, altitude_was_off_ft=farthest_ft, altitude_off_since_s=altitude_since,
                     heading_was_off_deg=farthest_deg, heading_off_since_s=heading_since)
     silent_until_s = max(state.assigned_s + GRACE_S, state.quiet_until_s)
-    if state.lines or t_s < silent_until_s or state.notices >= MOST_NOTICES:
+    if state.lines or t_s < silent_until_s or state.notices >= MOST_NOTICES or state.seen.wild_at_s is not None:
         return state
     if (altitude_since is not None and t_s - altitude_since >= ALTITUDE_OFF_S and state.altitude_ft is not None
             and t_s >= state.noticed_s + NOTICE_EVERY_S):

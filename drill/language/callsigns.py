@@ -166,7 +166,7 @@ def _foreign_at(line: Sequence[Token], at: int, rest: str, starts: bool) -> tupl
     if word.isalpha() and len(word) >= 4 and word not in LETTERS and word not in _NOT_NAMES and _characters(
         word) is None:
         for end, spellings in reversed(_spelled_at(line, at + 1)):
-            if rest in spellings or (starts and any(_mixed(said) and said[0].isdecimal() and len(said) >= 3
+            if starts and (rest in spellings or any(_mixed(said) and said[0].isdecimal() and len(said) >= 3
                                                     and said[-1].isalpha() for said in spellings)):
                 return end, "wrong"
         return None

@@ -17,6 +17,7 @@ from drill.scenario.conditions import Condition
 from drill.scenario.document import EFFECT_NAMES
 from drill.scenario.model import (
     LIMIT_ENDINGS,
+    WHEN_ABLE,
     Airplane,
     Branch,
     Clearance,
@@ -189,6 +190,8 @@ def _clearance(entry: Entry, start: Start) -> Clearance:
         limit=get("limit", Clean("")),
         radar_approach=get("radar approach", False),
         mood=get("mood", "helpful"),
+        mistakes=tuple(dict.fromkeys(get("mistakes", ()))),
+        when_able=get("when able", WHEN_ABLE),
     )
 
 
@@ -226,6 +229,8 @@ def _say(entry: Entry) -> Say:
         cleared_approach=get("cleared"),
         asks=get("asks", ""),
         at_discretion=get("at discretion", False),
+        hands_off=get("hands off", False),
+        instead_of=get("instead of", ""),
     )
 
 

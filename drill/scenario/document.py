@@ -13,7 +13,7 @@ from drill.scenario import units as u
 from drill.scenario.local_words import LOCAL_WORDS
 from drill.scenario.logic import Acts, Cond
 from drill.scenario.mappings import Key, Keys, ListOf, Named
-from drill.scenario.model import ASKS, NEEDS, OUTCOMES, PARTS, Within
+from drill.scenario.model import ASKS, INSTEAD_OF, MISTAKES, NEEDS, OUTCOMES, PARTS, WHEN_ABLE, Within
 from drill.scenario.nearest import hint
 from drill.scenario.places import Node, Text
 from drill.scenario.reading import BAD, Reading
@@ -97,8 +97,13 @@ SAY_KEYS = (
     Key("heading", HEADING, "becomes the assigned heading", needs="says"),
     Key("altitude", ALTITUDE, "becomes the assigned altitude", needs="says"),
     Key("cleared", Words(), "the approach that this clears", needs="says"),
-    Key("asks", FlagOr(ASKS[1:]), "yes if the line wants an answer, or what it asks for", needs="says"),
+    Key("asks", FlagOr(ASKS[1:]), "yes if the line wants an answer, or what it asks for: the controller then does not "
+        "ask for it himself, nor the line for what is known", needs="says"),
     Key("at discretion", Flag(), "yes if the altitude is the pilot's affair from now on", needs="says"),
+    Key("hands off", Flag(), "yes if the line sends the airplane to another frequency: unsaid in an emergency",
+        needs="says"),
+    Key("instead of", Choice(INSTEAD_OF), "what of the controller's own this line is said for: his answer to the call "
+        "just heard, that he handles the flight as an emergency, or the missed approach", needs="says"),
 )
 EFFECT_NAMES = ("tell", "say", "fail", "heal", "note")
 HAPPENS = (*EFFECT_NAMES, "says")
@@ -123,7 +128,7 @@ PHASE = Keys(
         Key(
             "atc",
             ListOf(Keys((*CUE_KEYS, *SAY_KEYS), some_of=("says",)), or_one=True),
-            "words of ATC in this phase, each said once",
+            "words of ATC in this phase, each said once; for the controller's own by `asks` or `instead of`",
         ),
         Key(
             "cues",
@@ -291,7 +296,11 @@ SCENARIO = Keys(
                     Key("code", Pattern(r"[0-7]{4}", "4271", "a transponder code"), "transponder code"),
                     Key("limit", Words(), "clearance limit"),
                     Key("radar approach", Flag(), "yes if the facility can give one"),
-                    Key("mood", Choice(("helpful", "busy")), "how quickly ATC answers"),
+                    Key("mood", Choice(("helpful", "busy")), "busy: ATC answers late and lets wait what can"),
+                    Key("mistakes", ListOf(Choice(MISTAKES), or_one=True, may_be_empty=True),
+                        "what ATC gets wrong, once each, at the first chance; the pilot's doubt corrects it"),
+                    Key("when able", ListOf(Choice(WHEN_ABLE), or_one=True, may_be_empty=True),
+                        "what ATC asks for by itself after the first rush; all of it unless said, [] for nothing"),
                 )
             ),
             "what ATC has cleared",

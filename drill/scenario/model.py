@@ -20,9 +20,23 @@ from drill.scenario.problems import Place
 Part: TypeAlias = Literal["aviate", "decide", "communicate", "recognize", "manage"]
 PARTS: tuple[Part, ...] = ("aviate", "decide", "communicate", "recognize", "manage")
 Weight: TypeAlias = Literal["critical", "major", "minor"]
-Asks: TypeAlias = Literal["", "yes", "nature", "intentions", "emergency", "more", "readback"]
-ASKS: tuple[Asks, ...] = ("yes", "nature", "intentions", "emergency", "more", "readback")
-"""What a line of ATC asks for; yes: something else; more: fuel and people on board."""
+Asks: TypeAlias = Literal[
+    "", "yes", "nature", "intentions", "emergency", "control", "conditions", "fuel", "people", "more", "readback"
+]
+ASKS: tuple[Asks, ...] = (
+    "yes", "nature", "intentions", "emergency", "control", "conditions", "fuel", "people", "more", "readback")
+"""What a line of ATC asks for; yes: something else; control: whether heading and altitude can be kept; conditions: IMC
+or VMC; more: fuel and people on board."""
+WhenAble: TypeAlias = Literal["control", "conditions", "fuel", "people"]
+WHEN_ABLE: tuple[WhenAble, ...] = ("control", "conditions", "fuel", "people")
+"""What the controller asks for by himself once the first rush is over, in this order."""
+Mistake: TypeAlias = Literal["callsign", "altitude", "heading", "side"]
+MISTAKES: tuple[Mistake, ...] = ("callsign", "altitude", "heading", "side")
+"""What the controller can get wrong, once each: side is that of a turn."""
+InsteadOf: TypeAlias = Literal["", "answer", "handling", "missed approach"]
+INSTEAD_OF: tuple[InsteadOf, ...] = ("answer", "handling", "missed approach")
+"""What a line of ATC can stand in for: the controller's own answer to the call just heard, his words that he handles
+the flight as an emergency, those on a missed approach."""
 Need: TypeAlias = Literal["callsign", "equipment", "impairment", "assistance"]
 NEEDS: tuple[Need, ...] = ("callsign", "equipment", "impairment", "assistance")
 
@@ -116,6 +130,8 @@ class Clearance:
     limit: Clean
     radar_approach: bool                                  # the facility can give one
     mood: Literal["helpful", "busy"]
+    mistakes: tuple[Mistake, ...] = ()                    # what the controller gets wrong, once each, in this order
+    when_able: tuple[WhenAble, ...] = WHEN_ABLE           # what he asks for by himself when the first rush is over
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,6 +182,8 @@ class Say:
     cleared_approach: Clean | None = None
     asks: Asks = ""
     at_discretion: bool = False
+    hands_off: bool = False                               # to another frequency; unsaid in an emergency
+    instead_of: InsteadOf = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,7 @@ from drill.flight import controller
 from drill.flight.controller_state import Radar
 from drill.language import read_call
 from drill.language.meaning import Context
+from drill.scenario.model import WHEN_ABLE, Mistake, Say, WhenAble
 from flight.flights import short
 
 CONTEXT = Context("Larkspur 5304W", "Orrinfell Approach", ("Tallowby", "Wendle"))
@@ -18,16 +19,23 @@ HERE = Radar(0.0, 0.0, 5000.0, 240.0)
 class Talk:
     """A conversation with the controller, without an airplane: `say` gives what is answered within 15 seconds."""
 
-    def __init__(self, mood: Literal["helpful", "busy"] = "helpful") -> None:
-        self.scenario = replace(short(), clearance=replace(short().clearance, mood=mood))
+    def __init__(self, mood: Literal["helpful", "busy"] = "helpful", *, mistakes: tuple[Mistake, ...] = (),
+                 when_able: tuple[WhenAble, ...] = WHEN_ABLE) -> None:
+        clearance = replace(short().clearance, mood=mood, mistakes=mistakes, when_able=when_able)
+        self.scenario = replace(short(), clearance=clearance)
         self.state = controller.begin(self.scenario)
         self.t = 0.0
         self.radar = HERE
+        self.mistaken: list[str] = []
 
     def say(self, words: str) -> list[str]:
         call = controller.understood(self.state, read_call(words, CONTEXT), CONTEXT)
         self.state = controller.hear(self.state, call)
         return self.wait(15.0)
+
+    def line(self, line: Say) -> None:
+        """The scenario has ATC say something."""
+        self.state = controller.say(self.state, line, self.t)
 
     def wait(self, seconds: float) -> list[str]:
         said: list[str] = []
@@ -36,4 +44,14 @@ class Talk:
             self.state, spoken = controller.step(
                 self.scenario, self.state, self.radar, self.t, pilot_talks=False, seed=1)
             said += [each.words for each in spoken]
+            self.mistaken += [each.mistake for each in spoken if each.mistake]
+        return said
+
+    def fly(self, seconds: float, *, climb_fpm: float = 0.0, turning_dps: float = 0.0) -> list[str]:
+        """Radar sees the airplane climb and turn; what is said meanwhile."""
+        said: list[str] = []
+        for _ in range(round(seconds)):
+            self.radar = replace(self.radar, altitude_ft=self.radar.altitude_ft + climb_fpm / 60.0,
+                                 track_deg=(self.radar.track_deg + turning_dps) % 360.0)
+            said += self.wait(1.0)
         return said

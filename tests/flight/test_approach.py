@@ -12,9 +12,10 @@ from drill.flight import controller
 from drill.flight.approach import approach_field, final_course_deg, is_radar, wanted_track_deg
 from drill.flight.controller_state import Radar
 from drill.flight.weather import bearing_deg, distance_nm, field_position
+from drill.language import read_call
 from drill.scenario.model import Field, Say
 from flight.flights import short
-from flight.talk import HERE, Talk
+from flight.talk import CONTEXT, HERE, Talk
 
 TALLOWBY = replace(short().fields[0], runway_deg=240.0, minimums_ft=1040.0, radar_approach=True,
                    approaches=(Clean("ILS 24"), Clean("surveillance 24")))
@@ -109,8 +110,9 @@ def test_without_gyros_the_turns_of_a_radar_approach_are_called_and_no_heading_i
 
 def test_a_field_that_has_been_passed_ends_the_approach_with_an_altitude_and_a_question() -> None:
     talk = inbound(ILS)
+    said = flown(talk, 60.0)
     talk.radar = replace(talk.radar, altitude_ft=1400.0)
-    said = flown(talk, 480.0)
+    said += flown(talk, 420.0)
     passed = [each for each in said if "you have passed Tallowby" in each]
     assert len(passed) == 1
     assert "climb and maintain three thousand, any heading, say intentions" in passed[0]
@@ -120,6 +122,7 @@ def test_a_field_that_has_been_passed_ends_the_approach_with_an_altitude_and_a_q
 
 def test_an_airplane_high_above_the_field_that_it_passed_is_not_told_to_climb() -> None:
     talk = inbound("Larkspur 5304W is diverting to Tallowby")
+    flown(talk, 60.0)
     talk.radar = replace(talk.radar, altitude_ft=7000.0)
     assert any("stay at or above three thousand" in each for each in flown(talk, 480.0))
 
@@ -133,6 +136,81 @@ def test_an_airplane_that_is_led_there_is_given_its_descent_in_time() -> None:
     assert [each for each in said if "descend" in each] == [
         "Larkspur zero four whiskey, descend and maintain three thousand."]
     assert talk.state.altitude_ft == 3000.0
+
+
+def test_who_flies_there_by_himself_and_is_too_high_is_told_once_and_cleared_when_low_enough() -> None:
+    talk = inbound("Larkspur 5304W is diverting to Tallowby")
+    talk.radar = replace(talk.radar, altitude_ft=7000.0)
+    said = flown(talk, 60.0)
+    assert sum("you are high for the approach, descend at your discretion, three thousand until cleared" in each
+               for each in said) == 1
+    assert not any("cleared ILS" in each for each in said)
+    talk.radar = replace(talk.radar, altitude_ft=3400.0)
+    assert any("cleared ILS runway two four approach" in each for each in flown(talk, 20.0))
+
+
+def test_an_airplane_below_the_minimum_altitude_is_alerted_and_not_cleared() -> None:
+    talk = inbound(ILS)
+    talk.radar = replace(talk.radar, altitude_ft=2200.0)
+    said = " ".join(talk.wait(30))
+    assert "low altitude alert" in said
+    assert "cleared" not in said
+
+
+def test_an_airplane_that_is_still_high_far_out_is_turned_in_again_without_a_clearance() -> None:
+    talk = inbound(RADAR)
+    talk.radar = replace(talk.radar, altitude_ft=9000.0)
+    talk.wait(20)
+    talk.radar = replace(near(TALLOWBY, 17.2, 240.0, altitude_ft=9000.0), track_deg=60.0)
+    back = " ".join(talk.wait(20))
+    assert "heading two four zero, continue the descent" in back
+    assert "cleared" not in back
+
+
+def test_high_over_a_field_in_clear_weather_is_cleared_with_room_to_come_down() -> None:
+    talk = Talk()
+    talk.say("Larkspur 5304W is diverting to Wendle")
+    talk.radar = near(talk.scenario.fields[1], 4.0, 80.0, altitude_ft=7500.0)
+    assert any("you are high, maneuver as you need, cleared visual approach" in each for each in talk.wait(20))
+
+
+def test_a_missed_approach_that_the_pilot_and_the_scenario_speak_of_is_answered_once() -> None:
+    talk = inbound(ILS)
+    flown(talk, 280.0)
+    talk.radar = replace(talk.radar, altitude_ft=1400.0)
+    said = talk.say("going missed, Larkspur 5304W")
+    line = Say(Clean("{callsign}, roger the missed approach, climb and maintain three thousand. What next?"),
+               altitude_ft=3000.0, asks="intentions")
+    talk.line(line)
+    said += talk.wait(60)
+    assert sum("climb and maintain" in each for each in said) == 1
+
+
+def test_a_scenarios_line_that_sends_the_airplane_up_ends_its_approach() -> None:
+    talk = inbound(ILS)
+    flown(talk, 280.0)
+    talk.radar = replace(talk.radar, altitude_ft=1400.0)
+    talk.wait(5)
+    words = Clean("{callsign}, roger the missed approach, climb and maintain three thousand.")
+    talk.line(Say(words, altitude_ft=3000.0, asks="intentions"))
+    said = talk.wait(10) + flown(talk, 300.0)
+    assert sum("climb and maintain" in each for each in said) == 1
+    assert not any("you have passed" in each or "mile" in each for each in said)
+
+
+def test_an_altitude_that_the_scenario_gives_is_not_given_by_the_answer_as_well() -> None:
+    talk = Talk()
+    talk.state = controller.hear(talk.state, read_call("Larkspur 5304W, request climb to seven thousand", CONTEXT))
+    talk.wait(1)
+    words = Clean("{callsign}, climb and maintain seven thousand, turns at your discretion.")
+    talk.line(Say(words, altitude_ft=7000.0))
+    assert sum("maintain seven thousand" in each for each in talk.wait(30)) == 1
+
+
+def test_an_airplane_that_climbs_back_by_itself_is_not_alerted() -> None:
+    talk = Talk()
+    talk.radar = replace(talk.radar, altitude_ft=2200.0)
+    assert "alert" not in " ".join(talk.fly(80, climb_fpm=500.0))
 
 
 def test_an_airplane_too_high_for_the_approach_is_led_out_to_lose_height_and_then_in_again() -> None:

@@ -27,7 +27,7 @@ def test_callsigns_are_spelled_and_shortened_to_three_characters() -> None:
 
 
 def test_a_call_with_nothing_but_a_name_is_told_to_go_ahead() -> None:
-    assert Talk().say("Orrinfell Approach, Larkspur 5304W") == ["Larkspur zero four whiskey, go ahead."]
+    assert Talk().say("Orrinfell Approach, Larkspur 5304W") == ["Larkspur five three zero four whiskey, go ahead."]
 
 
 def test_a_complete_report_is_asked_only_whether_it_is_an_emergency() -> None:
@@ -90,10 +90,10 @@ def test_fuel_and_people_are_asked_once_when_the_first_rush_is_over() -> None:
     talk = Talk()
     first = talk.say("Larkspur 5304W, mayday, vacuum failure, request vectors to Wendle, two on board")
     assert "fuel" not in " ".join(first)
-    later = " ".join(talk.wait(60))
+    later = " ".join(talk.wait(240))
     assert later.count("fuel remaining") == 1
     assert "people on board" not in later
-    assert "fuel" not in " ".join(talk.wait(120))
+    assert "fuel" not in " ".join(talk.wait(240))
 
 
 def test_an_altitude_above_the_minimum_is_approved_and_assigned() -> None:
@@ -113,7 +113,7 @@ def test_an_altitude_below_the_minimum_is_refused_with_the_minimum() -> None:
 def test_an_altitude_that_such_an_airplane_does_not_reach_is_refused() -> None:
     talk = Talk()
     said = talk.say("Larkspur 5304W requests climb to two five thousand")
-    assert said == ["Larkspur zero four whiskey, unable flight level two five zero. Say altitude wanted."]
+    assert said == ["Larkspur five three zero four whiskey, unable flight level two five zero. Say altitude wanted."]
 
 
 def test_vectors_are_given_from_where_radar_sees_the_airplane() -> None:
@@ -183,7 +183,8 @@ def test_standby_is_given_half_a_minute_of_quiet() -> None:
 
 
 def test_somebody_elses_callsign_is_questioned() -> None:
-    assert "say again your callsign" in " ".join(Talk().say("Orrinfell Approach, Bramble 71K, request climb"))
+    assert Talk().say("Orrinfell Approach, Bramble 71K, request climb") == ["station calling, say again your callsign."]
+    assert "roger mayday, say again your callsign" in Talk().say("mayday, Bramble 71K, vacuum failure")[0]
 
 
 def test_a_few_words_on_the_nature_of_the_problem_name_it() -> None:

@@ -24,7 +24,7 @@ def test_the_scenarios_words_are_filled_in_and_stand_in_for_a_bare_answer() -> N
     call = read_call("Larkspur 5304W, we are partial panel", CONTEXT)
     talk.state = controller.hear(talk.state, call)
     talk.state = controller.say(talk.state, Say("{callsign}, roger. Say intentions. Maintain {altitude}."), talk.t)  # type: ignore[arg-type]
-    assert talk.wait(15) == ["Larkspur zero four whiskey, roger. Say intentions. Maintain five thousand."]
+    assert talk.wait(15) == ["Larkspur five three zero four whiskey, roger. Say intentions. Maintain five thousand."]
 
 
 def test_an_unanswered_question_is_followed_by_a_call_at_most_twice() -> None:
@@ -74,12 +74,15 @@ def test_what_a_scenarios_line_asks_is_not_guessed_from_its_words() -> None:
     assert talk.state.told.urgency == "emergency"
 
 
-def test_once_a_diversion_is_approved_nothing_asks_on_but_once_each_for_the_emergency_and_fuel_and_people() -> None:
+def test_once_a_diversion_is_approved_what_is_missing_is_asked_for_once_each_in_its_order() -> None:
+    # FAA JO 7110.65 10-2-1 (by memory): the least first; then as needed, among others, weather, fuel in time, people
     talk = Talk()
     said = talk.say("Orrinfell Approach, Larkspur 5304W, we have lost the vacuum pump, diverting to Wendle")
     said += talk.wait(40) + talk.say("negative, 04W") + talk.say("turning to Wendle, 04W") + talk.wait(200)
     questions = [words for words in said if "say " in words.lower() or "?" in words]
-    assert len(questions) == 2, questions
+    asked = ("declaring an emergency?", "maintain your heading and altitude?", "IMC or VMC?", "fuel remaining in time",
+             "people on board")
+    assert [next(each for each in asked if each in words) for words in questions] == list(asked)
 
 
 def test_a_call_answers_what_atc_has_asked_assigned_or_just_said() -> None:
@@ -99,6 +102,33 @@ def test_a_call_answers_what_atc_has_asked_assigned_or_just_said() -> None:
     talk.say("smooth, Larkspur 5304W")
     talk.wait(90)
     assert not controller.awaits(talk.state, talk.t)
+
+
+def test_a_line_instead_of_the_answer_is_all_that_is_said_to_the_call() -> None:
+    talk = Talk()
+    talk.state = controller.hear(talk.state, read_call("Larkspur 5304W, request vectors to Wendle", CONTEXT))
+    talk.line(Say("{callsign}, unable vectors, radar is out.", instead_of="answer"))  # type: ignore[arg-type]
+    assert talk.wait(30) == ["Larkspur five three zero four whiskey, unable vectors, radar is out."]
+    assert talk.state.place == ""
+
+
+def test_a_line_instead_of_the_handling_says_it_in_the_authors_words() -> None:
+    talk = Talk()
+    talk.state = controller.hear(talk.state, read_call("Larkspur 5304W, I am losing control", CONTEXT))
+    talk.line(Say("{callsign}, you have my whole attention.", instead_of="handling"))  # type: ignore[arg-type]
+    said = " ".join(talk.wait(60))
+    assert "whole attention" in said
+    assert "handling you" not in said
+    assert talk.state.stage == "handled"
+
+
+def test_a_line_instead_of_the_missed_approach_ends_it() -> None:
+    talk = Talk()
+    talk.line(Say("{callsign}, cleared ILS 24 approach.", cleared_approach="ILS 24"))  # type: ignore[arg-type]
+    talk.wait(5)
+    talk.line(Say("{callsign}, roger, up you go.", asks="intentions", instead_of="missed approach"))  # type: ignore[arg-type]
+    assert "up you go" in talk.wait(10)[0]
+    assert talk.state.approach is None
 
 
 def test_transmissions_do_not_overlap() -> None:

@@ -1,0 +1,99 @@
+"""The line that goes out: who is called and how, the next question behind it, how long it lasts, what becomes known.
+
+Before contact, and once more in it, the callsign is said in full (AIM 4-2-4). A line of more than `MOST_WORDS` words
+goes out in two.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from drill.flight.controller_state import ControllerState, Line, Spoken, emergency
+from drill.flight.mistakes import slipped
+from drill.flight.phraseology import filled, spoken_callsign
+from drill.flight.stages import known, next_question
+from drill.scenario.model import Scenario
+
+WORDS_PER_SECOND = 2.8   # a controller's brisk speech
+MOST_WORDS = 40
+CALLSIGN_SHORTENED = 2   # lines to the airplane in contact: the second one is the first that shortens
+_QUESTION_WORDS = 8      # of the longest that follows an answer
+
+
+def spoken(scenario: Scenario, state: ControllerState, t_s: float) -> tuple[ControllerState, list[Spoken]]:
+    """Return the controller after the line that is due goes out, if one is and the frequency is free."""
+    if not state.lines or t_s < state.frequency_free_s:
+        return state, []
+    line = min(state.lines, key=lambda each: each.due_s)
+    if t_s < line.due_s:
+        return state, []
+    rest = tuple(each for each in state.lines if each is not line)
+    if line.hands_off and emergency(state):
+        return replace(state, lines=rest), []
+    callsign = spoken_callsign(scenario.callsign, short=state.contact and state.said >= CALLSIGN_SHORTENED - 1)
+    if line.plain:
+        words = filled(line.words, callsign=callsign, heading_deg=state.heading_deg, altitude_ft=state.altitude_ft)
+        key = line.question if line.to_us else ""
+        if line.only_asks and known(state, key):
+            return replace(state, lines=rest), []
+    else:
+        names = tuple(each.name for each in scenario.fields)
+        line, more = _parted(line, MOST_WORDS - len(callsign.split()), names, t_s)
+        rest = (*more, *rest)
+        key, question = next_question(state) if line.ask and t_s >= state.quiet_until_s else (line.question, "")
+        said = line.words + question
+        if line.words and question:
+            said = f"{line.words}. {question[0].upper()}{question[1:]}"
+        if not said or (not line.answer and key == line.question and known(state, key)):
+            return replace(state, lines=rest), []
+        address = "aircraft calling" if key == "identification" else callsign
+        words = f"{address}, {said}"
+        words = words if words.endswith("?") else words + "."
+    mistake, meant = "", words
+    if line.to_us and line.words != state.last_words:
+        state = replace(state, slip=None if state.slip is not None and state.slip.what in state.unsaid else state.slip)
+        state, words, mistake = slipped(state, words, callsign)
+    free = t_s + len(words.split()) / WORDS_PER_SECOND + 1.0
+    asks = line.asks or bool(key)
+    unread = state.unsaid if line.to_us else ()
+    state = replace(
+        state, lines=rest, frequency_free_s=free,
+        last_words=(meant if mistake == "callsign" else words) if line.to_us else state.last_words,
+        asked=(*state.asked, key) if key else state.asked,
+        question=key if line.to_us else state.question,
+        unsaid=() if line.to_us else state.unsaid,
+        unread=(*state.unread, *unread),
+        gave=_instructed(state, line) or state.gave if line.to_us else state.gave,
+        said=state.said + 1 if line.to_us and state.contact else state.said,
+        wants_altitude=state.wants_altitude and key != "altitude",
+        addressed_s=free if line.to_us else state.addressed_s,
+        unanswered_since_s=free if line.asks else None if asks and line.to_us else state.unanswered_since_s,
+    )
+    wants = line.to_us and (asks or line.turns or bool(unread))
+    return state, [Spoken(line.voice or scenario.clearance.facility, words, line.to_us, wants, mistake)]
+
+
+def _instructed(state: ControllerState, line: Line) -> str:
+    """Return what a line to this airplane has it do: a frequency, an altitude, a heading or turn; "" for nothing."""
+    if line.hands_off:
+        return "frequency"
+    if line.turns or "heading" in state.unsaid:
+        return "heading"
+    return "altitude" if "altitude" in state.unsaid else ""
+
+
+def _parted(line: Line, room: int, names: tuple[str, ...], t_s: float) -> tuple[Line, tuple[Line, ...]]:
+    """Return as much of an own line as `room` words take, and the rest; `names` keep their capitals."""
+    sentences = line.words.split(". ")
+    room -= _QUESTION_WORDS if line.ask else 0
+    count, kept = 0, 0
+    while kept < len(sentences) and (not kept or count + len(sentences[kept].split()) <= room):
+        count += len(sentences[kept].split())
+        kept += 1
+    if kept == len(sentences):
+        return line, ()
+    first = replace(line, words=". ".join(sentences[:kept]), ask=False, asks=False, question="")
+    left = ". ".join(sentences[kept:])
+    if not any(left.startswith(name) for name in names):
+        left = f"{left[0].lower()}{left[1:]}"
+    return first, (replace(line, due_s=t_s, words=left),)

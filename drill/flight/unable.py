@@ -1,0 +1,53 @@
+"""What the controller offers to a pilot who says "unable": something else to do, rather than only a question."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+from drill.flight.approach import begun_anew
+from drill.flight.controller_state import ControllerState, Radar
+from drill.flight.granting import NO_GYRO, Question
+from drill.flight.phraseology import altitude_words
+from drill.language.meaning import Call
+from drill.scenario.model import Scenario
+
+_LOST_HEADING = frozenset({"heading_indicator", "vacuum_system", "electrical_system"})
+_FREQUENCY = re.compile(r"\bfrequency\b|\bremain(?:ing)? with you\b|\bstay(?:ing)? with you\b", re.IGNORECASE)
+
+
+def alternative(scenario: Scenario, state: ControllerState, call: Call,
+                radar: Radar) -> tuple[ControllerState, str, Question | None]:
+    """Return the controller after "unable", what it says to it, and what it asks.
+
+    What cannot be done is what the pilot names, else what was instructed last. Nothing of it stays assigned.
+    """
+    state = replace(state, question="")
+    if _FREQUENCY.search(call.words) or state.gave == "frequency":
+        return replace(state, gave=""), "roger, remain on this frequency", None
+    if state.turns is not None:           # suspended with the call, on again with the next
+        state = replace(state, turns=replace(state.turns, half_rate=True))
+        return state, "", Question("roger, fly straight ahead, half standard rate turns are approved. Say when able to "
+                                   "turn", "able")
+    state = replace(state, planned=False)
+    named = re.search(r"\b(altitude|heading|turn|approach)\b", call.words.lower())
+    about = state.gave if named is None else named.group(1)
+    if about in ("heading", "turn"):
+        if state.told.equipment & _LOST_HEADING and NO_GYRO not in state.asked and scenario.fields:
+            return replace(state, heading_deg=None), "", Question("roger, do you want no-gyro vectors?", NO_GYRO)
+        here = float(round(radar.track_deg / 5.0) * 5 % 360)
+        state = replace(state, heading_deg=here, own_heading=True, assigned=(here, state.assigned[1]))
+        return state, "", Question("roger, fly present heading. Say when able to turn", "able")
+    if about == "altitude":
+        state = replace(state, altitude_ft=None, own_altitude=True)
+        return state, "", Question(f"roger, any altitude above {altitude_words(scenario.minimum_altitude_ft)}. Say "
+                                   "altitude you are able to maintain", "altitude")
+    if about == "approach" and state.approach is not None:
+        state = replace(begun_anew(state), approach=None)
+        return state, "roger, approach clearance cancelled", _intentions(state)
+    question = _intentions(state)
+    return state, "roger", question
+
+
+def _intentions(state: ControllerState) -> Question | None:
+    return Question("say intentions", "intentions") if state.asked.count("intentions") < 2 else None

@@ -1,0 +1,174 @@
+"""What the controller asks for, in which order, and the few words that answer it (FAA JO 7110.65 10-2-1, by memory)."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+
+import pytest
+
+from drill.clean import Clean
+from drill.scenario.model import Say
+from flight.talk import Talk
+
+REPORT = "Larkspur 5304W has lost the vacuum pump, request vectors to Wendle"
+
+
+def asked(what: str) -> Talk:
+    """A talk in which this has just been asked for as the next thing."""
+    order = ("control", "conditions", "fuel", "people")
+    talk = Talk(when_able=(what,))  # type: ignore[arg-type]
+    assert what in order
+    talk.say(REPORT)
+    talk.say("negative, 04W")
+    assert talk.wait(40)
+    assert talk.state.question == what
+    return talk
+
+
+@pytest.mark.parametrize("words", ["affirm", "affirmative, 04W", "yes", "we are able"])
+def test_a_yes_says_that_control_is_kept_and_so_how_far_the_flight_is_limited(words: str) -> None:
+    talk = asked("control")
+    talk.say(words)
+    assert talk.state.told.impairment or words == "we are able"
+    assert talk.state.stage == "trouble"
+
+
+@pytest.mark.parametrize("words", ["negative", "no, 04W", "barely", "unable", "not really"])
+def test_a_no_says_that_it_is_not(words: str) -> None:
+    talk = asked("control")
+    talk.say(words)
+    assert (talk.state.control, talk.state.stage, talk.state.told.impairment) == ("unable", "handled", True)
+
+
+@pytest.mark.parametrize(("words", "conditions"), [
+    ("IMC", "imc"), ("IMC, 04W", "imc"), ("in cloud", "imc"), ("VMC", "vmc"), ("VMC, 04W", "vmc"),
+])
+def test_a_bare_word_says_what_weather_the_airplane_is_in(words: str, conditions: str) -> None:
+    talk = asked("conditions")
+    talk.say(words)
+    assert talk.state.told.conditions == conditions
+
+
+@pytest.mark.parametrize("words", ["four hours", "an hour and ten", "90 minutes", "2+30", "about three hours, 04W"])
+def test_a_bare_time_is_the_fuel(words: str) -> None:
+    talk = asked("fuel")
+    talk.say(words)
+    assert talk.state.told.fuel
+    assert "fuel" not in " ".join(talk.wait(100))
+
+
+def test_fuel_that_is_told_when_the_next_thing_has_been_asked_for_is_still_the_fuel() -> None:
+    talk = Talk(when_able=("fuel", "people"))
+    talk.say(REPORT)
+    talk.say("negative, 04W")
+    said = " ".join(talk.wait(100))
+    assert said.index("fuel remaining in time") < said.index("people on board")
+    talk.say("three hours, 04W")
+    assert talk.state.told.fuel
+
+
+@pytest.mark.parametrize("words", ["two", "two, 04W", "two souls", "just me"])
+def test_a_bare_number_is_the_people(words: str) -> None:
+    talk = asked("people")
+    talk.say(words)
+    assert talk.state.told.souls
+
+
+def test_a_bare_number_that_nobody_asked_for_tells_nothing() -> None:
+    talk = Talk()
+    talk.say("Larkspur 5304W")
+    talk.say("two, 04W")
+    assert not talk.state.told.souls
+
+
+def test_who_has_told_it_all_is_asked_for_nothing_more() -> None:
+    talk = Talk()
+    talk.say("mayday, Larkspur 5304W, vacuum failure, partial panel in cloud, request vectors to Wendle, two on board, "
+             "three hours of fuel")
+    assert not any("?" in each or "say" in each for each in talk.wait(200))
+
+
+def test_an_author_can_leave_out_what_is_asked_for_when_able() -> None:
+    talk = Talk(when_able=())
+    talk.say(REPORT)
+    talk.say("negative, 04W")
+    assert talk.wait(200) == []
+
+
+def test_an_authors_own_question_is_not_put_again() -> None:
+    talk = Talk()
+    talk.say("mayday, Larkspur 5304W, vacuum failure, partial panel in cloud, request vectors to Wendle")
+    talk.line(Say(Clean("{callsign}, how much fuel, and how many are you?"), asks="more"))
+    talk.wait(10)
+    talk.say("two and a half hours, two souls")
+    assert (talk.state.told.fuel, talk.state.told.souls) == (True, True)
+    assert talk.wait(200) == []
+
+
+def test_later_questions_come_one_at_a_time_and_not_into_an_answer() -> None:
+    talk = Talk()
+    talk.say(REPORT)
+    talk.say("negative, 04W")
+    times = [talk.t for _ in range(240) if talk.wait(1)]
+    assert len(times) == 4
+    assert min(later - earlier for earlier, later in pairwise(times)) >= 40.0
+
+
+@pytest.mark.parametrize(("instruction", "offer"), [
+    ("request vectors to Wendle", "fly present heading. Say when able to turn"),
+    ("request climb to seven thousand", "any altitude above three thousand. Say altitude you are able to maintain"),
+])
+def test_unable_is_answered_with_something_else_to_do(instruction: str, offer: str) -> None:
+    talk = Talk()
+    talk.say(f"Larkspur 5304W, {instruction}")
+    assert offer in " ".join(talk.say("unable, 04W"))
+
+
+def test_unable_to_turn_without_gyros_is_answered_with_no_gyro_vectors() -> None:
+    # AIM 5-4-11: for a pilot whose heading indicator is out
+    talk = Talk()
+    talk.say(REPORT)
+    assert "do you want no-gyro vectors?" in " ".join(talk.say("unable to turn, 04W"))
+    assert "start and stop turns on my word" in " ".join(talk.say("affirmative, 04W"))
+
+
+def test_unable_during_no_gyro_vectors_is_answered_with_gentler_turns() -> None:
+    # AIM 5-4-11: half standard rate
+    talk = Talk()
+    talk.say("Larkspur 5304W requests no-gyro vectors to Wendle")
+    talk.wait(20)
+    assert "half standard rate turns are approved" in " ".join(talk.say("unable, 04W"))
+    assert talk.state.turns is not None
+    assert (talk.state.turns.suspended, talk.state.turns.half_rate) == (True, True)
+
+
+def test_an_altitude_that_can_be_kept_is_assigned() -> None:
+    talk = Talk()
+    talk.say("Larkspur 5304W, request climb to seven thousand")
+    talk.say("unable, 04W")
+    assert "maintain six thousand" in " ".join(talk.say("six thousand, 04W"))
+
+
+def test_a_turn_that_is_called_three_times_and_not_flown_is_asked_about_and_waited_for() -> None:
+    talk = Talk()
+    talk.say("Larkspur 5304W requests no-gyro vectors to Wendle")
+    said = talk.wait(400)
+    assert sum(each.endswith("turn left.") for each in said) == 3
+    assert sum("radar shows no turn, are you able to turn?" in each for each in said) == 1
+    assert any(each.endswith("turn left.") for each in talk.say("affirmative, 04W"))
+
+
+@pytest.mark.parametrize("call", ["request hold at present position", "request heading three zero zero"])
+def test_no_turn_is_called_after_the_pilot_has_been_given_something_else_to_do(call: str) -> None:
+    talk = Talk()
+    talk.say("Larkspur 5304W requests no-gyro vectors to Wendle")
+    talk.wait(20)
+    talk.say(f"04W, {call}")
+    assert "turn" not in " ".join(talk.wait(200))
+
+
+def test_a_bare_wish_for_another_altitude_is_asked_about_twice_and_then_waits_for_the_number() -> None:
+    talk = Talk()
+    said = [talk.say("Larkspur 5304W, request lower") for _ in range(4)]
+    assert sum("altitude wanted" in " ".join(each).lower() for each in said) == 2
+    assert "maintain four thousand" in " ".join(talk.say("four thousand, 04W"))
