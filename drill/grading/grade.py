@@ -14,6 +14,7 @@ from drill.grading.deviations import deviations
 from drill.grading.evidence import evidence
 from drill.grading.marked_calls import marked_calls
 from drill.grading.plan import grade_plan
+from drill.grading.radio_care import grade_radio_care
 from drill.grading.recognize import grade_recognition, stories
 from drill.grading.scoring import costs, part_scores, total
 from drill.grading.sheet import Graded, grade_sheet
@@ -91,7 +92,7 @@ def _in_flight(situation: Situation) -> list[Finding]:
 
 def _by_radio(situation: Situation) -> list[Finding]:
     return [*grade_calls(situation), *grade_plan(situation), *grade_clearance(situation),
-            *grade_cancellation(situation)]
+            *grade_cancellation(situation), *grade_radio_care(situation)]
 
 
 def _told_once(findings: Iterable[Finding]) -> list[Finding]:

@@ -17,4 +17,6 @@ MINIMUM_ALTITUDE = "14 CFR 91.177(a)"
 BELOW_MINIMUMS = "14 CFR 91.175(c), (e)"   # descent below DA or MDA, and the missed approach; from memory
 LIMITS = "the airplane's handbook; 14 CFR 91.9(a)"
 CLEARANCE = "14 CFR 91.123(a), (b)"
+CLARIFY = "14 CFR 91.123(a)"   # uncertain of a clearance: ask at once; from memory
+CALLSIGN = "AIM 4-2-4"          # shortened only after ATC has; from memory
 CONTROL = "14 CFR 91.3; FAA-H-8083-15B ch. 11"

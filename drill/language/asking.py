@@ -172,7 +172,8 @@ _TO_FIELD = re.compile(r"\b(?:back to|back into|to|direct|at|into|for|toward|tow
                        r"(?! (?:vor|ndb|intersection|radial|approach control|center|tower|<navigation>))|"
                        r"\bdirect (?:to )?<place>")
 _NOT_LANDING = re.compile(r"\b(?:weather|relay|hold\w*|latest|winds?|tops|metars?|atis|ceilings?|wife|"
-                          r"husband|how far|actual|cloud ?bases?|how is|company|happened|continu(?:e|ing)(?: on)?$|continu(?:e|"
+                          r"husband|how far|actual|cloud ?bases?|how is|company|happened|continu(?:e|ing)(?: on)?$|"
+                          r"continu(?:e|"
                           r"ing)(?: on)? to$|winds|forecast|miles? \w+ of|what is|is it)\b")
 
 

@@ -27,7 +27,8 @@ def test_a_call_shows_what_was_heard_by_which_words_and_what_was_not() -> None:
     call = debrief(FIRST).calls[0]
     assert call_words(call) == (
         "Heard: whom you called (“approach”); who you are (“04W”); what failed: vacuum system "
-        "(“lost the vacuum pump”). Not heard by then: how far that limits you, what you want. Not understood: “the thingummy hums”.")
+        "(“lost the vacuum pump”). Not heard by then: how far that limits you, what you want. "
+        "Not understood: “the thingummy hums”.")
 
 
 def test_calls_add_up_so_that_a_later_one_lacks_only_what_none_has_told() -> None:
