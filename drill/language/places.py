@@ -11,7 +11,8 @@ from drill.language.meaning import Context
 from drill.language.words import Token, merged, word_set
 
 PLACE, FIX = "<place>", "<fix>"
-_BEFORE = frozenset({"to", "at", "direct", "into", "for", "over", "of", "near", "toward", "towards", "from", "past",
+_BEFORE = frozenset({"divert", "diverting", "to", "at", "direct", "into", "for", "over", "of", "near", "toward",
+                     "towards", "from", "past",
                      "abeam", "overhead", "landing", "ostensibly", "and", "north", "south", "east", "west", "ne",
                      "nw",
                      "se", "sw", "northeast", "northwest", "southeast", "southwest", "inbound", "between", "passing",
@@ -94,7 +95,7 @@ def _strange_at(line: Sequence[Token], at: int, words: str, before_it: Sequence[
 
 
 
-_TAKES_BACK = frozenset({"no", "nope", "correction", "sorry", "er", "mean", "rather", "actually", "wait"})
+_TAKES_BACK = frozenset({"that", "no", "nope", "correction", "sorry", "er", "mean", "rather", "actually", "wait"})
 _HEADS = frozenset({"go", "land", "landing", "divert", "diverting", "direct", "vectors", "vector", "return",
                     "returning",
                     "head", "heading", "headings", "steers", "proceed", "proceeding", "into", "gliding", "come",

@@ -53,7 +53,7 @@ LONGEST_ANSWER = 80
 ASK_NOT_DONE = "Nothing is done for that; what do you want to do instead?"
 
 _STARTERS = re.compile(
-    r"^(?:look|sweep|peer|fold|freeze|(?:we are|were|i am) going to <place>|show me|read me|check|scan|read|peek|"
+    r"^(?:look|sweep|peer|fold|freeze|(?:we are|were|i am) going to <place|show me|read me|check|scan|read|peek|"
     r"glance|examine|view|watch|"
     r"monitor|verify|inspect|observe|have a "
     r"look|"
