@@ -52,6 +52,15 @@ _WITHDRAWN = re.compile(r"\b(?:disregard|cancel|never ?mind|forget|scratch|no lo
                         r"withdraw)(?: (?:that|the|my|our|request|for|last|any|more|those))* ")
 
 _INSTEAD = re.compile(r"^(?:(?:no|sorry|actually|wait) )*make (?:that|it) ")
+_ABLE_TO = re.compile(r"\b(?:can|will|not|unable to|to) $")
+_LIKE_TO = re.compile(r"\b(?:like|want|request\w*|need|possible) to $")
+_LEVEL_WANTED = re.compile(r"\b(?:climb|descent|descend|lower|higher|down|up|request\w*|like|want|need)"
+                           r"(?: (?:and|maintain|to|altitude|at|for|a|flight|level))* (\d{4,5}|\d{1,2}(?= ?$))")
+_HEADING_WANTED = re.compile(r"\bheading(?: of)? (\d{2,3})\b")
+_PLEASE = re.compile(r"please(?: sir| ma am)?")
+_TO_LAND = re.compile(r"\b(?:land|vectors?|approach)\b")
+_NOT_THERE = re.compile(r"\b(?:not|can not|unable) (?:\w+ ){0,3}$")
+_FROM_THERE = re.compile(r"\b(?:miles?|out|off|from|relay)\b[^,]*$")
 _CONCLUDED = re.compile(r" (?:i|we) (?:will|would|am|are|have)\b")
 _ALL_TAKEN_BACK = re.compile(
     r"(?:^|\b(?:but|and|no|nope|actually) )(?:disregard|scratch|never ?mind|forget|cancel|strike|belay)(?: (?:that|"
@@ -98,9 +107,8 @@ def asked_of_atc(text: str, book: Lexicon) -> Asked:
                     continue   # "VMC on top, request direct": where they are, not what they want
                 if name == "altitude_change" and _NOT_A_LEVEL.match(clause[match.end():]):
                     continue
-                if name == "hold" and re.search(r"\b(?:can|will|not|unable to|to) $",
-                                                clause[:match.start()]) and not re.search(
-                        r"\b(?:like|want|request\w*|need|possible) to $", clause[:match.start()]):
+                before = clause[:match.start()]
+                if name == "hold" and _ABLE_TO.search(before) and not _LIKE_TO.search(before):
                     continue
                 found.add(name)
                 asking = True
@@ -112,14 +120,11 @@ def asked_of_atc(text: str, book: Lexicon) -> Asked:
         if asking:
             if not _RELAYED.search(clause):
                 found |= _named_airport(clause)
-            if wanted := re.search(r"\b(?:climb|descent|descend|lower|higher|down|up|request\w*|like|want|"
-                                  r"need)"
-                                  r"(?: (?:and|maintain|to|altitude|at|for|a|flight|level))* (\d{4,5}|"
-                                  r"\d{1,2}(?= ?$))", clause):
+            if wanted := _LEVEL_WANTED.search(clause):
                 wanted_ft = _feet(wanted.group(1))
             else:
                 change_open = LEVEL_CHANGE.search(clause) is not None
-            if flown := re.search(r"\bheading(?: of)? (\d{2,3})\b", clause):
+            if flown := _HEADING_WANTED.search(clause):
                 wanted_deg = int(flown.group(1))
     return Asked(tuple(sorted(found - _withdrawn(text, book))), wanted_ft, wanted_deg)
 
@@ -151,7 +156,7 @@ def _clauses_asking(text: str, book: Lexicon) -> Iterator[tuple[str, bool, int]]
             asking = _ASKING.search(clause) is not None or clause.endswith("?")
             if asking:
                 carried = True
-            elif at + 1 < len(sentence) and re.fullmatch(r"please(?: sir| ma am)?", sentence[at + 1]):
+            elif at + 1 < len(sentence) and _PLEASE.fullmatch(sentence[at + 1]):
                 asking = True
             elif _STATES.search(clause):
                 carried = False
@@ -183,10 +188,10 @@ def _named_airport(clause: str) -> set[str]:
         return set()
     asks = _ASKING.search(clause)
     before = clause[:match.start()]
-    if _NOT_LANDING.search(before) and not re.search(r"\b(?:land|vectors?|approach)\b", before):
+    if _NOT_LANDING.search(before) and not _TO_LAND.search(before):
         return set()
-    if _DECLINED.search(before) or re.search(r"\b(?:not|can not|unable) (?:\w+ ){0,3}$", before):
+    if _DECLINED.search(before) or _NOT_THERE.search(before):
         return set()
-    if re.search(r"\b(?:miles?|out|off|from|relay)\b[^,]*$", before) and not asks:
+    if _FROM_THERE.search(before) and not asks:
         return set()
     return {"named_airport"}

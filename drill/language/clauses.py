@@ -13,12 +13,16 @@ from functools import lru_cache
 from drill.language.lexicon import Lexicon
 
 _MARKS = r"<callsign>|<other callsign>|<facility>|<other unit>"
+_CLAUSE_ENDS = re.compile(rf" ?(?:[,.?](?: |$)|{_MARKS}) ?")
+_SENTENCE_ENDS = re.compile(r" ?[.](?: |$)")
+_PART_ENDS = re.compile(rf" ?(?:[,](?: |$)|(?<=\?) |{_MARKS}|\bbut\b) ?")
+_BREAK = re.compile(r"([,.?])")
 
 
 @lru_cache(maxsize=16)
 def clauses(text: str) -> tuple[str, ...]:
     """Return the parts of a text between breaks and marks, in order."""
-    parts = re.split(rf" ?(?:[,.?](?: |$)|{_MARKS}) ?", text)
+    parts = _CLAUSE_ENDS.split(text)
     return tuple(part.strip() for part in parts if part.strip())
 
 
@@ -26,8 +30,8 @@ def clauses(text: str) -> tuple[str, ...]:
 def sentences(text: str) -> tuple[tuple[str, ...], ...]:
     """Return the clauses of each sentence, in order; a question keeps its mark."""
     found: list[tuple[str, ...]] = []
-    for sentence in re.split(r" ?[.](?: |$)", text):
-        parts = [part.strip() for part in re.split(rf" ?(?:[,](?: |$)|(?<=\?) |{_MARKS}|\bbut\b) ?", sentence)]
+    for sentence in _SENTENCE_ENDS.split(text):
+        parts = [part.strip() for part in _PART_ENDS.split(sentence)]
         if any(parts):
             found.append(tuple(part for part in parts if part))
     return tuple(found)
@@ -39,7 +43,9 @@ def polite_removed(text: str, book: Lexicon) -> str:
     "If you can" leaves a "please" at the end of its clause, for it was said to the controller; "when able" may be the
     caller's.
     """
-    parts = re.split(r"([,.?])", text)
+    if book.polite.search(text) is None:
+        return " ".join(text.split())
+    parts = _BREAK.split(text)
     for at, part in enumerate(parts):
         plain, found = book.polite.subn(" ", part)
         if found:

@@ -34,6 +34,10 @@ _FILLER = word_set(
     actually currently presently""")
 _NEGATED = re.compile(r"(?:\b(?:not|never|nothing|no|nor)(?: (?:has|have|is|yet|actually|really|at|all|"
                       r"completely|a|any))*|free of) $")
+_DENIED = re.compile(r"\b(?:not|never|no longer|hardly|barely)(?: \w+)? $")
+_NEITHER = re.compile(r"\b(?:neither|nor)\b")
+_SECOND_THOUGHT = frozenset({"nope", "no", "wait", "actually", "oh", "ah", "hold on", "hang on"})
+_AMISS = re.compile(r"\b(?:wrong|lying|bad|failed|off|out|suspect|not agree|disagree\w*|which|different)\b")
 _NOT_THIS = re.compile(r"\bnot (?:the |my |our |a |with the )?$")
 _CONTINUES = re.compile(r"^(?:has|have|is|are|was|were|it|they|both|which|that|just|seems?|not|all|"
                         r"completely|shows?|"
@@ -230,8 +234,8 @@ def _states(text: str, names: Sequence[tuple[int, int, str]], book: Lexicon,
     for match in book.working.finditer(text):
         beside = match.group().startswith(_BESIDE) and any(end <= match.start() for _, end, _ in taken)
         if not beside and not any(start < match.end() and match.start() < end for start, end, _ in taken):
-            denied = re.search(r"\b(?:not|never|no longer|hardly|barely)(?: \w+)? $", text[:match.start()])
-            neither = re.search(r"\b(?:neither|nor)\b", text[:match.start()])
+            denied = _DENIED.search(text[:match.start()])
+            neither = _NEITHER.search(text[:match.start()])
             found.append((match.start(), match.end(),
                           "supposed" if supposed else "failed" if denied or neither else "works"))
     return sorted(found)
@@ -355,7 +359,7 @@ def _is_over(clauses: Sequence[_Clause], earlier: Sequence[_Clause]) -> None:
         if "failed" in clause.verdicts or not before or not (gone or _OVER.search(clause.text)):
             continue
         told = next((each for each in reversed(before) if "failed" in each.verdicts), None)
-        nope = any(re.match(r"^(?:nope|no|wait|actually|oh|ah)$", each.text) for each in before[-2:])
+        nope = any(each.text in _SECOND_THOUGHT for each in before[-2:])
         nope = nope or any(_MENDED.search(each.text) for each in before)
         if told is not None and (nope or gone or _HAD.search(told.text)):
             told.verdicts = ["works"] * len(told.verdicts)
@@ -366,7 +370,7 @@ def _one_is_wrong(clauses: Sequence[_Clause], earlier: Sequence[_Clause]) -> Non
     if not any(_ONE_OF.search(clause.text) for clause in clauses):
         return
     text = " ".join(clause.text for clause in clauses)
-    if not re.search(r"\b(?:wrong|lying|bad|failed|off|out|suspect|not agree|disagree\w*|which|different)\b", text):
+    if not _AMISS.search(text):
         return
     for clause in earlier:
         clause.verdicts = [verdict or "failed" for verdict in clause.verdicts]

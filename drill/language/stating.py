@@ -29,13 +29,17 @@ def states_intentions(text: str, book: Lexicon) -> bool:
                 before = clause[:match.start()]
                 holds = "expect" in match.group() or _OUT_OF_TOUCH.match(clause)
                 if not _NOT_INTENDED.search(before) and (
-                        holds or not (book.unlikely.search(before) or re.match(r"^if\b", clause))):
+                        holds or not (book.unlikely.search(before) or clause.startswith("if "))):
                     return True
     return False
 
 
 _NO_LONGER = re.compile(r"\b(?:no longer|not|off)(?: on)?(?: the)? (?:partial|limited|half) panel\b")
 _PAST = re.compile(r"\b(?:had|was) an? (?:\w+ ){0,2}(?:<gyros> )?(?:situation|problem|issue|failure|scare|moment)\b")
+
+
+_TO_GET_IN = re.compile(r"\bif\b(?! (?:you|able))|\bto get (?:in|down)\b")
+_INTENTIONS = re.compile(r"^(?:my |our )?intentions?\b")
 
 
 def states_impairment(text: str, book: Lexicon) -> bool:
@@ -45,7 +49,7 @@ def states_impairment(text: str, book: Lexicon) -> bool:
         return False
     return any(book.impaired.search(_NO_LONGER.sub("", clause)) and not _PAST.search(clause)
                for sentence in sentences(text) for clause in sentence
-               if not re.search(r"\bif\b(?! (?:you|able))|\bto get (?:in|down)\b", clause))
+               if not _TO_GET_IN.search(clause))
 
 
 _NOT_ICING = re.compile(r"\b(?:clear of|avoid\w*|no|without|free of|out of any|stay out of|forecast|"
@@ -62,7 +66,7 @@ _PRESENTLY = re.compile(r"\b(?:in|we are|i am|currently|now|still|presently|are|
 def _is_in(pattern: re.Pattern[str], clause: str) -> bool:
     for match in pattern.finditer(clause):
         before = clause[:match.start()]
-        if re.search(r"\bnot (?:in )?$", before):
+        if before.endswith(("not ", "not in ")):
             continue
         if not _SOUGHT.search(before) or _PRESENTLY.search(before):
             return True
@@ -75,7 +79,7 @@ def conditions(text: str, book: Lexicon) -> Literal["imc", "vmc", "icing", "unst
     for sentence in sentences(text):
         meant = False   # what follows "intentions" in its sentence is still to come
         for clause in sentence:
-            meant = meant or re.match(r"^(?:my |our )?intentions?\b", clause) is not None
+            meant = meant or _INTENTIONS.match(clause) is not None
             if any(not _NOT_ICING.search(clause[:m.start()]) and "clear of" not in m.group()
                    and "no ic" not in m.group() and not _MELTED.match(clause[m.end():])
                    for m in book.icing.finditer(clause)):
@@ -113,20 +117,27 @@ def declines_emergency(text: str, book: Lexicon) -> bool:
     return _DECLINES.search(text) is not None and urgency(text, book) not in ("mayday", "emergency")
 
 
+_BY_MISTAKE = re.compile(r"\bby (?:mistake|accident|error)\b")
+_TAKEN_BACK = re.compile(r"\b(?:cancel|ignore|disregard)\b")
+_NO = re.compile(r"^(?:negative|no)(?: <| |$)")
+_MAYDAY = re.compile(r"\bmayday\b")
+_PAN = re.compile(r"\bpan(?: pan)?\b")
+
+
 def urgency(text: str, book: Lexicon) -> Urgency:
     """Return the strongest urgency that is declared; a denied, conditional or cancelled one is none."""
-    by_mistake = re.search(r"\bby (?:mistake|accident|error)\b", text) is not None
-    if cancels_emergency(text) or (by_mistake and re.search(r"\b(?:cancel|ignore|disregard)\b", text)):
+    by_mistake = _BY_MISTAKE.search(text) is not None
+    if cancels_emergency(text) or (by_mistake and _TAKEN_BACK.search(text)):
         return "none"
     found: set[str] = set()
     for sentence in sentences(text):
         denied = False
         for clause in sentence:
-            if re.match(r"^(?:negative|no)(?: <| |$)", clause) and not re.match(r"^no <", clause):
+            if _NO.match(clause) and not clause.startswith("no <"):
                 denied = True
-            if (match := re.search(r"\bmayday\b", clause)) and not _DENIES.search(clause[:match.start()]):
+            if (match := _MAYDAY.search(clause)) and not _DENIES.search(clause[:match.start()]):
                 found.add("mayday")
-            if (match := re.search(r"\bpan(?: pan)?\b", clause)) and not _DENIES.search(clause[:match.start()]):
+            if (match := _PAN.search(clause)) and not _DENIES.search(clause[:match.start()]):
                 found.add("pan-pan")
             for match in book.declares.finditer(clause):
                 if not _DENIES.search(clause[:match.start()]) and not (denied and clause.startswith("declar")):
