@@ -17,7 +17,8 @@ from drill.language.lexicon import Lexicon
 _ASKING = re.compile(
     r"\b(?:request\w*|req|rqst|is any(?:body|one)|does any(?:body|one)|any(?:body|one) (?:reporting|got|have)|any "
     r"(?:word|chance|news)|"
-    r"would not mind|^just (?:vectors?|headings?|an? |the |some )|any \w+ reports|any (?:tops|reports|pireps|"
+    r"would not mind|wondering|wish|prefer|^just (?:vectors?|headings?|an? |the |some )|any \w+ reports|any (?:tops|"
+    r"reports|pireps|"
     r"weather|word|news)|kindly|provide|grateful|obliged|be nice|any way "
     r"(?:we|i|to)|could use|could do with|fancy|any "
     r"?(?:1|one|body) (?:around |out there "
@@ -53,7 +54,7 @@ _WITHDRAWN = re.compile(r"\b(?:disregard|cancel|never ?mind|forget|scratch|no lo
 
 _INSTEAD = re.compile(r"^(?:(?:no|sorry|actually|wait) )*make (?:that|it) ")
 _ABLE_TO = re.compile(r"\b(?:can|will|not|unable to|to) $")
-_LIKE_TO = re.compile(r"\b(?:like|want|request\w*|need|possible) to $")
+_LIKE_TO = re.compile(r"\b(?:like|want|request\w*|need|possible|prefer) to $")
 _LEVEL_WANTED = re.compile(r"\b(?:climb|descent|descend|lower|higher|down|up|request\w*|like|want|need)"
                            r"(?: (?:and|maintain|to|altitude|at|for|a|flight|level))* (\d{4,5}|\d{1,2}(?= ?$))")
 _HEADING_WANTED = re.compile(r"\bheading(?: of)? (\d{2,3})\b")
@@ -66,7 +67,8 @@ _ALL_TAKEN_BACK = re.compile(
     r"(?:^|\b(?:but|and|no|nope|actually) )(?:disregard|scratch|never ?mind|forget|cancel|strike|belay)(?: (?:that|"
     r"it|this|all that|all of that|my last))?"
     r"(?: (?:please|sorry|then|now))*$|\b(?:do not|no need to) (?:bother|worry)(?: \w+)?$|\bso no need$")
-_RELAYED = re.compile(r"\b(?:relay\w*|pass(?:ed)?(?: on| along)? (?:our|my|this|the|an?|that)(?: \w+)*) to\b")
+_RELAYED = re.compile(r"\blet \w+ know\b|\b(?:relay\w*|pass(?:ed)?(?: on| along)? (?:our|my|this|the|an?|that)(?: "
+                      r"\w+)*) to\b")
 _NOT_A_LEVEL = re.compile(r"^ (?:ground|terrain|clouds?|ceilings?|tops|bases?|weather|visibility|time|minima|"
                           r"minimums)\b")
 
@@ -168,10 +170,14 @@ def _withdrawn(text: str, book: Lexicon) -> set[str]:
     for match in _WITHDRAWN.finditer(text):
         rest = re.split(r" [,.?](?: |$)", text[match.start():match.end() + 40])[0]
         gone |= {name for name, pattern, _ in book.asks if pattern.search(rest)}
+        if re.match(r"(?:forget|scratch|disregard)(?: about)? <place>$", rest):
+            gone.add("named_airport")
     return gone
 
 
-_TO_FIELD = re.compile(r"\b(?:back to|back into|to|direct|at|into|for|toward|towards|in|over to|approach|ils|"
+_TO_FIELD = re.compile(r"\b(?:request|requesting|want|need) <place>(?! (?:weather|tower|approach|ground|atis|"
+                       r"information))|\b(?:back to|back into|to|direct|at|into|for|toward|towards|in|over to|"
+                       r"approach|ils|"
                        r"visual)(?: the)?(?: (?:visual|ils|localizer|approach|asr|par|runway \d+\w?|"
                        r"straight in|field|airport)(?: at| to| into)?)? <place>"
                        r"(?! (?:vor|ndb|intersection|radial|approach control|center|tower|<navigation>))|"

@@ -18,7 +18,8 @@ from drill.language.numbers import DIGITS, TEENS, TENS
 from drill.language.words import BREAKS, Token, merged, word_set
 
 LETTERS = {
-    "alfa": "a", "alpha": "a", "bravo": "b", "charlie": "c", "delta": "d", "echo": "e", "foxtrot": "f", "golf": "g",
+    "alfa": "a", "alpha": "a", "bravo": "b", "charlie": "c", "delta": "d", "echo": "e", "foxtrot": "f", "fox": "f",
+    "golf": "g",
     "hotel": "h", "india": "i", "juliett": "j", "juliet": "j", "kilo": "k", "lima": "l", "mike": "m",
     "november": "n", "oscar": "o", "papa": "p", "quebec": "q", "romeo": "r", "sierra": "s", "tango": "t",
     "uniform": "u", "juliette": "j", "charley": "c", "wiskey": "w", "wisky": "w", "yanky": "y", "foxtrott": "f",
@@ -181,7 +182,7 @@ def _foreign_at(line: Sequence[Token], at: int, rest: str, starts: bool) -> tupl
 
 
 _NOT_NAMES = word_set(
-    """mayday approach departure center tower ground information radar radio control hello good morning evening
+    """yeah yep nope sure okay sorry please just still fine copy copied correction cleared mayday approach departure center tower ground information radar radio control hello good morning evening
     afternoon
     this with from level heading runway squawk squawking altitude climb climbing descend descending maintain
     maintaining

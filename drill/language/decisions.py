@@ -53,7 +53,7 @@ def wait(order: Order) -> list[Action] | None:
                 r"while|sec)|here|for a (?:bit|while|moment)|and (?:see|watch)|then|a second|please|"
                 r"it out))*$", text):
         return [Wait(DEFAULT_WAIT_S)]
-    if match := re.match(r"^wait (?:for )?(\d{1,3})$", text):
+    if match := re.match(r"^(?:wait (?:for )?|count to )(\d{1,3})(?: before .*)?$", text):
         return [Wait(float(match.group(1)))]
     return None
 
@@ -61,13 +61,15 @@ def wait(order: Order) -> list[Action] | None:
 _NAMED = re.compile(r"^(?:(?:run|do|read|get|open|pull|go|start|use|work|consult|follow|complete|bring|"
                     r"call|grab|begin|perform|execute|reference|accomplish|finish|take|review|find|look|"
                     r"what|which|list|find|show|are|me|any|other|up|out|through|to|for|at|the|a|an|my|our|that|"
-                    r"airplane|aircraft|can|could|may|i|we|have|let|us|need|want|give|see) )+")
+                    r"airplane|aircraft|appropriate|relevant|right|correct|proper|can|could|may|i|we|have|let|us|"
+                    r"need|want|give|see) )+")
 
 
 def checklist(order: Order) -> list[Action] | None:
     """Read a checklist of the airplane; unnamed, ask which there are."""
     text = without_opening(order.text)
-    if (match := re.search(r"\bcheck ?lists?\b(?: items?)?|\bmemory items\b|(?<=failure )(?:list|procedure|drills?|"
+    if (match := re.search(r"\bcheck ?lists?\b(?: items?)?|\bmemory items\b|\bitems (?=for )|(?<=landing )checks$|"
+                           r"(?<=takeoff )checks$|(?<=flight )checks$|(?<=failure )(?:list|procedure|drills?|"
                            r"card)\b|(?<=emergency )(?:list|procedure|drills?)\b|(?<=fire )(?:procedure|drills?)\b|"
                            r"\bqrh\b|\bpoh\b|\bhandbook\b",
                            text)) is None:
@@ -85,6 +87,7 @@ def checklist(order: Order) -> list[Action] | None:
 
 def _name(order: Order, start: int, end: int) -> str | None:
     typed = order.typed_words(start, end).strip(" ,.!?;:'\"")
+    typed = re.sub(r"\s+(?:drill|procedure|procedures)$", "", typed, flags=re.IGNORECASE)
     typed = re.sub(r"^(?:the|a|an|our|my)\s+", "", typed, flags=re.IGNORECASE)
     typed = re.sub(r"\s*(?:,|\bplease\b|\bnow\b).*$", "", typed, flags=re.IGNORECASE).strip()
     return typed if typed and typed.lower() not in ("checklist", "out", "up") else None
@@ -103,19 +106,20 @@ def checklist_item(order: Order) -> list[Action] | None:
 _DECISIONS: tuple[tuple[str, re.Pattern[str]], ...] = tuple((plan, re.compile(pattern)) for plan, pattern in (
     ("continue", r"^(?:proceed|go|fly|press on|carry on)(?: on)? (?:to|toward) (?:the |our |my )?(?:planned |filed "
                  r")?destination$"),
-    ("cancel_ifr", r"^cancel(?:ling|ing)? (?:the |our |my )?(?:ifr|instrument)\b|^(?:go|going|"
+    ("cancel_ifr", r"^(?:scrap|drop|bin|bail out of|cancel(?:ling|ing)?) (?:the |our |my )?(?:ifr|instrument)\b|"
+                   r"^(?:go|going|"
                    r"proceed) vfr and cancel\b|\bcancel (?:my |our |the )?(?:ifr|instrument)\b|"
                    r"^close (?:my|our|the) ifr\b"),
     ("abort_takeoff", r"^(?:abort\w*|reject\w*|abandon\w*|rto\b|discontinue|stop) ?(?:(?:the|this|our|"
                       r"my) )?(?:take ?off|take off|takeoff roll|departure|takeoff run)\b|^(?:abort|"
                       r"reject|aborting|rejecting|rto)(?: abort| reject| now| it)*$|^do not take ?off\b|"
-                      r"^not (?:taking off|going)\b"
+                      r"^no take ?off\b|^not (?:taking off|going)\b"
                       r"|^pull the power(?: and)? (?:abort|stop)|^chop the power and stop"),
     ("stop_taxi", r"^(?:stop|hold|halt|quit)(?: the| our| my)? (?:taxi\w*|rolling|right here|airplane here|"
                   r"here on the (?:taxiway|ramp|apron)|position on the taxiway|on the taxiway)\b|"
                   r"^stop (?:here|taxiing|the airplane|on the taxiway)\b|^(?:hold|stop)(?: \w+)* (?:on|"
                   r"short of) the (?:taxiway|runway|ramp)\b|^hold short\b|^set the (?:parking )?brakes?\b|"
-                  r"^brakes(?: on)?$|^stop and hold\b|^hold (?:our |my )?position$"),
+                  r"^halt$|^brakes(?: on)?$|^stop and hold\b|^hold (?:our |my )?position$"),
     ("return_to_ramp", r"\b(?:taxi|go|head|return|back|turn back|taxiing|get|heading|going|"
                        r"come)(?: \w+){0,3}? (?:the |our |my )?(?:ramp|parking|hangar|gate|apron|tie ?down|"
                        r"fbo|stand|maintenance|shop)\b|^taxi back\b|^back to (?:the )?(?:ramp|parking|"
@@ -131,12 +135,14 @@ _DECISIONS: tuple[tuple[str, re.Pattern[str]], ...] = tuple((plan, re.compile(pa
                r" straight| now| us| for| me)?(?: direct)? (?:to|for|toward) (?!heading \d|the left|the right|on top|"
                r"\d|partial|full|<(?!place|fix))|^(?:head|heading) (?:for|to|toward) |^(?:go|proceed|"
                r"direct|fly) direct\b|"
-               r"^direct (?:to\b|<place>)|^(?:we are|were|i am) (?:going|heading|headed|diverting) (?:to|for) <place>|"
+               r"^direct (?:to\b|<place>)|^(?:we are|were|i am) (?:going|heading|headed|diverting) (?:to|for|into) "
+               r"<place>|"
                r"^use (?:the |our )?alternate(?: airport| field)?$|^go to (?:the |"
                r"our )?alternate\b"),
     ("hold", r"^(?:hold|enter (?:the |a )?hold|holding|fly (?:the|a) hold)(?: at| over| in the hold|"
              r" pattern| as published| in a pattern|ing pattern)(?: |$)|^enter (?:the |"
-             r"a )?hold(?:ing)?(?: pattern)?\b|^hold$|^(?:start|set up|make|do) (?:a |the )?hold(?:ing)?\b|"
+             r"a )?hold(?:ing)?(?: pattern)?\b|^stay in (?:the |a )?hold\b|^(?:go|fly) (?:round|around) the hold\b|"
+             r"^hold$|^(?:start|set up|make|do) (?:a |the )?hold(?:ing)?\b|"
              r"^take up (?:a |the )?hold"),
     ("land", r"^(?:land|landing|put (?:it|her|us) (?:down|on)|set (?:it|her|us) down|make (?:a |"
              r"an )?(?:\w+ )?landing|touch ?down|get on the ground|get (?:it|her|us|this thing) (?:down|on the ground)|"

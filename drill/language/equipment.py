@@ -43,7 +43,7 @@ _CONTINUES = re.compile(r"^(?:has|have|is|are|was|were|it|they|both|which|that|j
                         r"completely|shows?|"
                         r"reads?|says|looks?|no|keeps|must|appears?|failed|dead|gone|inop|out|will|would|can|could|"
                         r"do|does|did|won|sits?|stays?|stayed|refuses?|never)\b")
-_RIGHT = re.compile(r"\b(?:correct|right|accurate|true|the good (?:1|one))\b")
+_RIGHT = re.compile(r"\b(?:correct|right|accurate|true|the good (?:1|one)|which is (?:fine|good|ok|okay))\b")
 _ONE_OF = re.compile(r"\b(?:1|either|one)(?: or the other)? (?:of (?:them|the 2|those|these|the two|my \w+|"
                      r"our \w+)|is|has)\b"
                      r"|\bwhich (?:1|one|of)\b|\bdo not know which\b|\bnot sure which\b|\bdo not agree\b|"
@@ -198,10 +198,12 @@ def _clause(part: Sequence[Token], book: Lexicon) -> _Clause:
     return clause
 
 
-_CLEARED = re.compile(r"\b(?:flag|light|warning|caution)s? (?:is |are |has |have |just )*(?:gone(?: away| out)?|"
+_CLEARED = re.compile(r"\bsmoothed out\b|\b(?:flag|light|warning|caution)s? (?:is |are |has |have |just "
+                      r")*(?:gone(?: away| out)?|"
                       r"cleared|out now|went (?:out|away)(?: again)?|off again)\b|\b(?:has|have) (?:now |all |since "
                       r")?(?:cleared|gone away|recovered|sorted itself|come back|righted itself)\b")
-_STILL_OUT = re.compile(r"\bif\b.*\b(?:does|do|will|is|are) not (?:come back|go out|go off|recover|reset|clear|"
+_STILL_OUT = re.compile(r"\bif (?:i|we) (?:can not|do not) get .* back\b|\bif\b.*\b(?:does|do|will|is|are) not "
+                        r"(?:come back|go out|go off|recover|reset|clear|"
                         r"improve|get (?:any )?better|"
                         r"start working|work again|return|fix itself)\b")
 """A hope about what is out by now: "if the alternator does not come back"."""
@@ -257,6 +259,8 @@ def _verdict(clause: _Clause, which: int, book: Lexicon) -> State | None:
     start, end, name = clause.names[which]
     if name in book.says_so:
         return None if clause.text[:start].endswith((" go ", "going ")) else "failed"
+    if name == "static_system" and clause.text[:start].endswith("full of "):
+        return None
     if name == "magnetic_compass" and clause.text[end:].startswith(" only"):
         return "works"
     if name == "gyros" and clause.text[:start].endswith("no ") and _AS_SERVICE.match(clause.text[end:]):

@@ -16,7 +16,7 @@ _NOT_FEET = (
              r"(?! ?(?:<voltmeter>|<ammeter>|volts?|amps?|inches|psi|percent|out|to the|miles?|mile|nm|"
              r"minutes?|mins?|hours?|"
              r"hrs?|degrees|knots|kt|souls?|persons?|people|pob|on board|"
-             r"o clock|hpa|(?:feet |ft )?(?:above|below|high|low|error|difference|split|apart)|north|south|east|"
+             r"o clock|hpa|(?:feet |ft )?(?:high|low|error|difference|split|apart)|north|south|east|"
              r"west|northeast|"
              r"northwest|southeast|southwest|ne|nw|se|sw|\.\d))")
 _ABOUT = r"(?:about |around |approximately |just |just about |roughly )?"
@@ -35,7 +35,7 @@ _FEET_ON = re.compile(r"\b\d{4,5}(?: feet| ft)? (?:on|by|from|according to) (?:t
 _OTHER_SOURCE = re.compile(r"<navigation>|\bradar\b|\bencoder\b|<transponder>|\bestimat\w+")
 _BARE = re.compile(rf"(?:^|(?<= ))(?P<feet>\d{{4,5}})(?: feet| ft)?(?: msl)?(?! ?(?:to|through|for|block|rpm|hpa|"
                    rf"inches|pounds|lbs|squawk|would|will)\b)"
-                   rf"{_NOT_FEET}")
+                   rf"(?! ?(?:feet |ft )?(?:above|below)\b){_NOT_FEET}")
 _FIRST = re.compile(r"^(?P<feet>\d{4,5}) (?!(?:feet |ft )?(?:above|below|high|low|off|out) |for |to |would |will do|"
                     r"is fine|works |please|if |rpm|hours?|pounds|lbs|"
                     r"runway|block|through|hpa|inches)(?=[a-z])")
@@ -47,7 +47,7 @@ _ASKED = re.compile(r"\b(?:request\w*|req|rqst|need\w*|want\w*|would like|like|d
                     r"cross\w*|than|"
                     r"cleared|stuck|frozen|pegged|tops|bases?|ceiling|freezing level|field elevation|"
                     r"minimum|plus|minus|within|say|scattered|broken|overcast|few|length|long|lower|higher)"
-                    r"(?: (?:to|at|and|of|are|is|maintain|altitude|about|around|block|feet))* $")
+                    r"(?: (?:here|to|at|and|of|are|is|maintain|altitude|about|around|block|feet))* $")
 _ASKED_FOR_LEVEL = re.compile(r"\b(?:request\w*|req|rqst|like|want|need|could (?:we|i)|can (?:we|i)|may (?:we|i))\b.*"
                               r"\b(?:lower|higher|climb|descent|descend|altitude)(?: please)?$")
 _REQUESTED = re.compile(r"\b(?:request\w*|(?:could|can|may) (?:we|i)|like to|want to|need)\b")
@@ -72,7 +72,7 @@ _HEADING = re.compile(r"\b(?:heading|hdg|course)(?: of| is| about| approximately
 _ON_COMPASS = re.compile(r"\b(?P<deg>\d{3})(?: degrees)? (?:on|by|from) (?:the |my |our )?<magnetic_compass>"
                          r"|<magnetic_compass>(?: reads?| says| shows?| showing| reading|"
                          r" heading)+ (?P<deg2>\d{1,3})\b")
-_TURNING = re.compile(r"\b(?:turn\w*|left|right|to|request\w*|fly|assigned|new|steer\w*|come|coming|a|want|"
+_TURNING = re.compile(r"\b(?:turn\w*|unable|left|right|to|request\w*|fly|assigned|new|steer\w*|come|coming|a|want|"
                       r"like|runway|give me|say)"
                       r"(?: (?:to|a|left|right|the|new))* $")
 _SOULS = (
@@ -94,7 +94,7 @@ _WITH_ME = re.compile(r"\b(?P<n>\d{1,2}) (?:pax|passengers?|others?) (?:plus|and
 _SOLO = re.compile(r"\b(?:solo|on my own|just me|only me|me only|by myself|i am alone)\b")
 _ONLY_HOURS = re.compile(r"(?:and |about |with )*(?:\d(?:\.\d)?|an?|1) hours?(?: and a half| \d+| and \d+)?(?: "
                          r"minutes| mins)?")
-_FUEL = re.compile(r"\b(?:fuel|gas|endurance|avgas|petrol|remaining|bingo|in the tanks|tanks)\b")
+_FUEL = re.compile(r"\b(?:fuel|gas|endurance|avgas|petrol|remaining|bingo|in the tanks|tanks|hours? left)\b")
 _DIRECTION = (
     r"(?:north|south|east|west|northeast|northwest|southeast|southwest|north east|north west|"
     r"south east|south west|n|s|e|w|ne|nw|se|sw|nne|sse|ssw|nnw)(?:ern|bound)?"
@@ -103,7 +103,7 @@ _POSITION = any_of((
     r"(?:over(?:head)?|abeam|overflying|inbound (?:to|from)|position(?: is)?|passing|passed|crossing|between|near|"
     r"just past|above|at) (?:the )?<(?:place|fix)>",
     rf"\d+(?:\.\d+)?(?: miles?| nm| nautical miles| mile)?(?: to the)? {_DIRECTION}(?: of\b| <(?:place|fix)>| "
-    rf"from\b|$|(?= ,))",
+    rf"from\b|$|(?= (?:,|at|inbound|with|and|in)\b))",
     rf"(?:\d+|half) miles? (?:{_DIRECTION}|final|from|out)",
     rf"(?:{_DIRECTION}) of (?:the |your )?(?:<(?:place|fix)>|field|airport|vor|<navigation>|runway)",
     r"holding short",
@@ -117,7 +117,7 @@ _POSITION = any_of((
     r"on (?:the )?\w+ ramp",
     r"(?:\d+|a|1)(?: miles?| nm)? out\b(?! of)",
     r"\d+ dme",
-    r"(?<!until )(?<!when )(?<!once )(?<!be )established",
+    r"(?<!until )(?<!when )(?<!once )(?<!be )(?<!you )(?<!report )established",
     r"at the \w+ marker",
     r"overhead",
     r"on the ground",
@@ -141,7 +141,6 @@ _POSITION = any_of((
     r"clubhouse)",
     r"(?:on|at) the \w+ (?:hold(?:ing)? ?(?:line|point)?|line|apron|taxiway|ramp|pad|threshold)",
     r"\d{3} radial",
-    r"dme",
     r"run ?up area",
     r"over the (?:field|vor|airport|river|lake|estuary|coast)",
     r"overhead the (?:field|vor|airport)",
@@ -149,7 +148,9 @@ _POSITION = any_of((
     r"(?:on|in) the (?:hold|pattern)\b",
     r"abeam",
 ))
-_HOLDING = re.compile(r"(?:^|we are |i am |currently |now )holding (?:point|(?:as published )?(?:at|over)(?: the)? "
+_HOLDING = re.compile(r"\d+ miles? to (?:run|go)\b|\b(?:over|passing|abeam|overhead) (?:the )?<navigation>|\bover "
+                      r"at (?:the )?[a-z]+|(?:^|we are |i am |currently |now )holding (?:point|(?:as published "
+                      r")?(?:at|over)(?: the)? "
                       r"<(?:fix|place)>)")
 _NOT_POSITION = re.compile(r"\b(?:request\w*|like|want|need|hold(?:ing)?(?: (?:at|over))?(?! short)|land\w*|divert\w*|"
                            r"vectors?|relay\w*|tell|turn|return\w*|(?:could|can|may) (?:we|i)|direct|weather|winds?|"
@@ -207,9 +208,12 @@ def altitude_ft(text: str, *, altimeter_suspect: bool) -> int | None:
                 continue
             if match.group().startswith("at ") and re.search(r"\b(?:estimat\w+|eta|arriv\w+)(?: \w+)? $", before):
                 continue
+            if before.endswith(("<airspeed_indicator> is ", "<airspeed_indicator> ")):
+                continue
             if match.group().startswith("at ") and _REQUESTED.search(before):
                 continue
-            if len(match["feet"]) == 3 and not clause[match.end():].startswith((" feet", " ft")):
+            whole = moving and match["feet"].endswith("00")
+            if len(match["feet"]) == 3 and not whole and not clause[match.end():].startswith((" feet", " ft")):
                 continue
             if match.group().startswith(("reading", "shows", "showing")) and not match["feet"].endswith("00"):
                 continue

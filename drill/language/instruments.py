@@ -31,6 +31,7 @@ _SEEN_WORDS = (
     (re.compile(r"\b(?:speed|how fast)\b"), "airspeed_indicator"),
     (re.compile(r"\b(?:bank angle|pitch|banked|banking)\b"), "attitude_indicator"),
     (re.compile(r"\b(?:needle|ball|rate of turn|turn rate|turning)\b"), "turn_coordinator"),
+    (re.compile(r"\bleading edges?\b|\bon the wings?\b"), "ice"),
     (re.compile(r"\b(?:sinking|climb rate|descent rate|sink rate)\b"), "vertical_speed_indicator"),
     (re.compile(r"\b(?:popped|tripped)\b"), "breakers"),
     (re.compile(r"\b(?:charging|charge|amps)\b"), "ammeter"),
@@ -56,7 +57,8 @@ def _sights(order: Order) -> list[str]:
 
 
 _LOOK = re.compile(
-    r"^(?:look|sweep|peer|squint|stare|peep|check|scan|read|peek|glance|glimpse|examine|see|view|watch|monitor|verify|"
+    r"^(?:look|anything|sweep|peer|squint|stare|peep|check|scan|read|peek|glance|glimpse|examine|see|view|watch|"
+    r"monitor|verify|"
     r"inspect|observe|"
     r"eyeball|eyes on|study|confirm|show|"
     r"gander|have (?:a |another )?(?:look|peek|glance|gander|squint)|take (?:a |another )?(?:look|peek|glance|reading|"
@@ -77,7 +79,9 @@ def look(order: Order) -> list[Action] | None:
                          r"|<\w+>(?: , <\w+>)+(?: please| now)*", text)
     asked = re.match(r"^(?:the |my )?<\w+>(?: \w+)? , (?:is|are|does|do) (?:it|they|that)\b", text)
     listed = re.match(r"^<panel> , ", text) and len(order.names) == 1
-    named = asked or listed or (alone and order.names[0] in INSTRUMENTS | {"outside", "panel", "breakers"})
+    wondered = re.match(r"^(?:the |my |our )?<\w+>.*\?$",
+                            text) and len(order.names) == 1 and order.names[0] in INSTRUMENTS
+    named = asked or listed or wondered or (alone and order.names[0] in INSTRUMENTS | {"outside", "panel", "breakers"})
     if not _LOOK.match(text) and not named:
         return None
     sights = _sights(order)
@@ -124,7 +128,8 @@ _UNCOVER = re.compile(r"\b(?:get|uncover|unhide|unmask|unblock|expose|reveal|pee
                       r"take|lift)\b")
 _COVERING = (
     r"(?:cover|note|sticker|post it|postit|paper|tape|card|patch|disc|disk|suction cup|sticky|"
-    r"covering|label|tag|strip|plaster|band aid|decal|sticky note|coaster|napkin|sock|map|sectional|pad|folder|"
+    r"covering|something|label|tag|strip|plaster|band aid|decal|sticky note|coaster|napkin|sock|map|sectional|pad|"
+    r"folder|"
     r"envelope|wallet|phone|sleeve|cloth|rag|towel|jacket|"
     r"bag|checklist|"
     r"book|clipboard|foreflap|bit of paper|piece of paper|scrap of paper|soap dish|shade|approach plate|plate|chart|"
@@ -166,7 +171,9 @@ def uncover(order: Order) -> list[Action] | None:
 
 def cover(order: Order) -> list[Action] | None:
     """Put something over an instrument."""
-    if not _COVER.search(without_opening(order.text)):
+    wanted = re.match(r"^(?:the |my |that )?(?:i )?want (?:the |that |my )*<\w+> (?:hidden|covered|out of)|^(?:the |"
+                      r"that |my )*<\w+> (?:hidden|covered)$", without_opening(order.text))
+    if not wanted and not _COVER.search(without_opening(order.text)):
         return None
     reason = _REASON.search(order.text)
     within = order.text if reason is None or "<" not in order.text[:reason.start()] else order.text[:reason.start()]
@@ -262,8 +269,9 @@ def align(order: Order) -> list[Action] | None:
         return [Align("heading_indicator", to="magnetic_compass")]
     if verb and "<magnetic_compass>" in text and re.search(r"\bset (?:the |my )?heading\b|\bheading bug\b", text):
         return [Align("heading_indicator", to="magnetic_compass")]
-    if verb and re.match(r"^(?:set|reset|align|re ?align|sync|resync|synchroni[sz]e) (?:the |"
-                         r"my )?<heading_indicator>(?: (?:to|with|from|by) (?:the )?(?:magnetic|mag))?$",
+    if verb and re.match(r"^(?:set|reset|slave|align|re ?align|sync|resync|synchroni[sz]e) (?:the |"
+                         r"my )?<heading_indicator>(?:(?: back)? (?:to|with|from|by) (?:the )?(?:magnetic|mag)(?: 1|"
+                         r" one)?)?$",
                                                                                      without_opening(text)):
         return [Align("heading_indicator", to="magnetic_compass")]
     if re.match(r"^(?:sync\w*|reset|set|align|match|correct)\w* (?:the |my )?(?:heading|<gyros>|gyro) (?:to|with|by|"

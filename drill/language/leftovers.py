@@ -39,7 +39,8 @@ _TALK = re.compile(
     r"(?:stay|keep|remain|be) (?:calm|cool|steady|alert|focused|patient|careful|your|my|on it|at it|going|ahead)|"
     r"fly the (?:airplane|plane|aircraft)|aviate|navigate|communicate|exactly|about|roughly|approximately|oops|whoops|"
     r"one more time|once more|over|out|copy|roger|wilco|hurry|pronto|stat|emergency|\w+ly|pal|dude|guys|boy|argh|ugh|"
-    r"\w+ wise|were|we are|top to|enough|can i|do i|do these|get out|alternate it is|shortest|short way|quickest|"
+    r"\w+ wise|difference|trim|\w+ mode|get up out of|were|we are|top to|enough|can i|do i|do these|get out|"
+    r"alternate it is|shortest|short way|quickest|"
     r"<panel> (?:is|are)|main|"
     r"primary|ball|needle|"
     r"yikes|do they|does it|are they|best (?:glide|rate|angle)|vy|vx|student|chief|boss|stop (?:messing|fooling|"
@@ -49,7 +50,7 @@ _TALK = re.compile(
     r"whatever|standard|normal)\b")
 """How words begin that give no order: they tell of one, give a reason, or are said to oneself."""
 _REFERS = re.compile(
-    r"(?:wind|dial|put|punch|crank|roll) it (?:in|up)|"
+    r"(?:and )?leave (?:it|them|that) (?:on|off|so|there|alone)|(?:wind|dial|put|punch|crank|roll) it (?:in|up)|"
     r"(?:(?:have|take) a look|look|verify|compare(?: the (?:2|3|two|three|instruments))?|check(?: it)?|(?:check|"
     r"look at|read) (?:the )?(?:gauge|needle|dial|"
     r"instruments?))(?: now| please)?|"
@@ -60,7 +61,7 @@ _REFERS = re.compile(
 """An order that only says again that the one beside it is to be done."""
 _PARTICIPLE = re.compile(r"\w{3,}(?:ing|ed)")
 _COLOURS = word_set(
-    """softly gentle soft slow shallow nice and very a bit little tad fast faster sharp smooth steady level straight
+    """hot full cold softly gentle soft slow shallow nice and very a bit little tad fast faster sharp smooth steady level straight
     standard half rate turn max maximum minimum best partial panel together today tonight here there though anyway
     anyhow either somehow already soon later forever always often twice thrice ahead around away back backup cheers
     cautious careful calm tight wide precise exact approximate sir madam please pretty easy does hard
@@ -92,7 +93,7 @@ def says_nothing(piece: Order) -> bool:
         return True
     plain = without_opening(piece.text + " ").strip(" ,.?")
     hesitates = piece.typed[piece.line[-1].end:].lstrip().startswith(("..", "…"))
-    if _STATEMENT.match(plain):
+    if _STATEMENT.match(plain) or re.fullmatch(r"(?:the |my )?<\w+> (?:fine|ok|okay|good|normal|works|alright)", plain):
         return True
     return len(plain) < 2 or hesitates or _TALK.match(plain) is not None or _REFERS.fullmatch(plain) is not None
 
@@ -102,10 +103,14 @@ _ORDERED = re.compile(r"(?:then |and )?(?:\w+ )?(?:turn|climb|descend|hold|maint
                       r"level|heading|left|right|open|close|tune|run|declare|frob|put|get|do|twist|pull|push)\b")
 
 
+_COVERS = frozenset({"cover", "hide", "uncover", "mask"})
+
+
 def with_referent(piece: Order, earlier: Sequence[Order]) -> Order | None:
     """Return `piece` with the last thing named before it in the place of "it", or None ("the AI died, cover it")."""
     named = [token.text for each in earlier for token in each.line if name_of(token.text)]
-    at = next((n for n, token in enumerate(piece.line) if token.text in ("it", "them")), None)
+    at = next((n for n, token in enumerate(piece.line) if token.text in ("it",
+                                                                         "them") or (token.text == "that" and n and piece.line[n - 1].text in _COVERS)), None)
     if at is None or not named or (piece.names and (at > 1 or piece.names[:1] == (name_of(named[-1]),))):
         return None
     meant = Token(named[-1], piece.line[at].start, piece.line[at].end)

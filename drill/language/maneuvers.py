@@ -75,19 +75,21 @@ def turn_rate(order: Order) -> list[Action] | None:
 
 _CARDINAL = {"north": 360, "east": 90, "south": 180, "west": 270, "northeast": 45, "southeast": 135,
              "southwest": 225, "northwest": 315}
-_TURNS = re.compile(r"\b(?:turn\w*|reverse|reversal|left|right|steer|come|swing|heading|bank|roll|hdg|fly|track|"
+_TURNS = re.compile(r"\b(?:take up|turn\w*|reverse|reversal|left|right|steer|come|swing|heading|bank|roll|hdg|fly|"
+                    r"track|"
                     r"head|about)\b")
 _BY = re.compile(r"(?<!\bto )(?<!heading )\b(\d{1,3}) degrees?\b|\bto (?:the )?(?:left|right) (\d{1,2}) degrees?\b|"
                  r"\bby (\d{1,3})\b|\bturn (\d{1,2})(?= (?:to the )?(?:left|right))|"
-                 r"\b(\d{1,2}|180|360) (?:degrees )?(?:left|right)\b(?! (?:turn|seat|tank|side|wing|hand|engine))|"
+                 r"\b(?:left|right)(?: turn| now)? ([1-9]\d)$|\b(\d{1,2}|180|360|90) (?:degrees )?(?:, )?(?:left|"
+                 r"right)\b(?! (?:turn|seat|tank|side|wing|hand|engine))|"
                  r"\b(?:a|do "
                  r"a|make a) (\d{2,3})(?: turn| degree|"
                  r" to the|$)|\b(?:left|right) (180|360)$|\b(180|360|90)(?: turn| to the (?:left|right))\b")
-_TO = re.compile(r"\b(?:heading|head|hdg|to|steer|onto|out on|stop on|for|fly|course|track)(?: of| to| is|"
+_TO = re.compile(r"\b(?:take up|heading|head|hdg|to|steer|onto|out on|stop on|for|fly|course|track)(?: of| to| is|"
                  r" about| the| heading|"
                  r" a| course)* (\d{1,3})\b(?! (?:degrees? (?:left|right|of)|knots|kt|kts|feet|ft|rpm|"
                  r"percent|miles|seconds?|secs?|minutes?|mins?))")
-_DIRECT = re.compile(r"\b(?:left|right)(?: turn| now)? (\d{2,3})$|\b(?:left|right)(?: turn|"
+_DIRECT = re.compile(r"\b(?:left|right)(?: turn| now)? (0\d|\d{3})$|\b(?:left|right)(?: turn|"
                      r" now)? (\d{3})\b(?! degrees?| feet)")
 
 
@@ -113,6 +115,8 @@ def turn(order: Order) -> list[Action] | None:
     if direction != "shortest" and (rated := _AT_RATE.search(text)) and not durations(text):
         rest = turn(replace(order, text=" ".join((text[:rated.start()] + text[rated.end():]).split())))
         return rest and [TurnRate("half" if rated["half"] else "standard"), *rest]
+    if re.search(r"\bquarter turn\b", text):
+        return [Turn(direction, by_deg=90)]
     by, to = _BY.search(text), _heading(text)
     if re.search(r"\b(?:turn around|u turn|course reversal|1 ?80 turn|reverse course|course reversal|"
                  r"do a 180|"
@@ -203,6 +207,8 @@ def _heading(text: str) -> int | None:
                           r" back)* (northeast|southeast|southwest|northwest|north|east|south|"
                           r"west)\b(?! of)", text):
         return _CARDINAL[match.group(1)]
+    if match := re.match(r"^(?:make (?:that|it) )?(\d{3}) on the heading$", text):
+        return int(match.group(1)) if 0 < int(match.group(1)) <= 360 else None
     if match := re.match(r"^(?:heading |hdg )?(\d{3})$", text):
         value = int(match.group(1))
         return value if "heading" in text and 0 < value <= 360 else None
@@ -236,6 +242,8 @@ def altitude(order: Order) -> list[Action] | None:
     if re.search(r"\b(?:knots|kts?|heading|left|(?<!stay )right|rpm|degrees)\b|<airspeed_indicator>", text):
         return [Altitude(None, "hold")] if _KEEP.search(text) and "altitude" in text and not re.search(
             r"\d", text) else None
+    if text.startswith("take up "):
+        return None
     if match := _FROM_TO.search(text):
         left, wanted = int(match.group(1)), int(match.group(2))
         return [Altitude(wanted, "climb" if wanted > left else "descend")]
@@ -297,7 +305,7 @@ def _target(text: str) -> int | None:
         said = match.group(1) or match.group(2)
         value = int(said)
         if match.group(2):
-            return value * 1000 if 0 < value <= 45 else None
+            return value * 1000 if 0 < value < 20 else value * 100
         if value >= 400:
             return value
     return None

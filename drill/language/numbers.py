@@ -25,6 +25,7 @@ TENS = {
     "eighty": "80", "ninety": "90",
 }
 SPOKEN = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "niner")
+_TIMES = {"double": 2, "triple": 3}
 _POINTS = ("point", "decimal", "dot")
 _UNIT = re.compile(r"(\d+(?:\.\d+)?)(h(?=$)|kts?|kt|nm|ft|deg|degrees|mins?|hrs?|hours?|rpm|hpa|mb|sm|secs?|knots|"
                    r"feet|s)$")
@@ -91,7 +92,7 @@ def _flight_levels(line: Sequence[Token]) -> tuple[Token, ...]:
     return tuple(result)
 
 
-def _run_at(line: Sequence[Token], at: int) -> tuple[int, str]:
+def _run_at(line: Sequence[Token], at: int, *, after_point: bool = False) -> tuple[int, str]:
     """Return the end and the digits, set side by side, of the run of number words at `at`."""
     said = ""
     start = at
@@ -104,6 +105,9 @@ def _run_at(line: Sequence[Token], at: int) -> tuple[int, str]:
             at += 1
             if len(word) > 1:
                 break
+        elif word in _TIMES and said and at + 1 < len(line) and line[at + 1].text in DIGITS:
+            said += DIGITS[line[at + 1].text] * _TIMES[word]   # "seven six double zero"
+            at += 2
         elif word in TENS:
             said += TENS[word]
             at += 1
@@ -113,7 +117,7 @@ def _run_at(line: Sequence[Token], at: int) -> tuple[int, str]:
         elif word in TEENS:
             said += TEENS[word]
             at += 1
-        elif word in DIGITS and not (word in ("oh", "tree") and at == start):
+        elif word in DIGITS and not (word in ("oh", "tree") and at == start and not after_point):
             said += DIGITS[word]
             at += 1
         elif word == "tree" and at + 1 < len(line) and _counts(line[at + 1].text):
@@ -161,7 +165,7 @@ def _number_at(line: Sequence[Token], at: int) -> tuple[int, str]:
             return more_end, str(value + int(more))
         return end, str(value)
     if _text(line, end) in _POINTS:
-        more_end, more = _run_at(line, end + 1)
+        more_end, more = _run_at(line, end + 1, after_point=True)
         if more:
             return more_end, f"{said}.{more}"
     return end, said

@@ -86,7 +86,8 @@ FORBIDDEN: list[Action] = []
 _JOINTS = frozenset({",", ".", "?", "and", "then", "plus", "but"})
 _NEGATED = re.compile(r"^(?:do not|never(?! mind)|avoid|i (?:will|would|do|am) not|not going to|no need to|"
                       r"without|i am not|leave(?! \d)|not|let us not|please do not)\b")
-_KEEPS = re.compile(r"\bdo not (?:lose|gain) (?:any )?(?:altitude|height)\b|\bdo not (?:climb|"
+_KEEPS = re.compile(r"\bdo not climb(?: and| or| ,)? (?:do not )?descend\b|\bdo not (?:lose|gain) (?:any "
+                    r")?(?:altitude|height)\b|\bdo not (?:climb|"
                     r"descend) or\b|^leave (?:that|it)\b")
 _CONTRARY = (
     re.compile(r"\bclimb(?:ing)?\b(?: or| and)+ descend|\bdescend\b(?: or| and)+ climb|\bleft (?:and|"
@@ -106,7 +107,10 @@ _ACTION_MARKERS: tuple[tuple[str, ...], ...] = (
     ("no", "wait"), ("wait", "no"), ("sorry",), ("no",), ("no", "make", "that"), ("actually",), ("no", "sorry"),
     ("nope",), ("sorry", "make", "that"), ("wait", ",", "no"), ("no", ",", "make", "that"),
     ("actually", "make", "that"), ("actually", "no"), ("rather",), ("oops",), ("er", "no"), ("uh", "no"),
-    ("no", ",", "wait"), ("no", "i", "mean"), ("no", ",", "i", "mean"), ("er",), ("nah",), ("nah", ","), ("hang",
+    ("no", ",", "wait"), ("no", "i", "mean"), ("no", ",", "i", "mean"), ("er",), ("negative",), ("er", "i", "mean"),
+                                                                                                 ("nah",), ("nah",
+                                                                                                            ","),
+                                                                                                            ("hang",
                                                                                                           "on"),
                                                                                                           ("hang",
                                                                                                            "on",
@@ -212,6 +216,8 @@ def _orders(line: Sequence[Token], typed: str, context: Context) -> list[Action]
         found = reading
         if found is None and (meant := with_referent(each, orders[:at])) is not None:
             found = _first_fit(meant)
+            if found is not None and at == 1 and orders[0].names and len(orders[0].line) <= 3:
+                actions.clear()   # "heat for the pitot tube, switch it off": the name leads up to the order
         if found is None:
             found = part_by_part(each, _first_fit)
         actions += [action for action in found if action not in actions[-1:]]
@@ -255,6 +261,8 @@ def _settled(actions: list[Action]) -> list[Action]:
     if any(isinstance(action, LevelWings) or action in (Decide("stop_taxi"),
                                                                Decide("abort_takeoff")) for action in actions):
         actions = [action for action in actions if not isinstance(action, StopTurn)]
+    if Decide("abort_takeoff") in actions:
+        actions = [action for action in actions if action != Decide("stop_taxi")]
     if Decide("return_to_ramp") in actions:
         actions = [action for action in actions if not isinstance(action, Taxi)]
     flown_by = [action for action in actions if isinstance(action, FlyBy)]
@@ -302,7 +310,7 @@ def _pieces(line: Sequence[Token]) -> list[tuple[Token, ...]] | None:
     at = 0
     while at < len(line):
         at_joint = at == 0 or line[at - 1].text in _JOINTS
-        end = marker_at(line, at, _ACTION_MARKERS) if at_joint and at else at
+        end = marker_at(line, at, _ACTION_MARKERS) if at and (at_joint or _mends(line, at)) else at
         told = name_of(line[end].text) if end < len(line) else None
         if end > at and told in (None, "place") and _marks(line, at, end):
             while end < len(line) and line[end].is_break:
@@ -326,6 +334,13 @@ def _marks(line: Sequence[Token], at: int, end: int) -> bool:
     if line[at].text == "hang" and end < len(line) and line[end].text[0].isdigit():
         return False
     return line[at].text != "no" or at == 0 or end >= len(line) or line[end].text not in _NO_OF
+
+
+def _mends(line: Sequence[Token], at: int) -> bool:
+    """Whether a correction stands at `at` without a break: "080 sorry 060", "the airspeed er I mean the altimeter"."""
+    if line[at - 1].text.isdecimal() and at + 1 < len(line) and line[at + 1].text.isdecimal():
+        return line[at].text in ("sorry", "no", "er", "correction", "negative", "nope")
+    return tuple(token.text for token in line[at:at + 3]) == ("er", "i", "mean")
 
 
 def _after_stops(token: Token, before: Sequence[Token]) -> bool:
@@ -353,6 +368,8 @@ def _starts(line: Sequence[Token], before: Sequence[Token] = ()) -> bool:
         return False   # "descend and maintain" is one order
     if line[0].text in ("heading", "hdg") and (not said.isdisjoint(_TURNING) or said <= {",", "no", "and", "then"}):
         return False   # "turn left, heading 240" is one order
+    if line[0].text in ("left", "right") and before and re.fullmatch(r"\d{1,3}(?: degrees)?(?: ,)?", joined(before)):
+        return False   # "one eighty, right hand"
     if line[0].text == "roll" and len(line) > 1 and line[1].text == "out" and not said.isdisjoint(_TURNING):
         return False   # "turn left and roll out on 180"
     if not said.isdisjoint({"glide", "speed", "pitch", "slow"}) and re.match(r"^\d{2,3} (?:knots|kts?)$",

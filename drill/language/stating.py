@@ -12,7 +12,8 @@ from drill.language.meaning import Urgency
 
 _NOT_INTENDED = re.compile(r"\b(?:not|unable to|can not|no longer|if we|if i|can|may have to|might|"
                            r"may need to|do not know how to|cleared to|request vectors to|vectors to|"
-                           r"unable|priority|request priority|relay|what|where|when to|(?:what|which)(?: is)?(?: "
+                           r"unable|thinking (?:of|about)|considering|priority|request priority|relay|what|where|"
+                           r"when to|(?:what|which)(?: is)?(?: "
                            r"the| my| our)?) $")
 
 
@@ -120,6 +121,7 @@ def declines_emergency(text: str, book: Lexicon) -> bool:
 _BY_MISTAKE = re.compile(r"\bby (?:mistake|accident|error)\b")
 _TAKEN_BACK = re.compile(r"\b(?:cancel|ignore|disregard)\b")
 _NO = re.compile(r"^(?:negative|no)(?: <| |$)")
+_NONE = re.compile(r"\bnot an emergency\b(?! yet)")
 _MAYDAY = re.compile(r"\bmayday\b")
 _PAN = re.compile(r"\bpan(?: pan)?\b")
 
@@ -142,5 +144,7 @@ def urgency(text: str, book: Lexicon) -> Urgency:
             for match in book.declares.finditer(clause):
                 if not _DENIES.search(clause[:match.start()]) and not (denied and clause.startswith("declar")):
                     found.add("emergency")
+    if _NONE.search(text):
+        found.discard("emergency")
     order: tuple[Urgency, ...] = ("mayday", "emergency", "pan-pan")
     return next((each for each in order if each in found), "none")

@@ -23,7 +23,8 @@ _PLAINLY = re.compile(r"^(?:please )?(?:turn|switch|power|shut|shed|kill)\b.*\b(
 _OFF = re.compile(r"\b(?:off|kill|power down|disengage|disconnect|close|closed|deactivate|cold|shut|secure|stow|"
                   r"de activate|disable|cancel|out|stop|normal|extinguish|shed|click off|drop|punch off)\b")
 _ON = re.compile(r"\b(?:on|engage|activate|open|opened|hot|enable|apply|start|arm|use|using|pull|select|"
-                 r"deploy|energi[sz]e|hit|flip|flick|throw|restore|online|crack|turn|in|go to|switch to|switch over "
+                 r"deploy|energi[sz]e|hit|flip|flick|throw|restore|online|crack|turn|in|want\b.* (?:going|running)|"
+                 r"go to|switch to|switch over "
                  r"to|change over to|transfer to|heat|power up|"
                  r"need|cycle on|full|to alternate|"
                  r"connect|back on|get)\b")
