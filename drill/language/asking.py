@@ -175,7 +175,7 @@ def _withdrawn(text: str, book: Lexicon) -> set[str]:
     return gone
 
 
-_TO_FIELD = re.compile(r"\b(?:request|requesting|want|need) <place>(?! (?:weather|tower|approach|ground|atis|"
+_TO_FIELD = re.compile(r"\b(?:request|requesting|wants?|needs?) <place>(?! (?:weather|tower|approach|ground|atis|"
                        r"information))|\b(?:back to|back into|to|direct|at|into|for|toward|towards|in|over to|"
                        r"approach|ils|"
                        r"visual)(?: the)?(?: (?:visual|ils|localizer|approach|asr|par|runway \d+\w?|"

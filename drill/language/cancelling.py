@@ -12,7 +12,8 @@ import re
 from drill.language.clauses import sentences
 
 _CANCELS = re.compile(
-    r"\b(?:cancel(?:l?ing|s)?|clos(?:e|ing)|terminat(?:e|ing)|drop(?:ping)?) (?:(?:out|off|my|our|the|this|that) )*"
+    r"\b(?:scrap|bin|bail out of|cancel(?:l?ing|s)?|clos(?:e|ing)|terminat(?:e|ing)|drop(?:ping)?) (?:(?:out|off|my|"
+    r"our|the|this|that) )*"
     r"(?:ifr|instrument (?:flight|clearance|plan|rules))\b(?! (?:approach|arrival|departure|reservation|minimums))|"
     r"\b(?:go|going|proceed(?:ing)?) vfr and cancel(?:l?ing)?$")
 _SPELT = re.compile(r"\bi ?\.? ?f ?\.? ?r(?: \.(?= ))?(?= |$)")
@@ -41,7 +42,7 @@ _TAKEN_BACK = re.compile(r"^(?:disregard|never ?mind|scratch that|belay that|for
                          r"(?:no )?cancel that)\b")
 
 
-_MAY_CANCEL = re.compile(r"cancel|clos|terminat|drop")
+_MAY_CANCEL = re.compile(r"scrap|bin|bail|cancel|clos|terminat|drop")
 
 
 def cancels_ifr(text: str, *, as_order: bool = False) -> bool:

@@ -39,16 +39,19 @@ DEFAULT_WAIT_S = 10.0
 WAIT_FOR_CALL_S = 60.0
 
 
+_PAUSED = re.compile(r"^\S+ \S+(?: and a half)?(?: ,)?(?: just)? (?:pause|wait)$")
+
+
 def wait(order: Order) -> list[Action] | None:
     """Let time pass: as long as is said, else ten seconds."""
     text = without_opening(order.text)
-    if not _WAIT.match(text):
-        return None
     said = durations(text)
+    if not _WAIT.match(text) and not (said and _PAUSED.search(text)):
+        return None
     if _FOR_CALL.match(text):
         return [Wait(said[0].seconds if said else WAIT_FOR_CALL_S, until_called=True)]
     if said:
-        return [Wait(said[0].seconds)]
+        return [Wait(said[-1].seconds)]
     if re.match(r"^(?:wait|waiting|sit tight|hang on|do nothing|hold on|stay put)(?: (?:a (?:bit|little|"
                 r"while|sec)|here|for a (?:bit|while|moment)|and (?:see|watch)|then|a second|please|"
                 r"it out))*$", text):
@@ -68,7 +71,7 @@ _NAMED = re.compile(r"^(?:(?:run|do|read|get|open|pull|go|start|use|work|consult
 def checklist(order: Order) -> list[Action] | None:
     """Read a checklist of the airplane; unnamed, ask which there are."""
     text = without_opening(order.text)
-    if (match := re.search(r"\bcheck ?lists?\b(?: items?)?|\bmemory items\b|\bitems (?=for )|(?<=landing )checks$|"
+    if (match := re.search(r"\bcheck ?lists?\b(?: items?)?|\bmemory items\b|\bitems(?= for )|(?<=landing )checks$|"
                            r"(?<=takeoff )checks$|(?<=flight )checks$|(?<=failure )(?:list|procedure|drills?|"
                            r"card)\b|(?<=emergency )(?:list|procedure|drills?)\b|(?<=fire )(?:procedure|drills?)\b|"
                            r"\bqrh\b|\bpoh\b|\bhandbook\b",
@@ -87,9 +90,9 @@ def checklist(order: Order) -> list[Action] | None:
 
 def _name(order: Order, start: int, end: int) -> str | None:
     typed = order.typed_words(start, end).strip(" ,.!?;:'\"")
-    typed = re.sub(r"\s+(?:drill|procedure|procedures)$", "", typed, flags=re.IGNORECASE)
     typed = re.sub(r"^(?:the|a|an|our|my)\s+", "", typed, flags=re.IGNORECASE)
     typed = re.sub(r"\s*(?:,|\bplease\b|\bnow\b).*$", "", typed, flags=re.IGNORECASE).strip()
+    typed = re.sub(r"\s+(?:drill|procedures?)$", "", typed, flags=re.IGNORECASE)
     return typed if typed and typed.lower() not in ("checklist", "out", "up") else None
 
 
@@ -124,7 +127,7 @@ _DECISIONS: tuple[tuple[str, re.Pattern[str]], ...] = tuple((plan, re.compile(pa
                        r"come)(?: \w+){0,3}? (?:the |our |my )?(?:ramp|parking|hangar|gate|apron|tie ?down|"
                        r"fbo|stand|maintenance|shop)\b|^taxi back\b|^back to (?:the )?(?:ramp|parking|"
                        r"hangar|gate)\b|^return to (?:the )?ramp\b|^scrub the flight\b"),
-    ("shut_down", r"^(?:(?:shut ?down|shutting down)(?! (?:the |my |our |all )*<(?!engine))|shut (?:it|her|"
+    ("shut_down", r"^(?:(?:shut ?down|shutting down)(?! (?:the |my |our |all )*<(?!engine))|shut (?:it all|it|her|"
                   r"everything|the engine|the airplane|"
                   r"<panel>|<engine>) (?:down|off)|kill the <engine>|secure (?:the )?(?:airplane|aircraft|"
                   r"<engine>)|stop the <engine>|shut (?:down )?(?:the )?<engine>(?: down| off)?|"
@@ -152,7 +155,7 @@ _DECISIONS: tuple[tuple[str, re.Pattern[str]], ...] = tuple((plan, re.compile(pa
                    r"flight)(?: the flight| on)?(?: (?:under|as|in))?(?: a)?(?: day)? (?:vfr|visual flight rules)\b"),
     ("continue", r"^(?:(?:we are|i am) )?(?:continue|press on|carry on|keep going|proceed|stay(?:ing)? (?:on course|"
                  r"the course)|"
-                 r"keep to the plan|stick (?:with|to)|go on|stay with the plan|press ahead|as planned|"
+                 r"keep to the plan|stick (?:with|to)(?! it)|go on|stay with the plan|press ahead|as planned|"
                  r"continuing|fly on|resume|take ?off|go ahead with|depart|launch|continue as|"
                  r"stay as filed)\b|\bas (?:planned|filed)$"),
     ("divert", r"^(?:return|turn back|go back|head back|come back|returning|back) (?:to|for) |"
@@ -262,7 +265,7 @@ def diagnose(order: Order) -> list[Action] | None:
     """Say, to oneself, what has failed; "nothing has failed" is an empty list."""
     if _ALL_WELL.match(without_opening(order.text)):
         return [Diagnose(())]
-    if re.search(r"\bis (?:it|that)\b|\?$", order.text):
+    if re.search(r"\bis (?:it|that)\b|\?$|\bodd (?:1|one) out\b", order.text):
         return None
     failed, _ = equipment_said(order.line, order.book)
     if not failed and _CULPRIT.match(order.text):

@@ -10,7 +10,8 @@ _UNIT_S = {"hour": 3600.0, "h": 3600.0, "hr": 3600.0, "minute": 60.0, "min": 60.
 _UNIT = r"hours?|hrs?|h(?= |$)|minutes?|mins?|seconds?|secs?|moments?"
 _FORMS = re.compile(
     r"(?P<clock>\b\d{1,2})(?:[+:]| plus )(?P<clock_min>\d\d)\b(?! (?:hours?|souls?|people|persons?|minutes?|mins?))"
-    rf"|\b(?P<number>\d{{1,6}}(?:\.\d{{1,6}})?|an?|1)(?P<and_half> and a half| and half| and 1 half| 1 half|"
+    rf"|\b(?P<number>\d{{1,6}}(?:\.\d{{1,6}})?|an?|1|(?:(?<=, )|^)(?=hours? of (?:fuel|gas))|(?:(?<=, )|^|"
+    rf"(?<=aboard )|(?<=board ))(?=hour (?:and )?\d\d\b))(?P<and_half> and a half| and half| and 1 half| 1 half|"
     rf" and a quarter)? ?(?P<unit>{_UNIT})"
     r"(?P<more> (?:and |plus )?(?:(?P<more_half>a half\b)|(?P<more_number>\d{1,2})\b(?! (?:souls?|people|"
     r"persons?|on board|pob|miles))"

@@ -305,6 +305,8 @@ def _share(clauses: Sequence[_Clause], before_all: Sequence[_Clause]) -> None:
             clause.book.falling.fullmatch(after.text.removeprefix("still ").removeprefix("is ")))
         if falls:
             clause.verdicts = ["failed"] * len(clause.names)
+        elif any(_COMPARED.search(clause.text[:start]) for start, _, _ in clause.names):
+            continue   # "nine thousand by the GPS, cannot hold it"
         elif not after.names and after.states and (clause.bare or _CONTINUES.match(after.text)
                                                        or len(after.text.split()) <= 2):
             clause.verdicts = [after.states[0][2]] * len(clause.names)
@@ -324,7 +326,8 @@ def _share(clauses: Sequence[_Clause], before_all: Sequence[_Clause]) -> None:
             clause.verdicts = [before.verdicts[-1]] * len(clause.names)
 
 
-_HAD = re.compile(r"\b(?:had|was|were|thought|did have|used to)\b")
+_HAD = re.compile(r"\bfor (?:an?|half|\d+|some)\b.*\b(?:minutes?|seconds?|moment|bit|while)\b|\b(?:had|was|were|"
+                  r"thought|did have|used to)\b")
 _MENDED = re.compile(r"\b(?:sorted|fixed|resolved|solved|reset|recycled|cycled|false alarm)\b")
 _OVER = re.compile(
     r"^(?:(?:both|all|they|it|everything|things)(?: are| is)? )?(?:now )?(?:reading|working|running|spinning|"

@@ -26,7 +26,7 @@ _PRESENT = re.compile(
     r"leaving|out of|presently|currently(?: at)?|now at|holding|steady(?: at)?|stay(?:ing)? at|we are|i am|"
     r"passing|vacating|"
     rf"with you|reading|shows|showing|imc|"
-    rf"vmc|(?:says|reads|indicates|indicating)(?= \d{4})|has (?:us|me) at|puts (?:us|me) at) "
+    rf"vmc|(?:says?|reads?|indicates?|indicating)(?= \d{4})|has (?:us|me) at|puts (?:us|me) at) "
     rf"{_ABOUT}(?P<feet>\d{{1,5}}(?:\.5)?)\b{_NOT_FEET}(?! (?:through|"
     rf"to) \d)")
 _READING = re.compile(r"\b(?:reading|reads|says|saying|shows|showing|indicat\w+|stuck|frozen)\b")
@@ -36,6 +36,7 @@ _OTHER_SOURCE = re.compile(r"<navigation>|\bradar\b|\bencoder\b|<transponder>|\b
 _BARE = re.compile(rf"(?:^|(?<= ))(?P<feet>\d{{4,5}})(?: feet| ft)?(?: msl)?(?! ?(?:to|through|for|block|rpm|hpa|"
                    rf"inches|pounds|lbs|squawk|would|will)\b)"
                    rf"(?! ?(?:feet |ft )?(?:above|below)\b){_NOT_FEET}")
+_AND_A_HALF = re.compile(r"(?:^|at |level )(?P<feet>\d{1,2}\.5)$")
 _FIRST = re.compile(r"^(?P<feet>\d{4,5}) (?!(?:feet |ft )?(?:above|below|high|low|off|out) |for |to |would |will do|"
                     r"is fine|works |please|if |rpm|hours?|pounds|lbs|"
                     r"runway|block|through|hpa|inches)(?=[a-z])")
@@ -46,7 +47,8 @@ _ASKED = re.compile(r"\b(?:request\w*|req|rqst|need\w*|want\w*|would like|like|d
                     r"i) (?:have|get)|squawk\w*|code|maintain|between|expect\w*|"
                     r"cross\w*|than|"
                     r"cleared|stuck|frozen|pegged|tops|bases?|ceiling|freezing level|field elevation|"
-                    r"minimum|plus|minus|within|say|scattered|broken|overcast|few|length|long|lower|higher)"
+                    r"minimum|(?<!in )(?<!inside )(?<!of )(?<!the )(?<!through )cloud|plus|minus|within|say|"
+                    r"scattered|broken|overcast|few|length|long|lower|higher)"
                     r"(?: (?:here|to|at|and|of|are|is|maintain|altitude|about|around|block|feet))* $")
 _ASKED_FOR_LEVEL = re.compile(r"\b(?:request\w*|req|rqst|like|want|need|could (?:we|i)|can (?:we|i)|may (?:we|i))\b.*"
                               r"\b(?:lower|higher|climb|descent|descend|altitude)(?: please)?$")
@@ -76,7 +78,7 @@ _TURNING = re.compile(r"\b(?:turn\w*|unable|left|right|to|request\w*|fly|assigne
                       r"like|runway|give me|say)"
                       r"(?: (?:to|a|left|right|the|new))* $")
 _SOULS = (
-    re.compile(r"(?<![+:.\d])(?<!hour )(?<!hours )\b(?P<n>\d{1,3})(?: \w+)? (?:souls?|on board|onboard|persons?|"
+    re.compile(r"(?<![+:.\d])(?<!hour )(?<!hours )\b(?P<n>\d{1,3})(?: [a-z]+)? (?:souls?|on board|onboard|persons?|"
                r"people|pob|sob|aboard|of us|"
                r"occupants|pax)\b"),
     re.compile(r"\b(?:souls?|pob|sob|persons?|people)(?: on board| aboard)?(?: is| are|"
@@ -92,7 +94,8 @@ _OF_PEOPLE = re.compile(r"board|aboard|soul|p.?o.?b|sob\b|pers|peopl|pax|pass|oc
 _WITH_ME = re.compile(r"\b(?P<n>\d{1,2}) (?:pax|passengers?|others?) (?:plus|and) (?:me|myself|the pilot|crew|1 "
                       r"crew)\b")
 _SOLO = re.compile(r"\b(?:solo|on my own|just me|only me|me only|by myself|i am alone)\b")
-_ONLY_HOURS = re.compile(r"(?:and |about |with )*(?:\d(?:\.\d)?|an?|1) hours?(?: and a half| \d+| and \d+)?(?: "
+_ONLY_HOURS = re.compile(r"(?:[2-9]\d|1\d\d) minutes?|(?:and |about |with )*(?:\d(?:\.\d)?|an?|1) hours?(?: and a "
+                         r"half| \d+| and \d+)?(?: "
                          r"minutes| mins)?")
 _FUEL = re.compile(r"\b(?:fuel|gas|endurance|avgas|petrol|remaining|bingo|in the tanks|tanks|hours? left)\b")
 _DIRECTION = (
@@ -148,7 +151,8 @@ _POSITION = any_of((
     r"(?:on|in) the (?:hold|pattern)\b",
     r"abeam",
 ))
-_HOLDING = re.compile(r"\d+ miles? to (?:run|go)\b|\b(?:over|passing|abeam|overhead) (?:the )?<navigation>|\bover "
+_HOLDING = re.compile(r"\d+ miles? to the (?:field|airport|runway)\b|\d+ miles? to (?:run|go)\b|\b(?:over|passing|"
+                      r"abeam|overhead) (?:the )?<navigation>|\bover "
                       r"at (?:the )?[a-z]+|(?:^|we are |i am |currently |now )holding (?:point|(?:as published "
                       r")?(?:at|over)(?: the)? "
                       r"<(?:fix|place)>)")
@@ -206,7 +210,8 @@ def altitude_ft(text: str, *, altimeter_suspect: bool) -> int | None:
             moving = match.group().startswith(("through", "passing", "out of", "leaving", "vacating"))
             if (feet := _feet(match["feet"])) is None or (not moving and _ASKED.search(before)):
                 continue
-            if match.group().startswith("at ") and re.search(r"\b(?:estimat\w+|eta|arriv\w+)(?: \w+)? $", before):
+            if match.group().startswith("at ") and re.search(r"\b(?:estimat\w+|eta|arriv\w+|airborne|departed|off "
+                                                             r"the \w+)(?: \w+)? $", before):
                 continue
             if before.endswith(("<airspeed_indicator> is ", "<airspeed_indicator> ")):
                 continue
@@ -222,12 +227,13 @@ def altitude_ft(text: str, *, altimeter_suspect: bool) -> int | None:
             return _feet(match_from.group(1))
         if read_back or found is not None:
             continue
-        for match in (*_FEET.finditer(clause), *_BARE.finditer(clause), *_FIRST.finditer(clause)):
+        for match in (*_FEET.finditer(clause), *_BARE.finditer(clause), *_FIRST.finditer(clause),
+                                                                                         *_AND_A_HALF.finditer(clause)):
             feet = _feet(match["feet"])
             asked = _ASKED.search(clause[:match.start()]) or re.match(
                 r"(?:request\w*|req|rqst|need|want|block|descend\w*|climb(?!ing (?:through|past))\w*|"
                 r"vectors|squawk\w*)\b", clause)
-            if feet is not None and match["feet"].endswith("00") and not asked:
+            if feet is not None and match["feet"].endswith(("00", ".5")) and not asked:
                 found = feet
                 break
     return found
@@ -291,7 +297,7 @@ def fuel_min(text: str) -> int | None:
 def has_position(text: str) -> bool:
     """Whether any position is stated; the fix of a requested hold and the field headed for are none."""
     for clause in clauses(text):
-        if _HOLDING.search(clause):
+        if (held := _HOLDING.search(clause)) and not _NOT_POSITION.search(clause[:held.start()]):
             return True
         for match in _POSITION.finditer(clause):
             before = clause[:match.start()]

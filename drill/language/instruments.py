@@ -77,7 +77,7 @@ def look(order: Order) -> list[Action] | None:
     alone = re.fullmatch(r"(?:the |my )?<\w+>(?: (?:please|reading|now|status))*(?: \?)?|<\w+> check(?: \?)?|(?:the "
                          r")?needle on (?:the |my )?<\w+>.*"
                          r"|<\w+>(?: , <\w+>)+(?: please| now)*", text)
-    asked = re.match(r"^(?:the |my )?<\w+>(?: \w+)? , (?:is|are|does|do) (?:it|they|that)\b", text)
+    asked = re.match(r"^(?:the |my )?<\w+>(?: \w+)? , (?:(?:is|are|does|do) (?:it|they|that)|where is|what is)\b", text)
     listed = re.match(r"^<panel> , ", text) and len(order.names) == 1
     wondered = re.match(r"^(?:the |my |our )?<\w+>.*\?$",
                             text) and len(order.names) == 1 and order.names[0] in INSTRUMENTS
@@ -100,7 +100,8 @@ def look(order: Order) -> list[Action] | None:
 
 _COMPARE = re.compile(r"\b(?:compare|comparing|cross ?check\w*|cross reference|versus|vs|against|agree\w*|"
                       r"match(?:es)?|line up|lines up|disagree\w*|consistent|"
-                      r"which (?:1|one)|tally|square with|backs? up (?:the|my)|side by side|difference between|"
+                      r"which (?:1|one)|odd (?:1|one) out|tally|square with|backs? up (?:the|my)|side by side|"
+                      r"difference between|"
                       r"sanity check|agreement|"
                       r"the same)\b|\btells? (?:me )?the same\b|\bsame (?:story|thing|picture)\b|\b(?:confirm|check|"
                       r"verify|see) .*> (?:with|against|using|by) |^(?:verify|check) .*> (?:with|to|by) ")
@@ -266,6 +267,8 @@ def align(order: Order) -> list[Action] | None:
                      r"synchroni[sz]e|zero|resync|line|put|cage|change|re set|dial|twist|make)\b", text)
     asked = re.match(r"^(?:does|do|is|are|did|check|verify|what|has)\b", without_opening(text))
     if verb and not asked and "<heading_indicator>" in text and "<magnetic_compass>" in text and "against" not in text:
+        return [Align("heading_indicator", to="magnetic_compass")]
+    if verb and "<gyros>" in text and "<magnetic_compass>" in text and not asked and "against" not in text:
         return [Align("heading_indicator", to="magnetic_compass")]
     if verb and "<magnetic_compass>" in text and re.search(r"\bset (?:the |my )?heading\b|\bheading bug\b", text):
         return [Align("heading_indicator", to="magnetic_compass")]

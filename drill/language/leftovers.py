@@ -39,7 +39,8 @@ _TALK = re.compile(
     r"(?:stay|keep|remain|be) (?:calm|cool|steady|alert|focused|patient|careful|your|my|on it|at it|going|ahead)|"
     r"fly the (?:airplane|plane|aircraft)|aviate|navigate|communicate|exactly|about|roughly|approximately|oops|whoops|"
     r"one more time|once more|over|out|copy|roger|wilco|hurry|pronto|stat|emergency|\w+ly|pal|dude|guys|boy|argh|ugh|"
-    r"\w+ wise|difference|trim|\w+ mode|get up out of|were|we are|top to|enough|can i|do i|do these|get out|"
+    r"\w+ wise|north|south|east|west|difference|trim|\w+ mode|get up out of|were|we are|top to|enough|can i|do i|do "
+    r"these|get out|"
     r"alternate it is|shortest|short way|quickest|"
     r"<panel> (?:is|are)|main|"
     r"primary|ball|needle|"
@@ -50,7 +51,8 @@ _TALK = re.compile(
     r"whatever|standard|normal)\b")
 """How words begin that give no order: they tell of one, give a reason, or are said to oneself."""
 _REFERS = re.compile(
-    r"(?:and )?leave (?:it|them|that) (?:on|off|so|there|alone)|(?:wind|dial|put|punch|crank|roll) it (?:in|up)|"
+    r"sort (?:it|this|that|things) out|(?:and )?leave (?:it|them|that) (?:on|off|so|there|alone)|(?:wind|dial|put|"
+    r"punch|crank|roll) it (?:in|up)|"
     r"(?:(?:have|take) a look|look|verify|compare(?: the (?:2|3|two|three|instruments))?|check(?: it)?|(?:check|"
     r"look at|read) (?:the )?(?:gauge|needle|dial|"
     r"instruments?))(?: now| please)?|"

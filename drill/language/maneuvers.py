@@ -27,7 +27,8 @@ from drill.language.meaning import (
 from drill.language.orders import Order, without_opening
 from drill.language.words import word_set
 
-_LEVEL_WINGS = re.compile(r"^stop (?:the |this )?roll\b|\bcenter (?:up )?(?:the |my )?<turn_coordinator>|"
+_LEVEL_WINGS = re.compile(r"\bwings on the (?:horizon|<attitude_indicator>)|^stop (?:the |this )?roll\b|\bcenter "
+                          r"(?:up )?(?:the |my )?<turn_coordinator>|"
                           r"\b(?:wings? level|level (?:the |my |"
                           r"our |your |those )?wings|"
                           r"roll(?:ing)? (?:\w+ )?level|level (?:the )?(?:bank|roll)|center (?:the |"
@@ -81,7 +82,7 @@ _TURNS = re.compile(r"\b(?:take up|turn\w*|reverse|reversal|left|right|steer|com
 _BY = re.compile(r"(?<!\bto )(?<!heading )\b(\d{1,3}) degrees?\b|\bto (?:the )?(?:left|right) (\d{1,2}) degrees?\b|"
                  r"\bby (\d{1,3})\b|\bturn (\d{1,2})(?= (?:to the )?(?:left|right))|"
                  r"\b(?:left|right)(?: turn| now)? ([1-9]\d)$|\b(\d{1,2}|180|360|90) (?:degrees )?(?:, )?(?:left|"
-                 r"right)\b(?! (?:turn|seat|tank|side|wing|hand|engine))|"
+                 r"right)\b(?! (?:turn|seat|tank|side|wing|hand side|engine))|"
                  r"\b(?:a|do "
                  r"a|make a) (\d{2,3})(?: turn| degree|"
                  r" to the|$)|\b(?:left|right) (180|360)$|\b(180|360|90)(?: turn| to the (?:left|right))\b")

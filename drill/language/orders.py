@@ -53,7 +53,7 @@ _OPENING = re.compile(
     r"(?:fine|ok|"
     r"good)|everything is (?:fine|ok|okay)|righto|okay then|well then|gently|slowly|smoothly|carefully|remember to|"
     r"make sure to|"
-    r"we are(?! (?:going to <place>|going|fast|slow|fine|ok))|we(?= (?:hold|go|land|divert|turn|climb|descend|"
+    r"we are(?! (?:going (?:to|into) <place>|going|fast|slow|fine|ok))|we(?= (?:hold|go|land|divert|turn|climb|descend|"
     r"continue|fly|cover|check)\b)|better|must|got to|gently does it)(?: |$))+")
 
 

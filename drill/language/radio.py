@@ -65,7 +65,8 @@ def opens_radio(text: str) -> bool:
 
 def _not_radio(plain: str) -> bool:
     return re.match(r"^(?:report to me|answer me|ask (?:me|what should)|send it$|"
-                    r"radio (?:1|2|one|two|off|on|check panel|is|was|has|are|went|dead|failed|gone|out|quit|inop)\b|"
+                    r"mayday code|radio (?:master|1|2|one|two|off|on|check panel|is|was|has|are|went|dead|failed|"
+                    r"gone|out|quit|inop)\b|"
                     r"advise me|"
                     r"update (?:the|my)|remind me|radio$|<radio>|call (?:it|out the|the checklist|up the|"
                     r"off|my)\b|get (?:the|my|a|out|rid|back|to|it|us)\b|raise (?:the|nose)|contact 1|"

@@ -11,6 +11,7 @@ from drill.clean import clean_line
 from drill.language import conditional, decisions, instruments, maneuvers, radio, switches
 from drill.language.calls import read_call
 from drill.language.corrections import corrected, marker_at
+from drill.language.durations import durations
 from drill.language.leftovers import (
     NOT_UNDERSTOOD,
     left_over,
@@ -20,7 +21,19 @@ from drill.language.leftovers import (
     with_referent,
 )
 from drill.language.lexicon import name_of, with_names
-from drill.language.meaning import Action, Context, Decide, Diagnose, FlyBy, LevelWings, StopTurn, Switch, Taxi, Unclear
+from drill.language.meaning import (
+    Action,
+    BreakOff,
+    Context,
+    Decide,
+    Diagnose,
+    FlyBy,
+    LevelWings,
+    StopTurn,
+    Switch,
+    Taxi,
+    Unclear,
+)
 from drill.language.numbers import join_numbers
 from drill.language.orders import Order, order, without_opening
 from drill.language.places import with_places
@@ -53,7 +66,8 @@ LONGEST_ANSWER = 80
 ASK_NOT_DONE = "Nothing is done for that; what do you want to do instead?"
 
 _STARTERS = re.compile(
-    r"^(?:look|sweep|peer|fold|freeze|(?:we are|were|i am) going to <place|show me|read me|check|scan|read|peek|"
+    r"^(?:look|sweep|peer|fold|freeze|(?:we are|were|i am) going (?:to|into) <place|show me|read me|check|scan|read|"
+    r"peek|"
     r"glance|examine|view|watch|"
     r"monitor|verify|inspect|observe|have a "
     r"look|"
@@ -262,7 +276,7 @@ def _settled(actions: list[Action]) -> list[Action]:
                                                                Decide("abort_takeoff")) for action in actions):
         actions = [action for action in actions if not isinstance(action, StopTurn)]
     if Decide("abort_takeoff") in actions:
-        actions = [action for action in actions if action != Decide("stop_taxi")]
+        actions = [action for action in actions if action != Decide("stop_taxi") and not isinstance(action, BreakOff)]
     if Decide("return_to_ramp") in actions:
         actions = [action for action in actions if not isinstance(action, Taxi)]
     flown_by = [action for action in actions if isinstance(action, FlyBy)]
@@ -368,6 +382,8 @@ def _starts(line: Sequence[Token], before: Sequence[Token] = ()) -> bool:
         return False   # "descend and maintain" is one order
     if line[0].text in ("heading", "hdg") and (not said.isdisjoint(_TURNING) or said <= {",", "no", "and", "then"}):
         return False   # "turn left, heading 240" is one order
+    if line[0].text in ("wait", "just") and before and durations(joined(before)) and len(before) <= 4:
+        return False   # "five minutes, just wait"
     if line[0].text in ("left", "right") and before and re.fullmatch(r"\d{1,3}(?: degrees)?(?: ,)?", joined(before)):
         return False   # "one eighty, right hand"
     if line[0].text == "roll" and len(line) > 1 and line[1].text == "out" and not said.isdisjoint(_TURNING):
@@ -399,6 +415,10 @@ def _replace(pieces: list[list[Token]], after: Sequence[Token]) -> None:
         return
     if _starts(after):
         pieces[-1] = []
+        return
+    sides = [token for token in after[:3] if token.text in ("left", "right")]
+    if sides and any(token.text in ("left", "right") for token in pieces[-1]) and len(after) <= 4:
+        pieces[-1] = [sides[0] if token.text in ("left", "right") else token for token in pieces[-1]]
         return
     if after[0].text == "<place>":
         pieces[-1] = [after[0] if token.text == "<place>" else token for token in pieces[-1]]

@@ -60,7 +60,8 @@ _SOUGHT = re.compile(r"\b(?:to|into|with|find\w*|some|where|anywhere|until|reque
                      r"toward|towards|remain|looking|need|want|any|stay|out of|vectors?|nearest|like|not|"
                      r"no|climb\w*|before|if|lose|expect\w*|report\w*|cancel|were|was|lower)"
                      r"(?: \w+){0,4} $")
-_PRESENTLY = re.compile(r"\b(?:in|we are|i am|currently|now|still|presently|are|am|solid)(?: (?:in|solid|a|"
+_PRESENTLY = re.compile(r"\b(?:(?:we|i) remain|in|we are|i am|currently|now|still|presently|are|am|solid)(?: (?:in|"
+                        r"solid|a|"
                         r"the|good|mostly|just))* $")
 
 

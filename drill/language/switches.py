@@ -51,7 +51,7 @@ def switch(order: Order) -> list[Action] | None:
     if "<autopilot>" in text and re.search(r"\bhand fly|fly (?:it )?by hand\b", text):
         return [Switch("autopilot", "off")]
     off, on = _OFF.search(text), _ON.search(text)
-    last_on = max((m.start() for m in re.finditer(r"\bon\b(?! (?:the|my) (?!<))|\bopen\b", text)), default=-1)
+    last_on = max((m.start() for m in re.finditer(r"\bon\b(?! (?:the|my) (?!<))|\bopen\b|\bhot\b", text)), default=-1)
     last_off = max((m.start() for m in re.finditer(r"\boff\b|\bclosed?\b|\bcold\b", text)), default=-1)
     if last_on >= 0 and last_off >= 0 and re.search(r"\bon (?:and|or) off\b|\boff (?:and|or) on\b", text):
         return None
@@ -117,6 +117,9 @@ def transponder(order: Order) -> list[Action] | None:
     text = order.text
     ident = re.search(r"\bident(?:ing)?\b(?! the)", text)
     if re.search(r"\bsquawk\w*\b|<transponder>|\bcode\b|\b(?:in|on) the box\b", text):
+        codes = re.findall(r"\b([0-7]{4})\b", text)
+        if len(set(codes)) > 1 and " and " in text:
+            return [Unclear("Which of these codes?")]
         if match := re.search(r"\b([0-7]{4})\b", text):
             set_to = Squawk(match.group(1))
             return [set_to, Ident()] if ident else [set_to]

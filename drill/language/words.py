@@ -21,7 +21,8 @@ _APOSTROPHES = str.maketrans({"’": "'", "‘": "'", "`": "'", "´": "'", "“"
 _WHOLE = {
     "can't": "can not", "cant": "can not", "cannot": "can not", "won't": "will not", "wont": "will not",
     "don't": "do not", "dont": "do not", "doesnt": "does not", "didnt": "did not", "isnt": "is not",
-    "arent": "are not", "wasnt": "was not", "hasnt": "has not", "havent": "have not", "teh": "the", "hte": "the",
+    "arent": "are not", "wasnt": "was not", "hasnt": "has not", "havent": "have not", "indicatr": "indicator",
+    "indicater": "indicator", "altimiter": "altimeter", "teh": "the", "hte": "the",
     "adn": "and", "waht": "what", "tunr": "turn", "trun": "turn", "lvl": "level", "ill": "i will",
     "alternater": "alternator", "pls": "please",
     "plz": "please", "thx": "thanks", "pse": "please", "idk": "i do not know",
