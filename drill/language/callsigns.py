@@ -182,14 +182,12 @@ def _foreign_at(line: Sequence[Token], at: int, rest: str, starts: bool) -> tupl
 
 
 _NOT_NAMES = word_set(
-    """yeah yep nope sure okay sorry please just still fine copy copied correction cleared mayday approach departure center tower ground information radar radio control hello good morning evening
-    afternoon
-    this with from level heading runway squawk squawking altitude climb climbing descend descending maintain
-    maintaining
-    turn left right flight request requesting vectors souls fuel about around passing leaving through roger wilco
-    unable
-    affirmative negative standby emergency have here student solo code over block between until correction taxiway
-    position final miles north south east west that again thanks speed at is are""")
+    """yeah yep nope sure okay sorry please just still fine copy copied correction cleared mayday approach
+    departure center tower ground information radar radio control hello good morning evening afternoon this with
+    from level heading runway squawk squawking altitude climb climbing descend descending maintain maintaining
+    turn left right flight request requesting vectors souls fuel about around passing leaving through roger
+    wilco unable affirmative negative standby emergency have here student solo code over block between until
+    taxiway position final miles north south east west that again thanks speed at is are""")
 _BEFORE_CALLSIGN = frozenset({"from", "this", "is", "and", "uh", "um", "hi", "hello", "hey", "student", "for",
                               "with"})
 

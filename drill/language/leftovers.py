@@ -63,15 +63,14 @@ _REFERS = re.compile(
 """An order that only says again that the one beside it is to be done."""
 _PARTICIPLE = re.compile(r"\w{3,}(?:ing|ed)")
 _COLOURS = word_set(
-    """hot full cold softly gentle soft slow shallow nice and very a bit little tad fast faster sharp smooth steady level straight
-    standard half rate turn max maximum minimum best partial panel together today tonight here there though anyway
-    anyhow either somehow already soon later forever always often twice thrice ahead around away back backup cheers
-    cautious careful calm tight wide precise exact approximate sir madam please pretty easy does hard
-    dead frozen stuck broken gone odd weird strange useless blank dark dim wrong bad suspect faulty unreliable toast
-    kaput wobbly zero nil empty bogus fishy funny bumpy cloudy rough foggy inop inoperative
-    bingo bummer rats darn blimey yay yeah yup nah okey affirm thx ty pls plz lol welp alas indeed sure certainly
-    perfect cool lovely super excellent fantastic righto mate friend
-    ahem gosh heck bugger wow""")
+    """hot full cold softly gentle soft slow shallow nice and very a bit little tad fast faster sharp smooth
+    steady level straight standard half rate turn max maximum minimum best partial panel together today tonight
+    here there though anyway anyhow either somehow already soon later forever always often twice thrice ahead
+    around away back backup cheers cautious careful calm tight wide precise exact approximate sir madam please
+    pretty easy does hard dead frozen stuck broken gone odd weird strange useless blank dark dim wrong bad
+    suspect faulty unreliable toast kaput wobbly zero nil empty bogus fishy funny bumpy cloudy rough foggy inop
+    inoperative bingo bummer rats darn blimey yay yeah yup nah okey affirm thx ty pls plz lol welp alas indeed
+    sure certainly perfect cool lovely super excellent fantastic righto mate friend ahem gosh heck bugger wow""")
 """Words that say how, when or why an order is done, or are said to oneself; no order by themselves."""
 
 
@@ -108,11 +107,14 @@ _ORDERED = re.compile(r"(?:then |and )?(?:\w+ )?(?:turn|climb|descend|hold|maint
 _COVERS = frozenset({"cover", "hide", "uncover", "mask"})
 
 
+def _refers(line: Sequence[Token], at: int) -> bool:
+    return line[at].text in ("it", "them") or (line[at].text == "that" and at > 0 and line[at - 1].text in _COVERS)
+
+
 def with_referent(piece: Order, earlier: Sequence[Order]) -> Order | None:
     """Return `piece` with the last thing named before it in the place of "it", or None ("the AI died, cover it")."""
     named = [token.text for each in earlier for token in each.line if name_of(token.text)]
-    at = next((n for n, token in enumerate(piece.line) if token.text in ("it",
-                                                                         "them") or (token.text == "that" and n and piece.line[n - 1].text in _COVERS)), None)
+    at = next((n for n, token in enumerate(piece.line) if _refers(piece.line, n)), None)
     if at is None or not named or (piece.names and (at > 1 or piece.names[:1] == (name_of(named[-1]),))):
         return None
     meant = Token(named[-1], piece.line[at].start, piece.line[at].end)

@@ -23,28 +23,28 @@ TRADE_WORDS = word_set(
     nothing indicating flying generator alternator turning losing trouble stuck dropped dropping wandering
     precessing toppled steering approaching helping""")
 ORDINARY = word_set(
-    """wondering wonder wondered vector altitudes indicate indicated reply correct corrected directed direct direction directions
-    intention condition remain failing attitude altitude aviation national vision visually weathered declare
-    declared minute souls soul indicating requested requests vectored returned continued continuing diverted
-    checked descent descents climbs climbed covers covered covering static status stating station landed levels
-    leveled request center central enter entered percent winds window partially parted parking party knot knows
-    known instructor instructions instruction headings headed reading heavily heaven leading hundreds thousands
-    emergencies maintained maintenance sounds wrongs gauge gauges engines weaker nearer nearby nearly compared
-    company across approaching approached departing departed departs priorities airports report reported reject
-    rejected rejecting aborting aborted frequencies radios ready timing timely clocks compass compasses towers
-    power powers lower flower height heights weight weights eight eighth hole holes holder alternate alternately
-    pilot pilots panels channel handle standing stands leaning loading hearing bearing nearing wearing clearing
-    fearing landing lending sending bending ending heating beating seating cheating meeting greeting feeling
-    peeling dealing sealing falling calling filling feeding needing leaking peaking speaking breaking making
-    taking waking turned tuned burned learned earned stopper shopping dropping hopping flipping slipping tipping
-    dripping panes planes plates places paces faces races traces braces graces engined region regions reason
-    reasons season treason weather whether wether feather leather further farther father rather gather lather
-    counted county country counter account cockpit cookie horizons horizontal vacuums vacant values valves
-    strange strongest stronger longer slower tower shower powder ponder wonder under attitudes aptitude latitude
-    gratitude altered alters batter better bitter butter battered batteries comprises pumped pumping jumped
-    jumping dumped lumped bumped bumpy grumpy frequent frequently sequence consequence finally final finals
-    funnel tunnel runnel minded minutes mines miles smiles tiles piles files filed field fields shields yields
-    straighten straightened straightening straights""")
+    """wondering wonder wondered vector altitudes indicate indicated reply correct corrected directed direct
+    direction directions intention condition remain failing attitude altitude aviation national vision visually
+    weathered declare declared minute souls soul indicating requested requests vectored returned continued
+    continuing diverted checked descent descents climbs climbed covers covered covering static status stating
+    station landed levels leveled request center central enter entered percent winds window partially parted
+    parking party knot knows known instructor instructions instruction headings headed reading heavily heaven
+    leading hundreds thousands emergencies maintained maintenance sounds wrongs gauge gauges engines weaker
+    nearer nearby nearly compared company across approaching approached departing departed departs priorities
+    airports report reported reject rejected rejecting aborting aborted frequencies radios ready timing timely
+    clocks compass compasses towers power powers lower flower height heights weight weights eight eighth hole
+    holes holder alternate alternately pilot pilots panels channel handle standing stands leaning loading
+    hearing bearing nearing wearing clearing fearing landing lending sending bending ending heating beating
+    seating cheating meeting greeting feeling peeling dealing sealing falling calling filling feeding needing
+    leaking peaking speaking breaking making taking waking turned tuned burned learned earned stopper shopping
+    dropping hopping flipping slipping tipping dripping panes planes plates places paces faces races traces
+    braces graces engined region regions reason reasons season treason weather whether wether feather leather
+    further farther father rather gather lather counted county country counter account cockpit cookie horizons
+    horizontal vacuums vacant values valves strange strongest stronger longer slower tower shower powder ponder
+    under attitudes aptitude latitude gratitude altered alters batter better bitter butter battered batteries
+    comprises pumped pumping jumped jumping dumped lumped bumped bumpy grumpy frequent frequently sequence
+    consequence finally final finals funnel tunnel runnel minded minutes mines miles smiles tiles piles files
+    filed field fields shields yields straighten straightened straightening straights""")
 SHORTEST = 6
 _ENDINGS = frozenset({"", "e", "d", "ed", "es", "s", "ing", "or", "ion", "ions", "ors", "ly", "al", "able", "r", "y",
                       "n"})
