@@ -82,6 +82,23 @@ _STATEMENT = re.compile(
 """How a part begins that tells something and orders nothing: "compass says 240", "runway is longer"."""
 
 
+_ORDERED = re.compile(r"(?:then |and )?(?:\w+ )?(?:turn|climb|descend|hold|maintain|fly|set|squawk|tell|call|"
+                      r"request|cover|check|look|switch|slow|"
+                      r"level|heading|left|right|open|close|tune|run|declare|frob|put|get|do|twist|pull|push)\b")
+_IMPERATIVE = re.compile(
+    r"^(?:(?:and|then|now|also|please) )*\w+ (?:the|an?|my|our|it|that|this|them|those|these|some|all|both|every\w*|"
+    r"up|down|on|off|out|"
+    r"him|her|me|us)\b")
+"""The shape of an order: a verb and what it is done to. What has it not, tells or explains."""
+
+
+def may_be_order(piece: Order) -> bool:
+    """Whether a part that is not understood is asked about: a single word, the shape of an order, a figure or a "
+      "name."""
+    return bool(piece.names) or len(piece.line) == 1 or any(token.text[0].isdigit() for token in piece.line) or (
+        _IMPERATIVE.match(piece.text) is not None or _ORDERED.match(piece.text) is not None)
+
+
 def not_understood(piece: Order) -> Unclear:
     """Return the question about `piece`, which could not be read beside others that could."""
     words = piece.typed[piece.line[0].start:piece.line[-1].end].strip(" ,.;:")
@@ -97,11 +114,6 @@ def says_nothing(piece: Order) -> bool:
     if _STATEMENT.match(plain) or re.fullmatch(r"(?:the |my )?<\w+> (?:fine|ok|okay|good|normal|works|alright)", plain):
         return True
     return len(plain) < 2 or hesitates or _TALK.match(plain) is not None or _REFERS.fullmatch(plain) is not None
-
-
-_ORDERED = re.compile(r"(?:then |and )?(?:\w+ )?(?:turn|climb|descend|hold|maintain|fly|set|squawk|tell|call|"
-                      r"request|cover|check|look|switch|slow|"
-                      r"level|heading|left|right|open|close|tune|run|declare|frob|put|get|do|twist|pull|push)\b")
 
 
 _COVERS = frozenset({"cover", "hide", "uncover", "mask"})
@@ -131,7 +143,7 @@ def left_over(piece: Order, found: Sequence[Action], first_fit: Reader) -> list[
         here = order(part, piece.typed, piece.book)
         decided = all(isinstance(action,
                                  Decide) for action in found) and not _ORDERED.match(here.text) and not here.names
-        if says_nothing(here) or _repeats(here, found) or _only_colours(here) or decided:
+        if says_nothing(here) or _repeats(here, found) or _only_colours(here) or decided or not may_be_order(here):
             continue
         rest = [token for n, each in enumerate(parts) if n != at for token in (_comma_before(each), *each)]
         if first_fit(order(rest[1:], piece.typed, piece.book)) == list(found):

@@ -14,6 +14,7 @@ from drill.language.corrections import marker_at
 from drill.language.leftovers import (
     NOT_UNDERSTOOD,
     left_over,
+    may_be_order,
     not_understood,
     part_by_part,
     says_nothing,
@@ -177,6 +178,7 @@ def _orders(line: Sequence[Token], typed: str, context: Context) -> list[Action]
     forbidden = any(reading is FORBIDDEN for reading in readings)
     if not any(readings) and not forbidden and (whole := _first_fit(order(named, typed, book))):
         return whole
+    idle: list[Action] = []   # questions about what has not the shape of an order
     actions: list[Action] = []
     for at, (each, reading) in enumerate(zip(orders, readings, strict=True)):
         found = reading
@@ -186,13 +188,14 @@ def _orders(line: Sequence[Token], typed: str, context: Context) -> list[Action]
                 actions.clear()   # "heat for the pitot tube, switch it off": the name leads up to the order
         if found is None:
             found = part_by_part(each, _first_fit)
+            idle += [action for action in found if isinstance(action, Unclear) and not may_be_order(each)]
         actions += [action for action in found if action not in actions[-1:]]
     if len(pieces) > MOST_ORDERS:
         actions.append(Unclear(ASK_REST))
     if _undoes(actions) and not any(token.text == "then" for token in line):
         return [Unclear(ASK_WHICH)]
     if any(not isinstance(action, Unclear) or not action.ask.startswith(NOT_UNDERSTOOD) for action in actions):
-        return _settled(actions)
+        return _settled([action for action in actions if action not in idle] if len(idle) < len(actions) else actions)
     if not forbidden and len(line) <= LONGEST_ANSWER and _answers_atc(typed, context):
         return [radio.transmit(line, typed, context, whole=True)]
     return [Unclear(ASK_NOT_DONE if forbidden else ASK_WHAT)]

@@ -1,7 +1,8 @@
 """How well labelled lines are read.
 
 `radio_calls` and `actions` are the given lines; two thirds were read while the lexicon grew, the last third only its
-misses, late. `own_read` are lines of our own (common practice, no source), written and labelled after the same rules by people
+misses, late. `own_read` are lines of our own (common practice, no source), written and labelled after the same rules by
+people
 who did not know the reader, and then read by us; `own_unread` are such lines that only the score has seen.
 """
 
