@@ -13,11 +13,24 @@ from drill.flight.granting import NO_GYRO
 from drill.flight.information import asked_about
 from drill.flight.phraseology import altitude_words
 from drill.language import read_call
+from drill.language.calls import call_tokens
 from drill.language.meaning import Call, Context, Reply
 
 ANSWERS_WITHIN_S = 60.0  # a call so soon after a line to this airplane answers it (the author's choice)
 _FEW_WORDS = 7           # an answer that names the trouble, or a figure, and nothing else
 _MOST_PEOPLE = 20
+_HEDGED = re.compile(r"\b(?:but|if|not|maybe|only|heard|read(?:ing)? you|(?:got|heard) the question|stand ?by|hang on|wait|no|"
+                     r"thinking|on the)\b", re.IGNORECASE)
+"""A yes with one of these words does not say that an emergency is declared: "yes, but not now"."""
+_BESIDE_NAMES = frozenset(
+    """the a an my our both all and also plus or it is just only think i we have it's system pump instrument instruments
+    problem failure trouble issue with of to in , . uh um er gauge indicator 1 2 total complete""".split())
+_NO_COUNT = re.compile(r"\b(?:stand ?by|wait|moment|minutes?|mins?|hours?|seconds?|fuel|number|heading|feet|thousand|miles?)\b",
+                       re.IGNORECASE)
+"""Words beside which a figure counts no people: "stand by one"."""
+_NO_FUEL = re.compile(r"\b(?:stand ?by|wait|moment|give me|ask|ago|heading|feet|thousand|miles?|in (?:a|\d+|one|two|five|ten))\b",
+                      re.IGNORECASE)
+_LIKELY_FUEL_MIN = range(5, 15 * 60)
 _WHERE = re.compile(r"\b(?:pass(?:ing|ed)|leaving|left|through|out of|at|level)(?: at)? [\w.]+")   # not where to
 _LOSING = re.compile(
     r"\b(?:can ?not|can['\u2019]t|unable to|not able to|could ?n[o'\u2019]t) (?:really )?(?:hold|keep|maintain|control)"
@@ -46,7 +59,8 @@ def understood(state: ControllerState, call: Call, context: Context) -> Call:
     if bare and not read_back and (heading is not None or altitude is not None):
         call = replace(call, replies=(*call.replies, Reply("readback", heading, altitude)))
     yes, no = (any(reply.kind == kind for reply in call.replies) for kind in ("affirmative", "negative"))
-    if yes and call.urgency == "none" and state.question == "emergency" and not call.declines_emergency:
+    if (yes and call.urgency == "none" and state.question == "emergency" and not call.declines_emergency
+            and not _HEDGED.search(call.words)):
         return replace(call, urgency="emergency")
     if no and call.urgency == "none" and state.question == "emergency":
         return replace(call, declines_emergency=True)
@@ -61,6 +75,8 @@ def _bare_answer(state: ControllerState, call: Call, context: Context) -> Call:
     """Return a call of a few words with what it answers; the words are read with the question's own around them."""
     said = call.words
     if state.question == "nature":
+        if not _only_names(call, context):
+            return call
         return replace(call, equipment=read_call(f"we have lost the {said}", context).equipment)
     if state.question == "intentions" and not call.places:
         bound = read_call(f"we will divert to {said}", context)
@@ -70,7 +86,7 @@ def _bare_answer(state: ControllerState, call: Call, context: Context) -> Call:
     if {"fuel", "more"} & set(state.asked) and not state.told.fuel and call.fuel_min is None:
         call = replace(call, fuel_min=_fuel_min(said, context))
     if state.question in ("people", "more") and call.souls is None:
-        souls = next((found for words in (f"{said} on board", f"on board {said}") if
+        souls = None if _NO_COUNT.search(said) else next((found for words in (f"{said} on board", f"on board {said}") if
                       (found := read_call(words, context).souls) is not None and found <= _MOST_PEOPLE), None)
         call = replace(call, souls=souls)
     return call
@@ -78,9 +94,17 @@ def _bare_answer(state: ControllerState, call: Call, context: Context) -> Call:
 
 def _fuel_min(said: str, context: Context) -> int | None:
     """Return the minutes of fuel that a bare time names: "four hours", "an hour and ten", "one plus thirty"."""
+    if _NO_FUEL.search(said):
+        return None
     plus = re.sub(r"\bplus\b", "and", said)
     return next((found for words in (said, plus, f"{plus} hours") if
-                 (found := read_call(f"fuel {words}", context).fuel_min) is not None), None)
+                 (found := read_call(f"fuel {words}", context).fuel_min) is not None and found in _LIKELY_FUEL_MIN), None)
+
+
+def _only_names(call: Call, context: Context) -> bool:
+    """Whether a call is nothing but names of equipment ("the vacuum pump and both gyros"), and so names the trouble."""
+    words = [token.text for token in call_tokens(call.words, context)]
+    return all(word in _BESIDE_NAMES or word.startswith("<") for word in words)
 
 
 def control_said(state: ControllerState, call: Call) -> Control:

@@ -49,6 +49,9 @@ _DECLINED = re.compile(r"\b(?:negative(?: on)?|no|not|do not (?:need|want|requir
                        r"instead of|rather than|avoid(?:ing)?|skip|got|cleared for|on the)"
                        r"(?: (?:need|any|the|a|an|that|those|more|further|request|for|on|about|accept|to|"
                        r"my|our|last|new|delay|radar|require|want|lower|higher))* $")
+_NOT_WANTED = re.compile(r"(?: \w+)?(?: (?:is|are|will be|were|was))? (?:(?:not|no longer) (?:required|needed|necessary|wanted)|in "
+                         r"sight|great|aircraft)\b")
+"""How a service that is only spoken of goes on: "fire trucks in sight", "vectors not required"."""
 _WITHDRAWN = re.compile(r"\b(?:disregard|cancel|never ?mind|forget|scratch|no longer need|do not need|"
                         r"withdraw)(?: (?:that|the|my|our|request|for|last|any|more|those))* ")
 
@@ -96,15 +99,15 @@ def asked_of_atc(text: str, book: Lexicon) -> Asked:
             found.clear()
             asking = True
         carried_in = asking and not _ASKING.search(clause)
-        for name, pattern, alone in book.asks:
+        for name, pattern, alone in book.asks if book.any_ask.search(clause) else ():
             if not (asking or alone) or name in found:
                 continue
             for match in pattern.finditer(clause):
                 if not (asking or (alone and match.start() <= begins)):
                     continue
-                if _DECLINED.search(clause[:match.start()]):
+                if _DECLINED.search(clause[:match.start()]) or _NOT_WANTED.match(clause[match.end():]):
                     continue
-                asked_before = carried_in or clause.endswith("?") or _ASKING.search(clause[:match.end()])
+                asked_before = carried_in or clause.endswith(("?", "please")) or _ASKING.search(clause[:match.end()])
                 if name == "vmc" and not asked_before:
                     continue   # "VMC on top, request direct": where they are, not what they want
                 if name == "altitude_change" and _NOT_A_LEVEL.match(clause[match.end():]):
@@ -185,7 +188,7 @@ _TO_FIELD = re.compile(r"\b(?:request|requesting|wants?|needs?) <place>(?! (?:we
 _NOT_LANDING = re.compile(r"\b(?:weather|relay|hold\w*|latest|winds?|tops|metars?|atis|ceilings?|wife|"
                           r"husband|how far|actual|cloud ?bases?|how is|company|happened|continu(?:e|ing)(?: on)?$|"
                           r"continu(?:e|"
-                          r"ing)(?: on)? to$|winds|forecast|miles? \w+ of|what is|is it)\b")
+                          r"ing)(?: on)? to$|winds|forecast|miles? \w+ of|what is|is it)\b|^(?:is|are) (?:the )?(?:[\w<>]+ )?<?\w+>? $|^why\b|^(?:is|was|were) \w+ (?:landing|diverting|going)\b")
 
 
 def _named_airport(clause: str) -> set[str]:

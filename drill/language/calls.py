@@ -20,22 +20,25 @@ from drill.language.replies import replies
 from drill.language.spelling import spelled
 from drill.language.words import Token, joined, tokens
 
+_WITHOUT_APOSTROPHE = {"were": ("we", "are"), "id": ("i", "would"), "wed": ("we", "would")}
+_WISHES = frozenset({"like", "love", "prefer", "rather", "appreciate"})
 _STATE_FOLLOWS = frozenset(("in", "at", "on", "over", "going", "now", "still", "level", "solid", "partial",
                             "between", "above", "below", "below",
                             "coming", "heading", "descending", "climbing", "declaring", "unable", "not", "vmc",
                             "imc", "vfr", "ifr"))
 
 
-def _we_are(line: Sequence[Token]) -> tuple[Token, ...]:
-    """Return `line` with "were", where an apostrophe was left out, as "we are"."""
-    if all(token.text != "were" for token in line):
+def _spelled_out(line: Sequence[Token]) -> tuple[Token, ...]:
+    """Return `line` with "were", "id" and "wed" as "we are", "i would", "we would" where an apostrophe was left out."""
+    if all(token.text not in _WITHOUT_APOSTROPHE for token in line):
         return tuple(line)
     found: list[Token] = []
     for at, token in enumerate(line):
+        following = line[at + 1].text if at + 1 < len(line) else ""
         begins = at == 0 or line[at - 1].is_break or line[at - 1].text in ("and", "so", "but", "because", "think")
-        follows = at + 1 < len(line) and line[at + 1].text in _STATE_FOLLOWS
-        if token.text == "were" and begins and follows:
-            found += [Token("we", token.start, token.end), Token("are", token.start, token.end)]
+        meant = _WITHOUT_APOSTROPHE.get(token.text)
+        if meant and following in (_WISHES if token.text != "were" else _STATE_FOLLOWS if begins else ()):
+            found += [Token(text, token.start, token.end) for text in meant]
         else:
             found.append(token)
     return tuple(found)
@@ -43,7 +46,7 @@ def _we_are(line: Sequence[Token]) -> tuple[Token, ...]:
 
 def call_tokens(said: str, context: Context) -> tuple[Token, ...]:
     """Return the words of a call with callsigns, facilities, places, names and numbers each as one token."""
-    line, _ = with_places(addressed(_we_are(tokens(said)), context).line, said, context)
+    line, _ = with_places(addressed(_spelled_out(tokens(said)), context).line, said, context)
     return with_names(join_numbers(spelled(line, context.lexicon)), context.lexicon.on_air)
 
 
@@ -51,7 +54,7 @@ def read_call(words: str, context: Context) -> Call:
     """Return what the words of one transmission say. Never raises; what is not understood is not in the call."""
     book = context.lexicon
     said = clean_line(words)
-    who = addressed(_we_are(tokens(said)), context)
+    who = addressed(_spelled_out(tokens(said)), context)
     line, spellings = with_places(who.line, said, context)
     line = corrected(with_names(join_numbers(spelled(line, book)), book.on_air))
     failed, working = equipment_said(line, book)

@@ -69,13 +69,18 @@ def _characters(word: str) -> str | None:
     return word if word[0].isdecimal() and word.isalnum() else None
 
 
-def _spelled_at(line: Sequence[Token], at: int) -> list[tuple[int, set[str]]]:
-    """Return for each further end the characters that the words from `at` may spell ("four eighteen": 418)."""
+def _spelled_at(line: Sequence[Token], at: int, rest: str = "") -> list[tuple[int, set[str]]]:
+    """Return for each further end the characters that the words from `at` may spell ("four eighteen": 418).
+
+    Letters that end `rest`, the characters of a callsign, count as such also in one word ("nine vr").
+    """
     ends: list[tuple[int, set[str]]] = []
     so_far = {""}
     while at < len(line) and len(ends) < 8:
         word = line[at].text
         found = _characters(word)
+        if found is None and ends and word.isalpha() and 1 < len(word) <= 3 and rest.endswith(word):
+            found = word
         if found is None:
             break
         nexts = {said + found for said in so_far}
@@ -116,7 +121,7 @@ def _callsign_at(
     if not named and len(name) >= 6 and at + 1 < len(line) and word.isalpha() and len(word) > 2 and _alike(
             word + line[at + 1].text, name):
         named, begin = True, at + 2   # "copper leaf"
-    ends = _spelled_at(line, begin)
+    ends = _spelled_at(line, begin, rest)
     longest = max((len(said) for said in ends[-1][1]), default=0) if ends else 0
     for end, spellings in reversed(ends):
         for said in spellings:
@@ -226,9 +231,13 @@ def addressed(line: Sequence[Token], context: Context) -> Addressed:
     whole = False
     at = 0
     while at < len(marked):
+        if not rest or not _may_begin(marked, at, name):
+            result.append(marked[at])
+            at += 1
+            continue
         before = result[-1].text if result else "."
         starts = before in (",", ".", "?", FACILITY, UNIT, "pan", "mayday") or before in _BEFORE_CALLSIGN
-        found = _callsign_at(marked, at, name, rest, starts) if rest and _may_begin(marked, at, name) else None
+        found = _callsign_at(marked, at, name, rest, starts)
         if found is None:
             result.append(marked[at])
             at += 1
@@ -265,7 +274,7 @@ def _is_whole(said: Sequence[Token], name: str, rest: str) -> bool:
 
 
 _GREETING = word_set(
-    """hi there hello hey good morning evening afternoon day uh um er ah ok okay so and yes yeah no negative ja yo oh
+    """hi there hello hey good morning evening afternoon day uh um er ah uhh uhm umm ehm erm hmm ok okay so and yes yeah no negative ja yo oh
     right hm nah nope standby stand by unable affirmative affirm roger mayday pan emergency this is thanks again
     well , . say attention to sorry""") | {OWN,
     OTHER, FACILITY}
@@ -275,7 +284,7 @@ def _with_facility(line: Sequence[Token], context: Context) -> tuple[tuple[Token
     words = context.facility.lower().split()
     name, function = (words[0], _FUNCTION_OF.get(words[-1], words[-1])) if words else ("", "")
     own = _parts(context.callsign)[0]
-    closing = any(_FUNCTION_OF.get(token.text) == function for token in line[1:])
+    last = max((at for at, token in enumerate(line) if _FUNCTION_OF.get(token.text) == function), default=0)
     initials = {name[:1], function[:1]}   # a name's first letter is right where no break stands before it
     result: list[Token] = []
     found = False
@@ -283,11 +292,13 @@ def _with_facility(line: Sequence[Token], context: Context) -> tuple[tuple[Token
     at = 0
     while at < len(line):
         starts = opening or not result or line[at - 1].text in BREAKS
+        closing = at <= last and last > 0
         if not starts and not closing and line[at].text[0] not in initials:
             result.append(line[at])
             at += 1
             continue
-        introduced = at + 2 < len(line) and (line[at + 1].text, line[at + 2].text) in _INTRODUCES
+        after = at + 2 if at + 1 < len(line) and line[at + 1].is_break else at + 1
+        introduced = after + 1 < len(line) and (line[after].text, line[after + 1].text) in _INTRODUCES
         end, mark = _facility_at(line, at, name, function, opening) if starts or introduced else (at, "")
         if not mark and closing and function and at and line[at].text not in _GREETING:
             end, mark = _closing(line, at, name, function)

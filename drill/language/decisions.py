@@ -63,7 +63,7 @@ def wait(order: Order) -> list[Action] | None:
 
 _NAMED = re.compile(r"^(?:(?:run|do|read|get|open|pull|go|start|use|work|consult|follow|complete|bring|"
                     r"call|grab|begin|perform|execute|reference|accomplish|finish|take|review|find|look|"
-                    r"what|which|list|find|show|are|me|any|other|up|out|through|to|for|at|the|a|an|my|our|that|"
+                    r"what|which|where is|is|does|list|find|show|are|me|any|other|up|out|through|to|for|at|the|a|an|my|our|that|"
                     r"airplane|aircraft|appropriate|relevant|right|correct|proper|can|could|may|i|we|have|let|us|"
                     r"need|want|give|see) )+")
 
@@ -125,7 +125,7 @@ _DECISIONS: tuple[tuple[str, re.Pattern[str]], ...] = tuple((plan, re.compile(pa
                   r"^halt$|^brakes(?: on)?$|^stop and hold\b|^hold (?:our |my )?position$"),
     ("return_to_ramp", r"\b(?:taxi|go|head|return|back|turn back|taxiing|get|heading|going|"
                        r"come)(?: \w+){0,3}? (?:the |our |my )?(?:ramp|parking|hangar|gate|apron|tie ?down|"
-                       r"fbo|stand|maintenance|shop)\b|^taxi back\b|^back to (?:the )?(?:ramp|parking|"
+                       r"fbo|stand|maintenance|shop)\b|^taxi (?:us |it |her )?back\b|^park(?: it| up| here| us| her| the airplane| again)*$|^back to (?:the )?(?:ramp|parking|"
                        r"hangar|gate)\b|^return to (?:the )?ramp\b|^scrub the flight\b"),
     ("shut_down", r"^(?:(?:shut ?down|shutting down)(?! (?:the |my |our |all )*<(?!engine))|shut (?:it all|it|her|"
                   r"everything|the engine|the airplane|"
@@ -320,5 +320,5 @@ def break_off(order: Order) -> list[Action] | None:
     found = re.match(r"^(?:break off|break it off|stop (?:that|everything|what i am doing|"
                      r"what you are doing|it)|cancel (?:that|everything|it)|never ?mind(?! the)|belay that|"
                      r"forget (?:that|it)|drop (?:that|it|everything)|abandon (?:that|it)|leave (?:that|"
-                     r"it)|skip (?:that|it))\b(?! the approach)", text)
+                     r"it)|skip (?:that|it)|(?:stop|abort|leave|drop|never ?mind|skip) (?:the |this |that )?checklist)\b(?! the approach)", text)
     return [BreakOff()] if found and "approach" not in text else None

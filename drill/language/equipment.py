@@ -15,6 +15,7 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 from typing import Literal, TypeAlias
 
+from drill.language import hearsay
 from drill.language.lexicon import Lexicon, name_of
 from drill.language.meaning import EQUIPMENT
 from drill.language.words import Token, joined, split_at, word_set
@@ -113,7 +114,9 @@ def equipment_said(line: Sequence[Token], book: Lexicon) -> tuple[tuple[str, ...
         _is_it(clauses, earlier)
         earlier += clauses
     for clause in earlier:
-        for (_, _, name), verdict in zip(clause.names, clause.verdicts, strict=True):
+        for (start, _, name), verdict in zip(clause.names, clause.verdicts, strict=True):
+            if name == "gyros" and clause.text[:start].endswith("1 ") and _ONE_GYRO.search(text):
+                continue   # "just the one gyro lost, the directional"
             if verdict == "failed":
                 failed.update(book.equipment(name))
             elif verdict == "works":
@@ -127,6 +130,7 @@ def equipment_said(line: Sequence[Token], book: Lexicon) -> tuple[tuple[str, ...
 _BACK = re.compile(r"\b(?:is|are|came|come|has come) back\b|\bworking again\b")
 _DIFFER = re.compile(r"\b(?:disagree\w*|not agree|differ\w*)\b")
 """Of two that disagree the one that is called right is not suspect."""
+_ONE_GYRO = re.compile(r"<(?:heading|attitude)_indicator>")
 _FOR_OTHERS = re.compile(r"\bmayday relay\b|\brelay(?:ing)?(?: a mayday)? for <other callsign>")
 """The trouble of another airplane, passed on."""
 _FOR_REAL = re.compile(r"\b(?:(?:not|no|never)(?: \w+){0,2} (?:drill|simulat\w+|practi[cs]e|exercise|training)|for "
@@ -215,8 +219,10 @@ _THOUGHT = re.compile(r"\b(?:do|does|did) not have (?:an?|any) <\w+> (?:problem|
 
 def _states(text: str, names: Sequence[tuple[int, int, str]], book: Lexicon,
             falls: set[tuple[int, int]]) -> list[tuple[int, int, State]]:
-    if _THOUGHT.search(text) or _CLEARED.search(text):
+    if _THOUGHT.search(text) or _CLEARED.search(text) or hearsay.is_denied(text):
         return [(0, len(text), "works")]
+    if hearsay.is_not_reported(text):
+        return [(0, len(text), "supposed")]
     supposed = book.unlikely.search(text) is not None and not _STILL_OUT.search(text)
     found: list[tuple[int, int, State]] = []
     for match in book.failing.finditer(text):

@@ -12,6 +12,7 @@ from drill.language.clauses import clauses
 from drill.language.durations import durations
 from drill.language.lexicon import any_of
 
+_DIGIT = re.compile(r"\d")
 _NOT_FEET = (
              r"(?! ?(?:<voltmeter>|<ammeter>|volts?|amps?|inches|psi|percent|out|to the|miles?|mile|nm|"
              r"minutes?|mins?|hours?|"
@@ -87,9 +88,8 @@ _SOULS = (
     re.compile(r"\b(?:crew|party|group|total) of (?P<n>\d{1,2})\b"),
     re.compile(r"(?:^|[,.] )(?P<n>[1-9]) up(?= [,.]|$)"),   # "two up"
 )
-_OF_PEOPLE = re.compile(r"board|aboard|soul|p.?o.?b|sob\b|pers|peopl|pax|pass|occup|\bof us|solo|alone|my ?self|my "
-                        r"own|\bme\b|crew|party|"
-                        r"group|total|others?|\d up")
+_OF_PEOPLE = re.compile(r"\b(?:board|onboard|aboard|soul|p.?o.?b|sob\b|pers|peopl|pax|pass|occup|of us|solo|alone|"
+                        r"my ?self|my own|(?:me|just me) (?:only|alone)|just me|only me|crew|party|group|total|others?|[1-9] up)")
 """What no call that tells how many are on board is without."""
 _WITH_ME = re.compile(r"\b(?P<n>\d{1,2}) (?:pax|passengers?|others?) (?:plus|and) (?:me|myself|the pilot|crew|1 "
                       r"crew)\b")
@@ -97,6 +97,8 @@ _SOLO = re.compile(r"\b(?:solo|on my own|just me|only me|me only|by myself|i am 
 _ONLY_HOURS = re.compile(r"(?:[2-9]\d|1\d\d) minutes?|(?:and |about |with )*(?:\d(?:\.\d)?|an?|1) hours?(?: and a "
                          r"half| \d+| and \d+)?(?: "
                          r"minutes| mins)?")
+_OF_TIME = re.compile(r"\b(?:hours?|hrs?|h|minutes?|mins?|quarters?|half|fuel|endurance)\b|\d[+:]\d| plus \d")
+"""What no call that tells the fuel is without."""
 _FUEL = re.compile(r"\b(?:fuel|gas|endurance|avgas|petrol|remaining|bingo|in the tanks|tanks|hours? left)\b")
 _DIRECTION = (
     r"(?:north|south|east|west|northeast|northwest|southeast|southwest|north east|north west|"
@@ -145,6 +147,7 @@ _POSITION = any_of((
     r"(?:on|at) the \w+ (?:hold(?:ing)? ?(?:line|point)?|line|apron|taxiway|ramp|pad|threshold)",
     r"\d{3} radial",
     r"run ?up area",
+    r"on (?:the|a) run ?up (?:pad|area|bay|block|apron)",
     r"over the (?:field|vor|airport|river|lake|estuary|coast)",
     r"overhead the (?:field|vor|airport)",
     r"inside (?:the )?\w+ marker",
@@ -191,7 +194,7 @@ def altitude_ft(text: str, *, altimeter_suspect: bool) -> int | None:
     before_it = ""
     for each in clauses(text):
         clause = each
-        if not any(c.isdigit() for c in clause):
+        if not _DIGIT.search(clause):
             before_it = clause
             continue
         if _CONFIRMS.search(clause):
@@ -213,7 +216,7 @@ def altitude_ft(text: str, *, altimeter_suspect: bool) -> int | None:
             if match.group().startswith("at ") and re.search(r"\b(?:estimat\w+|eta|arriv\w+|airborne|departed|off "
                                                              r"the \w+)(?: \w+)? $", before):
                 continue
-            if before.endswith(("<airspeed_indicator> is ", "<airspeed_indicator> ")):
+            if before.endswith(("<airspeed_indicator> is ", "<airspeed_indicator> ", "<engine> ", "<engine> is ")):
                 continue
             if match.group().startswith("at ") and _REQUESTED.search(before):
                 continue
@@ -244,7 +247,7 @@ def heading_deg(text: str) -> int | None:
     if reads_back(text):
         return None
     for clause in clauses(text):
-        if not any(c.isdigit() for c in clause) or _CONFIRMS.search(clause):
+        if not _DIGIT.search(clause) or _CONFIRMS.search(clause):
             continue
         if match := _ON_COMPASS.search(clause):
             value = int(match["deg"] or match["deg2"])
@@ -273,6 +276,8 @@ def souls(text: str) -> int | None:
 
 def fuel_min(text: str) -> int | None:
     """Return the fuel remaining in minutes."""
+    if _OF_TIME.search(text) is None:
+        return None
     spoken_of_fuel = False
     for clause in clauses(text):
         said = [each for each in durations(clause) if each.unit in ("hour", "hr", "h", "minute", "min")

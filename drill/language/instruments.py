@@ -63,7 +63,7 @@ _LOOK = re.compile(
     r"eyeball|eyes on|study|confirm|show|"
     r"gander|have (?:a |another )?(?:look|peek|glance|gander|squint)|take (?:a |another )?(?:look|peek|glance|reading|"
     r"gander|squint)|what|how|"
-    r"where|is|are|does|do|did|any|which|get a reading|quick|"
+    r"where|is|are|does|do|did|any|which|get a reading|quick|(?:run|cast|throw) (?:an|my|your) eyes?|"
     r"keep an eye|lemme see|sanity|hows|eyes|ice\b|let me see|see|double check|recheck|look over|find out|"
     r"note|give me|tell me|"
     r"report to me|who|when|has|have|was|scanning|looking|checking|reading|watching|bearing|distance)\b"
@@ -77,7 +77,7 @@ def look(order: Order) -> list[Action] | None:
     alone = re.fullmatch(r"(?:the |my )?<\w+>(?: (?:please|reading|now|status))*(?: \?)?|<\w+> check(?: \?)?|(?:the "
                          r")?needle on (?:the |my )?<\w+>.*"
                          r"|<\w+>(?: , <\w+>)+(?: please| now)*", text)
-    asked = re.match(r"^(?:the |my )?<\w+>(?: \w+)? , (?:(?:is|are|does|do) (?:it|they|that)|where is|what is)\b", text)
+    asked = re.match(r"^(?:the |my )?<\w+>(?: \w+)? , (?:(?:is|are|does|do) (?:it|they|that)|where is|what is|see (?:if|whether)|any)\b", text)
     listed = re.match(r"^<panel> , ", text) and len(order.names) == 1
     wondered = re.match(r"^(?:the |my |our )?<\w+>.*\?$",
                             text) and len(order.names) == 1 and order.names[0] in INSTRUMENTS
@@ -90,6 +90,8 @@ def look(order: Order) -> list[Action] | None:
         sights = sights[-1:]   # "the alternator on the ammeter"
     if "not" in text and len(sights) > 1:
         sights = sights[:1]
+    if "outside" in sights and re.search(r"\b(?:is there|any|see)\b", text):
+        sights = ["outside"]   # "out front, is there a horizon"
     if not sights:
         sights = [at for pattern, at in _SEEN_WORDS if pattern.search(text)][:1]
     if not sights and re.fullmatch(r"(?:scan|scanning|(?:do |make |run )?(?:an? |the |my )?(?:instrument|full|quick|"
@@ -190,7 +192,7 @@ _FULL = re.compile(r"\b(?:full|whole|normal|complete|entire) <?panel\b|\ball (?:
                    r"\bnormal (?:instrument )?scan\b|\bfull scan\b")
 _FLY_BY = re.compile(r"\b(?:fly|flying|use|using|steer|trust|trusting|rely on|relying on|refer to|"
                      r"reference|transition to|transfer to|switch(?:ing)? to|go(?:ing)? (?:to|by|on|off)|"
-                     r"revert to|back (?:to|on)(?=(?: the| my| our| full| normal)* <?(?:panel|\w+>))|"
+                     r"revert to|back (?:to|on)(?=(?: a| the| my| our| full| normal)* <?(?:panel|\w+>))|"
                      r"fall back on|believe|follow|navigate|stay on|base|bank|pitch|hand fly|go|going|"
                      r"return to|resume|primary|keep wings level)\b|> (?:only |alone )?for (?:the )?(?:bank|pitch|"
                      r"roll|heading|attitude)\b")
@@ -257,6 +259,7 @@ _SETTING = re.compile(r"(?:\b(?:qnh|regional|subscale|baro|kollsman(?: window)?|
                       r"inches|hpa|millibars|hectopascals)\b|<altimeter>)")
 
 
+_READS = re.compile(r"<altimeter> (?:now |still )?(?:shows?|showing|reads?|reading|says?|indicat\w+|is at|stuck)\b")
 HPA = range(900, 1081)
 
 
@@ -265,7 +268,8 @@ def align(order: Order) -> list[Action] | None:
     text = order.text
     verb = re.search(r"\b(?:reset|set|sync\w*|align\w*|re ?align|slave|match|match up|update|adjust|correct|fix|"
                      r"synchroni[sz]e|zero|resync|line|put|cage|change|re set|dial|twist|make)\b", text)
-    asked = re.match(r"^(?:does|do|is|are|did|check|verify|what|has)\b", without_opening(text))
+    asked = re.match(r"^(?:does|do|is|are|did|check|verify|what|has)\b|.*\b(?:side by side|agree)\b",
+                     without_opening(text))
     if verb and not asked and "<heading_indicator>" in text and "<magnetic_compass>" in text and "against" not in text:
         return [Align("heading_indicator", to="magnetic_compass")]
     if verb and "<gyros>" in text and "<magnetic_compass>" in text and not asked and "against" not in text:
@@ -288,6 +292,8 @@ def align(order: Order) -> list[Action] | None:
         if int(float(said)) in HPA:
             return [Align("altimeter", hpa=int(said))]
         return [Align("altimeter", inhg=float(said) if "." in said else round(int(said) / 100, 2))]
+    if _READS.search(text):
+        return None
     if match := _SETTING.search(text):
         said = match.group(1) or match.group(2)
         value = float(said)

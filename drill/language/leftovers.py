@@ -40,7 +40,7 @@ _TALK = re.compile(
     r"fly the (?:airplane|plane|aircraft)|aviate|navigate|communicate|exactly|about|roughly|approximately|oops|whoops|"
     r"one more time|once more|over|out|copy|roger|wilco|hurry|pronto|stat|emergency|\w+ly|pal|dude|guys|boy|argh|ugh|"
     r"\w+ wise|north|south|east|west|difference|trim|\w+ mode|get up out of|were|we are|top to|enough|can i|do i|do "
-    r"these|get out|"
+    r"(?:these|both|the 2|the two)|are (?:they|these|both)|get out|"
     r"alternate it is|shortest|short way|quickest|"
     r"<panel> (?:is|are)|main|"
     r"primary|ball|needle|"
@@ -51,7 +51,7 @@ _TALK = re.compile(
     r"whatever|standard|normal)\b")
 """How words begin that give no order: they tell of one, give a reason, or are said to oneself."""
 _REFERS = re.compile(
-    r"sort (?:it|this|that|things) out|(?:and )?leave (?:it|them|that) (?:on|off|so|there|alone)|(?:wind|dial|put|"
+    r"sort (?:it|this|that|things) out|slow (?:right )?(?:down|up)|(?:and )?leave (?:it|them|that) (?:on|off|so|there|alone)|(?:wind|dial|put|"
     r"punch|crank|roll) it (?:in|up)|"
     r"(?:(?:have|take) a look|look|verify|compare(?: the (?:2|3|two|three|instruments))?|check(?: it)?|(?:check|"
     r"look at|read) (?:the )?(?:gauge|needle|dial|"
@@ -119,6 +119,21 @@ def says_nothing(piece: Order) -> bool:
 _COVERS = frozenset({"cover", "hide", "uncover", "mask"})
 
 
+_FIGURE = re.compile(r"(?:heading )?(\d{2,5})(?: feet| ft| degrees)?")
+_TO_IT = ("to", "onto", "for", "at")
+
+
+def with_figure(piece: Order, before: Order) -> Order | None:
+    """Return `piece` with the figure that alone stands before it in the place of "it" ("240, turn to it")."""
+    figure = _FIGURE.fullmatch(before.text)
+    at = next((n for n, token in enumerate(piece.line) if n and token.text in ("it", "that")
+               and piece.line[n - 1].text in _TO_IT), None)
+    if figure is None or at is None:
+        return None
+    meant = Token(figure.group(1), piece.line[at].start, piece.line[at].end)
+    return order((*piece.line[:at], meant, *piece.line[at + 1:]), piece.typed, piece.book)
+
+
 def _refers(line: Sequence[Token], at: int) -> bool:
     return line[at].text in ("it", "them") or (line[at].text == "that" and at > 0 and line[at - 1].text in _COVERS)
 
@@ -143,7 +158,8 @@ def left_over(piece: Order, found: Sequence[Action], first_fit: Reader) -> list[
         here = order(part, piece.typed, piece.book)
         decided = all(isinstance(action,
                                  Decide) for action in found) and not _ORDERED.match(here.text) and not here.names
-        if says_nothing(here) or _repeats(here, found) or _only_colours(here) or decided or not may_be_order(here):
+        told = all(isinstance(action, Diagnose) for action in found) and not _ORDERED.match(here.text)
+        if says_nothing(here) or _repeats(here, found) or _only_colours(here) or decided or told or not may_be_order(here):
             continue
         rest = [token for n, each in enumerate(parts) if n != at for token in (_comma_before(each), *each)]
         if first_fit(order(rest[1:], piece.typed, piece.book)) == list(found):
@@ -208,6 +224,10 @@ def _comma_before(part: Sequence[Token]) -> Token:
 _PARTIAL_PANEL = {"airspeed_indicator", "turn_coordinator", "altimeter", "magnetic_compass", "vertical_speed_indicator"}
 
 
+_BARE_CHANGE = re.compile(r"(climb|descend|left|right)(?: now| please)?")
+"""What only says again which way: "up to eight thousand, climb"."""
+
+
 def _repeats(part: Order, found: Sequence[Action]) -> bool:
     """Whether every figure and name in `part` is in `found` already ("left to north, 360")."""
     labels = [action.as_labels() for action in found]
@@ -218,6 +238,8 @@ def _repeats(part: Order, found: Sequence[Action]) -> bool:
         float(value) for value in values if isinstance(value, str) and value.isdecimal()}
     said = [float(token.text) for token in part.line if re.fullmatch(r"\d{1,6}(?:\.\d{1,3})?", token.text)]
     named = [name for token in part.line if (name := name_of(token.text))]
+    if (bare := _BARE_CHANGE.fullmatch(part.text)) is not None:
+        return any(each.get("direction") == bare.group(1) for each in labels)
     if not said and not named:
         return False
     if any(action == FlyBy("partial_panel") for action in found) and set(named) <= _PARTIAL_PANEL:

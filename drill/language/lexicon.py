@@ -41,7 +41,10 @@ class LocalWords:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Lexicon:
-    """Names (phrase to meaning) and patterns, compiled; `asks` holds (assistance, pattern, counts unasked)."""
+    """Names (phrase to meaning) and patterns, compiled; `asks` holds (assistance, pattern, counts unasked).
+
+    `any_ask` and `any_weather` match where some of the patterns do that tell what is asked and what the weather is.
+    """
 
     cockpit: dict[str, Any]
     on_air: dict[str, Any]
@@ -58,8 +61,10 @@ class Lexicon:
     vocabulary: frozenset[str]
     said: frozenset[str]
     asks: tuple[tuple[str, re.Pattern[str], bool], ...]
+    any_ask: re.Pattern[str]
     intends: re.Pattern[str]
     impaired: re.Pattern[str]
+    any_weather: re.Pattern[str]
     icing: re.Pattern[str]
     imc: re.Pattern[str]
     vmc: re.Pattern[str]
@@ -97,7 +102,7 @@ def lexicon_with(*layers: LocalWords) -> Lexicon:
         for name, phrase in layer.asks:
             asks[name].append(_as_pattern(phrase, on_air))
     return Lexicon(
-        cockpit=_tree(names),
+        cockpit=_tree({name: phrases for name, phrases in names.items() if name not in said["on air only"]}),
         on_air=on_air,
         means={name: tuple(equipment) for name, equipment in said["means"].items()},
         seen_as=dict(said["seen as"]),
@@ -112,6 +117,8 @@ def lexicon_with(*layers: LocalWords) -> Lexicon:
         vocabulary=frozenset(word for phrases in names.values() for phrase in phrases for word in phrase.split()),
         said=_literals([said, grammar]),
         asks=tuple((name, any_of(patterns), bool(grammar["asks"][name]["unasked"])) for name, patterns in asks.items()),
+        any_ask=any_of([pattern for patterns in asks.values() for pattern in patterns]),
+        any_weather=any_of([*grammar["icing"], *grammar["imc"], *grammar["vmc"]]),
         icing=any_of(grammar["icing"]), imc=any_of(grammar["imc"]), vmc=any_of(grammar["vmc"]),
         **{key: any_of([*grammar[key], *more[key]]) for key in ("intends", "impaired", "declares")},
     )

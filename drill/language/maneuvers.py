@@ -106,7 +106,7 @@ _AT_RATE = re.compile(r"\b(?:at|using|with)(?: a| the)? (?P<half>half )?(?:of )?
 def turn(order: Order) -> list[Action] | None:
     """Turn to a heading or by an amount; "turn left" with neither goes on until stopped."""
     text = without_opening(order.text)
-    if not _TURNS.search(text) or re.search(r"\b(?:knots|kts?|feet|ft|rpm)\b", text):
+    if not _TURNS.search(text) or re.search(r"<fuel>|\b(?:knots|kts?|feet|ft|rpm)\b", text):
         return None
     left = re.search(r"\bleft\b", text) is not None
     right = re.search(r"\bright\b(?! now| away| here| there)", text) is not None
@@ -240,7 +240,7 @@ _FROM_TO = re.compile(r"\b(?:leav(?:e|ing)|vacat(?:e|ing)|out of) (\d{4,5}) (?:f
 def altitude(order: Order) -> list[Action] | None:
     """Climb, descend, or hold an altitude."""
     text = without_opening(order.text)
-    if re.search(r"\b(?:knots|kts?|heading|left|(?<!stay )right|rpm|degrees)\b|<airspeed_indicator>", text):
+    if re.search(r"\b(?:knots|kts?|heading|left|(?<!stay )right(?! where| here| now)|rpm|degrees)\b|<airspeed_indicator>", text):
         return [Altitude(None, "hold")] if _KEEP.search(text) and "altitude" in text and not re.search(
             r"\d", text) else None
     if text.startswith("take up "):

@@ -33,6 +33,9 @@ _THOUSANDS = re.compile(r"(\d{1,6}(?:\.\d{1,6})?)k$")
 _LEVEL = re.compile(r"fl(\d{2,3})$")
 
 
+_BEGIN_NUMBERS = frozenset({*DIGITS, *TEENS, *TENS, "a"})
+
+
 def digits_of(word: str) -> str | None:
     """Return the digits that one spoken or written number word stands for ("niner" 9, "eighteen" 18), or None."""
     return DIGITS.get(word) or TEENS.get(word) or TENS.get(word) or (word if word.isdecimal() else None)
@@ -48,7 +51,8 @@ def join_numbers(line: Sequence[Token]) -> tuple[Token, ...]:
     result: list[Token] = []
     at = 0
     while at < len(parted):
-        end, text = _number_at(parted, at)
+        word = parted[at].text
+        end, text = _number_at(parted, at) if word in _BEGIN_NUMBERS or word[0].isdecimal() else (at, "")
         if end == at:
             result.append(parted[at])
             at += 1
@@ -63,7 +67,7 @@ def _parted_units(line: Sequence[Token]) -> list[Token]:
     for token in line:
         text = token.text
         if not text[0].isdigit():
-            if level := _LEVEL.match(text):
+            if text[0] == "f" and (level := _LEVEL.match(text)):
                 result.append(Token(str(int(level.group(1)) * 100), token.start, token.end))
             else:
                 result.append(token)
@@ -79,6 +83,8 @@ def _parted_units(line: Sequence[Token]) -> list[Token]:
 
 
 def _flight_levels(line: Sequence[Token]) -> tuple[Token, ...]:
+    if all(token.text not in ("fl", "level") for token in line):
+        return tuple(line)
     result: list[Token] = []
     for token in line:
         if token.text.isdecimal() and len(token.text) <= 3 and result:

@@ -51,7 +51,7 @@ ACTION_MARKERS: tuple[tuple[str, ...], ...] = (
     ("strike", "that"),
     ("no", "wait"), ("wait", "no"), ("sorry",), ("no",), ("no", "make", "that"), ("actually",), ("no", "sorry"),
     ("nope",), ("sorry", "make", "that"), ("wait", ",", "no"), ("no", ",", "make", "that"),
-    ("actually", "make", "that"), ("actually", "no"), ("rather",), ("oops",), ("er", "no"), ("uh", "no"),
+    ("actually", "make", "that"), ("make", "it"), ("no", "make", "it"), ("actually", "no"), ("rather",), ("oops",), ("er", "no"), ("uh", "no"),
     ("no", ",", "wait"), ("no", "i", "mean"), ("no", ",", "i", "mean"), ("er",), ("negative",), ("er", "i", "mean"),
                                                                                                  ("nah",), ("nah",
                                                                                                             ","),
@@ -97,6 +97,8 @@ def pieces_of(line: Sequence[Token]) -> list[tuple[Token, ...]] | None:
 
 def marks(line: Sequence[Token], at: int, end: int) -> bool:
     """Whether the correction word at `at` takes something back ("..., no, left"), and is not part of what is said."""
+    if line[at].text == "make":
+        return line[at + 1].text == "that" or (end < len(line) and line[end].text.isdecimal())
     if line[at].text == "hang" and end < len(line) and line[end].text[0].isdigit():
         return False
     return line[at].text != "no" or at == 0 or end >= len(line) or line[end].text not in _NO_OF
@@ -139,11 +141,17 @@ def starts(line: Sequence[Token], before: Sequence[Token] = ()) -> bool:
         return False   # "five minutes, just wait"
     if line[0].text in ("left", "right") and before and re.fullmatch(r"\d{1,3}(?: degrees)?(?: ,)?", joined(before)):
         return False   # "one eighty, right hand"
+    if line[0].text in ("left", "right") and len(line) > 1 and line[1].text == "hand" and (
+            len(line) == 2 or line[2].is_break) and not said.isdisjoint(_TURNING):
+        return False   # "swing round 120 degrees, right hand"
     if line[0].text == "roll" and len(line) > 1 and line[1].text == "out" and not said.isdisjoint(_TURNING):
         return False   # "turn left and roll out on 180"
     if not said.isdisjoint({"glide", "speed", "pitch", "slow"}) and re.match(r"^\d{2,3} (?:knots|kts?)$",
                                                                                          joined(line[:2])):
         return False   # "best glide, 72 knots"
+    if line[0].text in ("climb", "descend") and (len(line) == 1 or line[1].is_break) and any(
+            token.text.isdecimal() for token in before):
+        return False   # "up to eight thousand, climb"
     if line[0].text == "power" and "pitch" in said:
         return False   # "pitch and power for 95" is one order
     if before and line[0].text in _BARE_VERBS and (len(line) == 1 or line[1].is_break or line[1].text == "it") and all(
@@ -159,7 +167,7 @@ def starts(line: Sequence[Token], before: Sequence[Token] = ()) -> bool:
 
 _ASKS_OF_BOTH = frozenset({("do", "they"), ("do", "these"), ("do", "both"), ("are", "they"), ("does", "it")})
 _BARE_VERBS = frozenset({"pull", "open", "on", "off", "close", "closed", "engage", "push", "disengage", "disconnect"})
-_TURNING = frozenset({"turn", "turning", "left", "right", "come", "steer", "fly", "bank", "roll", "head"})
+_TURNING = frozenset({"turn", "turning", "left", "right", "come", "steer", "fly", "bank", "roll", "head", "swing"})
 
 
 def _replace(pieces: list[list[Token]], after: Sequence[Token]) -> None:

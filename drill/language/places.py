@@ -46,8 +46,7 @@ def with_places(line: Sequence[Token], words: str, context: Context) -> tuple[tu
     letters too) after a word such as "to", "direct" or "over".
     """
     known = [(place, place.lower().split()) for place in known_places(context)]
-    small = any(c.islower() for c in words)
-    capitals = any(c.isupper() for c in words)
+    small, capitals = words != words.upper(), words != words.lower()
     result: list[Token] = []
     spelled: dict[int, str] = {}
     at = 0

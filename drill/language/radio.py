@@ -64,13 +64,22 @@ def opens_radio(text: str) -> bool:
 
 
 def _not_radio(plain: str) -> bool:
-    return re.match(r"^(?:report to me|answer me|ask (?:me|what should)|send it$|"
+    return tells_aboard(plain) or re.match(r"^(?:report to me|answer me|ask (?:me|what should)|send it$|"
                     r"mayday code|radio (?:master|1|2|one|two|off|on|check panel|is|was|has|are|went|dead|failed|"
                     r"gone|out|quit|inop)\b|"
-                    r"advise me|"
+                    r"advise me|(?:tell|ask) (?:myself|nobody|no one)|say (?:nothing|a prayer)\b|"
                     r"update (?:the|my)|remind me|radio$|<radio>|call (?:it|out the|the checklist|up the|"
                     r"off|my)\b|get (?:the|my|a|out|rid|back|to|it|us)\b|raise (?:the|nose)|contact 1|"
                     r"request a checklist|report$)", plain) is not None
+
+
+_ABOARD = re.compile(r"^(?:tell|inform|brief|advise|ask|reassure|calm|let) (?:my|the|our) (?:passengers?|pax|copilot|friends?|student|"
+                     r"instructor|wife|husband|kids|family)\b")
+
+
+def tells_aboard(text: str) -> bool:
+    """Whether an order speaks to somebody on board: "tell the passengers we are diverting"."""
+    return _ABOARD.match(without_opening(text)) is not None
 
 
 def is_call(line: Sequence[Token], context: Context) -> bool:

@@ -8,7 +8,7 @@ from itertools import pairwise
 from typing import TypeAlias
 
 from drill.clean import clean_line
-from drill.language import conditional, decisions, instruments, maneuvers, radio, switches
+from drill.language import conditional, decisions, hearsay, instruments, maneuvers, radio, switches
 from drill.language.calls import read_call
 from drill.language.corrections import marker_at
 from drill.language.leftovers import (
@@ -18,6 +18,7 @@ from drill.language.leftovers import (
     not_understood,
     part_by_part,
     says_nothing,
+    with_figure,
     with_referent,
 )
 from drill.language.lexicon import with_names
@@ -65,17 +66,22 @@ RULES: tuple[Rule, ...] = (
 )
 """Every way to read an order; the first that fits is taken."""
 
+LOOKING: tuple[Rule, ...] = (decisions.checklist, instruments.compare, instruments.look, decisions.diagnose)
+"""The rules for what is asked or told: a question may be answered by a look, and does nothing else."""
+
 ASK_WHAT = "I could not tell what to do; say one thing to do, for example look at an instrument, turn, or call ATC."
 ASK_WHICH = "That can be taken in two ways; which one do you want?"
 ASK_REST = "That is more than can be taken in one line; say the rest again."
 MOST_ORDERS = 20
 LONGEST_ANSWER = 80
+ASK_ABOARD = "Those on board are left out of the exercise; say what to do, or call ATC."
 ASK_NOT_DONE = "Nothing is done for that; what do you want to do instead?"
 
 FORBIDDEN: list[Action] = []
 """The reading of an order that only forbids ("do not touch the pitot heat"): nothing is done."""
 _NEGATED = re.compile(r"^(?:do not|never(?! mind)|avoid|i (?:will|would|do|am) not|not going to|no need to|"
-                      r"without|i am not|leave(?! \d)|not|let us not|please do not)\b")
+                      r"without|i am not|rather than|hold off|no way|no (?:squawk|<\w+> (?:on|off))\b|"
+                      r"(?:cancel|forget|scratch) (?:the|that|our|my) (?:descent|climb|turn|left|right|diversion)|leave(?! \d)|not|let us not|please do not)\b")
 _KEEPS = re.compile(r"\bdo not climb(?: and| or| ,)? (?:do not )?descend\b|\bdo not (?:lose|gain) (?:any "
                     r")?(?:altitude|height)\b|\bdo not (?:climb|"
                     r"descend) or\b|^leave (?:that|it)\b")
@@ -83,7 +89,8 @@ _CONTRARY = (
     re.compile(r"\bclimb(?:ing)?\b(?: or| and)+ descend|\bdescend\b(?: or| and)+ climb|\bleft (?:and|"
                r"or) right\b|\bright (?:and|or) left\b|\bon (?:and|or) off\b|\boff (?:and|or) on\b|"
                r"\bopen (?:and|or) closed?\b|\bup (?:and|or) down\b|\bfaster and slower\b|"
-               r"\bcover and uncover\b"),
+               r"\bcover and uncover\b|(?:^|, )(?:climb , descend|descend , climb|left , right|right , left)(?: ,|$)|"
+               r"\b(?:oh|god|help|hell|christ),? (?:i|we) do not know$"),
     re.compile(r"\b(?:either|maybe|perhaps|not sure (?:if|whether)|should i|shall i|will i|(?<!see )(?<!check "
                r")(?<!verify )(?<!look )(?<!tell )"
                r"(?<!determine )whether)\b|\?.*\bor\b|"
@@ -127,6 +134,8 @@ def _lines(typed: str) -> list[str]:
 def _read_line(typed: str, context: Context) -> list[Action]:
     raw = tokens(typed)
     fixed = spelled(raw, context.lexicon)
+    if len(fixed) <= LONGEST_ORDER and hearsay.asks_itself(joined(fixed)):
+        return [Unclear(ASK_NOT_DONE)]
     if radio.is_call(fixed, context):
         return [radio.transmit(raw, typed, context, whole=True)]
     spoken_from = _radio_start(fixed)
@@ -182,6 +191,11 @@ def _orders(line: Sequence[Token], typed: str, context: Context) -> list[Action]
     actions: list[Action] = []
     for at, (each, reading) in enumerate(zip(orders, readings, strict=True)):
         found = reading
+        if at + 1 < len(orders) and switches.leads_up_to(each, orders[at + 1]) and readings[at + 1]:
+            continue
+        if at == 1 and (meant := with_figure(each, orders[0])) is not None and (reading := _first_fit(meant)):
+            found = reading
+            actions.clear()
         if found is None and (meant := with_referent(each, orders[:at])) is not None:
             found = _first_fit(meant)
             if found is not None and at == 1 and orders[0].names and len(orders[0].line) <= 3:
@@ -202,7 +216,9 @@ def _orders(line: Sequence[Token], typed: str, context: Context) -> list[Action]
 
 
 def _without_right(line: tuple[Token, ...]) -> tuple[Token, ...]:
-    """Return `line` without a "right then" or "right," that only leads up to an order and turns nowhere."""
+    """Return `line` without a "right then", a "right," or a ", right?" that turns nowhere."""
+    if len(line) > 3 and [token.text for token in line[-3:]] == [",", "right", "?"]:
+        line = line[:-3]
     if len(line) < 3 or line[0].text not in ("right", "alright", "okay", "ok"):
         return line
     leads = line[1].text == "then" or (line[1].text == "," and starts(line[2:]) and not re.match(
@@ -241,6 +257,8 @@ def _settled(actions: list[Action]) -> list[Action]:
 def _read_piece(piece: Order, line: Sequence[Token]) -> list[Action] | None:
     """Return what one order says: `FORBIDDEN` where it only forbids, None where it is not understood."""
     text = without_opening(piece.text)
+    if radio.tells_aboard(text):
+        return [Unclear(ASK_ABOARD)]
     if conditional.is_conditional(piece.text) and not _is_told(piece):
         return [conditional.asked_in_time(piece.line, piece.typed)]
     if (instead := instruments.distrust(piece)) is not None:
@@ -266,7 +284,7 @@ def _is_told(piece: Order) -> bool:
 def _first_fit(piece: Order) -> list[Action] | None:
     if len(piece.line) > LONGEST_ORDER:
         return None
-    for rule in RULES:
+    for rule in LOOKING if hearsay.orders_nothing(piece.text) else RULES:
         if (found := rule(piece)) is not None:
             return found
     return None

@@ -46,7 +46,7 @@ _CODE = re.compile(r"\b(?:squawk\w*|code|transponder|xpdr)(?: \w+){0,2}? ([0-7]{
 def replies(text: str) -> tuple[Reply, ...]:
     """Return the answers in a call, in the order of the table of kinds; numbers read back are one "readback"."""
     found: list[Reply] = []
-    parts = [part for part in clauses(text) if _MAY_ANSWER.search(part)]
+    parts = [part for part in clauses(text) if _MAY_ANSWER.search(part)] if _MAY_ANSWER.search(text) else []
     for kind, pattern in _KINDS if parts else ():
         if any(pattern.search(part) for part in parts):
             found.append(Reply(kind))

@@ -23,7 +23,7 @@ TRADE_WORDS = word_set(
     nothing indicating flying generator alternator turning losing trouble stuck dropped dropping wandering
     precessing toppled steering approaching helping""")
 ORDINARY = word_set(
-    """wondering wonder wondered vector altitudes indicate indicated reply correct corrected directed direct
+    """frying wondering wonder wondered vector altitudes indicate indicated reply correct corrected directed direct
     direction directions intention condition remain failing attitude altitude aviation national vision visually
     weathered declare declared minute souls soul indicating requested requests vectored returned continued
     continuing diverted checked descent descents climbs climbed covers covered covering static status stating

@@ -7,16 +7,18 @@ from typing import Literal
 
 from drill.language.clauses import sentences
 from drill.language.equipment import is_pretended
+from drill.language.hearsay import is_of_others
 from drill.language.lexicon import Lexicon
 from drill.language.meaning import Urgency
 
-_NOT_INTENDED = re.compile(r"\b(?:not|unable to|can not|no longer|if we|if i|can|may have to|might|"
+_NOT_INTENDED = re.compile(r"\b(?:not|no|no intention (?:to|of)|unable to|can not|no longer|if we|if i|can|may have to|might|"
                            r"may need to|do not know how to|cleared to|request vectors to|vectors to|"
                            r"unable|thinking (?:of|about)|considering|priority|request priority|relay|what|where|"
                            r"when to|(?:what|which)(?: is)?(?: "
                            r"the| my| our)?) $")
 
 
+_WONDERED = re.compile(r"^(?:why|did (?:we|i|you)|would you (?:recommend|suggest)|who|is \w+ (?:landing|diverting|going)|somebody|anybody)\b")
 _OUT_OF_TOUCH = re.compile(r"^(?:but |and )?if (?:you (?:lose|do not hear)|(?:we|i) (?:go quiet|drop off|lose "
                            r"(?:you|contact|comms?))|<radio>)\b")
 """A condition after which the intention holds all the same: what is meant to be done out of touch with ATC."""
@@ -29,7 +31,7 @@ def states_intentions(text: str, book: Lexicon) -> bool:
             for match in book.intends.finditer(clause):
                 before = clause[:match.start()]
                 holds = "expect" in match.group() or _OUT_OF_TOUCH.match(clause)
-                if not _NOT_INTENDED.search(before) and (
+                if not (_NOT_INTENDED.search(before) or is_of_others(before) or _WONDERED.match(clause)) and (
                         holds or not (book.unlikely.search(before) or clause.startswith("if "))):
                     return True
     return False
@@ -55,7 +57,7 @@ def states_impairment(text: str, book: Lexicon) -> bool:
 
 _NOT_ICING = re.compile(r"\b(?:clear of|avoid\w*|no|without|free of|out of any|stay out of|forecast|"
                         r"remain clear of|to avoid|report(?:s|ed|ing)?(?: of| any)?|any|expecting)(?: \w+)? ?$")
-_MELTED = re.compile(r"^ (?:has|have|is|all) (?:been and gone|gone|cleared|melted|off)\b")
+_MELTED = re.compile(r"^ (?:(?:has|have|is|all|just|now) )*(?:been and gone|gone|cleared|melted|off)\b")
 _SOUGHT = re.compile(r"\b(?:to|into|with|find\w*|some|where|anywhere|until|request\w*|for|get|reach\w*|"
                      r"toward|towards|remain|looking|need|want|any|stay|out of|vectors?|nearest|like|not|"
                      r"no|climb\w*|before|if|lose|expect\w*|report\w*|cancel|were|was|lower)"
@@ -82,6 +84,8 @@ def conditions(text: str, book: Lexicon) -> Literal["imc", "vmc", "icing", "unst
         meant = False   # what follows "intentions" in its sentence is still to come
         for clause in sentence:
             meant = meant or _INTENTIONS.match(clause) is not None
+            if not book.any_weather.search(clause):
+                continue
             if any(not _NOT_ICING.search(clause[:m.start()]) and "clear of" not in m.group()
                    and "no ic" not in m.group() and not _MELTED.match(clause[m.end():])
                    for m in book.icing.finditer(clause)):
@@ -95,7 +99,9 @@ def conditions(text: str, book: Lexicon) -> Literal["imc", "vmc", "icing", "unst
     return "icing" if "icing" in found else "imc" if "imc" in found else "vmc" if "vmc" in found else "unstated"
 
 
-_DENIES = re.compile(r"\b(?:not|no|never|negative|without|unless|might|may|could|if|cancel\w*|before|"
+_DENIES = re.compile(r"\b(?:should (?:we|i)|(?:do|did) (?:we|i|you|they|somebody|someone|anyone|any \w+)|are you|is it (?:too \w+|time)|was that|heard|hear|"
+                     r"copy|copied|understand|frying|non|practi[cs]e|exercise|training|test|drill|simulat\w+|"
+                     r"<other callsign>|not|no|never|negative|without|unless|might|may|could|if|cancel\w*|before|"
                      r"thinking|considering|do not|no longer|terminat\w*|ready to|about to|rather not|"
                      r"haven|stand(?:ing)? down|was|instead of|nearly)\b[^,]*$")
 _CANCELS = re.compile(r"\b(?:cancel\w*|withdraw\w*|terminat\w*|disregard|no longer)(?: \w+){0,4} (?:mayday|"
@@ -123,12 +129,16 @@ _BY_MISTAKE = re.compile(r"\bby (?:mistake|accident|error)\b")
 _TAKEN_BACK = re.compile(r"\b(?:cancel|ignore|disregard)\b")
 _NO = re.compile(r"^(?:negative|no)(?: <| |$)")
 _NONE = re.compile(r"\bnot an emergency\b(?! yet)")
+_ASKED_AND_DENIED = re.compile(r"^(?:<\w+(?: \w+)?> ?,? ?)*(?:\w+ ){0,3}(?:mayday|pan|emergency) \? (?:, )?(?:no|nope|not yet|negative|never)\b")
+_URGENT = re.compile(r"\b(?:mayday|pan|emergenc|declar)")
 _MAYDAY = re.compile(r"\bmayday\b")
 _PAN = re.compile(r"\bpan(?: pan)?\b")
 
 
 def urgency(text: str, book: Lexicon) -> Urgency:
     """Return the strongest urgency that is declared; a denied, conditional or cancelled one is none."""
+    if not _URGENT.search(text) and not book.declares.search(text):
+        return "none"
     by_mistake = _BY_MISTAKE.search(text) is not None
     if cancels_emergency(text) or (by_mistake and _TAKEN_BACK.search(text)):
         return "none"
@@ -147,5 +157,7 @@ def urgency(text: str, book: Lexicon) -> Urgency:
                     found.add("emergency")
     if _NONE.search(text):
         found.discard("emergency")
+    if _ASKED_AND_DENIED.search(text):
+        found.clear()
     order: tuple[Urgency, ...] = ("mayday", "emergency", "pan-pan")
     return next((each for each in order if each in found), "none")

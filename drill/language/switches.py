@@ -20,7 +20,7 @@ _SWITCH_NAMES = {**{name: name for name in SWITCHES}, "master": "battery", "navi
 _ALSO_USED = frozenset({"navigation", "transponder", "pitot"})   # "use the GPS" is no switch
 _PLAINLY = re.compile(r"^(?:please )?(?:turn|switch|power|shut|shed|kill)\b.*\b(?:off|on|down)\b|^(?:shed|kill)\b|"
                       r"^(?:the )?<\w+> (?:off|on)$|\b(?:off|on)$")
-_OFF = re.compile(r"\b(?:off|kill|power down|disengage|disconnect|close|closed|deactivate|cold|shut|secure|stow|"
+_OFF = re.compile(r"\b(?:off|kill|power down|disengage|disconnect|close|closed|deactivate|cold|away|shut|secure|stow|"
                   r"de activate|disable|cancel|out|stop|normal|extinguish|shed|click off|drop|punch off)\b")
 _ON = re.compile(r"\b(?:on|engage|activate|open|opened|hot|enable|apply|start|arm|use|using|pull|select|"
                  r"deploy|energi[sz]e|hit|flip|flick|throw|restore|online|crack|turn|in|want\b.* (?:going|running)|"
@@ -30,6 +30,9 @@ _ON = re.compile(r"\b(?:on|engage|activate|open|opened|hot|enable|apply|start|ar
                  r"connect|back on|get)\b")
 
 
+_TOLD = re.compile(r"^(?:the |my |our |that )?<\w+>(?: (?!on|off)\w+)? (?:has|have|had|was|were|keeps?|kept|does|did|will not|"
+                   r"is not|are not|wants|turned|turns|rolls|(?:is|are)(?! (?:to|going|coming|wanted|needed)\b))\b")
+"""How a clause begins that tells how a part of the airplane is: "the autopilot has packed in"."""
 _WHY = re.compile(r" , (?:we|i|it|they|that|this) |(?: ,)? (?:because|since|as (?:we|i|it)|so) ")
 
 
@@ -44,7 +47,7 @@ def switch(order: Order) -> list[Action] | None:
              and (plainly or name not in _ALSO_USED)]
     if not names:
         return None
-    if re.match(r"^(?:fly|flying|trust|steer)\b|^(?:the |my |our )?<\w+> (?:has |just |have )*(?:dropped|kicked|"
+    if _TOLD.match(text) or re.match(r"^(?:fly|flying|trust|steer)\b|^(?:the |my |our )?<\w+> (?:has |just |have )*(?:dropped|kicked|"
                 r"tripped|clicked|popped|went|shut|switched|turned|cut)"
                 r"(?: itself)? (?:off|out)\b", without_opening(text)) or "checklist" in text:
         return None
@@ -90,6 +93,11 @@ def named_only(order: Order) -> list[Action] | None:
     said = order.typed_words(0, len(order.text)).strip(" ?.!")
     switched = "to switch it on or off, " if match.group(1) in _SWITCH_NAMES else ""
     return [Unclear(f'"{said}": do you want to look at it, {switched}or to say that it has failed?')]
+
+
+def leads_up_to(order: Order, following: Order) -> bool:
+    """Whether `order` only names what the one after it is about ("radio master, avionics off")."""
+    return order.names == following.names and re.fullmatch(r"(?:the |my |our )?<\w+>", order.text) is not None
 
 
 def breaker(order: Order) -> list[Action] | None:

@@ -69,7 +69,9 @@ def tokens(line: str) -> tuple[Token, ...]:
         small = "".join(c.lower() if len(c.lower()) == 1 else " " for c in line.translate(_APOSTROPHES))
     for match in _PIECE.finditer(small):
         start, end = match.span()
-        found += [Token(text, start, end) for text in _spelled_out(match.group()) if text]
+        for text in _spelled_out(match.group()):
+            if text:
+                found.append(Token(text, start, end))
     return tuple(found)
 
 

@@ -172,3 +172,45 @@ def test_a_bare_wish_for_another_altitude_is_asked_about_twice_and_then_waits_fo
     said = [talk.say("Larkspur 5304W, request lower") for _ in range(4)]
     assert sum("altitude wanted" in " ".join(each).lower() for each in said) == 2
     assert "maintain four thousand" in " ".join(talk.say("four thousand, 04W"))
+
+
+@pytest.mark.parametrize("words", ["pitot heat on", "transponder is on", "flying by the compass", "looking at the suction",
+                                   "stand by, checking the vacuum", "the altimeter is fine", "trying the other radio"])
+def test_what_only_speaks_of_a_part_does_not_name_the_trouble(words: str) -> None:
+    talk = Talk()
+    talk.say("Larkspur 5304W is declaring an emergency")
+    assert talk.state.question == "nature"
+    talk.say(words)
+    assert not talk.state.told.equipment
+
+
+@pytest.mark.parametrize("words", ["vacuum pump", "the vacuum pump", "it is the vacuum system, 04W"])
+def test_a_bare_name_names_the_trouble(words: str) -> None:
+    talk = Talk()
+    talk.say("Larkspur 5304W is declaring an emergency")
+    talk.say(words)
+    assert talk.state.told.equipment == {"vacuum_system"}
+
+
+@pytest.mark.parametrize("words", ["yes, but not now", "yes, if it gets worse", "yes we got the question, stand by",
+                                   "affirm, reading you five", "yes and no"])
+def test_a_hedged_yes_declares_no_emergency(words: str) -> None:
+    talk = Talk()
+    talk.say(REPORT)
+    assert talk.state.question == "emergency"
+    talk.say(words)
+    assert talk.state.stage == "trouble"
+
+
+@pytest.mark.parametrize("words", ["stand by one", "heading 240", "five thousand", "give me two minutes", "one moment"])
+def test_a_figure_that_is_no_time_is_no_fuel(words: str) -> None:
+    talk = asked("fuel")
+    talk.say(words)
+    assert not talk.state.told.fuel
+
+
+@pytest.mark.parametrize("words", ["stand by one", "wait one", "one moment", "two hours fuel", "give me 2 minutes"])
+def test_a_figure_that_counts_no_people_is_no_answer(words: str) -> None:
+    talk = asked("people")
+    talk.say(words)
+    assert not talk.state.told.souls
