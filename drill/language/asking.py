@@ -48,12 +48,12 @@ _DECLINED = re.compile(r"\b(?:negative(?: on)?|no|not|do not (?:need|want|requir
                        r"decline|forget|scratch|"
                        r"instead of|rather than|avoid(?:ing)?|skip|got|cleared for|on the)"
                        r"(?: (?:need|any|the|a|an|that|those|more|further|request|for|on|about|accept|to|"
-                       r"my|our|last|new|delay|radar|require|want|lower|higher))* $")
+                       r"my|our|last|new|delay|radar|require|want|lower|higher)){0,6} $")
 _NOT_WANTED = re.compile(r"(?: \w+)?(?: (?:is|are|will be|were|was))? (?:(?:not|no longer) (?:required|needed|necessary|wanted)|in "
                          r"sight|great|aircraft)\b")
 """How a service that is only spoken of goes on: "fire trucks in sight", "vectors not required"."""
 _WITHDRAWN = re.compile(r"\b(?:disregard|cancel|never ?mind|forget|scratch|no longer need|do not need|"
-                        r"withdraw)(?: (?:that|the|my|our|request|for|last|any|more|those))* ")
+                        r"withdraw)(?: (?:that|the|my|our|request|for|last|any|more|those)){0,6} ")
 
 _INSTEAD = re.compile(r"^(?:(?:no|sorry|actually|wait) )*make (?:that|it) ")
 _ABLE_TO = re.compile(r"\b(?:can|will|not|unable to|to) $")

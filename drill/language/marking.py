@@ -6,9 +6,8 @@ that piece when nothing else is said. So the explanation is the reader's own, an
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import TypeAlias
 
 from drill.clean import clean_line
 from drill.language.calls import call_tokens, read_call
@@ -28,7 +27,9 @@ _SAYS_NOTHING = word_set(
     does us me there here not no yes sir well like about got get they them he she then as from by if when will would
     can could , . ?""")
 MOST_WORDS = 120
-"""Of a longer call only the clauses are told, not the words in them."""
+"""Parts, and words of a part, that are looked at; of a longer call the rest is one piece."""
+MOST_READ = 2_000
+"""Words read again for one call; after that the words that are found are told as they are, not the fewest."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,9 +58,6 @@ class Marked:
         return tuple(each for each in CONTENTS if each not in said)
 
 
-_Test: TypeAlias = Callable[[str], bool]
-
-
 def marked(words: str, context: Context, heard_as: Call | None = None) -> Marked:
     """Return the call that `words` are with what was heard in it and by which words.
 
@@ -70,8 +68,8 @@ def marked(words: str, context: Context, heard_as: Call | None = None) -> Marked
     line = call_tokens(said, context)
     call = read_call(said, context) if heard_as is None else heard_as
     parts = _parts(line)
-    heard = [Heard(element, value, *_where(said, line, parts, _is_read(element, value, context)))
-             for element, value in _pieces(call)]
+    reading = _Reading(said, line, context)
+    heard = [Heard(element, value, *_where(reading, parts, (element, value))) for element, value in dict.fromkeys(_pieces(call))]
     heard.sort(key=lambda each: (each.start, each.end))
     unread = tuple((start, end) for start, end in _silent(line, parts, heard)
                    if not _pieces(read_call(said[start:end], context)))
@@ -90,10 +88,28 @@ def _pieces(call: Call) -> list[tuple[Element, str]]:
     return found
 
 
-def _is_read(element: Element, value: str, context: Context) -> _Test:
-    def test(words: str) -> bool:
-        return (element, value) in _pieces(read_call(words, context))
-    return test
+class _Reading:
+    """What runs of a call's words are read as, each read once; in the end no more than `MOST_READ` words in all."""
+
+    def __init__(self, said: str, line: Sequence[Token], context: Context) -> None:
+        self.said, self.line, self.context = said, line, context
+        self._known: dict[tuple[int, int], frozenset[tuple[Element, str]]] = {}
+        self._read = 0
+
+    @property
+    def may_go_on(self) -> bool:
+        """Whether there is still leave to look for fewer words."""
+        return self._read < MOST_READ
+
+    def says(self, begin: int, end: int, piece: tuple[Element, str]) -> bool:
+        """Whether `line[begin:end]` alone is read as `piece`."""
+        if begin >= end:
+            return False
+        if (begin, end) not in self._known:
+            self._read += end - begin
+            alone = self.said[self.line[begin].start:self.line[end - 1].end]
+            self._known[begin, end] = frozenset(_pieces(read_call(alone, self.context)))
+        return piece in self._known[begin, end]
 
 
 def _parts(line: Sequence[Token]) -> list[tuple[int, int]]:
@@ -108,40 +124,27 @@ def _parts(line: Sequence[Token]) -> list[tuple[int, int]]:
     return runs
 
 
-def _where(said: str, line: Sequence[Token], parts: Sequence[tuple[int, int]], test: _Test) -> tuple[int, int]:
-    """Return where the fewest words stand that pass `test`: first among single parts, then among neighbours."""
-    def passes(begin: int, end: int) -> bool:
-        return begin < end and test(said[line[begin].start:line[end - 1].end])
-
+def _where(reading: _Reading, parts: Sequence[tuple[int, int]], piece: tuple[Element, str]) -> tuple[int, int]:
+    """Return where the fewest words stand that say `piece`: first among single parts, then among neighbours."""
+    line = reading.line
     if not line:
         return 0, 0
     spans = [*parts, *((parts[at][0], parts[at + 1][1]) for at in range(len(parts) - 1))]
-    found = next((span for span in (*spans[:MOST_WORDS], (0, len(line))) if passes(*span)), None)
+    within = [span for span in spans[:MOST_WORDS] if span[1] - span[0] <= MOST_WORDS]
+    found = next((span for span in (*within, (0, len(line))) if reading.says(*span, piece)), None)
     if found is None:
         return 0, 0
-    begin, end = found
-    if end - begin <= MOST_WORDS:
-        begin, end = _shortened(begin, end, passes)
+    begin, end = _shortened(*found, reading, piece)
     return line[begin].start, line[end - 1].end
 
 
-def _shortened(begin: int, end: int, passes: Callable[[int, int], bool]) -> tuple[int, int]:
-    """Return the shorter of what is left when words are taken away from the beginning first, or from the end first."""
-    ahead = _cut_end(*_cut_begin(begin, end, passes), passes)
-    back = _cut_begin(*_cut_end(begin, end, passes), passes)
-    return min(ahead, back, key=lambda span: span[1] - span[0])
-
-
-def _cut_begin(begin: int, end: int, passes: Callable[[int, int], bool]) -> tuple[int, int]:
-    for step in (8, 4, 2, 1):
-        while end - begin > step and passes(begin + step, end):
+def _shortened(begin: int, end: int, reading: _Reading, piece: tuple[Element, str]) -> tuple[int, int]:
+    """Return what is left when words are taken away from the beginning and then from the end."""
+    for step in (16, 8, 4, 2, 1):
+        while reading.may_go_on and end - begin > step and reading.says(begin + step, end, piece):
             begin += step
-    return begin, end
-
-
-def _cut_end(begin: int, end: int, passes: Callable[[int, int], bool]) -> tuple[int, int]:
-    for step in (8, 4, 2, 1):
-        while end - begin > step and passes(begin, end - step):
+    for step in (16, 8, 4, 2, 1):
+        while reading.may_go_on and end - begin > step and reading.says(begin, end - step, piece):
             end -= step
     return begin, end
 

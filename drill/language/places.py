@@ -35,7 +35,7 @@ def known_places(context: Context) -> tuple[str, ...]:
     """Return the places that the context names: the facility's and the listed ones."""
     facility = context.facility.split()
     own = (facility[0],) if facility else ()
-    return (*context.places, *(place for place in own if place not in context.places))
+    return tuple(place for place in dict.fromkeys((*context.places, *own)) if place.strip())
 
 
 def with_places(line: Sequence[Token], words: str, context: Context) -> tuple[tuple[Token, ...], dict[int, str]]:

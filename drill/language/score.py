@@ -100,6 +100,8 @@ def labelled_lines(path: Path, check: Callable[[Mapping[str, Any]], str | None])
             data = json.loads(line)
         except ValueError as error:
             raise BadLineError(f"{path}:{number}: not JSON: {error}") from None
+        except RecursionError:
+            raise BadLineError(f"{path}:{number}: lists in lists in lists, too many to read") from None
         fault = "a JSON object is wanted" if not isinstance(data, dict) else check(data)
         if fault:
             raise BadLineError(f"{path}:{number}: {fault}")
@@ -115,7 +117,14 @@ def _call_fault(data: Mapping[str, Any]) -> str | None:
     if not isinstance(context, dict) or not all(isinstance(context.get(key), str)
                                                 for key in ("callsign", "facility")):
         return 'no "context" with "callsign" and "facility"'
-    return None
+    if not _are_words(context.get("places", [])):
+        return '"places" is no list of names'
+    wrong = next((key for key in ("equipment", "assistance") if not _are_words(data["expect"].get(key, []))), None)
+    return wrong and f'"{wrong}" is no list of names'
+
+
+def _are_words(value: object) -> bool:
+    return isinstance(value, list) and all(isinstance(each, str) for each in value)
 
 
 def _action_fault(data: Mapping[str, Any]) -> str | None:
@@ -124,7 +133,9 @@ def _action_fault(data: Mapping[str, Any]) -> str | None:
     expect = data.get("expect")
     if not isinstance(expect, dict) or not isinstance(expect.get("action"), str):
         return 'no "expect" with an "action"'
-    return None
+    wrong = next((key for key in ("what", "failed") if isinstance(expect.get(key), list)
+                  and not _are_words(expect[key])), None)
+    return wrong and f'"{wrong}" is no list of names'
 
 
 def score_calls(rows: Iterable[Mapping[str, Any]]) -> CallScore:

@@ -16,7 +16,7 @@ from drill.scenario.mappings import Key, Keys, ListOf, Named
 from drill.scenario.model import ASKS, INSTEAD_OF, MISTAKES, NEEDS, OUTCOMES, PARTS, WHEN_ABLE, Within
 from drill.scenario.nearest import hint
 from drill.scenario.places import Node, Text
-from drill.scenario.reading import BAD, Reading
+from drill.scenario.reading import BAD, Entry, Reading
 from drill.scenario.shapes import PLACEHOLDERS, Amount, Choice, Flag, FlagOr, Name, Pattern, Shape, Special, Words
 from drill.scenario.units import UnitError, read_amount
 
@@ -91,6 +91,26 @@ class Spoken:
         return words
 
 
+@dataclass(frozen=True, slots=True)
+class _Line(Keys):
+    """A line of ATC. One that stands in for the controller's own has its moment; nothing else is said by itself."""
+
+    own_moment: bool = False   # the line stands in a list of its own, and not in what happens at some moment
+
+    def read(self, node: Node, key: str, to: Reading) -> Entry | Any:
+        """Return the Entry."""
+        entry = Keys.read(self, node, key, to)
+        if not isinstance(entry, Entry) or "instead of" not in entry.values:
+            return entry
+        if self.own_moment and not {"when", "after"} & set(entry.values):
+            to.wrong(entry.at("instead of"), "missing-key", "`instead of` has no moment: the line is said at once",
+                     "the moment at which the controller would say his own", "add `when: ...` or `after: ...`")
+        if entry.get("hands off") is True and entry.get("instead of") == "handling":
+            to.wrong(entry.at("hands off"), "at-odds", "the line is never said: nobody is sent to another frequency in "
+                     "an emergency", "", "delete `hands off`, or `instead of`")
+        return entry
+
+
 SAY_KEYS = (
     Key("says", Spoken(), "words on the radio; {callsign}, {heading} and {altitude} are filled in"),
     Key("voice", Words(), "who says it, if not the facility", needs="says"),
@@ -109,7 +129,7 @@ EFFECT_NAMES = ("tell", "say", "fail", "heal", "note")
 HAPPENS = (*EFFECT_NAMES, "says")
 EFFECT_KEYS = (
     Key("tell", ListOf(PROSE, or_one=True), "words of the story to the pilot"),
-    Key("say", ListOf(Keys(SAY_KEYS, some_of=("says",), short="says"), or_one=True), "words heard on the radio"),
+    Key("say", ListOf(_Line(SAY_KEYS, some_of=("says",), short="says"), or_one=True), "words heard on the radio"),
     Key("fail", ListOf(Name("failure"), or_one=True), "failures that begin"),
     Key("heal", ListOf(Name("failure"), or_one=True), "failures that end"),
     Key("note", ListOf(Name("flag"), or_one=True), "flags to raise"),
@@ -127,12 +147,12 @@ PHASE = Keys(
         Key("do", ListOf(Keys(EFFECT_KEYS, some_of=EFFECT_NAMES), or_one=True), "what happens on entering"),
         Key(
             "atc",
-            ListOf(Keys((*CUE_KEYS, *SAY_KEYS), some_of=("says",)), or_one=True),
+            ListOf(_Line((*CUE_KEYS, *SAY_KEYS), some_of=("says",), own_moment=True), or_one=True),
             "words of ATC in this phase, each said once; for the controller's own by `asks` or `instead of`",
         ),
         Key(
             "cues",
-            ListOf(Keys((*CUE_KEYS, *SAY_KEYS, *EFFECT_KEYS), some_of=HAPPENS), or_one=True),
+            ListOf(_Line((*CUE_KEYS, *SAY_KEYS, *EFFECT_KEYS), some_of=HAPPENS, own_moment=True), or_one=True),
             "what happens by itself in this phase, each once",
         ),
         Key(

@@ -51,7 +51,20 @@ def test_what_nobody_knows_of_is_answered_with_what_is_allowed(keys: str) -> Non
 def test_a_line_can_hand_off_and_stand_in_for_the_controllers_own() -> None:
     assert line(loaded(changed((LINE, '{says: "{callsign}, contact Averholt.", hands off: yes}')))).hands_off
     for what in INSTEAD_OF:
-        assert line(loaded(changed((LINE, f'{{says: "{{callsign}}, roger.", instead of: {what}}}')))).instead_of == what
+        written = f'{{after: 5 s, says: "{{callsign}}, roger.", instead of: {what}}}'
+        assert line(loaded(changed((LINE, written)))).instead_of == what
+
+
+def test_a_line_that_stands_in_for_the_controllers_own_has_its_moment() -> None:
+    (problem,) = problems(changed((LINE, '{says: "{callsign}, roger.", instead of: handling}')))
+    assert problem.rule == "missing-key"
+    assert "the line is said at once" in str(problem)
+
+
+def test_nobody_is_sent_away_in_the_line_that_handles_an_emergency() -> None:
+    written = '{after: 5 s, says: "{callsign}, roger.", instead of: handling, hands off: yes}'
+    (problem,) = problems(changed((LINE, written)))
+    assert "never said" in str(problem)
 
 
 def test_a_line_is_said_instead_of_nothing_and_hands_nobody_off_unless_it_says_so() -> None:

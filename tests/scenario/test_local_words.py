@@ -84,3 +84,26 @@ def test_a_phrase_of_a_file_is_never_a_pattern() -> None:
     here = loaded(with_words('local words:\n  failing: ["gone .* whatever"]\nphases:')).context
     assert read_call("approach, the altimeter gone to the whatever", here).equipment == (
         read_call("approach, the altimeter gone to the whatever", loaded().context).equipment)
+
+
+@pytest.mark.parametrize("words", [
+    "local words:\n  failing: [the]\nphases:", "local words:\n  failing: [normal]\nphases:",
+    "local words:\n  declares: [request]\nphases:", "local words:\n  names:\n    altimeter: [heading]\nphases:",
+    "local words:\n  names:\n    altimeter: [turn]\nphases:", "local words:\n  names:\n    altimeter: [vacuum]\nphases:",
+    "local words:\n  names:\n    altimeter: [the clockwork]\n    voltmeter: [the clockwork]\nphases:",
+])
+def test_a_word_that_pilots_use_for_something_else_is_not_taken_from_them(words: str) -> None:
+    found = problems(with_words(words))
+    assert [problem.rule for problem in found] == ["taken"]
+    assert found[0].place.line > 1
+
+
+def test_a_recognised_name_cannot_be_written_as_its_mark() -> None:
+    found = problems(with_words('local words:\n  names:\n    altimeter: ["<vacuum_system>"]\nphases:'))
+    assert [problem.rule for problem in found] == ["wrong-form"]
+
+
+def test_so_many_words_that_reading_would_be_slow_are_refused() -> None:
+    many = ", ".join(f"phrase of the club {number}" for number in range(101))
+    found = problems(with_words(f"local words:\n  failing: [{many}]\nphases:"))
+    assert [problem.rule for problem in found] == ["too-many"]
