@@ -15,7 +15,8 @@ from drill.language.clauses import sentences
 from drill.language.lexicon import Lexicon
 
 _ASKING = re.compile(
-    r"\b(?:request\w*|req|rqst|is any(?:body|one)|does any(?:body|one)|any(?:body|one) (?:reporting|got|have)|any "
+    r"\b(?:trouble you|might (?:i|we)|so kind|mind (?:if|awfully|terribly)|how about|how bout|arrange|do send|keen to|chuck (?:us|me)|"
+    r"bring (?:us|me)|youse|request\w*|req|rqst|is any(?:body|one)|does any(?:body|one)|any(?:body|one) (?:reporting|got|have)|any "
     r"(?:word|chance|news)|"
     r"would not mind|wondering|wish|prefer|^just (?:vectors?|headings?|an? |the |some )|any \w+ reports|any (?:tops|"
     r"reports|pireps|"
@@ -46,7 +47,7 @@ _DECLINED = re.compile(r"\b(?:negative(?: on)?|no|not|do not (?:need|want|requir
                        r"disregard|cancel|never ?mind|thanks for|"
                        r"thank you for|no longer (?:need|want|require)\w*|unable|can not (?:accept|take)|"
                        r"decline|forget|scratch|"
-                       r"instead of|rather than|avoid(?:ing)?|skip|got|cleared for|on the)"
+                       r"instead of|rather than|avoid(?:ing)?|skip|(?:we|i) got|have got|cleared for|on the)"
                        r"(?: (?:need|any|the|a|an|that|those|more|further|request|for|on|about|accept|to|"
                        r"my|our|last|new|delay|radar|require|want|lower|higher)){0,6} $")
 _NOT_WANTED = re.compile(r"(?: \w+)?(?: (?:is|are|will be|were|was))? (?:(?:not|no longer) (?:required|needed|necessary|wanted)|in "
@@ -181,11 +182,11 @@ def _withdrawn(text: str, book: Lexicon) -> set[str]:
 _TO_FIELD = re.compile(r"\b(?:request|requesting|wants?|needs?) <place>(?! (?:weather|tower|approach|ground|atis|"
                        r"information))|\b(?:back to|back into|to|direct|at|into|for|toward|towards|in|over to|"
                        r"approach|ils|"
-                       r"visual)(?: the)?(?: (?:visual|ils|localizer|approach|asr|par|runway \d+\w?|"
+                       r"visual|aerodrome of|airport of|field of)(?: the)?(?: (?:visual|ils|localizer|approach|asr|par|runway \d+\w?|"
                        r"straight in|field|airport)(?: at| to| into)?)? <place>"
                        r"(?! (?:vor|ndb|intersection|radial|approach control|center|tower|<navigation>))|"
                        r"\bdirect (?:to )?<place>")
-_NOT_LANDING = re.compile(r"\b(?:weather|relay|hold\w*|latest|winds?|tops|metars?|atis|ceilings?|wife|"
+_NOT_LANDING = re.compile(r"\b(?:weather|relay|hold\w*|latest|winds?|tops|metars?|atis|ceilings?|wife|club|desk|ring|phone|change|switch|"
                           r"husband|how far|actual|cloud ?bases?|how is|company|happened|continu(?:e|ing)(?: on)?$|"
                           r"continu(?:e|"
                           r"ing)(?: on)? to$|winds|forecast|miles? \w+ of|what is|is it)\b|^(?:is|are) (?:the )?(?:[\w<>]+ )?<?\w+>? $|^why\b|^(?:is|was|were) \w+ (?:landing|diverting|going)\b")

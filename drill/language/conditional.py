@@ -19,7 +19,7 @@ _COURTESY = (r"(?:possible|able|ready|practical|practicable|convenient|(?:you|th
              r"have|like|want|please|would|will)|(?:i|we) (?:recall|remember|may)|(?:i am|we are) not mistaken)\b")
 _TOLD = (r"(?:heading |about )?\d|(?:north|south|east|west)\w*\b|(?:i am |we are |being |further )*"
          r"(?:told|called|cleared|advised|instructed|notice|instructions|atc|approach|center|the controller|they|he|"
-         r"she|i say|stopped)\b")
+         r"she|i say|stopped)\b|(?:it|they|that|both|(?:the )?<\w+>) (?:reads?|match\w*|agrees?|says|shows)\b|both wings\b")
 CONDITION = re.compile(
     rf"(?:if|when|whenever|as soon as)(?! {_COURTESY}) <?\w|"
     rf"(?<!\bat )(?<!\ba )(?<!\bjust )once(?! (?:more|again|over|around|a|per|every|each|and|or)\b)"

@@ -26,9 +26,9 @@ from drill.language.orders import Order, without_opening
 from drill.language.spelling import spelled
 from drill.language.words import joined, tokens
 
-_WAIT = re.compile(r"^(?:wait|waiting|give (?:it|that|this|me|us)|sit tight|hang on|hold on|pause|let|"
+_WAIT = re.compile(r"^(?:delay|hands off|leave (?:it|that|things)|sit (?:there|still|here)|wait|waiting|give (?:it|that|this|me|us)|sit tight|hang on|hold on|pause|let|"
                    r"stand ?by|"
-                   r"hold (?:for|it)|watch|fly (?:on|straight)|keep (?:going|flying|this up)|continue for|"
+                   r"hold (?:for|it)|watch|fly (?:on|straight)|keep (?:going(?! (?:to|for|toward) <?(?!\d))|flying|this up)|continue for|"
                    r"for|count|carry on for|another|do nothing|stay put|monitor for|bide|in|after)\b")
 _FOR_CALL = re.compile(
     r"^(?:wait|waiting|sit tight|hang on|hold on|stand ?by|pause)(?: (?:\d+ \w+|a minute|up to))*"
@@ -39,7 +39,7 @@ DEFAULT_WAIT_S = 10.0
 WAIT_FOR_CALL_S = 60.0
 
 
-_PAUSED = re.compile(r"^\S+ \S+(?: and a half)?(?: ,)?(?: just)? (?:pause|wait)$")
+_PAUSED = re.compile(r"\bwaiting\b|^\S+ \S+(?: and a half)?(?: ,)?(?: just)? (?:pause|wait)$")
 
 
 def wait(order: Order) -> list[Action] | None:
@@ -61,7 +61,7 @@ def wait(order: Order) -> list[Action] | None:
     return None
 
 
-_NAMED = re.compile(r"^(?:(?:run|do|read|get|open|pull|go|start|use|work|consult|follow|complete|bring|"
+_NAMED = re.compile(r"^(?:(?:run(?! up)|do|read|get|open|pull|go|start|use|work|consult|follow|complete|bring|"
                     r"call|grab|begin|perform|execute|reference|accomplish|finish|take|review|find|look|"
                     r"what|which|where is|is|does|list|find|show|are|me|any|other|up|out|through|to|for|at|the|a|an|my|our|that|"
                     r"airplane|aircraft|appropriate|relevant|right|correct|proper|can|could|may|i|we|have|let|us|"
@@ -77,8 +77,10 @@ def checklist(order: Order) -> list[Action] | None:
                            r"\bqrh\b|\bpoh\b|\bhandbook\b",
                            text)) is None:
         return None
+    if re.search(r"\b(?:card|page|over|in front of|across)\b.*<", text[match.end():]):
+        return None   # something to cover with
     offset = len(order.text) - len(text)
-    after = re.match(r"(?: procedures?)? (?:for|on|about|:)(?: (?:a|an|the|my|our))* (.+)$", text[match.end():])
+    after = re.match(r"(?: procedures?)? (?:called|named|for|on|about|:)(?: (?:a|an|the|my|our))* (.+)$", text[match.end():])
     if after:
         start = match.end() + after.start(1)
         return [Checklist(_name(order, offset + start, offset + len(text)))]
@@ -134,8 +136,8 @@ _DECISIONS: tuple[tuple[str, re.Pattern[str]], ...] = tuple((plan, re.compile(pa
                   r"cut the <engine>|mixture (?:idle )?cut ?off|shut the <engine>)\b|^(?:shut|shutdown|"
                   r"secure|cut|kill|stop)(?: down| off)?(?: the| my)? <engine>"),
     ("divert", r"^(?:divert\w*|diversion|change (?:of )?destination)\b|^alternate(?: airport)?$|^(?:go|"
-               r"head|proceed|fly|going|heading|take us|make|bail(?: out)?|route)(?: direct| over|"
-               r" straight| now| us| for| me)?(?: direct)? (?:to|for|toward) (?!heading \d|the left|the right|on top|"
+               r"head|proceed|fly|going|heading|take us|make|bail(?: out)?|hightail(?: it)?|scoot|nip|pop|buzz|route)(?: direct| over|"
+               r" straight| now| us| for| me)?(?: direct)? (?:to|for|toward) (?!land\b|heading \d|the left|the right|on top|"
                r"\d|partial|full|<(?!place|fix))|^(?:head|heading) (?:for|to|toward) |^(?:go|proceed|"
                r"direct|fly) direct\b|"
                r"^direct (?:to\b|<place>)|^(?:we are|were|i am) (?:going|heading|headed|diverting) (?:to|for|into) "
@@ -147,9 +149,9 @@ _DECISIONS: tuple[tuple[str, re.Pattern[str]], ...] = tuple((plan, re.compile(pa
              r"a )?hold(?:ing)?(?: pattern)?\b|^stay in (?:the |a )?hold\b|^(?:go|fly) (?:round|around) the hold\b|"
              r"^hold$|^(?:start|set up|make|do) (?:a |the )?hold(?:ing)?\b|"
              r"^take up (?:a |the )?hold"),
-    ("land", r"^(?:land|landing|put (?:it|her|us) (?:down|on)|set (?:it|her|us) down|make (?:a |"
-             r"an )?(?:\w+ )?landing|touch ?down|get on the ground|get (?:it|her|us|this thing) (?:down|on the ground)|"
-             r"fly the (?:ils|approach|localizer|visual|\w+ approach)|shoot the|ditch|forced landing|"
+    ("land", r"^(?:land|landing|go to land|put down (?:at|on|in)|(?:put|plonk|plop|plant|stick) (?:it|her|us|this) (?:down|on)|set (?:it|her|us) down|make (?:a |"
+             r"an )?(?:\w+ )?landing|touch ?down|get on the ground|get (?:it|her|us|this thing) (?:down(?! to \d)|on the ground)|"
+             r"fly the (?:ils|approach|localizer|visual|\w+ approach)|shoot the|ditch(?! (?:the|that|this|my) (?!airplane|plane))|forced landing|"
              r"off field landing|bring (?:it|her|us) in)\b"),
     ("depart_vfr", r"^(?:depart|departing|take ?off|go|going|leave|launch|fly(?: it| today)?|continue|proceed|make the "
                    r"flight)(?: the flight| on)?(?: (?:under|as|in))?(?: a)?(?: day)? (?:vfr|visual flight rules)\b"),
@@ -193,8 +195,8 @@ def decide(order: Order) -> list[Action] | None:
         if match is None or (plan == "cancel_ifr" and not _cancels_now(order)):
             continue
         if plan in ("continue", "hold") and re.search(r"\b(?:heading|altitude|descent|climb\w*|descend\w*|"
-                                                      r"turn\w*|level|knots|scan\w*|left|right)\b|\d",
-                                                      text) and "hold at" not in text:
+                                                      r"turn\w*|level|knots|scan\w*|left|right(?! here| now))\b|\d",
+                                                      text.split(" , ")[0]) and "hold at" not in text:
             return None
         where = None
         if plan in ("divert", "continue", "land", "hold"):
@@ -210,7 +212,7 @@ def _cancels_now(order: Order) -> bool:
 
 
 _TOWARD = re.compile(r"\b(?:to|at|for|into|over|toward|direct(?! to\b)|with)(?: the| our|"
-                     r" my)?(?: destination)? (?P<where>(?!the\b|our\b|my\b|destination \w)[^,.?]+)|"
+                     r" my)?(?: destination)? (?P<where>(?!land\b|the\b|our\b|my\b|destination \w)[^,.?]+)|"
                      r"^(?:divert|diverting|land|proceed|hold|direct)(?: direct)? (?P<bare><place>)")
 _NOWHERE = re.compile(r"^(?:departure.*|home\b.*|plan|flight|nearest\b.*|closest\b.*|alternate|destination|there|it|"
                       r"now|"
@@ -222,7 +224,7 @@ _TAIL = re.compile(r"(?: (?:instead|now|then|please|as planned|vfr|visually|imme
                    r"because.*|since.*|for .*|while.*|and .*|with .*|under .*|on .*|asap|to .*|where .*|"
                    r"it is .*|is .*|airport|field|airfield|aerodrome|anyway|after all|if .*|so .*|as .*|"
                    r"before .*|until .*|till .*|via .*|at .*|direct|straight.*|in .*|today|municipal|regional|which .*|"
-                   r"that .*|by .*|unless .*))+$")
+                   r"that .*|by .*|unless .*|regardless|again.*))+$")
 
 
 def _where(order: Order, text: str, offset: int) -> str | None:
@@ -304,7 +306,7 @@ def timer(order: Order) -> list[Action] | None:
     """Start or stop the timer."""
     text = without_opening(order.text)
     match = re.match(r"^(?P<verb>start|begin|hit|punch|run|stop|halt|reset|restart|end|time)(?: the| my|"
-                     r" a)? (?:<clock>|timing|it)\b|^timer? (?P<state>on|off|start|stop)$|"
+                     r" a)? (?:<clock>|timing|it(?= now$| please$|$))|^timer? (?P<state>on|off|start|stop)$|"
                      r"^<clock> (?P<state2>on|off|start|stop|running)$", text) or re.match(
         r"^(?P<verb>start|begin|hit|punch|run|stop|halt|reset|restart|end)(?: the| my| a)? <clock>", text)
     if match is None:
@@ -317,6 +319,8 @@ def timer(order: Order) -> list[Action] | None:
 def break_off(order: Order) -> list[Action] | None:
     """Drop what is being done and what waits."""
     text = without_opening(order.text)
+    if durations(text):
+        return None   # "leave it so for three minutes"
     found = re.match(r"^(?:break off|break it off|stop (?:that|everything|what i am doing|"
                      r"what you are doing|it)|cancel (?:that|everything|it)|never ?mind(?! the)|belay that|"
                      r"forget (?:that|it)|drop (?:that|it|everything)|abandon (?:that|it)|leave (?:that|"

@@ -12,7 +12,7 @@ _FORMS = re.compile(
     r"(?P<clock>\b\d{1,2})(?:[+:]| plus )(?P<clock_min>\d\d)\b(?! (?:hours?|souls?|people|persons?|minutes?|mins?))"
     rf"|\b(?P<number>\d{{1,6}}(?:\.\d{{1,6}})?|an?|1|(?:(?<=, )|^)(?=hours? of (?:fuel|gas))|(?:(?<=, )|^|"
     rf"(?<=aboard )|(?<=board ))(?=hour (?:and )?\d\d\b))(?P<and_half> and a half| and half| and 1 half| 1 half|"
-    rf" and a quarter)? ?(?P<unit>{_UNIT})"
+    rf" and a quarter)?(?: more| full| good| whole)? ?(?P<unit>{_UNIT})"
     r"(?P<more> (?:and |plus )?(?:(?P<more_half>a half\b)|(?P<more_number>\d{1,2})\b(?! (?:souls?|people|"
     r"persons?|on board|pob|miles))"
     r"(?: (?:minutes?|mins?|seconds?|secs?))?))?"

@@ -12,8 +12,12 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from functools import lru_cache
 from itertools import pairwise
 from typing import Literal, TypeAlias
+
+from rapidfuzz import process
+from rapidfuzz.distance import OSA
 
 from drill.language import hearsay
 from drill.language.lexicon import Lexicon, name_of
@@ -258,6 +262,26 @@ _STRANGE = re.compile(
     r"up|warmed|this|that|"
     r"always|never)[a-z]+(?:ed|en|ne|de|ft|nt|un|wn|st|ck|ld|ut|it|ne)\b|decided to [a-z]+)")
 """A name and what it "has" done, in no words that are known: "the autopilot has thrown in the towel"."""
+_ODD = re.compile(
+    r"^ (?:(?:just|now|also|really|both|all|still) )*(?:(?:is|are|keeps?|seems?|gets?|looks?|feels?)(?: (?:a (?:bit|little|"
+    r"tad|touch)|getting|now|just|really|very|quite|so|pretty|kind of|sort of|all|being|been|rather|somewhat|still))* )"
+    r"(?P<how>[a-z]{4,})\b(?! (?:<|up again|again))")
+_PLAIN = word_set(
+    """coming delivering flying keeping open picked realigned aligned running selected reading showing indicating holding
+    carrying pulling feeding charging tuned armed engaged coupled honest true happy steady finally only with what where
+    that your here there down available tracking spinning turning doing going being having giving getting making working
+    supplying powering providing receiving talking loud clear green normal ready reset restarted back also standard
+    electric original mine ours part between level stable centered within about around above below over under close near
+    right left north south east west dropping from like identified received monitored covered uncovered better fine
+    good well okay serviceable perfect great lovely super alive live required needed wanted requested likely probably
+    possibly maybe sure certain enough plenty full half charged online required this these those them then than when
+    required once twice after before until unless because since though although rather fitted installed carried fed powered
+    driven driving saying telling sending replying responding squawking transmitting cleared checked tested watched used
+    useful helping keeping what whatever already almost nearly currently presently always usually slowly gently smoothly
+    recovering improving returning settling erecting catching warming cooling idling pointing heading climbing descending unwinding winding rising moving
+    steering navigating programmed loaded entered inbound outbound established intact correct accurate reliable usable
+    trustworthy believable healthy solid strong nominal within secure secured strapped closed shut""")
+"""How a part can be without being wrong; what else is said of one on the radio is trouble."""
 _GOOD_AGAIN = re.compile(r"\b(?:again|back|ok|okay|fine|normal|up|well|good|alive|green|life)\b")
 
 
@@ -289,7 +313,20 @@ def _verdict(clause: _Clause, which: int, book: Lexicon) -> State | None:
         own.append(state)
     if not own and _STRANGE.match(clause.text[end:]) and not _GOOD_AGAIN.search(clause.text[end:]):
         return "failed"
+    if not own and name in _PARTS and (odd := _ODD.match(clause.text[end:])) and not _is_plain(odd["how"]) and not (
+            _GOOD_AGAIN.search(clause.text[end:])):
+        return "failed"
     return own[-1] if own else None
+
+
+_PARTS = frozenset(EQUIPMENT)
+
+
+@lru_cache(maxsize=4096)
+def _is_plain(word: str) -> bool:
+    """Whether a word, also misspelled, tells how a part is that is not wrong."""
+    return word in _PLAIN or (len(word) > 4 and process.extractOne(word, _PLAIN, scorer=OSA.distance,
+                                                                 score_cutoff=1) is not None)
 
 
 def _binds(clause: _Clause, which: int, start: int) -> bool:

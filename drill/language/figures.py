@@ -14,7 +14,7 @@ from drill.language.lexicon import any_of
 
 _DIGIT = re.compile(r"\d")
 _NOT_FEET = (
-             r"(?! ?(?:<voltmeter>|<ammeter>|volts?|amps?|inches|psi|percent|out|to the|miles?|mile|nm|"
+             r"(?! ?(?:<voltmeter>|<ammeter>|volts?|amps?|inches|psi|percent|rpm|<tachometer>|out|to the|miles?|mile|nm|"
              r"minutes?|mins?|hours?|"
              r"hrs?|degrees|knots|kt|souls?|persons?|people|pob|on board|"
              r"o clock|hpa|(?:feet |ft )?(?:high|low|error|difference|split|apart)|north|south|east|"
@@ -43,9 +43,9 @@ _FIRST = re.compile(r"^(?P<feet>\d{4,5}) (?!(?:feet |ft )?(?:above|below|high|lo
                     r"runway|block|through|hpa|inches)(?=[a-z])")
 _FEET = re.compile(r"(?P<feet>\d{3,5}) (?:feet|ft)\b(?! (?:above|below|high|low|off|out|of|apart|error)\b)")
 _ASKED = re.compile(r"\b(?:request\w*|req|rqst|need\w*|want\w*|would like|like|descend\w*|descent|"
-                    r"climb(?!ing (?:through|past))\w*|block|down|(?<!iced )(?<!loaded )(?<!icing )up|hold|keep|accept|"
+                    r"climb(?!ing (?:through|past))\w*|block|down|(?<!iced )(?<!loaded )(?<!icing )up(?! here)|hold|keep|accept|"
                     r"to|for|above|below|over|under|runway|until|able|with|(?:can|could|may) (?:we|"
-                    r"i) (?:have|get)|squawk\w*|code|maintain|between|expect\w*|"
+                    r"i) (?:have|get)|squawk\w*|code|(?<!can not )(?<!unable to )maintain|between|expect\w*|"
                     r"cross\w*|than|"
                     r"cleared|stuck|frozen|pegged|tops|bases?|ceiling|freezing level|field elevation|"
                     r"minimum|(?<!in )(?<!inside )(?<!of )(?<!the )(?<!through )cloud|plus|minus|within|say|"
@@ -79,6 +79,7 @@ _TURNING = re.compile(r"\b(?:turn\w*|unable|left|right|to|request\w*|fly|assigne
                       r"like|runway|give me|say)"
                       r"(?: (?:to|a|left|right|the|new))* $")
 _SOULS = (
+    re.compile(r"\b(?P<n>\d{1,3}) in all\b"),
     re.compile(r"(?<![+:.\d])(?<!hour )(?<!hours )\b(?P<n>\d{1,3})(?: [a-z]+)? (?:souls?|on board|onboard|persons?|"
                r"people|pob|sob|aboard|of us|"
                r"occupants|pax)\b"),
@@ -93,7 +94,7 @@ _OF_PEOPLE = re.compile(r"\b(?:board|onboard|aboard|soul|p.?o.?b|sob\b|pers|peop
 """What no call that tells how many are on board is without."""
 _WITH_ME = re.compile(r"\b(?P<n>\d{1,2}) (?:pax|passengers?|others?) (?:plus|and) (?:me|myself|the pilot|crew|1 "
                       r"crew)\b")
-_SOLO = re.compile(r"\b(?:solo|on my own|just me|only me|me only|by myself|i am alone)\b")
+_SOLO = re.compile(r"(?:^|[,.] )alone(?= [,.]|$)|\b(?:solo|(?<!navigate )(?<!manage )(?<!fly )on my own|just me|only me|me only|by myself|i am alone)\b")
 _ONLY_HOURS = re.compile(r"(?:[2-9]\d|1\d\d) minutes?|(?:and |about |with )*(?:\d(?:\.\d)?|an?|1) hours?(?: and a "
                          r"half| \d+| and \d+)?(?: "
                          r"minutes| mins)?")
@@ -130,6 +131,8 @@ _POSITION = any_of((
     r"half ?way (?:to|between)",
     r"(?:inside|outside|past) <fix>",
     r"at (?:the )?run ?up",
+    r"turning (?:base|final|crosswind)",
+    r"(?:aviation|club|north|south|east|west|main) apron",
     r"at gate \d",
     r"mile and a half final",
     r"outside (?:the )?marker",
@@ -216,7 +219,7 @@ def altitude_ft(text: str, *, altimeter_suspect: bool) -> int | None:
             if match.group().startswith("at ") and re.search(r"\b(?:estimat\w+|eta|arriv\w+|airborne|departed|off "
                                                              r"the \w+)(?: \w+)? $", before):
                 continue
-            if before.endswith(("<airspeed_indicator> is ", "<airspeed_indicator> ", "<engine> ", "<engine> is ")):
+            if before.endswith(("<airspeed_indicator> is ", "<airspeed_indicator> ", "<engine> ", "<engine> is ", "<vacuum_system> is ", "<suction_gauge> is ", "<vacuum_system> ", "<suction_gauge> ")):
                 continue
             if match.group().startswith("at ") and _REQUESTED.search(before):
                 continue

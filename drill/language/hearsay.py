@@ -15,8 +15,8 @@ _ASKED = re.compile(
     r"(?:could|would|should) (?:the|our|my|an?|it|we|i|you|that)\b(?! (?:have|get|like|please|give|use|accept|take))|"
     r"any (?:reports?|word) (?:of|on))")
 _SUPPOSED = re.compile(
-    r"^(?:i|we) (?:do not think|doubt|am not sure|are not sure|once|remember)\b|^(?:nobody|no one) said\b|^am i sure\b|"
-    r"\b(?:suppos(?:e|ing)|imagin(?:e|ing)|assum(?:e|ing)|hypothetical\w*|in (?:the )?event of|whether|"
+    r"^(?:i|we) (?:do not think|doubt|am not sure|are not sure|once|remember)\b|^suppose\b|^(?:nobody|no one) said\b|^am i sure\b|"
+    r"\b(?:supposing|imagin(?:e|ing)|assum(?:e|ing)|hypothetical\w*|in (?:the )?event of|whether|"
     r"(?:expect|expecting|going) to lose|^should (?:the|our|my|an?|it|we) [\w<])")
 _PAST = re.compile(
     r"\b(?:yesterday|the other day|last (?:week|month|year|night|flight|time|summer|winter|spring|autumn)|"
@@ -75,7 +75,7 @@ def is_of_others(before: str) -> bool:
 
 
 _QUESTION = re.compile(
-    _LEADING + r"(?:are|am|is|was|were|did|does|do(?= (?:i|we|they|you|these)\b)|have (?:we|i|they|you)|"
+    _LEADING + r"(?:are|am|is|was|were(?= (?:we|they|you)\b)|did|does|do(?= (?:i|we|they|you|these)\b)|have (?:we|i|they|you)|"
     r"has|should|would(?! you| love| like)|what|why|who|where|which|when (?:did|do|will|is)|how|could (?:it|the|that)|"
     r"will (?:it|the|that))\b")
 _TOLD_BY_OTHERS = re.compile(

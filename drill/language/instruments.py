@@ -61,12 +61,13 @@ _LOOK = re.compile(
     r"monitor|verify|"
     r"inspect|observe|"
     r"eyeball|eyes on|study|confirm|show|"
-    r"gander|have (?:a |another )?(?:look|peek|glance|gander|squint)|take (?:a |another )?(?:look|peek|glance|reading|"
+    r"gander|have (?:a |another |one more )?(?:quick |good |close )?(?:look|peek|glance|gander|squint)|take (?:a |another )?(?:look|peek|glance|reading|"
     r"gander|squint)|what|how|"
-    r"where|is|are|does|do|did|any|which|get a reading|quick|(?:run|cast|throw) (?:an|my|your) eyes?|"
+    r"where|is|are|does|do|did|any|which|get a reading|(?:a )?bit of a (?:look|squi[zs])|squi[zs]|suss(?: out)?|consult|shine|torch|quick|(?:run|cast|throw) (?:an|my|your) eyes?|"
     r"keep an eye|lemme see|sanity|hows|eyes|ice\b|let me see|see|double check|recheck|look over|find out|"
     r"note|give me|tell me|"
     r"report to me|who|when|has|have|was|scanning|looking|checking|reading|watching|bearing|distance)\b"
+    r"|^(?:the |my )?(?:leading edges?|wings?)\b.*<ice>|^time check\b"
     r"|^(?:my |our |present |current )?(?:altitude|heading|airspeed|speed|position|turn rate|rate of turn|pitch)"
     r"(?: now)? \?$")
 
@@ -77,7 +78,7 @@ def look(order: Order) -> list[Action] | None:
     alone = re.fullmatch(r"(?:the |my )?<\w+>(?: (?:please|reading|now|status))*(?: \?)?|<\w+> check(?: \?)?|(?:the "
                          r")?needle on (?:the |my )?<\w+>.*"
                          r"|<\w+>(?: , <\w+>)+(?: please| now)*", text)
-    asked = re.match(r"^(?:the |my )?<\w+>(?: \w+)? , (?:(?:is|are|does|do) (?:it|they|that)|where is|what is|see (?:if|whether)|any)\b", text)
+    asked = re.match(r"^(?:the |my )?<\w+>(?: \w+)? , (?:(?:is|are|does|do) (?:it|they|that)|where is|what is|see (?:if|whether)|any\w*|what|how)\b", text)
     listed = re.match(r"^<panel> , ", text) and len(order.names) == 1
     wondered = re.match(r"^(?:the |my |our )?<\w+>.*\?$",
                             text) and len(order.names) == 1 and order.names[0] in INSTRUMENTS
@@ -90,7 +91,7 @@ def look(order: Order) -> list[Action] | None:
         sights = sights[-1:]   # "the alternator on the ammeter"
     if "not" in text and len(sights) > 1:
         sights = sights[:1]
-    if "outside" in sights and re.search(r"\b(?:is there|any|see)\b", text):
+    if "outside" in sights and re.search(r"\b(?:is there|any|see|for)\b", text):
         sights = ["outside"]   # "out front, is there a horizon"
     if not sights:
         sights = [at for pattern, at in _SEEN_WORDS if pattern.search(text)][:1]
@@ -100,7 +101,7 @@ def look(order: Order) -> list[Action] | None:
     return [Look(at) for at in sights] or None
 
 
-_COMPARE = re.compile(r"\b(?:compare|comparing|cross ?check\w*|cross reference|versus|vs|against|agree\w*|"
+_COMPARE = re.compile(r"\b(?:compare|comparing|cross ?check\w*|cross refer\w*|correlate|tally|triangulate|reconcile|versus|vs|against|agree\w*|"
                       r"match(?:es)?|line up|lines up|disagree\w*|consistent|"
                       r"which (?:1|one)|odd (?:1|one) out|tally|square with|backs? up (?:the|my)|side by side|"
                       r"difference between|"
@@ -127,7 +128,7 @@ def compare(order: Order) -> list[Action] | None:
     return [Look("panel")] if scanned else None
 
 
-_UNCOVER = re.compile(r"\b(?:get|uncover|unhide|unmask|unblock|expose|reveal|peel|tear|remove|pull|rip|"
+_UNCOVER = re.compile(r"\b(?:get|whip|whisk|yank|pluck|strip|slide|have|uncover|unhide|unmask|unblock|expose|reveal|peel|tear|remove|pull|rip|"
                       r"take|lift)\b")
 _COVERING = (
     r"(?:cover|note|sticker|post it|postit|paper|tape|card|patch|disc|disk|suction cup|sticky|"
@@ -136,22 +137,22 @@ _COVERING = (
     r"envelope|wallet|phone|sleeve|cloth|rag|towel|jacket|"
     r"bag|checklist|"
     r"book|clipboard|foreflap|bit of paper|piece of paper|scrap of paper|soap dish|shade|approach plate|plate|chart|"
-    r"hat|glove|placard|kneeboard|cup|it|"
+    r"hat|cap|glove|placard|kneeboard|cup|bandage|hankie|handkerchief|tissue|sticky|flannel|leaflet|newspaper|scarf|it|"
     r"that)"
 )
 _COVER = re.compile(
     r"^(?:cover|hide|mask|blank|obscure|conceal|black out|block (?:off|out)|tape (?:over|up)|paper over|"
     r"cap|stow)\b|^(?:a |the )?(?:\w+ ){0,2}(?:post it|postit|sticky(?: note)?|sticker|note|card|paper|tape|cover|"
-    r"hat|glove|map|chart|coaster) (?:on|over|across)\b"
-    rf"|\b(?:put|stuff|chuck|toss|shove|jam|wedge|tuck|stick|slap|place|tape|lay|drape|slip|throw|set|hang|pop|clip|"
+    r"hat|cap|glove|map|chart|coaster|soap dish|napkin|checklist card) (?:on|over|across|in front of)\b"
+    rf"|\b(?:put|stuff|chuck|toss|shove|jam|wedge|tuck|stick|slap|place|tape|lay|drape|slip|throw|set|hang|pop|clip|bung|plaster|plonk|whack|stuff|drop|"
     rf"fix|paste|use|get|"
     rf"slide)\b.*\b{_COVERING}\b.*\b(?:over|on|across|onto|in front of|to (?:cover|hide))\b"
     r"|\b(?:cover|hide|mask)(?: up)? (?:the |my |that |this |up )*(?:\w+ )?<|\bout of (?:my )?(?:sight|"
     r"view|scan)\b|^block (?:my |the )?(?:view|sight) of\b|^block .* from (?:view|sight)\b|^(?:put|fold|spread|prop|"
     r"rest|balance|wrap|sling|stick|"
     r"slap|place|lay|drape|throw|tape|hang|pop|"
-    r"chuck|toss|stuff|shove|jam|wedge) "
-    r"(?:\w+ ){1,6}(?:over|across|in front of) (?:the |my |that |this )*<")
+    r"chuck|toss|stuff|shove|jam|wedge|bung|plaster|plonk|whack) "
+    r"(?:\w+ ){1,6}(?:over|across|in front of|on) (?:\w+ ){0,3}<")
 
 
 _REASON = re.compile(r" (?:because|since|as|so|with|that i|"
@@ -162,7 +163,7 @@ _REASON = re.compile(r" (?:because|since|as|so|with|that i|"
 def uncover(order: Order) -> list[Action] | None:
     """Take the cover off again."""
     text = order.text
-    plain = re.search(r"\b(?:uncover|unhide|unmask|expose|reveal|unblock)\b", text)
+    plain = re.search(r"\brestore .* to (?:view|sight)\b|\bback (?:in|into) (?:view|sight)\b|\b(?:uncover|unhide|unmask|expose|reveal|unblock)\b", text)
     if re.match(r"^(?:lose|ditch|bin|drop) .*\b(?:cover|note|sticker|paper|tape)$", without_opening(text)):
         return [Uncover(at) for name in order.names for at in seen(name) if at in INSTRUMENTS] or None
     lifted = _UNCOVER.search(text) and re.search(rf"\b{_COVERING}\b", text) and re.search(
@@ -186,12 +187,12 @@ def cover(order: Order) -> list[Action] | None:
     return [Cover(at) for name in names for at in seen(name) if at in INSTRUMENTS] or None
 
 
-_PARTIAL = re.compile(r"\b(?:partial|limited|emergency) <?panel\b|\bneedle(?: ,| and| ,? and)? ball\b|"
+_PARTIAL = re.compile(r"\b(?:partial|limited|emergency) <?panel\b|\b(?:fly|flying|go|going) partial\b|\bneedle(?: ,| and| ,? and)? ball\b|"
                       r"<needle_ball>|\bstandby panel\b|^pp$|\bbasic six\b")
 _FULL = re.compile(r"\b(?:full|whole|normal|complete|entire) <?panel\b|\ball (?:the |my )?<panel>|"
                    r"\bnormal (?:instrument )?scan\b|\bfull scan\b")
 _FLY_BY = re.compile(r"\b(?:fly|flying|use|using|steer|trust|trusting|rely on|relying on|refer to|"
-                     r"reference|transition to|transfer to|switch(?:ing)? to|go(?:ing)? (?:to|by|on|off)|"
+                     r"reference|transition to|transfer to|switch(?:ing)? to(?! (?:on|off)\b)|go(?:ing)? (?:to|by|on|off)|"
                      r"revert to|back (?:to|on)(?=(?: a| the| my| our| full| normal)* <?(?:panel|\w+>))|"
                      r"fall back on|believe|follow|navigate|stay on|base|bank|pitch|hand fly|go|going|"
                      r"return to|resume|primary|keep wings level)\b|> (?:only |alone )?for (?:the )?(?:bank|pitch|"
@@ -212,6 +213,8 @@ def fly_by(order: Order) -> list[Action] | None:
             _FLY_BY.search(text) or re.match(r"^(?:full|normal|whole)\b", without_opening(text))
             or "partial" in text):
         return [FlyBy("full_panel")]
+    if re.search(r"\bbelieve (?:that )?(?:the |my |our )?<\w+> (?:has|is|was|have|are)\b", text):
+        return None
     if not _FLY_BY.search(text) or re.match(r"^switch (?:on|off)\b", without_opening(text)):
         return None
     named = trusted(order)
@@ -231,7 +234,7 @@ _DISTRUST = re.compile(
     r"(?:using|use|following|follow|flying|fly|trusting|relying|referring|chasing|steering)\b|^(?:ignore|disregard|"
     r"distrust)\b"
     r"|^(?:do not|never|not) (?:use|using|follow|following|fly|flying|rely|refer|chase|steer|go by)\b"
-    r"|^(?:forget|forget about|get off|come off|leave) (?:the |my )?<\w+>(?: alone)?$")
+    r"|^(?:forget|forget about|get off|come off|leave|ditch|bin|dump|abandon) (?:the |my )?<\w+>(?: alone)?$")
 _IN_ITS_PLACE = {"attitude_indicator": "turn_coordinator", "heading_indicator": "magnetic_compass"}
 
 
@@ -266,11 +269,13 @@ HPA = range(900, 1081)
 def align(order: Order) -> list[Action] | None:
     """Set the heading indicator to the compass, or the altimeter to a pressure in hPa or inches of mercury."""
     text = order.text
-    verb = re.search(r"\b(?:reset|set|sync\w*|align\w*|re ?align|slave|match|match up|update|adjust|correct|fix|"
+    verb = re.search(r"\b(?:reset|set|sync\w*|align\w*|re ?align|slave|match|match up|update|adjust|correct|fix|twist|"
                      r"synchroni[sz]e|zero|resync|line|put|cage|change|re set|dial|twist|make)\b", text)
-    asked = re.match(r"^(?:does|do|is|are|did|check|verify|what|has)\b|.*\b(?:side by side|agree)\b",
+    asked = re.match(r"^(?:does|do|is|are|did|check|verify|what|has)\b|.*\b(?:side by side|agree|next to|do they)\b",
                      without_opening(text))
     if verb and not asked and "<heading_indicator>" in text and "<magnetic_compass>" in text and "against" not in text:
+        return [Align("heading_indicator", to="magnetic_compass")]
+    if re.search(r"<heading_indicator> (?:back )?(?:to|onto) (?:the |my )?<magnetic_compass>", text) and not asked:
         return [Align("heading_indicator", to="magnetic_compass")]
     if verb and "<gyros>" in text and "<magnetic_compass>" in text and not asked and "against" not in text:
         return [Align("heading_indicator", to="magnetic_compass")]

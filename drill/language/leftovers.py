@@ -44,14 +44,14 @@ _TALK = re.compile(
     r"alternate it is|shortest|short way|quickest|"
     r"<panel> (?:is|are)|main|"
     r"primary|ball|needle|"
-    r"yikes|do they|does it|are they|best (?:glide|rate|angle)|vy|vx|student|chief|boss|stop (?:messing|fooling|"
+    r"mark|get (?:us |me )?out of|under|below|above|past|through|along|beside|behind|via|mode \w+|one (?:never|always|should|must|does)|\d+ (?:min|minutes) (?:gone|up|past|later)|laddie|lad|lass|eh|innit|ignore (?:the|my) (?:seat|feelings?|body|ears?|inner)|yikes|do they|does it|are they|best (?:glide|rate|angle)|vy|vx|student|chief|boss|stop (?:messing|fooling|"
     r"worrying|panicking|staring|"
     r"fiddling|faffing)|(?:field|runway|airport) in sight|"
     r"runways?|weather|closer|nearer|longer|shorter|safer|student|yikes|jeez|dang|shoot|same|ditto|ta|cheers|"
     r"whatever|standard|normal)\b")
 """How words begin that give no order: they tell of one, give a reason, or are said to oneself."""
 _REFERS = re.compile(
-    r"sort (?:it|this|that|things) out|slow (?:right )?(?:down|up)|(?:and )?leave (?:it|them|that) (?:on|off|so|there|alone)|(?:wind|dial|put|"
+    r"sort (?:it|this|that|things) out|engage|cancel|take (?:that|the|my) (?:\w+ ){1,3}(?:off|away)|accelerate|speed up|slow it down|do (?:one|1) thing|(?:fold|grab|get|take|tear off|find|pick up) (?:the|my|a) (?:\w+ ){0,3}(?:plate|chart|card|paper|note|napkin|sticker)(?: in half)?|put it (?:in|on)(?: the <\w+>)?|wind it (?:on|up|in)|keep it (?:up|there|so)|slow (?:right )?(?:down|up)|(?:and )?leave (?:it|them|that) (?:on|off|so|there|alone)|(?:wind|dial|put|"
     r"punch|crank|roll) it (?:in|up)|"
     r"(?:(?:have|take) a look|look|verify|compare(?: the (?:2|3|two|three|instruments))?|check(?: it)?|(?:check|"
     r"look at|read) (?:the )?(?:gauge|needle|dial|"
@@ -135,7 +135,7 @@ def with_figure(piece: Order, before: Order) -> Order | None:
 
 
 def _refers(line: Sequence[Token], at: int) -> bool:
-    return line[at].text in ("it", "them") or (line[at].text == "that" and at > 0 and line[at - 1].text in _COVERS)
+    return line[at].text in ("it", "them", "him") or (line[at].text == "that" and at > 0 and line[at - 1].text in _COVERS)
 
 
 def with_referent(piece: Order, earlier: Sequence[Order]) -> Order | None:

@@ -37,7 +37,7 @@ _LEVEL_WINGS = re.compile(r"\bwings on the (?:horizon|<attitude_indicator>)|^sto
                           r"take out|get rid of|remove|zero) (?:the |this |that |all )?bank\w*|"
                           r"wings (?:back )?level|get (?:them|it|us|her|this)(?: back)? level|get (?:the |my "
                           r")?wings level|"
-                          r"unbank|take (?:the |all |that )?bank (?:off|out)|(?:0|neutrali[sz]e) (?:the |my |our "
+                          r"unbank|pick up (?:the|that) (?:low )?wing|wings (?:straight|even)|(?:get|have|put) (?:the |my |our )?wings (?:straight|even)|have (?:us|it|her) level|take (?:the |all |that )?bank (?:off|out)|(?:0|neutrali[sz]e) (?:the |my |our "
                           r")?bank|get (?:us|it|me|her|this|this thing|the airplane) "
                           r"(?:upright|right side up)|(?:hold|maintain|keep)(?: the| this| my| our| present| "
                           r"current| that|"
@@ -76,10 +76,10 @@ def turn_rate(order: Order) -> list[Action] | None:
 
 _CARDINAL = {"north": 360, "east": 90, "south": 180, "west": 270, "northeast": 45, "southeast": 135,
              "southwest": 225, "northwest": 315}
-_TURNS = re.compile(r"\b(?:take up|turn\w*|reverse|reversal|left|right|steer|come|swing|heading|bank|roll|hdg|fly|"
+_TURNS = re.compile(r"\b(?:uey|u ey|uie|alter|point|take up|turn\w*|reverse|reversal|left|right|steer|come|swing|heading|bank|roll|hdg|fly|"
                     r"track|"
                     r"head|about)\b")
-_BY = re.compile(r"(?<!\bto )(?<!heading )\b(\d{1,3}) degrees?\b|\bto (?:the )?(?:left|right) (\d{1,2}) degrees?\b|"
+_BY = re.compile(r"(?<!\bto )(?<!onto )(?<!heading )\b(\d{1,3}) degrees?\b|\bto (?:the )?(?:left|right) (\d{1,2}) degrees?\b|"
                  r"\bby (\d{1,3})\b|\bturn (\d{1,2})(?= (?:to the )?(?:left|right))|"
                  r"\b(?:left|right)(?: turn| now)? ([1-9]\d)$|\b(\d{1,2}|180|360|90) (?:degrees )?(?:, )?(?:left|"
                  r"right)\b(?! (?:turn|seat|tank|side|wing|hand side|engine))|"
@@ -106,6 +106,8 @@ _AT_RATE = re.compile(r"\b(?:at|using|with)(?: a| the)? (?P<half>half )?(?:of )?
 def turn(order: Order) -> list[Action] | None:
     """Turn to a heading or by an amount; "turn left" with neither goes on until stopped."""
     text = without_opening(order.text)
+    if "<static_system>" not in text:
+        text = re.sub(r"\bport\b", "left", text)
     if not _TURNS.search(text) or re.search(r"<fuel>|\b(?:knots|kts?|feet|ft|rpm)\b", text):
         return None
     left = re.search(r"\bleft\b", text) is not None
@@ -119,7 +121,7 @@ def turn(order: Order) -> list[Action] | None:
     if re.search(r"\bquarter turn\b", text):
         return [Turn(direction, by_deg=90)]
     by, to = _BY.search(text), _heading(text)
-    if re.search(r"\b(?:turn around|u turn|course reversal|1 ?80 turn|reverse course|course reversal|"
+    if re.search(r"\b(?:turn around|u turn|uey|u ey|uie|back the way we came|course reversal|1 ?80 turn|reverse course|course reversal|"
                  r"do a 180|"
                  r"180 degrees? turn)\b", text) and to is None:
         return [Turn(direction, by_deg=180)]
@@ -204,7 +206,7 @@ def _heading(text: str) -> int | None:
                 return value
             if said in ("000", "0"):
                 return 360
-    if match := re.search(r"\b(?:turn|heading|head|fly|steer|to|onto|come|left|right)(?: to| onto| the| due| toward|"
+    if match := re.search(r"\b(?:turn|heading|head|fly|steer|to|onto|come|left|right|nose|reads|point (?:it|her|us))(?: to| onto| the| due| toward| at|"
                           r" back)* (northeast|southeast|southwest|northwest|north|east|south|"
                           r"west)\b(?! of)", text):
         return _CARDINAL[match.group(1)]
@@ -217,9 +219,9 @@ def _heading(text: str) -> int | None:
 
 
 _CLIMB = re.compile(r"\b(?:climb\w*|up we go|go up|up to|higher|ascend|pull up to)\b")
-_DESCEND = re.compile(r"\b(?:descen[dt]\w*|down we go|go down|down to|lower|drop (?:down )?to|come down|let down|"
+_DESCEND = re.compile(r"\b(?:descen[dt]\w*|down we go|go down|down to|lower|drop (?:(?:her|it|us) )?(?:down )?to|start down|bring (?:her|it|us) down|get (?:us|it|her) down|come down|let down|"
                       r"sink)\b")
-_HOLD = re.compile(r"\b(?:hold|maintain|keep|stay|cruise|level(?: off)?|(?:stop|arrest|halt|check) (?:the |this |my "
+_HOLD = re.compile(r"\b(?:pin|nail|peg|stick|hold|maintain|keep|stay|cruise|level(?: off)?|(?:stop|arrest|halt|check) (?:the |this |my "
                    r")?(?:climb|descent|"
                    r"descending|climbing|sink)|remain|lose|gain)\b")
 _KEEP = re.compile(r"\b(?:hold|maintain|keep|watch|stay at|preserve|lock)(?: (?:the|this|my|our|present|"
@@ -228,25 +230,25 @@ _KEEP = re.compile(r"\b(?:hold|maintain|keep|watch|stay at|preserve|lock)(?: (?:
                    r"\bhold (?:it )?(?:right )?here\b|\b(?:stop|arrest|halt) (?:the |this |my )?(?:climb|descent|"
                    r"descending|climbing|sink)\b|\bhold level\b|\bat this (?:height|altitude|level)\b|\bfreeze "
                    r"(?:the |my |our )?altitude\b|\bstay at this\b|\bdo not (?:lose|"
-                   r"gain) (?:any )?(?:altitude|height)\b|\b(?:keep|fly|stay|go) (?:it )?level\b|\blevel flight\b|"
+                   r"gain) (?:any )?(?:altitude|height)\b|\b(?:keep|fly|stay|go) (?:it )?level\b|\b(?:keep|hold|maintain) (?:the |this |my |our )?(?:height|altitude|level)\b|\bstay (?:on|at) (?:this|the|my) (?:altitude|level|height)\b|\blevel flight\b|"
                    r"\bhold what (?:i|we) have\b|^level$")
 _FEET = re.compile(r"(?<![.\d])\b(\d{3,5})\b(?! ?(?:knots|kts?|rpm|degrees|hpa|fpm|feet per minute|"
                    r"ft per))|\b(?:to|at|maintain|hold|level|for) (\d{1,2})$")
 
 
-_FROM_TO = re.compile(r"\b(?:leav(?:e|ing)|vacat(?:e|ing)|out of) (\d{4,5}) (?:for|to) (\d{4,5})\b")
+_FROM_TO = re.compile(r"\b(?:leav(?:e|ing)|vacat(?:e|ing)|out of) (\d{4,5}|[1-9]\d?) (?:for|to) (\d{4,5}|[1-9]\d?)\b(?! (?:knots|degrees|minutes))")
 
 
 def altitude(order: Order) -> list[Action] | None:
     """Climb, descend, or hold an altitude."""
     text = without_opening(order.text)
-    if re.search(r"\b(?:knots|kts?|heading|left|(?<!stay )right(?! where| here| now)|rpm|degrees)\b|<airspeed_indicator>", text):
+    if re.search(r"\b(?:knots|kts?|heading|left|(?<!stay )right(?! where| here| now| on)|rpm|degrees)\b|<airspeed_indicator>", text):
         return [Altitude(None, "hold")] if _KEEP.search(text) and "altitude" in text and not re.search(
             r"\d", text) else None
     if text.startswith("take up "):
         return None
     if match := _FROM_TO.search(text):
-        left, wanted = int(match.group(1)), int(match.group(2))
+        left, wanted = (int(each) if len(each) > 2 else int(each) * 1000 for each in match.groups())
         return [Altitude(wanted, "climb" if wanted > left else "descend")]
     if match := re.search(r"\b(?P<way>climb|descend|down|up)(?:ing)? (?:a |another )?\d{3,4}(?: feet| ft)? to "
                           r"(?P<to>\d{4,5})\b", text):
@@ -315,7 +317,7 @@ def _target(text: str) -> int | None:
 _SPEED_WORDS = re.compile(r"\b(?:speed|knots|kts?|slow(?:ing|er)?|faster|accelerate|best glide|decelerate|"
                           r"maneuvering|approach speed|kias|ias|mph)\b|^(?:pitch|power)(?: and (?:power|pitch))? "
                           r"for \d{2,3}$|^(?:target|reduce to|decelerate to|accelerate to|slow to)(?: about)? "
-                          r"\d{2,3}$|<airspeed_indicator>|\bspeed up\b")
+                          r"\d{2,3}$|<airspeed_indicator>|\bspeed up\b|\bdo not get slow\b|\d on the <clock>")
 
 
 def airspeed(order: Order) -> list[Action] | None:
@@ -326,6 +328,8 @@ def airspeed(order: Order) -> list[Action] | None:
     if match := re.search(r"\b(\d{2,3}) (?:knots|kts?|kias)\b", text):
         if not 40 <= int(match.group(1)) <= 250 or re.search(r"\bby \d", text):
             return [Unclear("To how many knots?")]
+        return [Airspeed(int(match.group(1)))]
+    if match := re.search(r"\b(\d{2,3}) on the <clock>", text):
         return [Airspeed(int(match.group(1)))]
     for match in re.finditer(r"(?<![.\d])\b(\d{2,3})\b(?! ?(?:feet|ft|degrees|rpm|seconds|minutes|percent))", text):
         if 40 <= int(match.group(1)) <= 250:

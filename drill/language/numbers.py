@@ -33,6 +33,7 @@ _THOUSANDS = re.compile(r"(\d{1,6}(?:\.\d{1,6})?)k$")
 _LEVEL = re.compile(r"fl(\d{2,3})$")
 
 
+_PRESSURES = frozenset({"millibars", "hectopascals", "hpa", "mb"})
 _BEGIN_NUMBERS = frozenset({*DIGITS, *TEENS, *TENS, "a"})
 
 
@@ -157,6 +158,10 @@ def _number_at(line: Sequence[Token], at: int) -> tuple[int, str]:
         more_end, more = _run_at(line, end)
         if more and _text(line, more_end) == "hundred":
             return more_end + 1, str(value + int(more) * 100)
+        if _text(line, end) == "and":   # "one thousand and four millibars"
+            few_end, few = _run_at(line, end + 1)
+            if few and len(few) <= 2 and _text(line, few_end) in _PRESSURES:
+                return few_end, str(value + int(few))
         if len(more) == 3 and more_end - end == 1:
             return more_end, str(value + int(more))
         return end, str(value)

@@ -48,12 +48,12 @@ _OPENING = re.compile(
     r"we should|i should|going to(?! <place>)|diagnosis|verdict|my diagnosis is|"
     r"go ahead and|can you|could you|will you|time to|try to|want to|need to|try|back(?! (?:to|on|in|at)\b)|finally|"
     r"meanwhile|"
-    r"start to|begin to|"
+    r"start to|begin to|step \d+|change of plan|fault call|something is (?:off|wrong|odd|not right)(?: here)?|do the needful|might 1|whoa(?: there)?|lol|haha|hmm|hm|mate|dude|bitte|kindly|sure|i reckon|reckon|no dramas|right oh|would you(?: ever| mind| please)?|may i|might i|might one|"
     r"but|instead|yes|yeah|hey|quick|at once|right then|<clock> to|all right|we are (?:fine|ok|okay|good)|were "
     r"(?:fine|ok|"
     r"good)|everything is (?:fine|ok|okay)|righto|okay then|well then|gently|slowly|smoothly|carefully|remember to|"
     r"make sure to|"
-    r"we are(?! (?:going (?:to|into) <place>|going|fast|slow|fine|ok))|we(?= (?:hold|go|land|divert|turn|climb|descend|"
+    r"we are(?! (?:going (?:to|into) <place>|going|fast|slow|fine|ok))|we(?= (?:bail|press|carry|nip|hold|go|land|divert|turn|climb|descend|"
     r"continue|fly|cover|check)\b)|better|must|got to|gently does it)(?: |$))+")
 
 

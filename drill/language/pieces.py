@@ -16,11 +16,11 @@ LONGEST_ORDER = 40
 """Words and breaks; what is longer is a tale, not an order."""
 
 _STARTERS = re.compile(
-    r"^(?:look|sweep|peer|fold|freeze|(?:we are|were|i am) going (?:to|into) <place|show me|read me|check|scan|read|"
+    r"^(?:quit|hightail|nip|bail|consult|suss|shine|plaster|bung|whip|pin|nail|look|sweep|peer|fold|freeze|(?:we are|were|i am) going (?:to|into) <place|show me|read me|check|scan|read|"
     r"peek|"
     r"glance|examine|view|watch|"
-    r"monitor|verify|inspect|observe|have a "
-    r"look|"
+    r"monitor|verify|inspect|observe|have (?:a|another|one more) "
+    r"(?:quick |good |close )?look|"
     r"take a|what|how|"
     r"compare|cross|sync\w*|match|stuff|shove|jam|wedge|tuck|cover|hide|mask|block off|tape|stick|slap|put|uncover|"
     r"unhide|peel|remove|fly|flying|"
@@ -45,7 +45,7 @@ _STARTERS = re.compile(
     r"^(?:partial|full|limited) <panel>"
     r"|^<(?:pitot_heat|alternate_static|standby_vacuum|avionics|landing_light|nav_lights|strobes|autopilot|"
     r"carburettor_heat|alternator|battery|master)> (?:to )?(?:on|off|open|closed)\b")
-JOINTS = frozenset({",", ".", "?", "and", "then", "plus", "but"})
+JOINTS = frozenset({",", ".", "?", "and", "then", "plus", "but", "so"})
 ACTION_MARKERS: tuple[tuple[str, ...], ...] = (
     ("correction",), ("i", "mean"), ("make", "that"), ("scratch", "that"), ("i", "meant"), ("or", "rather"),
     ("strike", "that"),
@@ -53,7 +53,7 @@ ACTION_MARKERS: tuple[tuple[str, ...], ...] = (
     ("nope",), ("sorry", "make", "that"), ("wait", ",", "no"), ("no", ",", "make", "that"),
     ("actually", "make", "that"), ("make", "it"), ("no", "make", "it"), ("actually", "no"), ("rather",), ("oops",), ("er", "no"), ("uh", "no"),
     ("no", ",", "wait"), ("no", "i", "mean"), ("no", ",", "i", "mean"), ("er",), ("negative",), ("er", "i", "mean"),
-                                                                                                 ("nah",), ("nah",
+                                                                                                 ("jk",), ("just", "kidding"), ("oops", "wrong"), ("nah",), ("nah",
                                                                                                             ","),
                                                                                                             ("hang",
                                                                                                           "on"),
@@ -79,8 +79,8 @@ def pieces_of(line: Sequence[Token]) -> list[tuple[Token, ...]] | None:
         end = marker_at(line, at, ACTION_MARKERS) if at and (at_joint or _mends(line, at)) else at
         told = name_of(line[end].text) if end < len(line) else None
         if end > at and told in (None, "place") and marks(line, at, end):
-            while end < len(line) and line[end].is_break:
-                end += 1
+            while end < len(line) and (line[end].is_break or marker_at(line, end, ACTION_MARKERS) > end):
+                end = marker_at(line, end, ACTION_MARKERS) if not line[end].is_break else end + 1
             taken_back += 1
             if taken_back > 1:
                 return None
@@ -107,7 +107,7 @@ def marks(line: Sequence[Token], at: int, end: int) -> bool:
 def _mends(line: Sequence[Token], at: int) -> bool:
     """Whether a correction stands at `at` without a break: "080 sorry 060", "the airspeed er I mean the altimeter"."""
     if line[at - 1].text.isdecimal() and at + 1 < len(line) and line[at + 1].text.isdecimal():
-        return line[at].text in ("sorry", "no", "er", "correction", "negative", "nope")
+        return line[at].text in ("sorry", "no", "er", "correction", "negative", "nope", "jk", "rather")
     return tuple(token.text for token in line[at:at + 3]) == ("er", "i", "mean")
 
 
@@ -139,6 +139,9 @@ def starts(line: Sequence[Token], before: Sequence[Token] = ()) -> bool:
         return False   # "turn left, heading 240" is one order
     if line[0].text in ("wait", "just") and before and durations(joined(before)) and len(before) <= 4:
         return False   # "five minutes, just wait"
+    if line[0].text in ("left", "right") and said & {"heading", "hdg"} and said.isdisjoint({"left", "right"}) and (
+            re.fullmatch(r"(?:left|right)(?: hand)?(?: turn)?(?: [,.])?", joined(line[:4]))):
+        return False   # "set heading 360, left turn"
     if line[0].text in ("left", "right") and before and re.fullmatch(r"\d{1,3}(?: degrees)?(?: ,)?", joined(before)):
         return False   # "one eighty, right hand"
     if line[0].text in ("left", "right") and len(line) > 1 and line[1].text == "hand" and (
@@ -149,7 +152,7 @@ def starts(line: Sequence[Token], before: Sequence[Token] = ()) -> bool:
     if not said.isdisjoint({"glide", "speed", "pitch", "slow"}) and re.match(r"^\d{2,3} (?:knots|kts?)$",
                                                                                          joined(line[:2])):
         return False   # "best glide, 72 knots"
-    if line[0].text in ("climb", "descend") and (len(line) == 1 or line[1].is_break) and any(
+    if line[0].text in ("climb", "descend", "climbing", "descending") and (len(line) == 1 or line[1].is_break) and any(
             token.text.isdecimal() for token in before):
         return False   # "up to eight thousand, climb"
     if line[0].text == "power" and "pitch" in said:
@@ -181,6 +184,8 @@ def _replace(pieces: list[list[Token]], after: Sequence[Token]) -> None:
     if sides and any(token.text in ("left", "right") for token in pieces[-1]) and len(after) <= 4:
         pieces[-1] = [sides[0] if token.text in ("left", "right") else token for token in pieces[-1]]
         return
+    if after[0].text in ("at", "to", "for") and len(after) > 1 and after[1].text == "<place>":
+        after = after[1:]
     if after[0].text == "<place>":
         pieces[-1] = [after[0] if token.text == "<place>" else token for token in pieces[-1]]
         return

@@ -42,7 +42,7 @@ _WHOLE = re.compile(rf"^(?:declare|declaring|request|requesting|ask (?!myself)|c
                     rf"call {_WHOM} (?:for|with|and ask|to ask)|acknowledge|mayday|pan pan|"
                     r"call (?:for|in)|squawk (?:mayday)|advise)\b|^(?:make|send|put out|transmit|"
                     r"broadcast) an? (?:mayday|pan|distress|urgency)"
-                    r"|^(?:can|could|may) (?:we|i) (?:please )?(?:get|have|go)\b(?!.*\bcheck ?list)"
+                    r"|^(?:can|could|may) (?:we|i) (?:please )?(?:get|have|go(?! (?:left|right|to heading|straight|partial)))\b(?!.*\bcheck ?list)"
                     r"|^(?:(?:we|i) )?(?:need|want|would like) (?:to go )?(?:lower|higher|an? (?:lower|higher|block|"
                     r"different))\b")
 _ASK = re.compile(rf"^(?:ask|call) (?P<whom>{_WHOM}) (?:(?:and|to) ask )?(?P<way>for|with|to|about|if|whether|what) ")
@@ -64,7 +64,7 @@ def opens_radio(text: str) -> bool:
 
 
 def _not_radio(plain: str) -> bool:
-    return tells_aboard(plain) or re.match(r"^(?:report to me|answer me|ask (?:me|what should)|send it$|"
+    return tells_aboard(plain) or plain.startswith("say when ") or re.match(r"^(?:report to me|answer me|ask (?:me|what should)|send it$|"
                     r"mayday code|radio (?:master|1|2|one|two|off|on|check panel|is|was|has|are|went|dead|failed|"
                     r"gone|out|quit|inop)\b|"
                     r"advise me|(?:tell|ask) (?:myself|nobody|no one)|say (?:nothing|a prayer)\b|"
@@ -73,8 +73,8 @@ def _not_radio(plain: str) -> bool:
                     r"request a checklist|report$)", plain) is not None
 
 
-_ABOARD = re.compile(r"^(?:tell|inform|brief|advise|ask|reassure|calm|let) (?:my|the|our) (?:passengers?|pax|copilot|friends?|student|"
-                     r"instructor|wife|husband|kids|family)\b")
+_ABOARD = re.compile(r"^(?:tell|inform|brief|advise|ask|reassure|calm) (?:my|the|our) (?:passengers?|pax|copilot|friends?|student|"
+                     r"instructor|wife|husband|kids|family)\b|^let (?:my|the|our) (?:passengers?|student|wife|husband) know\b")
 
 
 def tells_aboard(text: str) -> bool:

@@ -24,15 +24,19 @@ from drill.language.leftovers import (
 from drill.language.lexicon import with_names
 from drill.language.meaning import (
     Action,
+    Airspeed,
     BreakOff,
+    Checklist,
     Context,
     Decide,
     Diagnose,
     FlyBy,
     LevelWings,
+    Power,
     StopTurn,
     Switch,
     Taxi,
+    Turn,
     Unclear,
 )
 from drill.language.numbers import join_numbers
@@ -86,12 +90,13 @@ _KEEPS = re.compile(r"\bdo not climb(?: and| or| ,)? (?:do not )?descend\b|\bdo 
                     r")?(?:altitude|height)\b|\bdo not (?:climb|"
                     r"descend) or\b|^leave (?:that|it)\b")
 _CONTRARY = (
-    re.compile(r"\bclimb(?:ing)?\b(?: or| and)+ descend|\bdescend\b(?: or| and)+ climb|\bleft (?:and|"
+    re.compile(r"^do something\b|(?<!not )\bclimb(?:ing)?\b(?: or| and)+ descend|\bdescend\b(?: or| and)+ climb|\bleft (?:and|"
                r"or) right\b|\bright (?:and|or) left\b|\bon (?:and|or) off\b|\boff (?:and|or) on\b|"
                r"\bopen (?:and|or) closed?\b|\bup (?:and|or) down\b|\bfaster and slower\b|"
                r"\bcover and uncover\b|(?:^|, )(?:climb , descend|descend , climb|left , right|right , left)(?: ,|$)|"
-               r"\b(?:oh|god|help|hell|christ),? (?:i|we) do not know$"),
-    re.compile(r"\b(?:either|maybe|perhaps|not sure (?:if|whether)|should i|shall i|will i|(?<!see )(?<!check "
+               r"\b(?:oh|god|help|hell|christ),? (?:i|we) do not know$|\b\d{2,5} or \d{2,5}\b|\b(?:on|open) but .*\b(?:off|closed)$|"
+               r"\b(?:climb|descend)\b.*\band (?:stay|remain|keep|hold) (?:down|up) at\b"),
+    re.compile(r"\b(?:either|maybe(?! (?:just )?(?:wait|look|check|peek|glance|sit))|perhaps(?! (?:just )?(?:wait|look|check))|not sure (?:if|whether)|should i|shall i|will i|(?<!see )(?<!check "
                r")(?<!verify )(?<!look )(?<!tell )"
                r"(?<!determine )whether)\b|\?.*\bor\b|"
                r"\bor (?:maybe|should|else|land|continue|divert|return|press|turn|climb|descend|go|hold|carry|head|"
@@ -107,12 +112,20 @@ def read(line: str, context: Context) -> list[Action]:
     """
     lines = _lines(clean_line(line))
     found = [_read_line(each, context) for each in lines[:MOST_ORDERS]]
+    if any(actions != [Unclear(ASK_NOT_DONE)] for actions in found):
+        found, lines = _without_forbidden(found, lines)
     if len(found) > 1:
         found = [[not_understood(order(tokens(each), each, context.lexicon))] if actions == [Unclear(ASK_WHAT)]
                  else actions for each, actions in zip(lines[:MOST_ORDERS], found, strict=True)]
     if len(lines) > MOST_ORDERS:
         found.append([Unclear(ASK_REST)])
     return [action for actions in found for action in actions] or [Unclear(ASK_WHAT)]
+
+
+def _without_forbidden(found: list[list[Action]], lines: list[str]) -> tuple[list[list[Action]], list[str]]:
+    """Return what is read of the parts of a line, and the parts, without those that only forbid."""
+    kept = [at for at, actions in enumerate(found) if actions != [Unclear(ASK_NOT_DONE)]]
+    return [found[at] for at in kept], [*(lines[at] for at in kept), *lines[len(found):]]
 
 
 def _lines(typed: str) -> list[str]:
@@ -191,13 +204,17 @@ def _orders(line: Sequence[Token], typed: str, context: Context) -> list[Action]
     actions: list[Action] = []
     for at, (each, reading) in enumerate(zip(orders, readings, strict=True)):
         found = reading
-        if at + 1 < len(orders) and switches.leads_up_to(each, orders[at + 1]) and readings[at + 1]:
+        if at + 1 < len(orders) and readings[at + 1] is None and switches.only_named(each) and (
+                both := _first_fit(order((*each.line, *orders[at + 1].line), typed, book))) is not None:
+            readings[at + 1] = both   # "static source, select alternate"
+        if at + 1 < len(orders) and switches.leads_up_to(each, orders[at + 1], readings[at + 1]):
             continue
         if at == 1 and (meant := with_figure(each, orders[0])) is not None and (reading := _first_fit(meant)):
             found = reading
             actions.clear()
-        if found is None and (meant := with_referent(each, orders[:at])) is not None:
-            found = _first_fit(meant)
+        told_of_it = found is None or re.match(r"^(?:check|compare|verify|reset|cross check) it\b", without_opening(each.text))
+        if told_of_it and (meant := with_referent(each, orders[:at])) is not None:
+            found = _first_fit(meant) or found
             if found is not None and at == 1 and orders[0].names and len(orders[0].line) <= 3:
                 actions.clear()   # "heat for the pitot tube, switch it off": the name leads up to the order
         if found is None:
@@ -248,8 +265,17 @@ def _settled(actions: list[Action]) -> list[Action]:
         actions = [action for action in actions if not isinstance(action, StopTurn)]
     if Decide("abort_takeoff") in actions:
         actions = [action for action in actions if action != Decide("stop_taxi") and not isinstance(action, BreakOff)]
-    if Decide("return_to_ramp") in actions:
-        actions = [action for action in actions if not isinstance(action, Taxi)]
+    if any(isinstance(action, Decide) and action.plan == "return_to_ramp" for action in actions):
+        actions = [action for action in actions if not isinstance(action, Taxi | Turn)]
+    if any(isinstance(action, Decide) and action.plan == "cancel_ifr" for action in actions):
+        actions = [action for action in actions if not isinstance(action, BreakOff) and not (
+            isinstance(action, Decide) and action.plan == "depart_vfr")]
+    if sum(isinstance(action, Turn) for action in actions) > 1 and Turn(by_deg=180) in actions:
+        actions.remove(Turn(by_deg=180))   # "turn us back, left hand turn, 180 degrees"
+    if any(isinstance(action, Airspeed) for action in actions):
+        actions = [action for action in actions if action not in (Power(change="less"), Power(change="more"))]
+    if any(isinstance(action, Checklist) and action.name for action in actions):
+        actions = [action for action in actions if action != Checklist(None)]
     flown_by = [action for action in actions if isinstance(action, FlyBy)]
     return [action for action in actions if not isinstance(action, FlyBy) or action is flown_by[-1]]
 
@@ -263,7 +289,7 @@ def _read_piece(piece: Order, line: Sequence[Token]) -> list[Action] | None:
         return [conditional.asked_in_time(piece.line, piece.typed)]
     if (instead := instruments.distrust(piece)) is not None:
         return instead
-    if _NEGATED.match(text) and not _KEEPS.search(text):
+    if _NEGATED.match(text) and not _KEEPS.search(text) and not re.match(r"^not (?:taking off|going)\b", text):
         failed = decisions.diagnose(piece) if re.match(r"^(?:do not (?:trust|have|believe)|i do not|not)\b",
                                                        text) else None
         return failed or FORBIDDEN

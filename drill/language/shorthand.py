@@ -12,7 +12,7 @@ from drill.language.words import Token
 _WORDS = {"ck": "check", "chk": "check", "cks": "check", "lvl": "level", "hdg": "heading", "thru": "through"}
 _SIDES = {"l": "left", "r": "right", "lft": "left", "rt": "right"}
 _KEPT = frozenset({"hold", "maintain", "keep", "lose", "gain", "my", "present", "current", "what", "your", "new"})
-_TIMED = frozenset({"wait", "for", "another", "turn", "left", "right", "timed", ","})
+_TIMED = frozenset({"wait", "delay", "pause", "for", "another", "turn", "left", "right", "timed", ","})
 _INTERJECTED = {"hi": "hsi", "ah": "ai"}
 _BESIDE = frozenset({"and", "with", "against", "versus", "vs", "to", "by"})
 _BEFORE_INSTRUMENT = _BESIDE | {
@@ -46,6 +46,6 @@ def _meant(texts: Sequence[str], at: int, capitals: bool) -> str:
     if word in _INTERJECTED and (capitals or before in _BEFORE_INSTRUMENT
                                  or (word == "hi" and (after in _BESIDE or before == ","))):
         return _INTERJECTED[word]
-    if word == "alt" and after not in ("static", "source"):
+    if word == "alt" and after not in ("static", "source", "half", "side", "switch", "field"):
         return "altitude" if before in _KEPT or after.isdecimal() else "altimeter"
     return word

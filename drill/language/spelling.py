@@ -21,9 +21,9 @@ TRADE_WORDS = word_set(
     immediate landing takeoff abort reject failing working reading showing tumbled frozen blocked spinning
     drifting broken closest everywhere clouds icing serviceable unserviceable unusable useless stopped aerodrome
     nothing indicating flying generator alternator turning losing trouble stuck dropped dropping wandering
-    precessing toppled steering approaching helping""")
+    precessing toppled steering approaching helping steady everything between around another minutes leaning plugged whether strange inbound sinking verify monitor examine inspect accelerate reduce""")
 ORDINARY = word_set(
-    """frying wondering wonder wondered vector altitudes indicate indicated reply correct corrected directed direct
+    """leaving learning meaning leasing linking winking outbound reduced reducing verified monitored examined inspected stranger steadily readily form forms trail trails casual united sacred being quite quiet dairy diary angle angel frying wondering wonder wondered vector altitudes indicate indicated reply correct corrected directed direct
     direction directions intention condition remain failing attitude altitude aviation national vision visually
     weathered declare declared minute souls soul indicating requested requests vectored returned continued
     continuing diverted checked descent descents climbs climbed covers covered covering static status stating
@@ -45,6 +45,12 @@ ORDINARY = word_set(
     comprises pumped pumping jumped jumping dumped lumped bumped bumpy grumpy frequent frequently sequence
     consequence finally final finals funnel tunnel runnel minded minutes mines miles smiles tiles piles files
     filed field fields shields yields straighten straightened straightening straights""")
+_COMMON = word_set(
+    """with when from this that turn turns stop start think again would could which there three right left feet have want
+    wants level into over about after five four seven eight nine wrong south north west east need help been were they what
+    where just only back down land going trying failed white clear cloud clouds bright much make made take time like some
+    same still then than them your ours does done know thanks please""")
+SHORTEST_SWAPPED = 4
 SHORTEST = 6
 _ENDINGS = frozenset({"", "e", "d", "ed", "es", "s", "ing", "or", "ion", "ions", "ors", "ly", "al", "able", "r", "y",
                       "n"})
@@ -56,6 +62,12 @@ def _known(book: Lexicon) -> tuple[frozenset[str], tuple[str, ...]]:
     return every | ORDINARY | book.said, tuple(sorted(word for word in every if len(word) >= SHORTEST - 1))
 
 
+@lru_cache(maxsize=16)
+def every_day(book: Lexicon) -> frozenset[str]:
+    """Return the words in which two letters that were swapped are put right: those of the trade, and common ones."""
+    return TRADE_WORDS | book.vocabulary | book.said | _COMMON
+
+
 @lru_cache(maxsize=4096)
 def put_right(word: str, book: Lexicon) -> str:
     """Return the word of the trade that `word` misspells, or `word` itself.
@@ -65,6 +77,14 @@ def put_right(word: str, book: Lexicon) -> str:
     two; the first letter must be right.
     """
     known, targets = _known(book)
+    if word.endswith("in") and word not in known and word + "g" in known:
+        return word + "g"   # "taxiin'"
+    if len(word) >= SHORTEST_SWAPPED and word.isalpha() and len(word) <= 24 and not (
+            word in known or word in every_day(book)):
+        for at in range(len(word) - 1):
+            swapped = f"{word[:at]}{word[at + 1]}{word[at]}{word[at + 2:]}"
+            if swapped in every_day(book):
+                return swapped   # "trun", "agian"
     if len(word) < SHORTEST - 1 or word in known or not word.isalpha() or len(word) > 24:
         return word
     allowed = 1 if len(word) < 10 else 2

@@ -20,19 +20,22 @@ _SWITCH_NAMES = {**{name: name for name in SWITCHES}, "master": "battery", "navi
 _ALSO_USED = frozenset({"navigation", "transponder", "pitot"})   # "use the GPS" is no switch
 _PLAINLY = re.compile(r"^(?:please )?(?:turn|switch|power|shut|shed|kill)\b.*\b(?:off|on|down)\b|^(?:shed|kill)\b|"
                       r"^(?:the )?<\w+> (?:off|on)$|\b(?:off|on)$")
-_OFF = re.compile(r"\b(?:off|kill|power down|disengage|disconnect|close|closed|deactivate|cold|away|shut|secure|stow|"
+_OFF = re.compile(r"\b(?:off|kill|power down|disengage|disconnect|close|closed|deactivate|isolate|douse|snuff|cold|away|shut|secure|stow|"
                   r"de activate|disable|cancel|out|stop|normal|extinguish|shed|click off|drop|punch off)\b")
 _ON = re.compile(r"\b(?:on|engage|activate|open|opened|hot|enable|apply|start|arm|use|using|pull|select|"
                  r"deploy|energi[sz]e|hit|flip|flick|throw|restore|online|crack|turn|in|want\b.* (?:going|running)|"
                  r"go to|switch to|switch over "
                  r"to|change over to|transfer to|heat|power up|"
                  r"need|cycle on|full|to alternate|"
-                 r"connect|back on|get)\b")
+                 r"connect|back on|get|fire up|spin up|spool up|start up|bring up|kick in)\b")
 
 
 _TOLD = re.compile(r"^(?:the |my |our |that )?<\w+>(?: (?!on|off)\w+)? (?:has|have|had|was|were|keeps?|kept|does|did|will not|"
                    r"is not|are not|wants|turned|turns|rolls|(?:is|are)(?! (?:to|going|coming|wanted|needed)\b))\b")
 """How a clause begins that tells how a part of the airplane is: "the autopilot has packed in"."""
+_SOURCE = re.compile(r"<static_system>(?: source)?(?: ,)?(?: select| to| on| over| back| set)* (?:alternate|(?P<normal>normal))$")
+_KNOB = re.compile(r"\b(?:pull|yank|tug)\b.*\bout\b|(?P<push>\b(?:push|shove)\b.*\bin\b|\bback in\b)")
+"""A knob is pulled for heat and pushed for cold (common practice in light airplanes, no source)."""
 _WHY = re.compile(r" , (?:we|i|it|they|that|this) |(?: ,)? (?:because|since|as (?:we|i|it)|so) ")
 
 
@@ -45,6 +48,8 @@ def switch(order: Order) -> list[Action] | None:
     plainly = _PLAINLY.search(without_opening(text)) is not None
     names = [name for name in order.names if f"<{name}>" in text and name in _SWITCH_NAMES
              and (plainly or name not in _ALSO_USED)]
+    if not names and (source := _SOURCE.search(text)):
+        return [Switch("alternate_static", "off" if source["normal"] else "on")]
     if not names:
         return None
     if _TOLD.match(text) or re.match(r"^(?:fly|flying|trust|steer)\b|^(?:the |my |our )?<\w+> (?:has |just |have )*(?:dropped|kicked|"
@@ -53,6 +58,8 @@ def switch(order: Order) -> list[Action] | None:
         return None
     if "<autopilot>" in text and re.search(r"\bhand fly|fly (?:it )?by hand\b", text):
         return [Switch("autopilot", "off")]
+    if "<carburettor_heat>" in text and (knob := _KNOB.search(text)):
+        return [Switch("carburettor_heat", "off" if knob["push"] else "on")]
     off, on = _OFF.search(text), _ON.search(text)
     last_on = max((m.start() for m in re.finditer(r"\bon\b(?! (?:the|my) (?!<))|\bopen\b|\bhot\b", text)), default=-1)
     last_off = max((m.start() for m in re.finditer(r"\boff\b|\bclosed?\b|\bcold\b", text)), default=-1)
@@ -95,9 +102,16 @@ def named_only(order: Order) -> list[Action] | None:
     return [Unclear(f'"{said}": do you want to look at it, {switched}or to say that it has failed?')]
 
 
-def leads_up_to(order: Order, following: Order) -> bool:
+def only_named(order: Order) -> bool:
+    """Whether `order` is only the name of a part."""
+    return re.fullmatch(r"(?:the |my |our )?<\w+>", order.text) is not None
+
+
+def leads_up_to(order: Order, following: Order, reading: list[Action] | None) -> bool:
     """Whether `order` only names what the one after it is about ("radio master, avionics off")."""
-    return order.names == following.names and re.fullmatch(r"(?:the |my |our )?<\w+>", order.text) is not None
+    if not reading or not only_named(order):
+        return False
+    return order.names == following.names or any(action.as_labels().get("what") in order.names for action in reading)
 
 
 def breaker(order: Order) -> list[Action] | None:
