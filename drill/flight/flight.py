@@ -15,8 +15,9 @@ from drill.flight.events import Asked, Ended, Event, Typed
 from drill.flight.flying import Setting
 from drill.flight.labels import action_data
 from drill.flight.state import MOST_WAITING, STEPS_A_SECOND, FlightState
-from drill.language import read
-from drill.language.meaning import Action, BreakOff, Unclear
+from drill.flight.understanding import answers
+from drill.language import read, read_call
+from drill.language.meaning import Action, BreakOff, Transmit, Unclear
 from drill.scenario.model import Scenario
 
 _STEP_US = 1_000_000 // STEPS_A_SECOND
@@ -135,7 +136,10 @@ class Flight:
         words = clean_line(line)
         if self.ended is not None or not words:
             return []
-        return self._take(words, read(words, self._setting.context))
+        actions = read(words, self._setting.context)
+        if answers(self._state.atc, words, actions, self._setting.context):
+            actions = [Transmit(words, read_call(words, self._setting.context))]
+        return self._take(words, actions)
 
     def act(self, action: Action) -> list[Event]:
         """Take one action, as if a line that means it had been typed."""

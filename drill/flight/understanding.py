@@ -6,6 +6,7 @@ A few words mean something only because of what was asked: "affirm", "IMC", "fou
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import replace
 
 from drill.flight.controller_state import Control, ControllerState, own_altitude
@@ -14,7 +15,7 @@ from drill.flight.information import asked_about
 from drill.flight.phraseology import altitude_words
 from drill.language import read_call
 from drill.language.calls import call_tokens
-from drill.language.meaning import Call, Context, Reply
+from drill.language.meaning import Action, Call, Context, Reply, Unclear
 
 ANSWERS_WITHIN_S = 60.0  # a call so soon after a line to this airplane answers it (the author's choice)
 _FEW_WORDS = 7           # an answer that names the trouble, or a figure, and nothing else
@@ -131,6 +132,25 @@ def _altitude_read_back(state: ControllerState, call: Call) -> int | None:
     if own_altitude(state) or state.own_altitude or _WHERE.search(said):
         return None
     return call.altitude_ft
+
+
+_WISHES = re.compile(r"^(?:uh |um |well |ok |okay )*(?:we|i)(?:'d like| would like|'d rather| would rather|'ll| will|'re going| are going|"
+                     r"'m going| am going| want| intend| plan)\b", re.IGNORECASE)
+
+
+def answers(state: ControllerState, words: str, actions: Sequence[Action], context: Context) -> bool:
+    """Whether a typed line, though no word sends it, answers what the controller has asked: "IMC", "two", "Wendle".
+
+    A line that orders something is an order, but where he asked what the pilot means to do and it says "we'd like to".
+    """
+    if not state.question:
+        return False
+    if state.question == "intentions" and _WISHES.match(words):
+        return True
+    if not all(isinstance(action, Unclear) for action in actions) or len(words.split()) > _FEW_WORDS:
+        return False
+    said = understood(state, read_call(words, context), context)
+    return replace(said, words="") != Call()
 
 
 def awaits(state: ControllerState, t_s: float) -> bool:

@@ -22,6 +22,7 @@ ELEMENTS = {
     "equipment": "what failed", "impairment": "how far that limits you", "assistance": "what you want",
     "intentions": "what you mean to do", "conditions": "the weather you are in", "altitude_ft": "altitude",
     "heading_deg": "heading", "position": "where you are", "souls": "people on board", "fuel_min": "fuel",
+    "places": "where to", "cancels_ifr": "cancelling IFR", "trouble": "that something is wrong",
     "rejoined": "what works", "replies": "answer",
 }
 MOST_MARKED = 12
@@ -32,14 +33,19 @@ _NO_VALUE = frozenset({"callsign"})
 
 
 def marked_calls(situation: Situation) -> tuple[CallHeard, ...]:
-    """Return the calls that told ATC something new once it knew of trouble, marked up, in the order of time (s)."""
+    """Return the calls that told ATC something new once it knew of trouble, marked up, in the order of time (s).
+
+    So are those that only say that something is wrong, and those that decline an emergency.
+    """
     found: list[CallHeard] = []
     before = Told()
     for deed in situation.line.calls():
         known = replace(deed.told, calls=0)
         new, before = known != before, known
-        if len(found) < MOST_MARKED and new and _in_trouble(deed.told) and isinstance(
-                deed.action, Transmit):
+        if not isinstance(deed.action, Transmit) or len(found) >= MOST_MARKED:
+            continue
+        call = deed.action.meaning
+        if (new and _in_trouble(deed.told)) or call.trouble or call.declines_emergency:
             found.append(_marked(situation, deed, deed.action))
     return tuple(found)
 

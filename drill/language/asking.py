@@ -47,7 +47,7 @@ _DECLINED = re.compile(r"\b(?:negative(?: on)?|no|not|do not (?:need|want|requir
                        r"disregard|cancel|never ?mind|thanks for|"
                        r"thank you for|no longer (?:need|want|require)\w*|unable|can not (?:accept|take)|"
                        r"decline|forget|scratch|"
-                       r"instead of|rather than|avoid(?:ing)?|skip|(?:we|i) got|have got|cleared for|on the)"
+                       r"instead of|rather than|avoid(?:ing)?|skip|(?:we|i) got|have got|cleared(?: for| to)?|expect(?:ing)?|unable|on the)"
                        r"(?: (?:need|any|the|a|an|that|those|more|further|request|for|on|about|accept|to|"
                        r"my|our|last|new|delay|radar|require|want|lower|higher)){0,6} $")
 _NOT_WANTED = re.compile(r"(?: \w+)?(?: (?:is|are|will be|were|was))? (?:(?:not|no longer) (?:required|needed|necessary|wanted)|in "

@@ -83,5 +83,6 @@ def read_call(words: str, context: Context) -> Call:
         rejoined=working,
         cancels_ifr=cancels_ifr(text),
         declines_emergency=stating.declines_emergency(text, book),
+        trouble=not failed and stating.states_trouble(text, book),
         shortened=who.shortened,
     )

@@ -266,6 +266,7 @@ _ODD = re.compile(
     r"^ (?:(?:just|now|also|really|both|all|still) )*(?:(?:is|are|keeps?|seems?|gets?|looks?|feels?)(?: (?:a (?:bit|little|"
     r"tad|touch)|getting|now|just|really|very|quite|so|pretty|kind of|sort of|all|being|been|rather|somewhat|still))* )"
     r"(?P<how>[a-z]{4,})\b(?! (?:<|up again|again))")
+_OWN_VERB = re.compile(r"^ (?:also )?(?:shows?|says?|reads?|indicates?|is|has|was|looks?|seems?|still|works?)\b")
 _PLAIN = word_set(
     """coming delivering flying keeping open picked realigned aligned running selected reading showing indicating holding
     carrying pulling feeding charging tuned armed engaged coupled honest true happy steady finally only with what where
@@ -295,6 +296,8 @@ def _verdict(clause: _Clause, which: int, book: Lexicon) -> State | None:
         return "works"
     if name == "gyros" and clause.text[:start].endswith("no ") and _AS_SERVICE.match(clause.text[end:]):
         return None
+    if name == "gyros" and clause.text[:start].endswith(("unable no ", "unable for no ", "decline no ")):
+        return None   # the service is declined
     if name == "engine" and _WHICH_SIDE.search(clause.text[:start]):
         return None
     if _NOT_THIS.search(clause.text[:start]):
@@ -311,6 +314,8 @@ def _verdict(clause: _Clause, which: int, book: Lexicon) -> State | None:
         if at >= end:
             return own[-1] if own and _binds(clause, which, start) else state
         own.append(state)
+    if own and which and _OWN_VERB.match(clause.text[end:]):
+        own = []   # "AI shows a left bank TC shows right": what was said before is the other's
     if not own and _STRANGE.match(clause.text[end:]) and not _GOOD_AGAIN.search(clause.text[end:]):
         return "failed"
     if not own and name in _PARTS and (odd := _ODD.match(clause.text[end:])) and not _is_plain(odd["how"]) and not (

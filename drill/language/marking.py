@@ -7,7 +7,7 @@ that piece when nothing else is said. So the explanation is the reader's own, an
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from drill.clean import clean_line
 from drill.language.calls import call_tokens, read_call
@@ -19,7 +19,7 @@ CONTENTS: tuple[Element, ...] = ("callsign", "equipment", "impairment", "assista
 """What a report of a failure holds: 14 CFR 91.187(b)(1) to (4)."""
 
 _PLAIN = ("facility", "callsign", "urgency", "equipment", "impairment", "assistance", "conditions", "altitude_ft",
-          "heading_deg", "position", "souls", "fuel_min", "intentions", "rejoined")
+          "heading_deg", "position", "souls", "fuel_min", "intentions", "places", "cancels_ifr", "trouble", "rejoined")
 _NOTHING = (None, False, "none", "absent", "unstated", "")
 _SAYS_NOTHING = word_set(
     """a an the and or but so we i it is are was were have has had our my your this that with of in on to at for uh um
@@ -70,10 +70,14 @@ def marked(words: str, context: Context, heard_as: Call | None = None) -> Marked
     parts = _parts(line)
     reading = _Reading(said, line, context)
     heard = [Heard(element, value, *_where(reading, parts, (element, value))) for element, value in dict.fromkeys(_pieces(call))]
+    heard = [_whole_words(said, _grown(each, line, heard, reading)) for each in heard]
+    unread = [(start, end) for start, end in _silent(line, parts, heard)
+              if not _pieces(read_call(said[start:end], context))]
+    if unread and any(each.end == 0 for each in heard):   # words that say it only as an answer
+        start, end = unread.pop(0)
+        heard = [replace(each, start=start, end=end) if each.end == 0 else each for each in heard]
     heard.sort(key=lambda each: (each.start, each.end))
-    unread = tuple((start, end) for start, end in _silent(line, parts, heard)
-                   if not _pieces(read_call(said[start:end], context)))
-    return Marked(said, call, tuple(heard), unread)
+    return Marked(said, call, tuple(heard), tuple(unread))
 
 
 def _pieces(call: Call) -> list[tuple[Element, str]]:
@@ -147,6 +151,38 @@ def _shortened(begin: int, end: int, reading: _Reading, piece: tuple[Element, st
         while reading.may_go_on and end - begin > step and reading.says(begin, end - step, piece):
             end -= step
     return begin, end
+
+
+MOST_GROWN = 4
+"""Words after the fewest ones that are told with them ("AI went" with "belly up")."""
+
+
+def _grown(piece: Heard, line: Sequence[Token], heard: Sequence[Heard], reading: _Reading) -> Heard:
+    """Return a piece with the few words behind its own that say nothing else, to their break, if they fit."""
+    after = [token for token in line if token.start >= piece.end > 0]
+    stop = next((at for at, token in enumerate(after) if token.is_break or token.text in ("and", "but", "or", "so")),
+                len(after))
+    taken = any(other is not piece and other.start < token.end and token.start < other.end
+                for token in after[:stop] for other in heard)
+    if taken or not 0 < stop <= MOST_GROWN:
+        return piece
+    begin = next(at for at, token in enumerate(line) if token.start >= piece.start)
+    end = next(at for at, token in enumerate(line) if token is after[stop - 1]) + 1
+    grown = reading.may_go_on and reading.says(begin, end, (piece.element, piece.value))
+    return replace(piece, end=after[stop - 1].end) if grown else piece
+
+
+_BETWEEN_WORDS = frozenset(" ,.;:?!()\"")
+
+
+def _whole_words(said: str, piece: Heard) -> Heard:
+    """Return `piece` from the beginning of its first word to the end of its last: "no-gyro" is not cut."""
+    start, end = piece.start, piece.end
+    while 0 < start < end and said[start - 1] not in _BETWEEN_WORDS:
+        start -= 1
+    while 0 < end < len(said) and said[end] not in _BETWEEN_WORDS:
+        end += 1
+    return replace(piece, start=start, end=end)
 
 
 def _silent(line: Sequence[Token], parts: Sequence[tuple[int, int]], heard: Sequence[Heard]) -> tuple[

@@ -88,6 +88,7 @@ class Call:
     rejoined: tuple[str, ...] = ()            # equipment said to be working again
     cancels_ifr: bool = False                 # asked for or stated now; not put off, conditional, denied or asked
     declines_emergency: bool = False          # said that no emergency is declared ("not declaring")
+    trouble: bool = False                     # said that something is wrong, and not what
     shortened: bool = False                   # the callsign was given, but not in full
     answers: bool = False                     # it follows a line of ATC; known in flight, not from the words
 

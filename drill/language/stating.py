@@ -7,7 +7,7 @@ from typing import Literal
 
 from drill.language.clauses import sentences
 from drill.language.equipment import is_pretended
-from drill.language.hearsay import is_of_others
+from drill.language.hearsay import is_asked, is_denied, is_of_others
 from drill.language.lexicon import Lexicon
 from drill.language.meaning import Urgency
 
@@ -123,6 +123,25 @@ _DECLINES = re.compile(
 def declines_emergency(text: str, book: Lexicon) -> bool:
     """Whether the caller says that no emergency is declared; not when one is declared in the same call."""
     return _DECLINES.search(text) is not None and urgency(text, book) not in ("mayday", "emergency")
+
+
+_TROUBLE = re.compile(
+    r"\b(?:(?:need|want|require|request\w*|send) (?:some |your |immediate )?(?:help|assistance)|help (?:me|us)?$|"
+    r"(?:have|got|having|with|is|in)(?: \w+){0,3} (?:problems?|trouble|troubles|difficult(?:y|ies)|issue|situation)\b|"
+    r"(?:something|things?) (?:is|are|has|gone|went) (?:\w+ )?(?:wrong|not right|amiss|odd|funny)|in trouble|"
+    r"(?:smell|smells?|whiff)(?: of| like)? (?:\w+ )?(?:burning|smoke|fire|fuel|electrical)|smoke|(?:a|on) fire\b|"
+    r"minimum fuel|bingo fuel|low on fuel|fuel (?:emergency|critical|is low)|lost (?:control|it)|disorient\w+|vertigo|"
+    r"(?:doors?|window|hatch) (?:has |is |just )*(?:open|popped|come open)|we are in trouble)\b")
+_NO_TROUBLE = re.compile(r"\b(?:no|not|without|any|never|negative|sorted|solved|resolved|fixed|was|were|had)(?: \w+){0,3} $")
+
+
+def states_trouble(text: str, book: Lexicon) -> bool:
+    """Whether the caller says that something is wrong: "we need help", "we have got a problem here", "minimum fuel"."""
+    if is_pretended(text, book):
+        return False
+    return any((match := _TROUBLE.search(clause)) is not None and not _NO_TROUBLE.search(clause[:match.start()])
+               and not is_asked(clause) and not is_denied(clause)
+               for sentence in sentences(text) for clause in sentence if not book.unlikely.search(clause))
 
 
 _BY_MISTAKE = re.compile(r"\bby (?:mistake|accident|error)\b")

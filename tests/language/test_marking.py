@@ -24,8 +24,8 @@ def test_each_element_is_heard_by_the_fewest_words_that_say_it():
         ("facility", ""): "Orrinfell Approach", ("callsign", "given"): "Larkspur zero four whiskey",
         ("equipment", "vacuum_system"): "lost our vacuum pump", ("impairment", ""): "partial panel",
         ("conditions", "imc"): "IMC", ("altitude_ft", "5000"): "five thousand", ("souls", "2"): "two souls",
-        ("fuel_min", "180"): "three hours", ("assistance", "no_gyro_vectors"): "no-gyro vectors",
-        ("assistance", "named_airport"): "no-gyro vectors to Penrose"}
+        ("fuel_min", "180"): "three hours of fuel", ("assistance", "no_gyro_vectors"): "no-gyro vectors",
+        ("assistance", "named_airport"): "no-gyro vectors to Penrose", ("places", "Penrose"): "no-gyro vectors to Penrose"}
 
 
 @pytest.mark.parametrize(("line", "lacking"), [
@@ -52,9 +52,16 @@ def test_an_explanation_uses_the_words_of_the_place_too():
     assert by_words("approach, the dial is stuck", local)[("equipment", "altimeter")] == "dial is stuck"
 
 
-def test_what_was_understood_in_a_conversation_has_no_words_of_its_own():
+def test_what_was_understood_in_a_conversation_is_heard_by_the_words_that_answered():
     call = marked("two", HERE, Call(words="two", souls=2))
-    assert [(each.element, each.value, each.end) for each in call.heard] == [("souls", "2", 0)]
+    assert [(each.element, each.value, each.end) for each in call.heard] == [("souls", "2", 3)]
+    assert call.unread == ()
+
+
+def test_a_predicate_is_told_to_its_end_and_a_word_with_a_hyphen_whole():
+    heard = by_words("approach, 04W, AI went belly up, request no-gyro vectors")
+    assert heard[("equipment", "attitude_indicator")] == "AI went belly up"
+    assert heard[("assistance", "no_gyro_vectors")] == "no-gyro vectors"
 
 
 WORDS = [
