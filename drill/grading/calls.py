@@ -11,7 +11,7 @@ from drill.grading.affected import CONTROL_BY, flown_by, listed, rightly_names, 
 from drill.grading.debrief import Finding
 from drill.grading.situation import Situation
 from drill.grading.timeline import Deed, Onset
-from drill.language.meaning import Told
+from drill.language.meaning import Told, Transmit
 from drill.scenario.model import NEEDS
 
 _NEEDS_WORDS = {
@@ -105,8 +105,9 @@ def _urgency(situation: Situation, onset: Onset, call: Deed) -> list[Finding]:
             "Say that it is urgent", "communicate", "done", declared.t,
             f"Urgency was told at {clock(declared.t)}, in words that count as well as any other. Declaring early never "
             "costs.", sources.URGENCY, weight="minor", score=1.0)]
-    if "attitude_indicator" not in spoiled(onset) or not cloud:
-        return []
+    said = call.action.meaning.equipment if isinstance(call.action, Transmit) else ()
+    if "attitude_indicator" not in spoiled(onset) or not cloud or not rightly_names(onset, frozenset(said)):
+        return []   # known from an earlier report
     return [situation.finding(
         "Say that it is urgent", "communicate", "remark", call.t,
         f"The report at {clock(call.t)} stood without a word of urgency. Losing the gyros in cloud is at least urgent; "

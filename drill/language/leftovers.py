@@ -51,7 +51,7 @@ _TALK = re.compile(
     r"whatever|standard|normal)\b")
 """How words begin that give no order: they tell of one, give a reason, or are said to oneself."""
 _REFERS = re.compile(
-    r"sort (?:it|this|that|things) out|engage|cancel|take (?:that|the|my) (?:\w+ ){1,3}(?:off|away)|accelerate|speed up|slow it down|do (?:one|1) thing|(?:fold|grab|get|take|tear off|find|pick up) (?:the|my|a) (?:\w+ ){0,3}(?:plate|chart|card|paper|note|napkin|sticker)(?: in half)?|put it (?:in|on)(?: the <\w+>)?|wind it (?:on|up|in)|keep it (?:up|there|so)|slow (?:right )?(?:down|up)|(?:and )?leave (?:it|them|that) (?:on|off|so|there|alone)|(?:wind|dial|put|"
+    r"sort (?:it|this|that|things) out|engage|cancel|(?:hold|keep|stay) (?:it |that )?there|take (?:that|the|my) (?:\w+ ){1,3}(?:off|away)|accelerate|speed up|slow it down|do (?:one|1) thing|(?:fold|grab|get|take|tear off|find|pick up) (?:the|my|a) (?:\w+ ){0,3}(?:plate|chart|card|paper|note|napkin|sticker)(?: in half)?|put it (?:in|on)(?: the <\w+>)?|wind it (?:on|up|in)|keep it (?:up|there|so)|slow (?:right )?(?:down|up)|(?:and )?leave (?:it|them|that) (?:on|off|so|there|alone)|(?:wind|dial|put|"
     r"punch|crank|roll) it (?:in|up)|"
     r"(?:(?:have|take) a look|look|verify|compare(?: the (?:2|3|two|three|instruments))?|check(?: it)?|(?:check|"
     r"look at|read) (?:the )?(?:gauge|needle|dial|"
@@ -172,13 +172,16 @@ def _tail(piece: Order, found: Sequence[Action], first_fit: Reader) -> list[Acti
     at = max((n for n, token in enumerate(piece.line) if token.text == "and"), default=0)
     tail = order(piece.line[at + 1:], piece.typed, piece.book)
     bare = _ARTICLE.sub("", tail.text)
-    if at == 0 or not 1 <= len(tail.line) <= MOST_TAIL or not re.fullmatch(r"[a-z ]+", bare) or _TOLD.search(bare):
+    if at == 0 or not 1 <= len(tail.line) <= MOST_TAIL or not re.fullmatch(r"[a-z0-9 ]+", bare) or _TOLD.search(bare):
         return []
     named = order([token for token in tail.line if token.text in bare.split()], piece.typed, piece.book)
     if says_nothing(named) or _only_colours(tail) or _OTHERS.match(bare):
         return []
     alone = first_fit(order(piece.line[:at], piece.typed, piece.book))
-    return [not_understood(tail)] if alone == list(found) and first_fit(tail) is None else []
+    if alone != list(found):
+        return []
+    return [not_understood(tail)] if (said := first_fit(tail)) is None else [
+        action for action in said if action not in found and not isinstance(action, Diagnose | Unclear)]
 
 
 def part_by_part(piece: Order, first_fit: Reader) -> list[Action]:

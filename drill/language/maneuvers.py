@@ -218,8 +218,8 @@ def _heading(text: str) -> int | None:
     return None
 
 
-_CLIMB = re.compile(r"\b(?:climb\w*|up we go|go up|up to|higher|ascend|pull up to)\b")
-_DESCEND = re.compile(r"\b(?:descen[dt]\w*|down we go|go down|down to|lower|drop (?:(?:her|it|us) )?(?:down )?to|start down|bring (?:her|it|us) down|get (?:us|it|her) down|come down|let down|"
+_CLIMB = re.compile(r"^up \d{4,5}|\b(?:climb\w*|up we go|go up|up to|higher|ascend|pull up to)\b")
+_DESCEND = re.compile(r"^down \d{4,5}|\b(?:descen[dt]\w*|down we go|go down|down to|lower|drop (?:(?:her|it|us) )?(?:down )?to|start down|bring (?:her|it|us) down|get (?:us|it|her) down|come down|let down|"
                       r"sink)\b")
 _HOLD = re.compile(r"\b(?:pin|nail|peg|stick|hold|maintain|keep|stay|cruise|level(?: off)?|(?:stop|arrest|halt|check) (?:the |this |my "
                    r")?(?:climb|descent|"

@@ -16,7 +16,7 @@ LONGEST_ORDER = 40
 """Words and breaks; what is longer is a tale, not an order."""
 
 _STARTERS = re.compile(
-    r"^(?:quit|hightail|nip|bail|consult|suss|shine|plaster|bung|whip|pin|nail|look|sweep|peer|fold|freeze|(?:we are|were|i am) going (?:to|into) <place|show me|read me|check|scan|read|"
+    r"^(?:covering|uncovering|hiding|levell?ing|switching|squawking|quit|hightail|nip|bail|consult|suss|shine|plaster|bung|whip|pin|nail|look|sweep|peer|fold|freeze|(?:we are|were|i am) going (?:to|into) <place|show me|read me|check|scan|read|"
     r"peek|"
     r"glance|examine|view|watch|"
     r"monitor|verify|inspect|observe|have (?:a|another|one more) "
@@ -85,14 +85,26 @@ def pieces_of(line: Sequence[Token]) -> list[tuple[Token, ...]] | None:
             if taken_back > 1:
                 return None
             _replace(pieces, line[end:end + LONGEST_ORDER])
-            at = end
+            in_place = end < len(line) and line[end].text.isdecimal() and line[end].text in (
+                token.text for token in pieces[-1])
+            at = end + 1 if in_place else end   # the figure stands where the one taken back stood
             continue
         may_begin = at_joint or _follows_figure(line, at) or _after_stops(line[at], pieces[-1])
         if pieces[-1] and may_begin and starts(line[at:], pieces[-1]):
             pieces.append([])
         pieces[-1].append(line[at])
         at += 1
-    return [tuple(trimmed(piece)) for piece in pieces if trimmed(piece)]
+    return [_plainly(trimmed(piece)) for piece in pieces if trimmed(piece)]
+
+
+_ORDERED_AS = {"covering": "cover", "uncovering": "uncover", "hiding": "hide", "levelling": "level", "leveling": "level",
+               "switching": "switch", "squawking": "squawk"}
+
+
+def _plainly(piece: Sequence[Token]) -> tuple[Token, ...]:
+    """Return `piece` with what is told as being done as an order: "covering it" is "cover it"."""
+    first = piece[0]
+    return (Token(_ORDERED_AS.get(first.text, first.text), first.start, first.end), *piece[1:])
 
 
 def marks(line: Sequence[Token], at: int, end: int) -> bool:
@@ -139,6 +151,8 @@ def starts(line: Sequence[Token], before: Sequence[Token] = ()) -> bool:
         return False   # "turn left, heading 240" is one order
     if line[0].text in ("wait", "just") and before and durations(joined(before)) and len(before) <= 4:
         return False   # "five minutes, just wait"
+    if line[0].text in said & {"left", "right"} and (len(line) == 1 or line[1].is_break):
+        return False   # "turn left 20, left"
     if line[0].text in ("left", "right") and said & {"heading", "hdg"} and said.isdisjoint({"left", "right"}) and (
             re.fullmatch(r"(?:left|right)(?: hand)?(?: turn)?(?: [,.])?", joined(line[:4]))):
         return False   # "set heading 360, left turn"
@@ -182,7 +196,8 @@ def _replace(pieces: list[list[Token]], after: Sequence[Token]) -> None:
         return
     sides = [token for token in after[:3] if token.text in ("left", "right")]
     if sides and any(token.text in ("left", "right") for token in pieces[-1]) and len(after) <= 4:
-        pieces[-1] = [sides[0] if token.text in ("left", "right") else token for token in pieces[-1]]
+        pieces[-1] = [sides[0] if token.text in ("left", "right") else token for token in pieces[-1]
+                      if not (after[0].text.isdecimal() and (token.text.isdecimal() or token.text in _UNITS))]
         return
     if after[0].text in ("at", "to", "for") and len(after) > 1 and after[1].text == "<place>":
         after = after[1:]

@@ -21,10 +21,11 @@ from drill.language.leftovers import (
     with_figure,
     with_referent,
 )
-from drill.language.lexicon import with_names
+from drill.language.lexicon import Lexicon, with_names
 from drill.language.meaning import (
     Action,
     Airspeed,
+    Altitude,
     BreakOff,
     Checklist,
     Context,
@@ -53,7 +54,7 @@ from drill.language.pieces import (
 from drill.language.places import with_places
 from drill.language.shorthand import spelled_out
 from drill.language.spelling import spelled
-from drill.language.words import Token, joined, tokens
+from drill.language.words import Token, joined, tokens, word_set
 
 Rule: TypeAlias = Callable[[Order], list[Action] | None]
 
@@ -178,7 +179,13 @@ def _radio_start(line: Sequence[Token]) -> int:
                 continue
             if radio.opens_radio(joined(line[at:at + LONGEST_ORDER])):
                 return at
+        elif line[at - 1].text not in _NO_END and _CALLS_OUT.match(joined(line[at:at + 3])):
+            return at   # "descend 3000 tell approach we lost the vacuum"
     return -1
+
+
+_CALLS_OUT = re.compile(r"^(?:tell|inform|advise) (?:approach|atc|center|tower|ground|departure|control|radar|them)\b|"
+                        r"^declare (?:an |a )?emergency\b")
 
 
 def _waits(line: Sequence[Token], typed: str) -> bool:
@@ -194,7 +201,7 @@ def _orders(line: Sequence[Token], typed: str, context: Context) -> list[Action]
     pieces = pieces_of(named)
     if pieces is None or any(pattern.search(joined(named)) for pattern in _CONTRARY):
         return [Unclear(ASK_WHICH)]
-    pieces = conditional.together(pieces, typed)
+    pieces = [part for piece in conditional.together(pieces, typed)[:MOST_ORDERS + 1] for part in _run_on(piece, typed, book)]
     orders = [order(piece, typed, book) for piece in pieces[:MOST_ORDERS]]
     readings = [_read_piece(each, named) for each in orders]
     forbidden = any(reading is FORBIDDEN for reading in readings)
@@ -207,6 +214,7 @@ def _orders(line: Sequence[Token], typed: str, context: Context) -> list[Action]
         if at + 1 < len(orders) and readings[at + 1] is None and switches.only_named(each) and (
                 both := _first_fit(order((*each.line, *orders[at + 1].line), typed, book))) is not None:
             readings[at + 1] = both   # "static source, select alternate"
+            continue
         if at + 1 < len(orders) and switches.leads_up_to(each, orders[at + 1], readings[at + 1]):
             continue
         if at == 1 and (meant := with_figure(each, orders[0])) is not None and (reading := _first_fit(meant)):
@@ -230,6 +238,41 @@ def _orders(line: Sequence[Token], typed: str, context: Context) -> list[Action]
     if not forbidden and len(line) <= LONGEST_ANSWER and _answers_atc(typed, context):
         return [radio.transmit(line, typed, context, whole=True)]
     return [Unclear(ASK_NOT_DONE if forbidden else ASK_WHAT)]
+
+
+_MAY_RUN_ON = re.compile(
+    r"^(?:level (?:the |my |our |those )?wings|wings level|(?:turn|come|bank) (?:left|right)|(?:climb|descend) (?:and|to|now|\d)|"
+    r"squawk|ident$|partial <panel>|go partial|fly partial|(?:cover|uncover|check|compare|look at|cross ?check) |(?:switch|turn|put|set) "
+    r"(?:on|off|the|my|<)|<\w+> (?:on|off)\b|slow (?:to|down)|reduce|maintain|hold|tune|run the|divert|call|tell|declare|request)")
+_NO_END = word_set(
+    """to and the a an not or before after by no then my our of in at with without you will should can could never
+    standard rate half please i we it that this do let us for from if when while until as is are""")
+MOST_RUN_ON = 6
+
+
+def _run_on(piece: tuple[Token, ...], typed: str, book: Lexicon) -> list[tuple[Token, ...]]:
+    """Return the orders of a piece in which one follows another without any joint: "cover the AI level the wings"."""
+    parts: list[tuple[Token, ...]] = []
+    while len(piece) <= LONGEST_ORDER and len(parts) < MOST_RUN_ON and (at := _second_order(piece, typed, book)):
+        parts.append(piece[:at])
+        piece = piece[at:]
+    return [*parts, piece]
+
+
+def _second_order(piece: tuple[Token, ...], typed: str, book: Lexicon) -> int:
+    """Return where a second order of another kind begins in `piece`, 0 where none does."""
+    for at in range(2, len(piece)):
+        before, text = piece[at - 1], joined(piece[at:at + 4])
+        if before.is_break or before.text in _NO_END or not _MAY_RUN_ON.match(text):
+            continue
+        first, rest = _first_fit(order(piece[:at], typed, book)), _first_fit(order(piece[at:], typed, book))
+        if not first or not rest or any(isinstance(action, Unclear | Diagnose) for action in (*first, *rest)):
+            continue
+        whole = _first_fit(order(piece, typed, book)) or []
+        if {action.kind for action in first}.isdisjoint(action.kind for action in rest) and not (
+                {action.kind for action in (*first, *rest)} <= {action.kind for action in whole}):
+            return at
+    return 0
 
 
 def _without_right(line: tuple[Token, ...]) -> tuple[Token, ...]:
@@ -276,8 +319,16 @@ def _settled(actions: list[Action]) -> list[Action]:
         actions = [action for action in actions if action not in (Power(change="less"), Power(change="more"))]
     if any(isinstance(action, Checklist) and action.name for action in actions):
         actions = [action for action in actions if action != Checklist(None)]
+    if any(isinstance(action, Altitude) for action in actions):
+        actions = [action for action in actions if action != Decide("hold")]   # "climb to 5000 and hold"
+    actions = [action for at, action in enumerate(actions) if at == 0 or not _says_way_again(action, actions[at - 1])]
     flown_by = [action for action in actions if isinstance(action, FlyBy)]
     return [action for action in actions if not isinstance(action, FlyBy) or action is flown_by[-1]]
+
+
+def _says_way_again(action: Action, before: Action) -> bool:
+    """Whether a turn without an amount only says which way the turn before it goes: "turn left 20, left"."""
+    return isinstance(action, Turn) and isinstance(before, Turn) and action == Turn(before.direction)
 
 
 def _read_piece(piece: Order, line: Sequence[Token]) -> list[Action] | None:

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
 
 from drill.clean import Clean
+from drill.flight.understanding import answers
+from drill.language import read
 from drill.scenario.model import Say
-from flight.talk import Talk
+from flight.talk import CONTEXT, Talk
 
 REPORT = "Larkspur 5304W has lost the vacuum pump, request vectors to Wendle"
 
@@ -214,3 +217,22 @@ def test_a_figure_that_counts_no_people_is_no_answer(words: str) -> None:
     talk = asked("people")
     talk.say(words)
     assert not talk.state.told.souls
+
+
+@pytest.mark.parametrize(("question", "line"), [
+    ("intentions", "Wendle"), ("intentions", "we'd like to climb to on top and then go over to Wendle, two on board"),
+    ("emergency", "no"), ("conditions", "IMC"), ("people", "two"), ("fuel", "three hours"),
+])
+def test_a_bare_answer_is_sent_though_no_word_sends_it(question: str, line: str) -> None:
+    talk = Talk()
+    state = replace(talk.state, question=question)
+    assert answers(state, line, read(line, CONTEXT), CONTEXT)
+
+
+@pytest.mark.parametrize(("question", "line"), [
+    ("emergency", "turn left heading 240"), ("conditions", "check the suction gauge"), ("", "IMC"), ("people", "frobnicate"),
+    ("fuel", "cover the attitude indicator"),
+])
+def test_an_order_or_a_line_that_answers_nothing_is_not_sent(question: str, line: str) -> None:
+    state = replace(Talk().state, question=question)
+    assert not answers(state, line, read(line, CONTEXT), CONTEXT)
