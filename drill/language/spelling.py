@@ -80,7 +80,7 @@ def put_right(word: str, book: Lexicon) -> str:
     if word.endswith("in") and word not in known and word + "g" in known:
         return word + "g"   # "taxiin'"
     if len(word) >= SHORTEST_SWAPPED and word.isalpha() and len(word) <= 24 and not (
-            word in known or word in every_day(book)):
+            word in known or word in every_day(book) or word.removesuffix("s") in known):
         for at in range(len(word) - 1):
             swapped = f"{word[:at]}{word[at + 1]}{word[at]}{word[at + 2:]}"
             if swapped in every_day(book):
