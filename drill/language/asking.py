@@ -31,9 +31,9 @@ _ASKING = re.compile(
     r"how about|would (?:rather|appreciate)|"
     r"what is|what are|where is|where are|is it|is there|are there|prefer|let us have|let me have|asking|"
     r"ask for|(?:will|would) take(?! it| over)|send|"
-    r"find (?:me|us)|help (?:me|us)|would you|will you|what|how is|take me|take us|steer (?:me|us)|"
+    r"find (?:me|us)|help (?:me|us)|would you|will you|(?<!matter )what|how is|take me|take us|steer (?:me|us)|"
     r"would love|appreciate|hoping for|"
-    r"after|do you have|have you got|which way|available|possible|you got|say the|vector (?:me|us)|pass|"
+    r"say (?:the )?(?:winds?|weather|altimeter|ceiling|visibility|conditions)|after|do you have|have you got|which way|available|possible|you got|say the|vector (?:me|us)|pass|"
     r"relay|"
     r"advise)\b(?<!pleased)")
 _STATES = re.compile(r"^(?:we|i|our|my|it|they|he|she|this|that|both|heading|level|fuel|thanks|returning|"
@@ -53,9 +53,10 @@ _DECLINED = re.compile(r"\b(?:negative(?: on)?|no|not|do not (?:need|want|requir
 _NOT_WANTED = re.compile(r"(?: \w+)?(?: (?:is|are|will be|were|was))? (?:(?:not|no longer) (?:required|needed|necessary|wanted)|in "
                          r"sight|great|aircraft)\b")
 """How a service that is only spoken of goes on: "fire trucks in sight", "vectors not required"."""
-_WITHDRAWN = re.compile(r"\b(?:disregard|cancel|never ?mind|forget|scratch|no longer need|do not need|"
+_WITHDRAWN = re.compile(r"\b(?:disregard|ignore|cancel|never ?mind|forget|scratch|no longer need|do not need|"
                         r"withdraw)(?: (?:that|the|my|our|request|for|last|any|more|those)){0,6} ")
 
+_CONFIRMS = re.compile(r"^(?:did you (?:say|clear|mean)|confirm|verify|was that|is that|understand)\b")
 _INSTEAD = re.compile(r"^(?:(?:no|sorry|actually|wait) )*make (?:that|it) ")
 _ABLE_TO = re.compile(r"\b(?:can|will|not|unable to|to) $")
 _LIKE_TO = re.compile(r"\b(?:like|want|request\w*|need|possible|prefer) to $")
@@ -96,6 +97,8 @@ def asked_of_atc(text: str, book: Lexicon) -> Asked:
         if change_open and (bare := BARE_ALTITUDE.match(clause)):
             wanted_ft = _feet(bare.group(1))
         change_open = False
+        if _CONFIRMS.match(clause):
+            continue
         if _INSTEAD.match(clause):
             found.clear()
             asking = True
@@ -179,7 +182,7 @@ def _withdrawn(text: str, book: Lexicon) -> set[str]:
     return gone
 
 
-_TO_FIELD = re.compile(r"\b(?:request|requesting|wants?|needs?) <place>(?! (?:weather|tower|approach|ground|atis|"
+_TO_FIELD = re.compile(r"\b(?:like|want|request) (?:the |an? )?<place> (?:<navigation>|ils|approach|visual|loc)|\bvectors? <place>|\b(?:request|requesting|wants?|needs?) <place>(?! (?:weather|tower|approach|ground|atis|"
                        r"information))|\b(?:back to|back into|to|direct|at|into|for|toward|towards|in|over to|"
                        r"approach|ils|"
                        r"visual|aerodrome of|airport of|field of)(?: the)?(?: (?:visual|ils|localizer|approach|asr|par|runway \d+\w?|"

@@ -300,6 +300,8 @@ def _with_facility(line: Sequence[Token], context: Context) -> tuple[tuple[Token
         after = at + 2 if at + 1 < len(line) and line[at + 1].is_break else at + 1
         introduced = after + 1 < len(line) and (line[after].text, line[after + 1].text) in _INTRODUCES
         end, mark = _facility_at(line, at, name, function, opening) if starts or introduced else (at, "")
+        if not mark and at and line[at - 1].text in _SPOKEN_TO:
+            end, mark = _spoken_to(line, at, name, function)
         if not mark and closing and function and at and line[at].text not in _GREETING:
             end, mark = _closing(line, at, name, function)
         if mark:
@@ -330,6 +332,10 @@ _NO_UNIT = _GREETING | _NOT_NAMES | _OF_RADIOS
 _NOT_CALLED = frozenset({"airport", "aerodrome", "vor", "is", "weather", "runway", "field", "atis", "altimeter"})
 
 
+_SPOKEN_TO = word_set("now you thanks please sorry good ok okay roger copy yes no there hello much again over")
+"""Words after which a facility named before a break is spoken to: "we're good now Brightwater, ..."."""
+
+
 def _facility_at(line: Sequence[Token], at: int, name: str, function: str, opening: bool) -> tuple[int, str]:
     end = _name_at(line, at, name) if name else at
     following = line[end].text if end < len(line) else "."
@@ -351,6 +357,15 @@ def _facility_at(line: Sequence[Token], at: int, name: str, function: str, openi
 _INTRODUCES = frozenset({("it", "is"), ("this", "is")})
 """What follows a facility's name when the caller says who calls: "Harrow, it's Hollis three three charlie"."""
 _NOT_A_UNIT = frozenset({"checklist", "lights", "the", "speed", "check", "plate", "brief", "briefing"})
+
+
+def _spoken_to(line: Sequence[Token], at: int, name: str, function: str) -> tuple[int, str]:
+    """A facility spoken to within a call, before a break or thanks: "thank you very much center, good day"."""
+    end = _name_at(line, at, name) if name else at
+    if end == at and function and _FUNCTION_OF.get(line[at].text) == function:
+        end = at + 1
+    ends = end > at and (end == len(line) or line[end].is_break or line[end].text in ("thank", "thanks", "please"))
+    return (end, FACILITY) if ends else (at, "")
 
 
 def _closing(line: Sequence[Token], at: int, name: str, function: str) -> tuple[int, str]:

@@ -26,7 +26,7 @@ from drill.language.orders import Order, without_opening
 from drill.language.spelling import spelled
 from drill.language.words import joined, tokens
 
-_WAIT = re.compile(r"^(?:delay|hands off|leave (?:it|that|things)|sit (?:there|still|here)|wait|waiting|give (?:it|that|this|me|us)|sit tight|hang on|hold on|pause|let|"
+_WAIT = re.compile(r"^(?:delay|hold off|hands off|leave (?:it|that|things)|sit (?:there|still|here)|wait|waiting|give (?:it|that|this|me|us)|sit tight|hang on|hold on|pause|let|"
                    r"stand ?by|"
                    r"hold (?:for|it)|watch|fly (?:on|straight)|keep (?:going(?! (?:to|for|toward) <?(?!\d))|flying|this up)|continue for|"
                    r"for|count|carry on for|another|do nothing|stay put|monitor for|bide|in|after)\b")
@@ -50,6 +50,8 @@ def wait(order: Order) -> list[Action] | None:
         return None
     if _FOR_CALL.match(text):
         return [Wait(said[0].seconds if said else WAIT_FOR_CALL_S, until_called=True)]
+    if said and said[-1].unit == "moment" and order.names and text.startswith("watch"):
+        return None   # "watch the turn needle for a moment"
     if said:
         return [Wait(said[-1].seconds)]
     if re.match(r"^(?:wait|waiting|sit tight|hang on|do nothing|hold on|stay put)(?: (?:a (?:bit|little|"
@@ -109,13 +111,13 @@ def checklist_item(order: Order) -> list[Action] | None:
 
 
 _DECISIONS: tuple[tuple[str, re.Pattern[str]], ...] = tuple((plan, re.compile(pattern)) for plan, pattern in (
-    ("continue", r"^(?:proceed|go|fly|press on|carry on)(?: on)? (?:to|toward) (?:the |our |my )?(?:planned |filed "
+    ("continue", r"^(?:proceed|go|fly|continue|carry on|press on)\b.*\bas (?:planned|filed)$|^(?:proceed|go|fly|press on|carry on)(?: on)? (?:to|toward) (?:the |our |my )?(?:planned |filed "
                  r")?destination$"),
     ("cancel_ifr", r"^(?:scrap|drop|bin|bail out of|cancel(?:ling|ing)?) (?:the |our |my )?(?:ifr|instrument)\b|"
                    r"^(?:go|going|"
                    r"proceed) vfr and cancel\b|\bcancel (?:my |our |the )?(?:ifr|instrument)\b|"
                    r"^close (?:my|our|the) ifr\b"),
-    ("abort_takeoff", r"^(?:abort\w*|reject\w*|abandon\w*|rto\b|discontinue|stop) ?(?:(?:the|this|our|"
+    ("abort_takeoff", r"^(?:abort\w*|cancel|reject\w*|abandon\w*|rto\b|discontinue|stop) ?(?:(?:the|this|our|"
                       r"my) )?(?:take ?off|take off|takeoff roll|departure|takeoff run)\b|^(?:abort|"
                       r"reject|aborting|rejecting|rto)(?: abort| reject| now| it)*$|^do not take ?off\b|"
                       r"^no take ?off\b|^not (?:taking off|going)\b"

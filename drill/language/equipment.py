@@ -68,7 +68,7 @@ _WHICH_SIDE = re.compile(r"\b(?:on|from|off) (?:the |our |my )?(?:left|right|num
 """What follows tells where: "the pump on the left engine"."""
 _AS_SERVICE = re.compile(r" (?:\w+ )?(?:vectors?|vectoring|approach\w*|turns?|steers?|headings?|par|asr|sra|"
                          r"surveillance|precision|radar|"
-                         r"help|service|handling|recovery|let ?down)\b")
+                         r"help|service|handling|recovery|let ?down|stuff|thing|business|deals?)\b")
 _EXCEPT = ("except", "apart")
 _OWN_WORD = (*_EXCEPT, "neither", "nor", "no ", "without", "negative")
 _TOO = re.compile(r"\b(?:too|also|as well|both|even|now|then|next|possibly|maybe|probably|likely|"
@@ -206,6 +206,7 @@ def _clause(part: Sequence[Token], book: Lexicon) -> _Clause:
     return clause
 
 
+_ALL_OFF = re.compile(r"\b(?:off|out|down)\b")
 _CLEARED = re.compile(r"\bsmoothed out\b|\b(?:flag|light|warning|caution)s? (?:is |are |has |have |just "
                       r")*(?:gone(?: away| out)?|"
                       r"cleared|out now|went (?:out|away)(?: again)?|off again)\b|\b(?:has|have) (?:now |all |since "
@@ -213,7 +214,7 @@ _CLEARED = re.compile(r"\bsmoothed out\b|\b(?:flag|light|warning|caution)s? (?:i
 _STILL_OUT = re.compile(r"\bif (?:i|we) (?:can not|do not) get .* back\b|\bif\b.*\b(?:does|do|will|is|are) not "
                         r"(?:come back|go out|go off|recover|reset|clear|"
                         r"improve|get (?:any )?better|"
-                        r"start working|work again|return|fix itself)\b")
+                        r"start working|work again|return|fix itself)\b|\bif (?:the |my |our )?<\w+> keeps\b")
 """A hope about what is out by now: "if the alternator does not come back"."""
 _THOUGHT = re.compile(r"\b(?:do|does|did) not have (?:an?|any) <\w+> (?:problem|failure|issue|fault)s?\b|\b(?:only|"
                       r"just|was|is|nothing but)(?: only| just)? (?:a |the )?(?:bad |blown |dud )?(?:bulb|"
@@ -233,7 +234,7 @@ def _states(text: str, names: Sequence[tuple[int, int, str]], book: Lexicon,
         if match.group() == "no " and _REQUESTS.search(text[:match.start()]):
             continue
         if match.group().startswith(_EXCEPT):
-            turned_round = any(state == "failed" for _, _, state in found)
+            turned_round = any(state == "failed" for _, _, state in found) or _ALL_OFF.search(text[:match.start()])
             found.append((match.start(), match.end(), "works" if turned_round else "failed"))
             continue
         turned = _NEGATED.search(text[:match.start()]) and not match.group().startswith(("not", "no "))

@@ -50,7 +50,7 @@ _ASKED = re.compile(r"\b(?:request\w*|req|rqst|need\w*|want\w*|would like|like|d
                     r"cleared|stuck|frozen|pegged|tops|bases?|ceiling|freezing level|field elevation|"
                     r"minimum|(?<!in )(?<!inside )(?<!of )(?<!the )(?<!through )cloud|plus|minus|within|say|"
                     r"scattered|broken|overcast|few|length|long|lower|higher)"
-                    r"(?: (?:here|to|at|and|of|are|is|maintain|altitude|about|around|block|feet))* $")
+                    r"(?: (?:here|to|at|and|of|are|is|maintain|altitude|about|around|block|feet))* $|\b(?:like|want) to hold (?:at|over) <\w+> at $")
 _ASKED_FOR_LEVEL = re.compile(r"\b(?:request\w*|req|rqst|like|want|need|could (?:we|i)|can (?:we|i)|may (?:we|i))\b.*"
                               r"\b(?:lower|higher|climb|descent|descend|altitude)(?: please)?$")
 _REQUESTED = re.compile(r"\b(?:request\w*|(?:could|can|may) (?:we|i)|like to|want to|need)\b")
@@ -61,7 +61,7 @@ _READ_BACK = re.compile(
     r"^(?:(?:ok|okay|roger|wilco|copy|affirm\w*|yes|and|uh|<callsign>|<facility>|will|we will|back) )*"
     r"(?:(?:turn|come|fly|turning) )?(?:left|right)(?: turn)?(?: to)?(?: heading)? \d{2,3}\b"
     r"|^(?:(?:ok|okay|roger|wilco|copy|affirm\w*|yes|and|uh|then|<callsign>|<facility>) )*"
-    r"(?:fly heading|descend|climb|maintain|down to|up to|cross (?=[\d<])|squawk|contact|cleared|altimeter \d|"
+    r"(?:fly heading|descend|climb|maintain|down to (?=\d)|up to (?=\d)|cross (?=[\d<])|squawk|contact|cleared|altimeter \d|"
     r"altimeter)\b")
 _CONFIRMS = re.compile(r"\b(?:was|is) that\b|^(?:confirm|verify|say again|understand)\b")
 _ROGER_DIRECT = re.compile(r"^(?:<\w+> ,? ?)*(?:roger|wilco|copy|copied)\b.*\bdirect (?:to )?<(?:place|fix)>")
@@ -127,6 +127,7 @@ _POSITION = any_of((
     r"at the \w+ marker",
     r"overhead",
     r"on the ground",
+    r"parked",
     r"on the ils",
     r"half ?way (?:to|between)",
     r"(?:inside|outside|past) <fix>",

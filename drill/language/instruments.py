@@ -103,7 +103,7 @@ def look(order: Order) -> list[Action] | None:
 
 _COMPARE = re.compile(r"\b(?:compare|comparing|cross ?check\w*|cross refer\w*|correlate|tally|triangulate|reconcile|versus|vs|against|agree\w*|"
                       r"match(?:es)?|line up|lines up|disagree\w*|consistent|"
-                      r"which (?:1|one)|odd (?:1|one) out|tally|square with|backs? up (?:the|my)|side by side|"
+                      r"which (?:1|one)|odd (?:1|one) out|tally|square with|backs? up (?:the|my|what)|side by side|"
                       r"difference between|"
                       r"sanity check|agreement|"
                       r"the same)\b|\btells? (?:me )?the same\b|\bsame (?:story|thing|picture)\b|\b(?:confirm|check|"

@@ -53,7 +53,7 @@ _TALK = re.compile(
 _REFERS = re.compile(
     r"sort (?:it|this|that|things) out|engage|cancel|(?:hold|keep|stay) (?:it |that )?there|take (?:that|the|my) (?:\w+ ){1,3}(?:off|away)|accelerate|speed up|slow it down|do (?:one|1) thing|(?:fold|grab|get|take|tear off|find|pick up) (?:the|my|a) (?:\w+ ){0,3}(?:plate|chart|card|paper|note|napkin|sticker)(?: in half)?|put it (?:in|on)(?: the <\w+>)?|wind it (?:on|up|in)|keep it (?:up|there|so)|slow (?:right )?(?:down|up)|(?:and )?leave (?:it|them|that) (?:on|off|so|there|alone)|(?:wind|dial|put|"
     r"punch|crank|roll) it (?:in|up)|"
-    r"(?:(?:have|take) a look|look|verify|compare(?: the (?:2|3|two|three|instruments))?|check(?: it)?|(?:check|"
+    r"(?:(?:have|take) a look|look|verify|compare(?: the (?:2|3|two|three|instruments)(?: of (?:them|these|those))?)?|check(?: it)?|(?:check|"
     r"look at|read) (?:the )?(?:gauge|needle|dial|"
     r"instruments?))(?: now| please)?|"
     r"(?:set|do|make|get|check|read|watch|keep|see|use|hit|try|go for|give|take|note)(?: (?:it|that|so|this))?"

@@ -120,6 +120,8 @@ def _mends(line: Sequence[Token], at: int) -> bool:
     """Whether a correction stands at `at` without a break: "080 sorry 060", "the airspeed er I mean the altimeter"."""
     if line[at - 1].text.isdecimal() and at + 1 < len(line) and line[at + 1].text.isdecimal():
         return line[at].text in ("sorry", "no", "er", "correction", "negative", "nope", "jk", "rather")
+    if line[at - 1].text.isdecimal() and (end := marker_at(line, at, ACTION_MARKERS)) > at and end < len(line):
+        return starts(line[end:])   # "descend four thousand no wait descend five thousand"
     return tuple(token.text for token in line[at:at + 3]) == ("er", "i", "mean")
 
 

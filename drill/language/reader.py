@@ -85,7 +85,7 @@ ASK_NOT_DONE = "Nothing is done for that; what do you want to do instead?"
 FORBIDDEN: list[Action] = []
 """The reading of an order that only forbids ("do not touch the pitot heat"): nothing is done."""
 _NEGATED = re.compile(r"^(?:do not|never(?! mind)|avoid|i (?:will|would|do|am) not|not going to|no need to|"
-                      r"without|i am not|rather than|hold off|no way|no (?:squawk|<\w+> (?:on|off))\b|"
+                      r"without|i am not|rather than|hold off(?! (?:for )?(?:\d|a ))|no way|no (?:squawk|<\w+> (?:on|off))\b|"
                       r"(?:cancel|forget|scratch) (?:the|that|our|my) (?:descent|climb|turn|left|right|diversion)|leave(?! \d)|not|let us not|please do not)\b")
 _KEEPS = re.compile(r"\bdo not climb(?: and| or| ,)? (?:do not )?descend\b|\bdo not (?:lose|gain) (?:any "
                     r")?(?:altitude|height)\b|\bdo not (?:climb|"
@@ -315,6 +315,8 @@ def _settled(actions: list[Action]) -> list[Action]:
             isinstance(action, Decide) and action.plan == "depart_vfr")]
     if sum(isinstance(action, Turn) for action in actions) > 1 and Turn(by_deg=180) in actions:
         actions.remove(Turn(by_deg=180))   # "turn us back, left hand turn, 180 degrees"
+    if any(isinstance(action, Decide) and action.plan == "divert" and action.where for action in actions):
+        actions = [action for action in actions if action != Decide("divert")]
     if any(isinstance(action, Airspeed) for action in actions):
         actions = [action for action in actions if action not in (Power(change="less"), Power(change="more"))]
     if any(isinstance(action, Checklist) and action.name for action in actions):

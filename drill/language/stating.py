@@ -7,17 +7,19 @@ from typing import Literal
 
 from drill.language.clauses import sentences
 from drill.language.equipment import is_pretended
+from drill.language.figures import reads_back
 from drill.language.hearsay import is_asked, is_denied, is_of_others
 from drill.language.lexicon import Lexicon
 from drill.language.meaning import Urgency
 
-_NOT_INTENDED = re.compile(r"\b(?:not|no|no intention (?:to|of)|unable to|can not|no longer|if we|if i|can|may have to|might|"
+_NOT_INTENDED = re.compile(r"\b(?:not|no|no intention (?:to|of)|unable to|can not|no longer|if we|if i|can|may|may have to|might|"
                            r"may need to|do not know how to|cleared to|request vectors to|vectors to|"
                            r"unable|thinking (?:of|about)|considering|priority|request priority|relay|what|where|"
                            r"when to|(?:what|which)(?: is)?(?: "
                            r"the| my| our)?) $")
 
 
+_TO_A_LEVEL = re.compile(r"(?:descending|climbing) to \d")
 _WONDERED = re.compile(r"^(?:why|did (?:we|i|you)|would you (?:recommend|suggest)|who|is \w+ (?:landing|diverting|going)|somebody|anybody)\b")
 _OUT_OF_TOUCH = re.compile(r"^(?:but |and )?if (?:you (?:lose|do not hear)|(?:we|i) (?:go quiet|drop off|lose "
                            r"(?:you|contact|comms?))|<radio>)\b")
@@ -26,10 +28,13 @@ _OUT_OF_TOUCH = re.compile(r"^(?:but |and )?if (?:you (?:lose|do not hear)|(?:we
 
 def states_intentions(text: str, book: Lexicon) -> bool:
     """Whether the caller says what they mean to do."""
+    told_to = reads_back(text)
     for sentence in sentences(text):
         for clause in sentence:
             for match in book.intends.finditer(clause):
                 before = clause[:match.start()]
+                if told_to and _TO_A_LEVEL.match(match.group()):
+                    continue   # "left heading 350, descending to 2000" reads back
                 holds = "expect" in match.group() or _OUT_OF_TOUCH.match(clause)
                 if not (_NOT_INTENDED.search(before) or is_of_others(before) or _WONDERED.match(clause)) and (
                         holds or not (book.unlikely.search(before) or clause.startswith("if "))):
@@ -56,11 +61,11 @@ def states_impairment(text: str, book: Lexicon) -> bool:
 
 
 _NOT_ICING = re.compile(r"\b(?:clear of|avoid\w*|no|without|free of|out of any|stay out of|forecast|"
-                        r"remain clear of|to avoid|report(?:s|ed|ing)?(?: of| any)?|any|expecting)(?: \w+)? ?$")
+                        r"remain clear of|to avoid|report(?:s|ed|ing)?(?: of| any)?|any|expecting|pireps?(?: for| of| about)?)(?: \w+)? ?$")
 _MELTED = re.compile(r"^ (?:(?:has|have|is|all|just|now) )*(?:been and gone|gone|cleared|melted|off)\b")
 _SOUGHT = re.compile(r"\b(?:to|into|with|find\w*|some|where|anywhere|until|request\w*|for|get|reach\w*|"
                      r"toward|towards|remain|looking|need|want|any|stay|out of|vectors?|nearest|like|not|"
-                     r"no|climb\w*|before|if|lose|expect\w*|report\w*|cancel|were|was|lower)"
+                     r"no|keep|climb\w*|before|if|lose|expect\w*|report\w*|cancel|were|was|lower)"
                      r"(?: \w+){0,4} $")
 _PRESENTLY = re.compile(r"\b(?:(?:we|i) remain|in|we are|i am|currently|now|still|presently|are|am|solid)(?: (?:in|"
                         r"solid|a|"

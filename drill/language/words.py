@@ -37,7 +37,7 @@ _WHOLE = {
     "dunno": "do not know", "kinda": "kind of", "outta": "out of", "imma": "i will",
     "gonna": "going to", "wanna": "want to", "gotta": "got to", "shouldnt": "should not",
     "youre": "you are", "theyre": "they are", "whos": "who is", "shall": "will", "wat": "what", "wats": "what is",
-    "rite": "right", "xcheck": "cross check", "xchk": "cross check", "clmb": "climb", "desc": "descend", "dsnd": "descend", "ppl": "people", "cna": "can", "goin": "going", "bout": "about", "cannae": "can not", "dinnae": "do not", "youse": "you", "aboot": "about", "o": "of", "wi": "with", "awa": "gone", "git": "get", "yer": "your", "lite": "light", "lites": "lights", "sq": "squawk", "compair": "compare", "rihgt": "right", "rigth": "right", "hedding": "heading", "heding": "heading", "aint": "is not", "chek": "check",
+    "rite": "right", "ldg": "landing", "sqwk": "squawk", "sqk": "squawk", "squak": "squawk", "sqawk": "squawk", "xcheck": "cross check", "xchk": "cross check", "clmb": "climb", "desc": "descend", "dsnd": "descend", "ppl": "people", "cna": "can", "goin": "going", "bout": "about", "cannae": "can not", "dinnae": "do not", "youse": "you", "aboot": "about", "o": "of", "wi": "with", "awa": "gone", "git": "get", "yer": "your", "lite": "light", "lites": "lights", "sq": "squawk", "compair": "compare", "rihgt": "right", "rigth": "right", "hedding": "heading", "heding": "heading", "aint": "is not", "chek": "check",
     "gage": "gauge", "gages": "gauges", "thou": "thousand", "nuthin": "nothing", "nuthing": "nothing", "em": "them",
     "cos": "because", "cuz": "because", "coz": "because", "ya": "you", "ur": "your", "b4": "before",
     "tryna": "trying to",
