@@ -182,7 +182,7 @@ def _withdrawn(text: str, book: Lexicon) -> set[str]:
     return gone
 
 
-_TO_FIELD = re.compile(r"\b(?:like|want|request) (?:the |an? )?<place> (?:<navigation>|ils|approach|visual|loc)|\bvectors? <place>|\b(?:request|requesting|wants?|needs?) <place>(?! (?:weather|tower|approach|ground|atis|"
+_TO_FIELD = re.compile(r"\b(?:like|want|request) (?:the |an? )?<place> (?:<navigation>|ils|approach|visual|loc)|\bvectors? <place>|\bstraight in(?: (?:rwy|runway|approach|to))?(?: \d+\w?)? <place>|\b(?:request|requesting|wants?|needs?) <place>(?! (?:weather|tower|approach|ground|atis|"
                        r"information))|\b(?:back to|back into|to|direct|at|into|for|toward|towards|in|over to|"
                        r"approach|ils|"
                        r"visual|aerodrome of|airport of|field of)(?: the)?(?: (?:visual|ils|localizer|approach|asr|par|runway \d+\w?|"

@@ -216,7 +216,7 @@ _STILL_OUT = re.compile(r"\bif (?:i|we) (?:can not|do not) get .* back\b|\bif\b.
                         r"improve|get (?:any )?better|"
                         r"start working|work again|return|fix itself)\b|\bif (?:the |my |our )?<\w+> keeps\b")
 """A hope about what is out by now: "if the alternator does not come back"."""
-_THOUGHT = re.compile(r"\b(?:do|does|did) not have (?:an?|any) <\w+> (?:problem|failure|issue|fault)s?\b|\b(?:only|"
+_THOUGHT = re.compile(r"\b(?:it|this) (?:was|is) (?:only|just) an? (?:sticky|bad|stuck|loose|dud)\b|\b(?:do|does|did) not have (?:an?|any) <\w+> (?:problem|failure|issue|fault)s?\b|\b(?:only|"
                       r"just|was|is|nothing but)(?: only| just)? (?:a |the )?(?:bad |blown |dud )?(?:bulb|"
                       r"sensor fault|wiring|gauge line)\b|\b(?:thought|believed|figured|was sure)\b.*\b(?:was|were|"
                       r"had)\b")

@@ -50,7 +50,7 @@ _ASKED = re.compile(r"\b(?:request\w*|req|rqst|need\w*|want\w*|would like|like|d
                     r"cleared|stuck|frozen|pegged|tops|bases?|ceiling|freezing level|field elevation|"
                     r"minimum|(?<!in )(?<!inside )(?<!of )(?<!the )(?<!through )cloud|plus|minus|within|say|"
                     r"scattered|broken|overcast|few|length|long|lower|higher)"
-                    r"(?: (?:here|to|at|and|of|are|is|maintain|altitude|about|around|block|feet))* $|\b(?:like|want) to hold (?:at|over) <\w+> at $")
+                    r"(?: (?:here|to|at|and|of|are|is|maintain|altitude|about|around|block|feet))* $|\b(?:like|want|intend) to hold (?:at|over) (?:[\w<>]+ ){1,3}at $")
 _ASKED_FOR_LEVEL = re.compile(r"\b(?:request\w*|req|rqst|like|want|need|could (?:we|i)|can (?:we|i)|may (?:we|i))\b.*"
                               r"\b(?:lower|higher|climb|descent|descend|altitude)(?: please)?$")
 _REQUESTED = re.compile(r"\b(?:request\w*|(?:could|can|may) (?:we|i)|like to|want to|need)\b")
@@ -73,7 +73,7 @@ _HEADING = re.compile(r"\b(?:heading|hdg|course)(?: of| is| about| approximately
                       r" now| reads?| shows?|"
                       r" indicating| looks? like)* (?P<deg>\d{1,3})\b")
 _ON_COMPASS = re.compile(r"\b(?P<deg>\d{3})(?: degrees)? (?:on|by|from) (?:the |my |our )?<magnetic_compass>"
-                         r"|<magnetic_compass>(?: reads?| says| shows?| showing| reading|"
+                         r"|heading on (?:the |my )?<magnetic_compass> (?P<deg3>\d{3})\b|<magnetic_compass>(?: reads?| says| shows?| showing| reading|"
                          r" heading)+ (?P<deg2>\d{1,3})\b")
 _TURNING = re.compile(r"\b(?:turn\w*|unable|left|right|to|request\w*|fly|assigned|new|steer\w*|come|coming|a|want|"
                       r"like|runway|give me|say)"
@@ -254,7 +254,7 @@ def heading_deg(text: str) -> int | None:
         if not _DIGIT.search(clause) or _CONFIRMS.search(clause):
             continue
         if match := _ON_COMPASS.search(clause):
-            value = int(match["deg"] or match["deg2"])
+            value = int(match["deg"] or match["deg2"] or match["deg3"])
             if 0 < value <= 360:
                 return value
         for match in (*_HEADING.finditer(clause), *_HELD.finditer(clause)):
