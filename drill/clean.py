@@ -21,15 +21,16 @@ MOST_PER_CHARACTER = 8
 
 _SEQUENCE = re.compile(r"(?:\x1b\[|\x9b)[0-?]*[ -/]*[@-~]|(?:\x1b\]|\x9d)[^\x07\x1b\x9c\n]*(?:\x07|\x1b\\|\x9c)")
 """Control sequences of ECMA-48 (CSI and OSC), whose printable tails say nothing to people."""
-_FEWER_MARKS = re.compile(r"([\u0300-\u036f\u0483-\u0489\u0591-\u05bd\u0610-\u061a\u064b-\u065f\u1ab0-\u1aff\u1dc0-\u1dff"
-                          r"\u20d0-\u20ff\ufe20-\ufe2f]{16})[\u0300-\u036f\u0483-\u0489\u0591-\u05bd\u0610-\u061a\u064b-\u065f"
-                          r"\u1ab0-\u1aff\u1dc0-\u1dff\u20d0-\u20ff\ufe20-\ufe2f]+")
+_MARK = (r"[\u0300-\u036f\u0483-\u0489\u0591-\u05bd\u0610-\u061a\u064b-\u065f\u1ab0-\u1aff\u1dc0-\u1dff\u20d0-\u20ff"
+         r"\ufe20-\ufe2f]")
+_MANY_MARKS = re.compile(rf"({_MARK}{{16}}){_MARK}+")
 
 _DROPPED = frozenset({"Cc", "Cf", "Cs", "Co", "Cn"})
 """Unicode categories never shown: control, format (direction marks among them), surrogate, private, unassigned."""
 
 _UNSEEN = frozenset(
-    {0x034F, 0x115F, 0x1160, 0x17B4, 0x17B5, 0x180E, 0x2800, 0x3164, 0xFFA0, *range(0xFE00, 0xFE10), *range(0xE0100, 0xE01F0)}
+    {0x034F, 0x115F, 0x1160, 0x17B4, 0x17B5, 0x180E, 0x2800, 0x3164, 0xFFA0, *range(0xFE00, 0xFE10), *range(0xE0100,
+                                                                                                            0xE01F0)}
 )
 """Letters, fillers and variation selectors that take no place on the screen."""
 
@@ -44,7 +45,7 @@ def clean(text: str, *, limit: int | None = None) -> Clean:
         return Clean(text if limit is None else text[:limit])
     if limit is not None:
         text = text[:limit * MOST_PER_CHARACTER]
-    text = _FEWER_MARKS.sub(r"\1", _SEQUENCE.sub("", text))   # long runs of marks take long to put in order
+    text = _MANY_MARKS.sub(r"\1", _SEQUENCE.sub("", text))   # long runs of marks take long to put in order
     normal = unicodedata.normalize("NFC", text.replace("\r\n", "\n"))
     kept: list[str] = []
     marks = 0

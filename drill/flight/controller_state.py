@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from typing import Literal, TypeAlias
 
+from drill.flight.final import Leg
 from drill.flight.no_gyro import Turns
 from drill.language.meaning import Call, Told
 
@@ -71,6 +72,7 @@ class Line:
     turns: bool = False           # begins or ends a turn, or gives a heading
     to_us: bool = True
     hands_off: bool = False       # sends the airplane to another frequency; not in an emergency
+    urgent: bool = False          # goes before all that waits: an alert, the end of a turn, a wrong read-back
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,6 +125,12 @@ class ControllerState:
     descent_given: bool = False
     outbound_deg: float | None = None     # led away from the field, to lose height before the approach
     brought_down: bool = False            # and that has been done
+    vectored: bool = False                # headings lead it to `place`,
+    vector_s: float = _NEVER              # the last one given when,
+    vector_leg: Leg = ""                  # and for which leg
+    leg: Leg = ""                         # of the way to final, on which
+    side: float = 0.0                     # of the centreline
+    missed_told: bool = False             # what to do when a radar approach is missed has been said
     course_deg: float | None = None       # of the cleared approach,
     miles_called: int = 0                 # the last range given in it,
     closest_nm: float = FAR_NM            # how near it has come to its field,
@@ -181,4 +189,4 @@ def no_plan(state: ControllerState) -> ControllerState:
     """Return the controller after an approach or a plan has come to nothing."""
     return replace(state, approach=None, place="", planned=False, turns=None, radar_approach=False, course_deg=None,
                    miles_called=0, closest_nm=FAR_NM, in_sight=False, descent_given=False, outbound_deg=None,
-                   brought_down=False)
+                   brought_down=False, vectored=False, leg="", missed_told=False)

@@ -5,11 +5,15 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from drill.airplane.arith import FLOATS, wrap_deg
+from drill.flight.final import Spot, miss_nm
 
 STRAIGHT_DEG = 5.0        # near enough to the wanted track
 DRIFTED_DEG = 15.0        # so far off that another turn is called,
 DRIFTED_S = 10.0          # if for so long
-FINAL_DRIFTED_DEG, FINAL_DRIFTED_S = 8.0, 6.0   # the same on final, with half standard rate
+FINAL_DRIFTED_DEG, FINAL_DRIFTED_S = 8.0, 6.0   # the same with half standard rate
+FINAL_MISS_NM, FINAL_MISS_A_MILE = 0.1, 0.05    # on final: how far beside the runway the track may lead, and more a mile
+FINAL_LEAST_DEG, FINAL_QUIET_S = 6.0, 12.0      # a correction worth a turn there, and the time between two
+LAST_MILE_NM = 1.3        # no turn is begun nearer than this
 NOT_TURNING_DPS = 0.7
 STILL_TURNING_DPS = 1.5
 REPEAT_S = 15.0           # a turn that does not begin or does not end is called again,
@@ -30,7 +34,8 @@ class Turns:
     half_rate: bool = False
     stop_again: bool = True   # a "stop turn" that is not followed may be said once more
     repeats: int = 0          # of a turn that does not begin; each waits longer
-    suspended: bool = False   # the pilot cannot follow now
+    suspended: bool = False   # the pilot cannot follow now,
+    doubted: bool = False     # or radar has shown no turn, and he was asked
 
 
 def call_turn(turns: Turns, track_deg: float, turning_dps: float, wanted_deg: float, t_s: float) -> tuple[Turns, str]:
@@ -47,7 +52,7 @@ def call_turn(turns: Turns, track_deg: float, turning_dps: float, wanted_deg: fl
         if t_s - turns.called_s >= wait_s and turning_dps * turns.way < NOT_TURNING_DPS:
             side = "right" if turns.way > 0 else "left"
             if turns.repeats >= MOST_REPEATS:
-                return replace(turns, way=0, called_s=t_s, suspended=True, repeats=0), NO_TURN
+                return replace(turns, way=0, called_s=t_s, suspended=True, doubted=True, repeats=0), NO_TURN
             return replace(turns, called_s=t_s, repeats=turns.repeats + 1), f"turn {side}"
         return turns, ""
     if turns.started and turns.stop_again and abs(turning_dps) > STILL_TURNING_DPS and (
@@ -63,3 +68,37 @@ def call_turn(turns: Turns, track_deg: float, turning_dps: float, wanted_deg: fl
     way = 1 if error > 0 else -1
     begun = replace(turns, way=way, called_s=t_s, off_since_s=None, started=True, repeats=0)
     return begun, f"turn {'right' if way > 0 else 'left'}"
+
+
+def call_on_final(turns: Turns, spot: Spot, track_deg: float, turning_dps: float, wanted_deg: float,
+                  t_s: float) -> tuple[Turns, str]:
+    """Return the same on final: a turn only where the track leads well past the runway, none in the last mile."""
+    if turns.way:
+        if spot.before_nm < LAST_MILE_NM - 0.15:
+            return replace(turns, way=0, called_s=t_s, off_since_s=None, stop_again=False), "stop turn"
+        return call_turn(turns, track_deg, turning_dps, wanted_deg, t_s)
+    error = float(wrap_deg(FLOATS, wanted_deg - track_deg))
+    miss = miss_nm(spot)
+    near = abs(miss) <= FINAL_MISS_NM + FINAL_MISS_A_MILE * spot.before_nm
+    if near or miss * error > 0.0 or abs(error) < FINAL_LEAST_DEG or spot.before_nm < LAST_MILE_NM:
+        still = abs(turning_dps) > STILL_TURNING_DPS and turns.started and turns.stop_again
+        if still and t_s - turns.called_s >= REPEAT_S:
+            return replace(turns, called_s=t_s, stop_again=False, off_since_s=None), "stop turn"
+        return replace(turns, off_since_s=None), ""
+    since = turns.off_since_s if turns.off_since_s is not None else t_s
+    if t_s - since < FINAL_DRIFTED_S or t_s - turns.called_s < FINAL_QUIET_S:
+        return replace(turns, off_since_s=since), ""
+    way = 1 if error > 0 else -1
+    return replace(turns, way=way, called_s=t_s, off_since_s=None, started=True, repeats=0), (
+        f"turn {'right' if way > 0 else 'left'}")
+
+
+def seen_turning(turns: Turns, turning_dps: float, t_s: float) -> Turns:
+    """Return the service on again where radar shows the turn that nobody reported.
+
+    A suspension that the pilot asked for stays.
+    """
+    if not (turns.suspended and turns.doubted) or abs(turning_dps) < NOT_TURNING_DPS:
+        return turns
+    return replace(turns, suspended=False, doubted=False, way=1 if turning_dps > 0 else -1, called_s=t_s, started=True,
+                   off_since_s=None, repeats=0)

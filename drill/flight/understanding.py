@@ -16,20 +16,24 @@ from drill.flight.phraseology import altitude_words
 from drill.language import read_call
 from drill.language.calls import call_tokens
 from drill.language.meaning import Action, Call, Context, Reply, Unclear
+from drill.language.words import word_set
 
 ANSWERS_WITHIN_S = 60.0  # a call so soon after a line to this airplane answers it (the author's choice)
 _FEW_WORDS = 7           # an answer that names the trouble, or a figure, and nothing else
 _MOST_PEOPLE = 20
-_HEDGED = re.compile(r"\b(?:but|if|not|maybe|only|heard|read(?:ing)? you|(?:got|heard) the question|stand ?by|hang on|wait|no|"
+_HEDGED = re.compile(r"\b(?:but|if|not|maybe|only|heard|read(?:ing)? you|(?:got|heard) the question|stand ?by|hang "
+                     r"on|wait|no|"
                      r"thinking|on the)\b", re.IGNORECASE)
 """A yes with one of these words does not say that an emergency is declared: "yes, but not now"."""
-_BESIDE_NAMES = frozenset(
-    """the a an my our both all and also plus or it is just only think i we have it's system pump instrument instruments
-    problem failure trouble issue with of to in , . uh um er gauge indicator 1 2 total complete""".split())
-_NO_COUNT = re.compile(r"\b(?:stand ?by|wait|moment|minutes?|mins?|hours?|seconds?|fuel|number|heading|feet|thousand|miles?)\b",
+_BESIDE_NAMES = word_set(
+    """the a an my our both all and also plus or it is just only think i we have system pump instrument instruments
+    problem failure trouble issue with of to in , . uh um er gauge indicator 1 2 total complete""")
+_NO_COUNT = re.compile(r"\b(?:stand ?by|wait|moment|minutes?|mins?|hours?|seconds?|fuel|number|heading|feet|"
+                       r"thousand|miles?)\b",
                        re.IGNORECASE)
 """Words beside which a figure counts no people: "stand by one"."""
-_NO_FUEL = re.compile(r"\b(?:stand ?by|wait|moment|give me|ask|ago|heading|feet|thousand|miles?|in (?:a|\d+|one|two|five|ten))\b",
+_NO_FUEL = re.compile(r"\b(?:stand ?by|wait|moment|give me|ask|ago|heading|feet|thousand|miles?|in (?:a|\d+|one|two|"
+                      r"five|ten))\b",
                       re.IGNORECASE)
 _LIKELY_FUEL_MIN = range(5, 15 * 60)
 _WHERE = re.compile(r"\b(?:pass(?:ing|ed)|leaving|left|through|out of|at|level)(?: at)? [\w.]+")   # not where to
@@ -99,7 +103,8 @@ def _fuel_min(said: str, context: Context) -> int | None:
         return None
     plus = re.sub(r"\bplus\b", "and", said)
     return next((found for words in (said, plus, f"{plus} hours") if
-                 (found := read_call(f"fuel {words}", context).fuel_min) is not None and found in _LIKELY_FUEL_MIN), None)
+                 (found := read_call(f"fuel {words}", context).fuel_min) is not None and found in _LIKELY_FUEL_MIN),
+                                             None)
 
 
 def _only_names(call: Call, context: Context) -> bool:
@@ -134,7 +139,8 @@ def _altitude_read_back(state: ControllerState, call: Call) -> int | None:
     return call.altitude_ft
 
 
-_WISHES = re.compile(r"^(?:uh |um |well |ok |okay )*(?:we|i)(?:'d like| would like|'d rather| would rather|'ll| will|'re going| are going|"
+_WISHES = re.compile(r"^(?:uh |um |well |ok |okay )*(?:we|i)(?:'d like| would like|'d rather| would rather|'ll| "
+                     r"will|'re going| are going|"
                      r"'m going| am going| want| intend| plan)\b", re.IGNORECASE)
 
 

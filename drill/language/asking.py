@@ -13,45 +13,38 @@ from dataclasses import dataclass
 
 from drill.language.clauses import sentences
 from drill.language.lexicon import Lexicon
+from drill.language.patterns import compiled
 
-_ASKING = re.compile(
-    r"\b(?:trouble you|might (?:i|we)|so kind|mind (?:if|awfully|terribly)|how about|how bout|arrange|do send|keen to|chuck (?:us|me)|"
-    r"bring (?:us|me)|youse|request\w*|req|rqst|is any(?:body|one)|does any(?:body|one)|any(?:body|one) (?:reporting|got|have)|any "
-    r"(?:word|chance|news)|"
-    r"would not mind|wondering|wish|prefer|^just (?:vectors?|headings?|an? |the |some )|any \w+ reports|any (?:tops|"
-    r"reports|pireps|"
-    r"weather|word|news)|kindly|provide|grateful|obliged|be nice|any way "
-    r"(?:we|i|to)|could use|could do with|fancy|any "
-    r"?(?:1|one|body) (?:around |out there "
-    r")?(?:with|who)|how (?:do|can|would) (?:i|we)|can (?:someone|somebody|anyone|anybody)|(?<!not )like (?:an?|"
-    r"some|higher|lower|vectors?|direct|block|priority|to have|to get)|need|needs|needing|want|"
-    r"wants|would like|like to|looking for|can (?:i|we|"
-    r"you)|could (?:i|we|you)|"
-    r"may (?:i|we)|any chance|please|give (?:me|us)|gimme|get (?:me|us)|got any|have somebody|have someone|"
-    r"how about|would (?:rather|appreciate)|"
-    r"what is|what are|where is|where are|is it|is there|are there|prefer|let us have|let me have|asking|"
-    r"ask for|(?:will|would) take(?! it| over)|send|"
-    r"find (?:me|us)|help (?:me|us)|would you|will you|(?<!matter )what|how is|take me|take us|steer (?:me|us)|"
-    r"would love|appreciate|hoping for|"
-    r"say (?:the )?(?:winds?|weather|altimeter|ceiling|visibility|conditions)|after|do you have|have you got|which way|available|possible|you got|say the|vector (?:me|us)|pass|"
-    r"relay|"
-    r"advise)\b(?<!pleased)")
-_STATES = re.compile(r"^(?:we|i|our|my|it|they|he|she|this|that|both|heading|level|fuel|thanks|returning|"
-                     r"diverting|landing|"
-                     r"continuing|going|climbing|descending|leaving|out of|turning|squawking|currently|"
-                     r"presently|now|on top|imc|vmc|intend|planning|staying|sticking|carrying|keeping|proceeding|"
-                     r"stopping|making|"
-                     r"shutting)\b|^(?:the |my |our )?(?!what|where|how|when)[\w<>]+ (?:is|are|was|"
-                     r"has|have)\b")
-_DECLINED = re.compile(r"\b(?:negative(?: on)?|no|not|do not (?:need|want|require)|no need for|without|"
-                       r"disregard|cancel|never ?mind|thanks for|"
-                       r"thank you for|no longer (?:need|want|require)\w*|unable|can not (?:accept|take)|"
-                       r"decline|forget|scratch|"
-                       r"instead of|rather than|avoid(?:ing)?|skip|(?:we|i) got|have got|cleared(?: for| to)?|expect(?:ing)?|unable|on the)"
-                       r"(?: (?:need|any|the|a|an|that|those|more|further|request|for|on|about|accept|to|"
-                       r"my|our|last|new|delay|radar|require|want|lower|higher)){0,6} $")
-_NOT_WANTED = re.compile(r"(?: \w+)?(?: (?:is|are|will be|were|was))? (?:(?:not|no longer) (?:required|needed|necessary|wanted)|in "
-                         r"sight|great|aircraft)\b")
+_ASKING = compiled(r"""
+    \b(?:trouble you|might (?:i|we)|so kind|mind (?:if|awfully|terribly)|how about|how bout|arrange|do send|
+    keen to|chuck (?:us|me)|bring (?:us|me)|youse|request\w*|req|rqst|is any(?:body|one)|does any(?:body|one)|
+    any(?:body|one) (?:reporting|got|have)|any (?:word|chance|news)|would not mind|wondering|wish|prefer|
+    ^just (?:vectors?|headings?|an? |the |some )|any \w+ reports|any (?:tops|reports|pireps|weather|word|news)|
+    kindly|provide|grateful|obliged|be nice|any way (?:we|i|to)|could use|could do with|fancy|
+    any ?(?:1|one|body) (?:around |out there )?(?:with|who)|how (?:do|can|would) (?:i|we)|
+    can (?:someone|somebody|anyone|anybody)|(?<!not )like (?:an?|some|higher|lower|vectors?|direct|block|
+    priority|to have|to get)|need|needs|needing|want|wants|would like|like to|looking for|can (?:i|we|you)|
+    could (?:i|we|you)|may (?:i|we)|any chance|please|give (?:me|us)|gimme|get (?:me|us)|got any|have somebody|
+    have someone|how about|would (?:rather|appreciate)|what is|what are|where is|where are|is it|is there|
+    are there|prefer|let us have|let me have|asking|ask for|(?:will|would) take(?! it| over)|send|
+    find (?:me|us)|help (?:me|us)|would you|will you|(?<!matter )what|how is|take me|take us|steer (?:me|us)|
+    would love|appreciate|hoping for|say (?:the )?(?:winds?|weather|altimeter|ceiling|visibility|conditions)|
+    after|do you have|have you got|which way|available|possible|you got|say the|vector (?:me|us)|pass|relay|
+    advise)\b(?<!pleased)""")
+_STATES = compiled(r"""
+    ^(?:we|i|our|my|it|they|he|she|this|that|both|heading|level|fuel|thanks|returning|diverting|landing|continuing|
+    going|climbing|descending|leaving|out of|turning|squawking|currently|presently|now|on top|imc|vmc|intend|
+    planning|staying|sticking|carrying|keeping|proceeding|stopping|making|shutting)\b|
+    ^(?:the |my |our )?(?!what|where|how|when)[\w<>]+ (?:is|are|was|has|have)\b""")
+_DECLINED = compiled(r"""
+    \b(?:negative(?: on)?|no|not|do not (?:need|want|require)|no need for|without|disregard|cancel|never ?mind|
+    thanks for|thank you for|no longer (?:need|want|require)\w*|unable|can not (?:accept|take)|decline|forget|
+    scratch|instead of|rather than|avoid(?:ing)?|skip|(?:we|i) got|have got|cleared(?: for| to)?|expect(?:ing)?|
+    unable|on the)(?: (?:need|any|the|a|an|that|those|more|further|request|for|on|about|accept|to|my|our|last|new|
+    delay|radar|require|want|lower|higher)){0,6} $""")
+_NOT_WANTED = compiled(r"""
+    (?: \w+)?(?: (?:is|are|will be|were|was))? (?:(?:not|no longer) (?:required|needed|necessary|wanted)|in sight|
+    great|aircraft)\b""")
 """How a service that is only spoken of goes on: "fire trucks in sight", "vectors not required"."""
 _WITHDRAWN = re.compile(r"\b(?:disregard|ignore|cancel|never ?mind|forget|scratch|no longer need|do not need|"
                         r"withdraw)(?: (?:that|the|my|our|request|for|last|any|more|those)){0,6} ")
@@ -60,22 +53,23 @@ _CONFIRMS = re.compile(r"^(?:did you (?:say|clear|mean)|confirm|verify|was that|
 _INSTEAD = re.compile(r"^(?:(?:no|sorry|actually|wait) )*make (?:that|it) ")
 _ABLE_TO = re.compile(r"\b(?:can|will|not|unable to|to) $")
 _LIKE_TO = re.compile(r"\b(?:like|want|request\w*|need|possible|prefer) to $")
-_LEVEL_WANTED = re.compile(r"\b(?:climb|descent|descend|lower|higher|down|up|request\w*|like|want|need)"
-                           r"(?: (?:and|maintain|to|altitude|at|for|a|flight|level))* (\d{4,5}|\d{1,2}(?= ?$))")
+_LEVEL_WANTED = compiled(r"""
+    \b(?:climb|descent|descend|lower|higher|down|up|request\w*|like|want|
+    need)(?: (?:and|maintain|to|altitude|at|for|a|flight|level))* (\d{4,5}|\d{1,2}(?= ?$))""")
 _HEADING_WANTED = re.compile(r"\bheading(?: of)? (\d{2,3})\b")
 _PLEASE = re.compile(r"please(?: sir| ma am)?")
 _TO_LAND = re.compile(r"\b(?:land|vectors?|approach)\b")
 _NOT_THERE = re.compile(r"\b(?:not|can not|unable) (?:\w+ ){0,3}$")
 _FROM_THERE = re.compile(r"\b(?:miles?|out|off|from|relay)\b[^,]*$")
 _CONCLUDED = re.compile(r" (?:i|we) (?:will|would|am|are|have)\b")
-_ALL_TAKEN_BACK = re.compile(
-    r"(?:^|\b(?:but|and|no|nope|actually) )(?:disregard|scratch|never ?mind|forget|cancel|strike|belay)(?: (?:that|"
-    r"it|this|all that|all of that|my last))?"
-    r"(?: (?:please|sorry|then|now))*$|\b(?:do not|no need to) (?:bother|worry)(?: \w+)?$|\bso no need$")
-_RELAYED = re.compile(r"\blet \w+ know\b|\b(?:relay\w*|pass(?:ed)?(?: on| along)? (?:our|my|this|the|an?|that)(?: "
-                      r"\w+)*) to\b")
-_NOT_A_LEVEL = re.compile(r"^ (?:ground|terrain|clouds?|ceilings?|tops|bases?|weather|visibility|time|minima|"
-                          r"minimums)\b")
+_ALL_TAKEN_BACK = compiled(r"""
+    (?:^|\b(?:but|and|no|nope|actually) )(?:disregard|scratch|never ?mind|forget|cancel|strike|
+    belay)(?: (?:that|it|this|all that|all of that|my last))?(?: (?:please|sorry|then|now))*$|
+    \b(?:do not|no need to) (?:bother|worry)(?: \w+)?$|\bso no need$""")
+_RELAYED = compiled(r"""
+    \blet \w+ know\b|\b(?:relay\w*|pass(?:ed)?(?: on| along)? (?:our|my|this|the|an?|that)(?: \w+)*) to\b""")
+_NOT_A_LEVEL = compiled(r"""
+    ^ (?:ground|terrain|clouds?|ceilings?|tops|bases?|weather|visibility|time|minima|minimums)\b""")
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,17 +176,19 @@ def _withdrawn(text: str, book: Lexicon) -> set[str]:
     return gone
 
 
-_TO_FIELD = re.compile(r"\b(?:like|want|request) (?:the |an? )?<place> (?:<navigation>|ils|approach|visual|loc)|\bvectors? <place>|\bstraight in(?: (?:rwy|runway|approach|to))?(?: \d+\w?)? <place>|\b(?:request|requesting|wants?|needs?) <place>(?! (?:weather|tower|approach|ground|atis|"
-                       r"information))|\b(?:back to|back into|to|direct|at|into|for|toward|towards|in|over to|"
-                       r"approach|ils|"
-                       r"visual|aerodrome of|airport of|field of)(?: the)?(?: (?:visual|ils|localizer|approach|asr|par|runway \d+\w?|"
-                       r"straight in|field|airport)(?: at| to| into)?)? <place>"
-                       r"(?! (?:vor|ndb|intersection|radial|approach control|center|tower|<navigation>))|"
-                       r"\bdirect (?:to )?<place>")
-_NOT_LANDING = re.compile(r"\b(?:weather|relay|hold\w*|latest|winds?|tops|metars?|atis|ceilings?|wife|club|desk|ring|phone|change|switch|"
-                          r"husband|how far|actual|cloud ?bases?|how is|company|happened|continu(?:e|ing)(?: on)?$|"
-                          r"continu(?:e|"
-                          r"ing)(?: on)? to$|winds|forecast|miles? \w+ of|what is|is it)\b|^(?:is|are) (?:the )?(?:[\w<>]+ )?<?\w+>? $|^why\b|^(?:is|was|were) \w+ (?:landing|diverting|going)\b")
+_TO_FIELD = compiled(r"""
+    \b(?:like|want|request) (?:the |an? )?<place> (?:<navigation>|ils|approach|visual|loc)|\bvectors? <place>|
+    \bstraight in(?: (?:rwy|runway|approach|to))?(?: \d+\w?)? <place>|
+    \b(?:request|requesting|wants?|needs?) <place>(?! (?:weather|tower|approach|ground|atis|information))|
+    \b(?:back to|back into|to|direct|at|into|for|toward|towards|in|over to|approach|ils|visual|aerodrome of|
+    airport of|field of)(?: the)?(?: (?:visual|ils|localizer|approach|asr|par|runway \d+\w?|straight in|field|
+    airport)(?: at| to| into)?)? <place>(?! (?:vor|ndb|intersection|radial|approach control|center|tower|
+    <navigation>))|\bdirect (?:to )?<place>""")
+_NOT_LANDING = compiled(r"""
+    \b(?:weather|relay|hold\w*|latest|winds?|tops|metars?|atis|ceilings?|wife|club|desk|ring|phone|change|switch|
+    husband|how far|actual|cloud ?bases?|how is|company|happened|continu(?:e|ing)(?: on)?$|
+    continu(?:e|ing)(?: on)? to$|winds|forecast|miles? \w+ of|what is|is it)\b|
+    ^(?:is|are) (?:the )?(?:[\w<>]+ )?<?\w+>? $|^why\b|^(?:is|was|were) \w+ (?:landing|diverting|going)\b""")
 
 
 def _named_airport(clause: str) -> set[str]:

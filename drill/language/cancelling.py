@@ -10,38 +10,38 @@ from __future__ import annotations
 import re
 
 from drill.language.clauses import sentences
+from drill.language.patterns import compiled, laid_out
 
-_CANCELS = re.compile(
-    r"\b(?:scrap|bin|bail out of|cancel(?:l?ing|s)?|clos(?:e|ing)|terminat(?:e|ing)|drop(?:ping)?) (?:(?:out|off|my|"
-    r"our|the|this|that) )*"
-    r"(?:ifr|instrument (?:flight|clearance|plan|rules))\b(?! (?:approach|arrival|departure|reservation|minimums))|"
-    r"\b(?:go|going|proceed(?:ing)?) vfr and cancel(?:l?ing)?$")
+_CANCELS = compiled(r"""
+    \b(?:scrap|bin|bail out of|cancel(?:l?ing|s)?|clos(?:e|ing)|terminat(?:e|ing)|
+    drop(?:ping)?) (?:(?:out|off|my|our|the|this|that) )*(?:ifr|
+    instrument (?:flight|clearance|plan|rules))\b(?! (?:approach|arrival|departure|reservation|minimums))|
+    \b(?:go|going|proceed(?:ing)?) vfr and cancel(?:l?ing)?$""")
 _SPELT = re.compile(r"\bi ?\.? ?f ?\.? ?r(?: \.(?= ))?(?= |$)")
 _FILLER = re.compile(r"^(?:(?:uh|um|er|and|so|ok|okay|well|also|please|but) )+")
-_LATER = (r"(?:if|when|whenever|once(?! (?:again|more))|unless|until|till|before|after|in case|as soon as|"
-          r"should (?:we|i|it|the))\b")
+_LATER = (laid_out(r"""
+    (?:if|when|whenever|once(?! (?:again|more))|unless|until|till|before|after|in case|as soon as|
+    should (?:we|i|it|the))\b"""))
 _PUT_OFF = re.compile(rf"\b{_LATER}")
 _PUTS_OFF = re.compile(rf"^(?:(?:but |and |just )*(?:not|only) )?{_LATER}")
-_DENIED = re.compile(
-    r"\b(?:not|never|no|nor|without|unable|instead of|rather than|avoid\w*|refus\w*|against|disregard|ignore|"
-    r"stand(?:ing)? ?by(?: to| for)?|may|might|could|can|should|"
-    r"would(?! (?:like|love|prefer|appreciate|rather))|able to|about to|ready to|"
-    r"prepared to|plan\w*|intend\w*|expect\w*|hop(?:e|es|ing)|consider\w*|think\w*|wonder\w*|talk\w*|discuss\w*|"
-    r"mention\w*|ask(?:s|ed|ing)?|t(?:ell|old)|sa(?:id|ys|ying)|wants|suggest\w*|advise[ds]?|later|"
-    r"(?:want|like|need|expect|let) (?:me|us|you|him|her|them))\b")
+_DENIED = compiled(r"""
+    \b(?:not|never|no|nor|without|unable|instead of|rather than|avoid\w*|refus\w*|against|disregard|ignore|
+    stand(?:ing)? ?by(?: to| for)?|may|might|could|can|should|would(?! (?:like|love|prefer|appreciate|rather))|
+    able to|about to|ready to|prepared to|plan\w*|intend\w*|expect\w*|hop(?:e|es|ing)|consider\w*|think\w*|
+    wonder\w*|talk\w*|discuss\w*|mention\w*|ask(?:s|ed|ing)?|t(?:ell|old)|sa(?:id|ys|ying)|wants|suggest\w*|
+    advise[ds]?|later|(?:want|like|need|expect|let) (?:me|us|you|him|her|them))\b""")
 _FUTURE = re.compile(r"\b(?:will|shall|going to)\b")
 _NOW = re.compile(r"\b(?:now|at this time|at this point|this time|right away|immediately|here)\b")
 _REQUEST = re.compile(r"\b(?:can|could|would|will) you (?:please )?(?:just )?$")
-_QUESTION = re.compile(r"^(?:do|does|did|are|is|was|should|shall|can|could|may|must|why|what|how|where|which|have|has|"
-                       r"confirm|verify|understand|say again)\b|\?$")
+_QUESTION = compiled(r"""
+    ^(?:do|does|did|are|is|was|should|shall|can|could|may|must|why|what|how|where|which|have|has|confirm|verify|
+    understand|say again)\b|\?$""")
 _NOT_YET = re.compile(
     rf"\b{_LATER}|\b(?:on (?:the ground|landing|arrival|final|short final)|at (?:the )?(?:field|airport|<place>)|"
     rf"(?:in|within) (?:\d+|a|a few|some) (?:more )?(?:minutes?|miles?)|later|shortly|soon|\d+ miles out)\b|"
     r"^(?: (?:clearance|flight|plan|rules))* (?:is|was|would|will|may|might|could|sounds|seems|now is|right now is)\b")
-_TAKEN_BACK = re.compile(r"^(?:disregard|never ?mind|scratch that|belay that|forget (?:that|it)|strike that|"
-                         r"(?:no )?cancel that)\b")
-
-
+_TAKEN_BACK = compiled(r"""
+    ^(?:disregard|never ?mind|scratch that|belay that|forget (?:that|it)|strike that|(?:no )?cancel that)\b""")
 _MAY_CANCEL = re.compile(r"scrap|bin|bail|cancel|clos|terminat|drop")
 
 

@@ -12,14 +12,17 @@ from collections.abc import Sequence
 
 from drill.language.meaning import Unclear
 from drill.language.orders import without_opening
+from drill.language.patterns import compiled, laid_out
 from drill.language.words import Token, joined
 
 ASK_IN_TIME = "Say it when the time comes: "
-_COURTESY = (r"(?:possible|able|ready|practical|practicable|convenient|(?:you|they|he|she) (?:can|are|is|could|get|"
-             r"have|like|want|please|would|will)|(?:i|we) (?:recall|remember|may)|(?:i am|we are) not mistaken)\b")
-_TOLD = (r"(?:heading |about )?\d|(?:north|south|east|west)\w*\b|(?:i am |we are |being |further )*"
-         r"(?:told|called|cleared|advised|instructed|notice|instructions|atc|approach|center|the controller|they|he|"
-         r"she|i say|stopped)\b|(?:it|they|that|both|(?:the )?<\w+>) (?:reads?|match\w*|agrees?|says|shows)\b|both wings\b")
+_COURTESY = (laid_out(r"""
+    (?:possible|able|ready|practical|practicable|convenient|(?:you|they|he|she) (?:can|are|is|could|get|have|like|
+    want|please|would|will)|(?:i|we) (?:recall|remember|may)|(?:i am|we are) not mistaken)\b"""))
+_TOLD = (laid_out(r"""
+    (?:heading |about )?\d|(?:north|south|east|west)\w*\b|(?:i am |we are |being |further )*(?:told|called|cleared|
+    advised|instructed|notice|instructions|atc|approach|center|the controller|they|he|she|i say|stopped)\b|
+    (?:it|they|that|both|(?:the )?<\w+>) (?:reads?|match\w*|agrees?|says|shows)\b|both wings\b"""))
 CONDITION = re.compile(
     rf"(?:if|when|whenever|as soon as)(?! {_COURTESY}) <?\w|"
     rf"(?<!\bat )(?<!\ba )(?<!\bjust )once(?! (?:more|again|over|around|a|per|every|each|and|or)\b)"
@@ -27,13 +30,13 @@ CONDITION = re.compile(
     rf"unless(?! told| {_COURTESY}) <?\w|(?:until|till?)(?! (?:{_TOLD})) <?\w")
 _INSIDE = re.compile(rf"(?:^|(?<= ))(?:{CONDITION.pattern})")
 _OPENS = re.compile(rf"(?:(?:but|and|then|only|just) )*(?:(?:wait|hold on|hang on|stand ?by) )?(?:{CONDITION.pattern})")
-_NO_CONDITION_BEFORE = re.compile(
-    r"\b(?:check|see|verify|know|knows|tell|look|find out|wonder|wondering|ask|what|what happens|sure|confirm|decide|"
-    r"determine|test|as|even|say|figure out|learn|watch|monitor)(?: (?:me|us|out|to see|and see|<\w+>))? $")
-_ORDERED = re.compile(
-    r"\b(?:cover|uncover|hide|mask|turn|climb|descend|check|look|compare|fly|go|set|squawk|maintain|hold|slow|tell|say|"
-    r"call|declare|request|cancel|divert|land|open|close|switch|use|start|stop|reduce|add|partial|full|put|pull|push|"
-    r"raise|tune|ask|report|roll|align|reset|ident|continue|recover|trust) \S")
+_NO_CONDITION_BEFORE = compiled(r"""
+    \b(?:check|see|verify|know|knows|tell|look|find out|wonder|wondering|ask|what|what happens|sure|confirm|
+    decide|determine|test|as|even|say|figure out|learn|watch|monitor)(?: (?:me|us|out|to see|and see|<\w+>))? $""")
+_ORDERED = compiled(r"""
+    \b(?:cover|uncover|hide|mask|turn|climb|descend|check|look|compare|fly|go|set|squawk|maintain|hold|slow|
+    tell|say|call|declare|request|cancel|divert|land|open|close|switch|use|start|stop|reduce|add|partial|full|
+    put|pull|push|raise|tune|ask|report|roll|align|reset|ident|continue|recover|trust) \S""")
 
 
 def opens(text: str) -> bool:

@@ -12,16 +12,13 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from functools import lru_cache
 from itertools import pairwise
 from typing import Literal, TypeAlias
 
-from rapidfuzz import process
-from rapidfuzz.distance import OSA
-
-from drill.language import hearsay
+from drill.language import hearsay, predicates
 from drill.language.lexicon import Lexicon, name_of
 from drill.language.meaning import EQUIPMENT
+from drill.language.patterns import compiled
 from drill.language.words import Token, joined, split_at, word_set
 
 State: TypeAlias = Literal["failed", "works", "supposed"]
@@ -33,26 +30,24 @@ _JOINING = (("as", "well", "as"), ("followed", "by"), ("along", "with"), ("toget
 _BEGINS_JOINT = frozenset({"so", *(words[0] for words in _JOINING)})
 _SO_IS = frozenset({"is", "does", "has", "did", "are", "have", "goes"})
 _FILLER = word_set(
-    """a an the my our your this that both also too well now just uh um like it is was in fact
-    even all of 1 2 number we think i guess plus with same probably likely perhaps must be then first next
-    possibly maybe simply informing inform you advising advised be fyi reporting telling afraid sorry so say
-    actually currently presently""")
-_NEGATED = re.compile(r"(?:\b(?:not|never|nothing|no|nor)(?: (?:has|have|is|yet|actually|really|at|all|"
-                      r"completely|a|any))*|free of) $")
+    """a an the my our your this that both also too well now just uh um like it is was in fact even all of 1 2 number
+    we think i guess plus with same probably likely perhaps must be then first next possibly maybe simply informing
+    inform you advising advised fyi reporting telling afraid sorry so say actually currently presently""")
+_NEGATED = compiled(r"""
+    (?:\b(?:not|never|nothing|no|nor)(?: (?:has|have|is|yet|actually|really|at|all|completely|a|any))*|free of) $""")
 _DENIED = re.compile(r"\b(?:not|never|no longer|hardly|barely)(?: \w+)? $")
 _NEITHER = re.compile(r"\b(?:neither|nor)\b")
 _SECOND_THOUGHT = frozenset({"nope", "no", "wait", "actually", "oh", "ah", "hold on", "hang on"})
 _AMISS = re.compile(r"\b(?:wrong|lying|bad|failed|off|out|suspect|not agree|disagree\w*|which|different)\b")
 _NOT_THIS = re.compile(r"\bnot (?:the |my |our |a |with the )?$")
-_CONTINUES = re.compile(r"^(?:has|have|is|are|was|were|it|they|both|which|that|just|seems?|not|all|"
-                        r"completely|shows?|"
-                        r"reads?|says|looks?|no|keeps|must|appears?|failed|dead|gone|inop|out|will|would|can|could|"
-                        r"do|does|did|won|sits?|stays?|stayed|refuses?|never)\b")
+_CONTINUES = compiled(r"""
+    ^(?:has|have|is|are|was|were|it|they|both|which|that|just|seems?|not|all|completely|shows?|reads?|says|looks?|
+    no|keeps|must|appears?|failed|dead|gone|inop|out|will|would|can|could|do|does|did|won|sits?|stays?|stayed|
+    refuses?|never)\b""")
 _RIGHT = re.compile(r"\b(?:correct|right|accurate|true|the good (?:1|one)|which is (?:fine|good|ok|okay))\b")
-_ONE_OF = re.compile(r"\b(?:1|either|one)(?: or the other)? (?:of (?:them|the 2|those|these|the two|my \w+|"
-                     r"our \w+)|is|has)\b"
-                     r"|\bwhich (?:1|one|of)\b|\bdo not know which\b|\bnot sure which\b|\bdo not agree\b|"
-                     r"\bdisagree")
+_ONE_OF = compiled(r"""
+    \b(?:1|either|one)(?: or the other)? (?:of (?:them|the 2|those|these|the two|my \w+|our \w+)|is|has)\b|
+    \bwhich (?:1|one|of)\b|\bdo not know which\b|\bnot sure which\b|\bdo not agree\b|\bdisagree""")
 
 
 LONGEST_TALK = 14
@@ -60,10 +55,11 @@ LONGEST_TALK = 14
 LONGEST_CLAUSE = 20
 """Words; a longer clause without any joint is cut, so that no text takes long."""
 _BESIDE = ("on ", "off ", "with ")
-_COMPARED = re.compile(r"\b(?:(?<!along )(?<!together )with|against|by|from|off|per|to|versus|charging|"
-                       r"than|like|using)(?: the| my| our| a)? $")
-_REQUESTS = re.compile(r"\b(?:request\w*|req|give (?:me|us)|like|want|need|get|do|accept|take|"
-                       r"expect)(?: an?| us| me)? $")
+_COMPARED = compiled(r"""
+    \b(?:(?<!along )(?<!together )with|against|by|from|off|per|to|versus|charging|than|like|
+    using)(?: the| my| our| a)? $""")
+_REQUESTS = compiled(r"""
+    \b(?:request\w*|req|give (?:me|us)|like|want|need|get|do|accept|take|expect)(?: an?| us| me)? $""")
 _WHICH_SIDE = re.compile(r"\b(?:on|from|off) (?:the |our |my )?(?:left|right|number \d|good|other) $")
 """What follows tells where: "the pump on the left engine"."""
 _AS_SERVICE = re.compile(r" (?:\w+ )?(?:vectors?|vectoring|approach\w*|turns?|steers?|headings?|par|asr|sra|"
@@ -71,8 +67,8 @@ _AS_SERVICE = re.compile(r" (?:\w+ )?(?:vectors?|vectoring|approach\w*|turns?|st
                          r"help|service|handling|recovery|let ?down|stuff|thing|business|deals?)\b")
 _EXCEPT = ("except", "apart")
 _OWN_WORD = (*_EXCEPT, "neither", "nor", "no ", "without", "negative")
-_TOO = re.compile(r"\b(?:too|also|as well|both|even|now|then|next|possibly|maybe|probably|likely|"
-                  r"perhaps)\b|\bwith it$")
+_TOO = compiled(r"""
+    \b(?:too|also|as well|both|even|now|then|next|possibly|maybe|probably|likely|perhaps)\b|\bwith it$""")
 _RELATION = re.compile(r"\b(?:agree|match|disagree|differ|line up|consistent)\w*\b")
 
 
@@ -137,9 +133,9 @@ _DIFFER = re.compile(r"\b(?:disagree\w*|not agree|differ\w*)\b")
 _ONE_GYRO = re.compile(r"<(?:heading|attitude)_indicator>")
 _FOR_OTHERS = re.compile(r"\bmayday relay\b|\brelay(?:ing)?(?: a mayday)? for <other callsign>")
 """The trouble of another airplane, passed on."""
-_FOR_REAL = re.compile(r"\b(?:(?:not|no|never)(?: \w+){0,2} (?:drill|simulat\w+|practi[cs]e|exercise|training)|for "
-                       r"real|"
-                       r"the real thing|real (?:one|failure|emergency)|actually (?:failed|lost|died|quit|gone))\b")
+_FOR_REAL = compiled(r"""
+    \b(?:(?:not|no|never)(?: \w+){0,2} (?:drill|simulat\w+|practi[cs]e|exercise|training)|for real|the real thing|
+    real (?:one|failure|emergency)|actually (?:failed|lost|died|quit|gone))\b""")
 
 
 def is_pretended(text: str, book: Lexicon) -> bool:
@@ -207,19 +203,20 @@ def _clause(part: Sequence[Token], book: Lexicon) -> _Clause:
 
 
 _ALL_OFF = re.compile(r"\b(?:off|out|down)\b")
-_CLEARED = re.compile(r"\bsmoothed out\b|\b(?:flag|light|warning|caution)s? (?:is |are |has |have |just "
-                      r")*(?:gone(?: away| out)?|"
-                      r"cleared|out now|went (?:out|away)(?: again)?|off again)\b|\b(?:has|have) (?:now |all |since "
-                      r")?(?:cleared|gone away|recovered|sorted itself|come back|righted itself)\b")
-_STILL_OUT = re.compile(r"\bif (?:i|we) (?:can not|do not) get .* back\b|\bif\b.*\b(?:does|do|will|is|are) not "
-                        r"(?:come back|go out|go off|recover|reset|clear|"
-                        r"improve|get (?:any )?better|"
-                        r"start working|work again|return|fix itself)\b|\bif (?:the |my |our )?<\w+> keeps\b")
+_CLEARED = compiled(r"""
+    \bsmoothed out\b|\b(?:flag|light|warning|caution)s? (?:is |are |has |have |just )*(?:gone(?: away| out)?|
+    cleared|out now|went (?:out|away)(?: again)?|off again)\b|\b(?:has|have) (?:now |all |since )?(?:cleared|
+    gone away|recovered|sorted itself|come back|righted itself)\b""")
+_STILL_OUT = compiled(r"""
+    \bif (?:i|we) (?:can not|do not) get .* back\b|\bif\b.*\b(?:does|do|will|is|are) not (?:come back|go out|go off|
+    recover|reset|clear|improve|get (?:any )?better|start working|work again|return|fix itself)\b|
+    \bif (?:the |my |our )?<\w+> keeps\b""")
 """A hope about what is out by now: "if the alternator does not come back"."""
-_THOUGHT = re.compile(r"\b(?:it|this) (?:was|is) (?:only|just) an? (?:sticky|bad|stuck|loose|dud)\b|\b(?:do|does|did) not have (?:an?|any) <\w+> (?:problem|failure|issue|fault)s?\b|\b(?:only|"
-                      r"just|was|is|nothing but)(?: only| just)? (?:a |the )?(?:bad |blown |dud )?(?:bulb|"
-                      r"sensor fault|wiring|gauge line)\b|\b(?:thought|believed|figured|was sure)\b.*\b(?:was|were|"
-                      r"had)\b")
+_THOUGHT = compiled(r"""
+    \b(?:it|this) (?:was|is) (?:only|just) an? (?:sticky|bad|stuck|loose|dud)\b|
+    \b(?:do|does|did) not have (?:an?|any) <\w+> (?:problem|failure|issue|fault)s?\b|
+    \b(?:only|just|was|is|nothing but)(?: only| just)? (?:a |the )?(?:bad |blown |dud )?(?:bulb|sensor fault|wiring|
+    gauge line)\b|\b(?:thought|believed|figured|was sure)\b.*\b(?:was|were|had)\b""")
 
 
 def _states(text: str, names: Sequence[tuple[int, int, str]], book: Lexicon,
@@ -254,39 +251,6 @@ def _states(text: str, names: Sequence[tuple[int, int, str]], book: Lexicon,
     return sorted(found)
 
 
-_STRANGE = re.compile(
-    r"^ (?:(?:just|now|both|also|really|all) )*(?:(?:has|have|had)(?: (?:just|now|also|really|all|both|gone and|"
-    r"decided to))* "
-    r"(?!been|be |not|come|picked|recovered|erected|aligned|realigned|taken|held|settled|returned|restored|started|"
-    r"worked|no |only|an? |"
-    r"the |my |our |\d|<|got |changed|to |left|had|their|it |improved|stayed|remained|agreed|checked|switched|spun "
-    r"up|warmed|this|that|"
-    r"always|never)[a-z]+(?:ed|en|ne|de|ft|nt|un|wn|st|ck|ld|ut|it|ne)\b|decided to [a-z]+)")
-"""A name and what it "has" done, in no words that are known: "the autopilot has thrown in the towel"."""
-_ODD = re.compile(
-    r"^ (?:(?:just|now|also|really|both|all|still) )*(?:(?:is|are|keeps?|seems?|gets?|looks?|feels?)(?: (?:a (?:bit|little|"
-    r"tad|touch)|getting|now|just|really|very|quite|so|pretty|kind of|sort of|all|being|been|rather|somewhat|still))* )"
-    r"(?P<how>[a-z]{4,})\b(?! (?:<|up again|again))")
-_OWN_VERB = re.compile(r"^ (?:also )?(?:shows?|says?|reads?|indicates?|is|has|was|looks?|seems?|still|works?)\b")
-_PLAIN = word_set(
-    """coming delivering flying keeping open picked realigned aligned running selected reading showing indicating holding
-    carrying pulling feeding charging tuned armed engaged coupled honest true happy steady finally only with what where
-    that your here there down available tracking spinning turning doing going being having giving getting making working
-    supplying powering providing receiving talking loud clear green normal ready reset restarted back also standard
-    electric original mine ours part between level stable centered within about around above below over under close near
-    right left north south east west dropping from like identified received monitored covered uncovered better fine
-    good well okay serviceable perfect great lovely super alive live required needed wanted requested likely probably
-    possibly maybe sure certain enough plenty full half charged online required this these those them then than when
-    required once twice after before until unless because since though although rather fitted installed carried fed powered
-    driven driving saying telling sending replying responding squawking transmitting cleared checked tested watched used
-    useful helping keeping what whatever already almost nearly currently presently always usually slowly gently smoothly
-    recovering improving returning settling erecting catching warming cooling idling pointing heading climbing descending unwinding winding rising moving
-    steering navigating programmed loaded entered inbound outbound established intact correct accurate reliable usable
-    trustworthy believable healthy solid strong nominal within secure secured strapped closed shut""")
-"""How a part can be without being wrong; what else is said of one on the radio is trouble."""
-_GOOD_AGAIN = re.compile(r"\b(?:again|back|ok|okay|fine|normal|up|well|good|alive|green|life)\b")
-
-
 def _verdict(clause: _Clause, which: int, book: Lexicon) -> State | None:
     start, end, name = clause.names[which]
     if name in book.says_so:
@@ -315,24 +279,15 @@ def _verdict(clause: _Clause, which: int, book: Lexicon) -> State | None:
         if at >= end:
             return own[-1] if own and _binds(clause, which, start) else state
         own.append(state)
-    if own and which and _OWN_VERB.match(clause.text[end:]):
+    after = clause.text[end:]
+    if own and which and predicates.has_own_verb(after):
         own = []   # "AI shows a left bank TC shows right": what was said before is the other's
-    if not own and _STRANGE.match(clause.text[end:]) and not _GOOD_AGAIN.search(clause.text[end:]):
-        return "failed"
-    if not own and name in _PARTS and (odd := _ODD.match(clause.text[end:])) and not _is_plain(odd["how"]) and not (
-            _GOOD_AGAIN.search(clause.text[end:])):
+    if not own and predicates.is_odd(after, known=name in _PARTS):
         return "failed"
     return own[-1] if own else None
 
 
 _PARTS = frozenset(EQUIPMENT)
-
-
-@lru_cache(maxsize=4096)
-def _is_plain(word: str) -> bool:
-    """Whether a word, also misspelled, tells how a part is that is not wrong."""
-    return word in _PLAIN or (len(word) > 4 and process.extractOne(word, _PLAIN, scorer=OSA.distance,
-                                                                 score_cutoff=1) is not None)
 
 
 def _binds(clause: _Clause, which: int, start: int) -> bool:
@@ -375,25 +330,23 @@ def _share(clauses: Sequence[_Clause], before_all: Sequence[_Clause]) -> None:
             clause.verdicts = [before.verdicts[-1]] * len(clause.names)
 
 
-_HAD = re.compile(r"\bfor (?:an?|half|\d+|some)\b.*\b(?:minutes?|seconds?|moment|bit|while)\b|\b(?:had|was|were|"
-                  r"thought|did have|used to)\b")
+_HAD = compiled(r"""
+    \bfor (?:an?|half|\d+|some)\b.*\b(?:minutes?|seconds?|moment|bit|while)\b|
+    \b(?:had|was|were|thought|did have|used to)\b""")
 _MENDED = re.compile(r"\b(?:sorted|fixed|resolved|solved|reset|recycled|cycled|false alarm)\b")
-_OVER = re.compile(
-    r"^(?:(?:both|all|they|it|everything|things)(?: are| is)? )?(?:now )?(?:reading|working|running|spinning|"
-    r"indicating|pulling)(?: \w+)? "
-    r"(?:again|now|ok|okay|fine|normally)\b|"
-    r"^(?:(?:and|now|then|all|everything|uh|um) )*(?:it|they|that|this|everything|all|things?) (?:is|are|has|have|came|"
-    r"seems?|looks?)(?: (?:all|now|just|been|since|to be))* (?:back|alright|all right|fine|ok|okay|good|normal|"
-    r"smooth|steady|fixed|working|"
-    r"running|cleared|recovered|restored|resolved|come|healthy)\b|"
-    r"^(?:all|everything|now)(?: \w+)? (?:fine|ok|okay|good|normal|back|working)\b|^(?:came|come) back\b")
-_GONE = re.compile(r"^(?:the |its |that )?(?:flag|light|warning|caution)s? (?:is |are |has |have |just )*(?:gone|"
-                   r"out now|cleared|went (?:out|away)|off again)\b")
-
-
-_IT = re.compile(r"^(?:(?:i|we) (?:still )?(?:think|reckon|believe|say|guess|am sure)(?: that)? )?(?:it|they) (?:is|"
-                 r"are|has|have)\b|"
-                 r"^(?:i|we) (?:still )?(?:do not|can not|would not) (?:\w+ )?(?:trust|believe|like) (?:it|them)\b")
+_OVER = compiled(r"""
+    ^(?:(?:both|all|they|it|everything|things)(?: are| is)? )?(?:now )?(?:reading|working|running|spinning|
+    indicating|pulling)(?: \w+)? (?:again|now|ok|okay|fine|normally)\b|
+    ^(?:(?:and|now|then|all|everything|uh|um) )*(?:it|they|that|this|everything|all|things?) (?:is|are|has|have|
+    came|seems?|looks?)(?: (?:all|now|just|been|since|to be))* (?:back|alright|all right|fine|ok|okay|good|
+    normal|smooth|steady|fixed|working|running|cleared|recovered|restored|resolved|come|healthy)\b|
+    ^(?:all|everything|now)(?: \w+)? (?:fine|ok|okay|good|normal|back|working)\b|^(?:came|come) back\b""")
+_GONE = compiled(r"""
+    ^(?:the |its |that )?(?:flag|light|warning|caution)s? (?:is |are |has |have |just )*(?:gone|out now|cleared|
+    went (?:out|away)|off again)\b""")
+_IT = compiled(r"""
+    ^(?:(?:i|we) (?:still )?(?:think|reckon|believe|say|guess|am sure)(?: that)? )?(?:it|they) (?:is|are|has|
+    have)\b|^(?:i|we) (?:still )?(?:do not|can not|would not) (?:\w+ )?(?:trust|believe|like) (?:it|them)\b""")
 
 
 def _is_it(clauses: Sequence[_Clause], earlier: Sequence[_Clause]) -> None:

@@ -11,15 +11,15 @@ from drill.language.asking import BARE_ALTITUDE
 from drill.language.clauses import clauses
 from drill.language.durations import durations
 from drill.language.lexicon import any_of
+from drill.language.patterns import compiled, laid_out
 
 _DIGIT = re.compile(r"\d")
 _NOT_FEET = (
-             r"(?! ?(?:<voltmeter>|<ammeter>|volts?|amps?|inches|psi|percent|rpm|<tachometer>|out|to the|miles?|mile|nm|"
-             r"minutes?|mins?|hours?|"
-             r"hrs?|degrees|knots|kt|souls?|persons?|people|pob|on board|"
-             r"o clock|hpa|(?:feet |ft )?(?:high|low|error|difference|split|apart)|north|south|east|"
-             r"west|northeast|"
-             r"northwest|southeast|southwest|ne|nw|se|sw|\.\d))")
+             laid_out(r"""
+                 (?! ?(?:<voltmeter>|<ammeter>|volts?|amps?|inches|psi|percent|rpm|<tachometer>|out|to the|miles?|
+                 mile|nm|minutes?|mins?|hours?|hrs?|degrees|knots|kt|souls?|persons?|people|pob|on board|o clock|
+                 hpa|(?:feet |ft )?(?:high|low|error|difference|split|apart)|north|south|east|west|northeast|
+                 northwest|southeast|southwest|ne|nw|se|sw|\.\d))"""))
 _ABOUT = r"(?:about |around |approximately |just |just about |roughly )?"
 _PRESENT = re.compile(
     r"\b(?:cruising|angels|alt|level(?:led|ed)?(?: off)?(?: now)?(?: at)?|maintaining|at|altitude(?: is| now)?|"
@@ -31,83 +31,89 @@ _PRESENT = re.compile(
     rf"{_ABOUT}(?P<feet>\d{{1,5}}(?:\.5)?)\b{_NOT_FEET}(?! (?:through|"
     rf"to) \d)")
 _READING = re.compile(r"\b(?:reading|reads|says|saying|shows|showing|indicat\w+|stuck|frozen)\b")
-_FEET_ON = re.compile(r"\b\d{4,5}(?: feet| ft)? (?:on|by|from|according to) (?:the )?(?:<navigation>|radar|"
-                      r"<transponder>)")
+_FEET_ON = compiled(r"""
+    \b\d{4,5}(?: feet| ft)? (?:on|by|from|according to) (?:the )?(?:<navigation>|radar|<transponder>)""")
 _OTHER_SOURCE = re.compile(r"<navigation>|\bradar\b|\bencoder\b|<transponder>|\bestimat\w+")
 _BARE = re.compile(rf"(?:^|(?<= ))(?P<feet>\d{{4,5}})(?: feet| ft)?(?: msl)?(?! ?(?:to|through|for|block|rpm|hpa|"
                    rf"inches|pounds|lbs|squawk|would|will)\b)"
                    rf"(?! ?(?:feet |ft )?(?:above|below)\b){_NOT_FEET}")
 _AND_A_HALF = re.compile(r"(?:^|at |level )(?P<feet>\d{1,2}\.5)$")
-_FIRST = re.compile(r"^(?P<feet>\d{4,5}) (?!(?:feet |ft )?(?:above|below|high|low|off|out) |for |to |would |will do|"
-                    r"is fine|works |please|if |rpm|hours?|pounds|lbs|"
-                    r"runway|block|through|hpa|inches)(?=[a-z])")
+_FIRST = compiled(r"""
+    ^(?P<feet>\d{4,5}) (?!(?:feet |ft )?(?:above|below|high|low|off|out) |for |to |would |will do|is fine|works |
+    please|if |rpm|hours?|pounds|lbs|runway|block|through|hpa|inches)(?=[a-z])""")
 _FEET = re.compile(r"(?P<feet>\d{3,5}) (?:feet|ft)\b(?! (?:above|below|high|low|off|out|of|apart|error)\b)")
-_ASKED = re.compile(r"\b(?:request\w*|req|rqst|need\w*|want\w*|would like|like|descend\w*|descent|"
-                    r"climb(?!ing (?:through|past))\w*|block|down|(?<!iced )(?<!loaded )(?<!icing )up(?! here)|hold|keep|accept|"
-                    r"to|for|above|below|over|under|runway|until|able|with|(?:can|could|may) (?:we|"
-                    r"i) (?:have|get)|squawk\w*|code|(?<!can not )(?<!unable to )maintain|between|expect\w*|"
-                    r"cross\w*|than|"
-                    r"cleared|stuck|frozen|pegged|tops|bases?|ceiling|freezing level|field elevation|"
-                    r"minimum|(?<!in )(?<!inside )(?<!of )(?<!the )(?<!through )cloud|plus|minus|within|say|"
-                    r"scattered|broken|overcast|few|length|long|lower|higher)"
-                    r"(?: (?:here|to|at|and|of|are|is|maintain|altitude|about|around|block|feet))* $|\b(?:like|want|intend) to hold (?:at|over) (?:[\w<>]+ ){1,3}at $")
-_ASKED_FOR_LEVEL = re.compile(r"\b(?:request\w*|req|rqst|like|want|need|could (?:we|i)|can (?:we|i)|may (?:we|i))\b.*"
-                              r"\b(?:lower|higher|climb|descent|descend|altitude)(?: please)?$")
+_ASKED = compiled(r"""
+    \b(?:request\w*|req|rqst|need\w*|want\w*|would like|like|descend\w*|descent|climb(?!ing (?:through|past))\w*|
+    block|down|(?<!iced )(?<!loaded )(?<!icing )up(?! here)|hold|keep|accept|to|for|above|below|over|under|runway|
+    until|able|with|(?:can|could|may) (?:we|i) (?:have|get)|squawk\w*|code|(?<!can not )(?<!unable to )maintain|
+    between|expect\w*|cross\w*|than|cleared|stuck|frozen|pegged|tops|bases?|ceiling|freezing level|field elevation|
+    minimum|(?<!in )(?<!inside )(?<!of )(?<!the )(?<!through )cloud|plus|minus|within|say|scattered|broken|overcast|
+    few|length|long|lower|higher)(?: (?:here|to|at|and|of|are|is|maintain|altitude|about|around|block|feet))* $|
+    \b(?:like|want|intend) to hold (?:at|over) (?:[\w<>]+ ){1,3}at $""")
+_ASKED_FOR_LEVEL = compiled(r"""
+    \b(?:request\w*|req|rqst|like|want|need|could (?:we|i)|can (?:we|i)|may (?:we|i))\b.*\b(?:lower|higher|climb|
+    descent|descend|altitude)(?: please)?$""")
 _REQUESTED = re.compile(r"\b(?:request\w*|(?:could|can|may) (?:we|i)|like to|want to|need)\b")
-_FOR = re.compile(r"(?:^|\b(?:in|with you|at|now|climbing|descending|out of|from|passing|through|leaving) )(\d{4,5}|"
-                  r"[4-9]00|[1-9]\d?) (?:for|climbing|descending|"
-                  r"climbing to|descending to) (?:\d{4,5}|\d{1,2})$")
-_READ_BACK = re.compile(
-    r"^(?:(?:ok|okay|roger|wilco|copy|affirm\w*|yes|and|uh|<callsign>|<facility>|will|we will|back) )*"
-    r"(?:(?:turn|come|fly|turning) )?(?:left|right)(?: turn)?(?: to)?(?: heading)? \d{2,3}\b"
-    r"|^(?:(?:ok|okay|roger|wilco|copy|affirm\w*|yes|and|uh|then|<callsign>|<facility>) )*"
-    r"(?:fly heading|descend|climb|maintain|down to (?=\d)|up to (?=\d)|cross (?=[\d<])|squawk|contact|cleared|altimeter \d|"
-    r"altimeter)\b")
+_FOR = compiled(r"""
+    (?:^|\b(?:in|with you|at|now|climbing|descending|out of|from|passing|through|leaving) )(\d{4,5}|[4-9]00|
+    [1-9]\d?) (?:for|climbing|descending|climbing to|descending to) (?:\d{4,5}|\d{1,2})$""")
+_READ_BACK = compiled(r"""
+    ^(?:(?:ok|okay|roger|wilco|copy|affirm\w*|yes|and|uh|<callsign>|<facility>|will|we will|back) )*(?:(?:turn|
+    come|fly|turning) )?(?:left|right)(?: turn)?(?: to)?(?: heading)? \d{2,3}\b|
+    ^(?:(?:ok|okay|roger|wilco|copy|affirm\w*|yes|and|uh|then|<callsign>|<facility>) )*(?:fly heading|descend|
+    climb|maintain|down to (?=\d)|up to (?=\d)|cross (?=[\d<])|squawk|contact|cleared|altimeter \d|altimeter)\b""")
 _CONFIRMS = re.compile(r"\b(?:was|is) that\b|^(?:confirm|verify|say again|understand)\b")
 _ROGER_DIRECT = re.compile(r"^(?:<\w+> ,? ?)*(?:roger|wilco|copy|copied)\b.*\bdirect (?:to )?<(?:place|fix)>")
-_HELD = re.compile(r"\b(?:holding|flying|steering|tracking|steady)(?: what (?:i|we) think is| about| around| "
-                   r"approximately|"
-                   r" roughly| a| heading| at)*"
-                   r" (?P<deg>\d{3})\b(?! ?(?:feet|ft|knots|kts?|degrees? (?:left|right)|radial))")
-_HEADING = re.compile(r"\b(?:heading|hdg|course)(?: of| is| about| approximately| roughly| around| maybe| currently|"
-                      r" now| reads?| shows?|"
-                      r" indicating| looks? like)* (?P<deg>\d{1,3})\b")
-_ON_COMPASS = re.compile(r"\b(?P<deg>\d{3})(?: degrees)? (?:on|by|from) (?:the |my |our )?<magnetic_compass>"
-                         r"|heading on (?:the |my )?<magnetic_compass> (?P<deg3>\d{3})\b|<magnetic_compass>(?: reads?| says| shows?| showing| reading|"
-                         r" heading)+ (?P<deg2>\d{1,3})\b")
-_TURNING = re.compile(r"\b(?:turn\w*|unable|left|right|to|request\w*|fly|assigned|new|steer\w*|come|coming|a|want|"
-                      r"like|runway|give me|say)"
-                      r"(?: (?:to|a|left|right|the|new))* $")
+_HELD = compiled(r"""
+    \b(?:holding|flying|steering|tracking|steady)(?: what (?:i|
+    we) think is| about| around| approximately| roughly| a| heading| at)* (?P<deg>\d{3})\b(?! ?(?:feet|ft|knots|
+    kts?|degrees? (?:left|right)|radial))""")
+_HEADING = compiled(r"""
+    \b(?:heading|hdg|course)
+    (?: of| is| about| approximately| roughly| around| maybe| currently| now| reads?| shows?| indicating
+    | looks? like)* (?P<deg>\d{1,3})\b""")
+_ON_COMPASS = compiled(r"""
+    \b(?P<deg>\d{3})(?: degrees)? (?:on|by|from) (?:the |my |our )?<magnetic_compass>|
+    heading on (?:the |my )?<magnetic_compass> (?P<deg3>\d{3})\b|
+    <magnetic_compass>(?: reads?| says| shows?| showing| reading| heading)+ (?P<deg2>\d{1,3})\b""")
+_TURNING = compiled(r"""
+    \b(?:turn\w*|unable|left|right|to|request\w*|fly|assigned|new|steer\w*|come|coming|a|want|like|runway|give me|
+    say)(?: (?:to|a|left|right|the|new))* $""")
 _SOULS = (
     re.compile(r"\b(?P<n>\d{1,3}) in all\b"),
-    re.compile(r"(?<![+:.\d])(?<!hour )(?<!hours )\b(?P<n>\d{1,3})(?: [a-z]+)? (?:souls?|on board|onboard|persons?|"
-               r"people|pob|sob|aboard|of us|"
-               r"occupants|pax)\b"),
-    re.compile(r"\b(?:souls?|pob|sob|persons?|people)(?: on board| aboard)?(?: is| are|"
-               r" number)? (?P<n>\d{1,3})\b"),
+    compiled(r"""
+        (?<![+:.\d])(?<!hour )(?<!hours )\b(?P<n>\d{1,3})(?: [a-z]+)? (?:souls?|on board|onboard|persons?|people|
+        pob|sob|aboard|of us|occupants|pax)\b"""),
+    compiled(r"""
+        \b(?:souls?|pob|sob|persons?|people)(?: on board| aboard)?(?: is| are| number)? (?P<n>\d{1,3})\b"""),
     re.compile(r"\b(?:on board|onboard|aboard) (?P<n>\d{1,2})\b"),
     re.compile(r"\b(?:crew|party|group|total) of (?P<n>\d{1,2})\b"),
     re.compile(r"(?:^|[,.] )(?P<n>[1-9]) up(?= [,.]|$)"),   # "two up"
 )
-_OF_PEOPLE = re.compile(r"\b(?:board|onboard|aboard|soul|p.?o.?b|sob\b|pers|peopl|pax|pass|occup|of us|solo|alone|"
-                        r"my ?self|my own|(?:me|just me) (?:only|alone)|just me|only me|crew|party|group|total|others?|[1-9] up)")
+_OF_PEOPLE = compiled(r"""
+    \b(?:board|onboard|aboard|soul|p.?o.?b|sob\b|pers|peopl|pax|pass|occup|of us|solo|alone|my ?self|my own|
+    (?:me|just me) (?:only|alone)|just me|only me|crew|party|group|total|others?|[1-9] up)""")
 """What no call that tells how many are on board is without."""
-_WITH_ME = re.compile(r"\b(?P<n>\d{1,2}) (?:pax|passengers?|others?) (?:plus|and) (?:me|myself|the pilot|crew|1 "
-                      r"crew)\b")
-_SOLO = re.compile(r"(?:^|[,.] )alone(?= [,.]|$)|\b(?:solo|(?<!navigate )(?<!manage )(?<!fly )on my own|just me|only me|me only|by myself|i am alone)\b")
-_ONLY_HOURS = re.compile(r"(?:[2-9]\d|1\d\d) minutes?|(?:and |about |with )*(?:\d(?:\.\d)?|an?|1) hours?(?: and a "
-                         r"half| \d+| and \d+)?(?: "
-                         r"minutes| mins)?")
+_WITH_ME = compiled(r"""
+    \b(?P<n>\d{1,2}) (?:pax|passengers?|others?) (?:plus|and) (?:me|myself|the pilot|crew|1 crew)\b""")
+_SOLO = compiled(r"""
+    (?:^|[,.] )alone(?= [,.]|$)|\b(?:solo|(?<!navigate )(?<!manage )(?<!fly )on my own|just me|only me|me only|
+    by myself|i am alone)\b""")
+_ONLY_HOURS = compiled(r"""
+    (?:[2-9]\d|1\d\d) minutes?|(?:and |about |with )*(?:\d(?:\.\d)?|an?|
+    1) hours?(?: and a half| \d+| and \d+)?(?: minutes| mins)?""")
 _OF_TIME = re.compile(r"\b(?:hours?|hrs?|h|minutes?|mins?|quarters?|half|fuel|endurance)\b|\d[+:]\d| plus \d")
 """What no call that tells the fuel is without."""
 _FUEL = re.compile(r"\b(?:fuel|gas|endurance|avgas|petrol|remaining|bingo|in the tanks|tanks|hours? left)\b")
 _DIRECTION = (
-    r"(?:north|south|east|west|northeast|northwest|southeast|southwest|north east|north west|"
-    r"south east|south west|n|s|e|w|ne|nw|se|sw|nne|sse|ssw|nnw)(?:ern|bound)?"
+    laid_out(r"""
+        (?:north|south|east|west|northeast|northwest|southeast|southwest|north east|north west|south east|
+        south west|n|s|e|w|ne|nw|se|sw|nne|sse|ssw|nnw)(?:ern|bound)?""")
 )
 _POSITION = any_of((
-    r"(?:over(?:head)?|abeam|overflying|inbound (?:to|from)|position(?: is)?|passing|passed|crossing|between|near|"
-    r"just past|above|at) (?:the )?<(?:place|fix)>",
+    laid_out(r"""
+        (?:over(?:head)?|abeam|overflying|inbound (?:to|from)|position(?: is)?|passing|passed|crossing|between|near|
+        just past|above|at) (?:the )?<(?:place|fix)>"""),
     rf"\d+(?:\.\d+)?(?: miles?| nm| nautical miles| mile)?(?: to the)? {_DIRECTION}(?: of\b| <(?:place|fix)>| "
     rf"from\b|$|(?= (?:,|at|inbound|with|and|in)\b))",
     rf"(?:\d+|half) miles? (?:{_DIRECTION}|final|from|out)",
@@ -138,16 +144,17 @@ _POSITION = any_of((
     r"mile and a half final",
     r"outside (?:the )?marker",
     r"on the (?:runway|taxiway|localizer|\d+ radial|apron)",
-    r"(?<!all )over (?:the|a) (?!clouds?|overcast|layers?|tops?|deck|weather|radio|air|phone|side|next|last|past|"
-    r"limit|edge|"
-    r"line|place|ice|undercast|frequency|panel|whole|same|other|entire|controls?|top|power)[a-z]+",
+    laid_out(r"""
+        (?<!all )over (?:the|a) (?!clouds?|overcast|layers?|tops?|deck|weather|radio|air|phone|side|next|last|past|
+        limit|edge|line|place|ice|undercast|frequency|panel|whole|same|other|entire|controls?|top|power)[a-z]+"""),
     r"over the <place> [a-z]+",
     r"at the <fuel_pump>",
     r"on runway \d+",
     r"(?:on|at) stand \d+",
     r"clear of (?:the )?(?:runway|active|\d{1,2}(?= |$))",
-    r"at the (?:fuel|gas|pumps?|fbo|hangar|tie ?downs?|threshold|hold(?:ing)? (?:line|point|short line)|run ?up|"
-    r"clubhouse)",
+    laid_out(r"""
+        at the (?:fuel|gas|pumps?|fbo|hangar|tie ?downs?|threshold|hold(?:ing)? (?:line|point|short line)|run ?up|
+        clubhouse)"""),
     r"(?:on|at) the \w+ (?:hold(?:ing)? ?(?:line|point)?|line|apron|taxiway|ramp|pad|threshold)",
     r"\d{3} radial",
     r"run ?up area",
@@ -158,18 +165,15 @@ _POSITION = any_of((
     r"(?:on|in) the (?:hold|pattern)\b",
     r"abeam",
 ))
-_HOLDING = re.compile(r"\d+ miles? to the (?:field|airport|runway)\b|\d+ miles? to (?:run|go)\b|\b(?:over|passing|"
-                      r"abeam|overhead) (?:the )?<navigation>|\bover "
-                      r"at (?:the )?[a-z]+|(?:^|we are |i am |currently |now )holding (?:point|(?:as published "
-                      r")?(?:at|over)(?: the)? "
-                      r"<(?:fix|place)>)")
-_NOT_POSITION = re.compile(r"\b(?:request\w*|like|want|need|hold(?:ing)?(?: (?:at|over))?(?! short)|land\w*|divert\w*|"
-                           r"vectors?|relay\w*|tell|turn|return\w*|(?:could|can|may) (?:we|i)|direct|weather|winds?|"
-                           r"latest|"
-                           r"back|rather|have a|approach(?:es)?|par|asr|sra|ils|visual (?:approach|to)|crews?|"
-                           r"trucks|equipment|fire|ambulances?|wife|will|"
-                           r"get off|exit\w*|airport|"
-                           r"expect us|localizer|surveillance)\b.*$")
+_HOLDING = compiled(r"""
+    \d+ miles? to the (?:field|airport|runway)\b|\d+ miles? to (?:run|go)\b|
+    \b(?:over|passing|abeam|overhead) (?:the )?<navigation>|\bover at (?:the )?[a-z]+|
+    (?:^|we are |i am |currently |now )holding (?:point|(?:as published )?(?:at|over)(?: the)? <(?:fix|place)>)""")
+_NOT_POSITION = compiled(r"""
+    \b(?:request\w*|like|want|need|hold(?:ing)?(?: (?:at|over))?(?! short)|land\w*|divert\w*|vectors?|relay\w*|tell|
+    turn|return\w*|(?:could|can|may) (?:we|i)|direct|weather|winds?|latest|back|rather|have a|approach(?:es)?|par|
+    asr|sra|ils|visual (?:approach|to)|crews?|trucks|equipment|fire|ambulances?|wife|will|get off|exit\w*|airport|
+    expect us|localizer|surveillance)\b.*$""")
 
 
 def _feet(said: str) -> int | None:
@@ -189,6 +193,10 @@ def reads_back(text: str) -> bool:
     if _ROGER_DIRECT.search(text):
         return True
     return any(_READ_BACK.search(clause) for clause in clauses(text))
+
+
+_ESTIMATED = compiled(r"""
+    \b(?:estimat\w+|eta|arriv\w+|airborne|departed|off the \w+)(?: \w+)? $""")
 
 
 def altitude_ft(text: str, *, altimeter_suspect: bool) -> int | None:
@@ -217,10 +225,10 @@ def altitude_ft(text: str, *, altimeter_suspect: bool) -> int | None:
             moving = match.group().startswith(("through", "passing", "out of", "leaving", "vacating"))
             if (feet := _feet(match["feet"])) is None or (not moving and _ASKED.search(before)):
                 continue
-            if match.group().startswith("at ") and re.search(r"\b(?:estimat\w+|eta|arriv\w+|airborne|departed|off "
-                                                             r"the \w+)(?: \w+)? $", before):
+            if match.group().startswith("at ") and _ESTIMATED.search(before):
                 continue
-            if before.endswith(("<airspeed_indicator> is ", "<airspeed_indicator> ", "<engine> ", "<engine> is ", "<vacuum_system> is ", "<suction_gauge> is ", "<vacuum_system> ", "<suction_gauge> ")):
+            if before.endswith(("<airspeed_indicator> is ", "<airspeed_indicator> ", "<engine> ", "<engine> is ",
+                                "<vacuum_system> is ", "<suction_gauge> is ", "<vacuum_system> ", "<suction_gauge> ")):
                 continue
             if match.group().startswith("at ") and _REQUESTED.search(before):
                 continue
@@ -238,8 +246,9 @@ def altitude_ft(text: str, *, altimeter_suspect: bool) -> int | None:
                                                                                          *_AND_A_HALF.finditer(clause)):
             feet = _feet(match["feet"])
             asked = _ASKED.search(clause[:match.start()]) or re.match(
-                r"(?:request\w*|req|rqst|need|want|block|descend\w*|climb(?!ing (?:through|past))\w*|"
-                r"vectors|squawk\w*)\b", clause)
+                laid_out(r"""
+                    (?:request\w*|req|rqst|need|want|block|descend\w*|climb(?!ing (?:through|past))\w*|vectors|
+                    squawk\w*)\b"""), clause)
             if feet is not None and match["feet"].endswith(("00", ".5")) and not asked:
                 found = feet
                 break

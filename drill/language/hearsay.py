@@ -7,44 +7,51 @@ from __future__ import annotations
 
 import re
 
+from drill.language.patterns import compiled, laid_out
+
 _LEADING = r"^(?:(?:and|so|but|ok|okay|uh|um|er|hey|well|say|sorry|please|again|oh|then|now|also) )*"
 _ASKED = re.compile(
-    _LEADING + r"(?:did you(?! (?:copy|get|hear|receive|read|understand))|were you|do (?:you|they|airplanes|people)|"
-    r"do (?:i|we) (?:need|have) to|does|has any\w*|have any\w*|(?:is|are|was|were) (?:our|my|your|the|that|this|it|he|"
-    r"any\w*|some\w*|there|either)\b(?! (?:normal|usual) for)|who(?:ever)?\b|why|what (?:would|if|happens)|"
-    r"(?:could|would|should) (?:the|our|my|an?|it|we|i|you|that)\b(?! (?:have|get|like|please|give|use|accept|take))|"
-    r"any (?:reports?|word) (?:of|on))")
-_SUPPOSED = re.compile(
-    r"^(?:i|we) (?:do not think|doubt|am not sure|are not sure|once|remember)\b|^suppose\b|^(?:nobody|no one) said\b|^am i sure\b|"
-    r"\b(?:supposing|imagin(?:e|ing)|assum(?:e|ing)|hypothetical\w*|in (?:the )?event of|whether|"
-    r"(?:expect|expecting|going) to lose|^should (?:the|our|my|an?|it|we) [\w<])")
-_PAST = re.compile(
-    r"\b(?:yesterday|the other day|last (?:week|month|year|night|flight|time|summer|winter|spring|autumn)|"
-    r"(?:days?|weeks?|months?|years?) ago|long ago|on the last (?:flight|leg)|in maintenance|out of maintenance|"
-    r"(?:was|were|had been) (?:\w+ ){1,3}(?:but|so) (?:it|i|we) (?:is|am|reset|fixed)|for \d+ minutes on the ground|(?:replaced|repaired|overhauled) (?:after|before|since)|and repaired)\b")
-_QUOTED = re.compile(
-    r"\b(?:never fitted|not fitted|not equipped|in this airplane|kidding|joking|a joke|april fools?|unquote|reading about|watched a|"
-    r"(?:checklist|book|manual|poh|handbook|placard|notams?) (?:says|said|reads|has|calls))\b")
-_OTHERS = re.compile(
-    r"\b(?:his|their|your|tower is|center is|wingman is|passengers? is|company traffic is) (?:\w+ )?<\w+>|"
-    r"^(?:we|i) (?:heard|hear|saw|see) (?!(?:\w+ )?<)|\b(?:traffic|wingman|somebody else|someone else)\b|"
-    r"\b(?:airplane|aircraft|plane|guy|fellow|one|lot|traffic) (?:ahead|behind|in front)\b|"
-    r"\b(?:the|an) ?other (?:airplane|aircraft|plane|guy|fellow)s?\b|\b(?:ground vehicle|fire truck)\b|"
-    r"^(?:he|she|my friend|my passenger|somebody|someone) (?:thinks|says|said|believes)\b|\bnumber \d in the flight\b")
-_DENIED = re.compile(
-    r"\b(?:none of|not true|anything but|far from|mistaken|free of)\b|"
-    r"\b(?:0|zero|no) (?:more )?(?:failures?|problems?|troubles?|issues?|faults?) (?:on|with|of|in)\b|"
-    r"\bno longer (?:failed|dead|out|broken|stuck|frozen|blocked)\b|"
-    r"\b(?:negative|no|not any|had any|have any|without|0|zero)(?: on)?(?: the| an?| any| our| my| more)* <\w+> "
-    r"(?:failures?|problems?|trouble|issues?|faults?|outages?|malfunctions?)\b|"
-    r"\b(?:failure|problem|trouble|issue|fault|failures|problems)s? (?:(?:is|are|has|have|was|been|now|all) )*"
-    r"(?:resolved|solved|fixed|gone|over|went away|cleared|sorted|behind us)\b|\brecovered from\b|"
-    r"^(?:(?:please|ok|okay|just|so) )*(?:cancel|disregard|ignore|forget|scratch|withdraw)\b.*\b(?:failure|failing|"
-    r"failed|problem|trouble|report|my last)\b")
-_ROUGH_AIR = re.compile(
-    r"\b(?:swing\w*|all over the place|bounc\w+|wander\w*|jump\w*|spinning)\b.*\bin (?:this|the|all this|a steep|a)?"
-    r" ?(?:chop|turbulence|bumps|turns?|rough air)\b|\bbecause (?:we|i) (?:are|am) (?:in a|turning|climbing|descending)"
-    r"|\b(?:shows|says|reads|indicates) an? (?:climb|descent|turn|bank)\b.*\bbecause\b|\bas (?:always|usual|ever)\b")
+    _LEADING + laid_out(r"""
+        (?:did you(?! (?:copy|get|hear|receive|read|understand))|were you|do (?:you|they|airplanes|people)|
+        do (?:i|we) (?:need|have) to|does|has any\w*|have any\w*|(?:is|are|was|were) (?:our|my|your|the|that|this|
+        it|he|any\w*|some\w*|there|either)\b(?! (?:normal|usual) for)|who(?:ever)?\b|why|what (?:would|if|happens)|
+        (?:could|would|should) (?:the|our|my|an?|it|we|i|you|that)\b(?! (?:have|get|like|please|give|use|accept|
+        take))|any (?:reports?|word) (?:of|on))"""))
+_SUPPOSED = compiled(r"""
+    ^(?:i|we) (?:do not think|doubt|am not sure|are not sure|once|remember)\b|^suppose\b|
+    ^(?:nobody|no one) said\b|^am i sure\b|\b(?:supposing|imagin(?:e|ing)|assum(?:e|ing)|hypothetical\w*|
+    in (?:the )?event of|whether|(?:expect|expecting|going) to lose|^should (?:the|our|my|an?|it|we) [\w<])""")
+_PAST = compiled(r"""
+    \b(?:yesterday|the other day|last (?:week|month|year|night|flight|time|summer|winter|spring|autumn)|
+    (?:days?|weeks?|months?|years?) ago|long ago|on the last (?:flight|leg)|in maintenance|out of maintenance|
+    (?:was|were|had been) (?:\w+ ){1,3}(?:but|so) (?:it|i|we) (?:is|am|reset|fixed)|
+    for \d+ minutes on the ground|(?:replaced|repaired|overhauled) (?:after|before|since)|and repaired)\b""")
+_QUOTED = compiled(r"""
+    \b(?:never fitted|not fitted|not equipped|in this airplane|kidding|joking|a joke|april fools?|unquote|
+    reading about|watched a|(?:checklist|book|manual|poh|handbook|placard|notams?) (?:says|said|reads|has|
+    calls))\b""")
+_OTHERS = compiled(r"""
+    \b(?:his|their|your|tower is|center is|wingman is|passengers? is|company traffic is) (?:\w+ )?<\w+>|
+    ^(?:we|i) (?:heard|hear|saw|see) (?!(?:\w+ )?<)|\b(?:traffic|wingman|somebody else|someone else)\b|
+    \b(?:airplane|aircraft|plane|guy|fellow|one|lot|traffic) (?:ahead|behind|in front)\b|
+    \b(?:the|an) ?other (?:airplane|aircraft|plane|guy|fellow)s?\b|\b(?:ground vehicle|fire truck)\b|
+    ^(?:he|she|my friend|my passenger|somebody|someone) (?:thinks|says|said|believes)\b|
+    \bnumber \d in the flight\b""")
+_DENIED = compiled(r"""
+    \b(?:none of|not true|anything but|far from|mistaken|free of)\b|
+    \b(?:0|zero|no) (?:more )?(?:failures?|problems?|troubles?|issues?|faults?) (?:on|with|of|in)\b|
+    \bno longer (?:failed|dead|out|broken|stuck|frozen|blocked)\b|
+    \b(?:negative|no|not any|had any|have any|without|0|zero)(?: on)?(?: the| an?| any| our| my| more)
+    * <\w+> (?:failures?|problems?|trouble|issues?|faults?|outages?|malfunctions?)\b|
+    \b(?:failure|problem|trouble|issue|fault|failures|problems)s? (?:(?:is|are|has|have|was|been|now|
+    all) )*(?:resolved|solved|fixed|gone|over|went away|cleared|sorted|behind us)\b|\brecovered from\b|
+    ^(?:(?:please|ok|okay|just|so) )*(?:cancel|disregard|ignore|forget|scratch|withdraw)\b.*\b(?:failure|
+    failing|failed|problem|trouble|report|my last)\b""")
+_ROUGH_AIR = compiled(r"""
+    \b(?:swing\w*|all over the place|bounc\w+|wander\w*|jump\w*|spinning)\b.*\bin (?:this|the|all this|a steep|
+    a)? ?(?:chop|turbulence|bumps|turns?|rough air)\b|\bbecause (?:we|i) (?:are|am) (?:in a|turning|climbing|
+    descending)|\b(?:shows|says|reads|indicates) an? (?:climb|descent|turn|bank)\b.*\bbecause\b|
+    \bas (?:always|usual|ever)\b""")
 
 
 def is_asked(clause: str) -> bool:
@@ -63,10 +70,11 @@ def is_not_reported(clause: str) -> bool:
                                                                           _ROUGH_AIR))
 
 
-_OF_OTHERS = re.compile(
-    r"\b(?:he|she|they|somebody|someone|everybody|everyone|traffic|(?:the|that|another|an other) (?:\w+ ){0,2}(?:guy|"
-    r"airplane|aircraft|plane|one)(?: \w+)?|(?:airplane|aircraft|guy) (?:ahead|behind|in front)(?: of \w+)?|"
-    r"<other callsign>)(?: (?:is|are|was|were|just|has|have|will|now))* $")
+_OF_OTHERS = compiled(r"""
+    \b(?:he|she|they|somebody|someone|everybody|everyone|traffic|
+    (?:the|that|another|an other) (?:\w+ ){0,2}(?:guy|airplane|aircraft|plane|one)(?: \w+)?|
+    (?:airplane|aircraft|guy) (?:ahead|behind|in front)(?: of \w+)?|
+    <other callsign>)(?: (?:is|are|was|were|just|has|have|will|now))* $""")
 
 
 def is_of_others(before: str) -> bool:
@@ -75,20 +83,21 @@ def is_of_others(before: str) -> bool:
 
 
 _QUESTION = re.compile(
-    _LEADING + r"(?:are|am|is|was|were(?= (?:we|they|you)\b)|did|does|do(?= (?:i|we|they|you|these)\b)|have (?:we|i|they|you)|"
-    r"has|should|would(?! you| love| like)|what|why|who|where|which|when (?:did|do|will|is)|how|could (?:it|the|that)|"
-    r"will (?:it|the|that))\b")
-_TOLD_BY_OTHERS = re.compile(
-    r"^(?:he|she|they|somebody|someone|nobody|everybody|everyone|(?:my|the|our) (?:other |left seat |safety )?(?:instructor|"
-    r"wife|husband|friend|passenger|passengers|student|controller|manual|book|poh|handbook|airplane|aircraft|guy|plane|"
-    r"copilot)(?: ahead| behind)?) (?:\w+ )?(?:said|says|say|told|tells|would|wants|wanted|thinks|is|was|are|turned|does|did|"
-    r"asked)\b")
-_NOT_NOW = re.compile(
-    r"^(?:i|we) (?:once|was (?:going|about) to|were (?:going|about) to|remember when|could(?! (?:use|do with))|would never|"
-    r"almost|nearly|would)\b|^(?:almost|nearly|later|no way)\b|^before (?:i|we)\b|"
-    r"^(?!.*\bwait)(?:turn|climb|descend|land|divert|cover|level)\b.*\b(?:in|after) (?:about )?\d+ (?:minutes?|mins?|hours?)$|"
-    r"^(?!turn|climb|descend|set|go|fly|put|look|check)(?:the |my |our )?(?:[\w<>]+ ){1,4}(?:was|were|would be)\b|"
-    r"^it would\b|\bshould be (?:climbing|descending|turning)\b")
+    _LEADING + laid_out(r"""
+        (?:are|am|is|was|were(?= (?:we|they|you)\b)|did|does|do(?= (?:i|we|they|you|these)\b)|
+        have (?:we|i|they|you)|has|should|would(?! you| love| like)|what|why|who|where|which|
+        when (?:did|do|will|is)|how|could (?:it|the|that)|will (?:it|the|that))\b"""))
+_TOLD_BY_OTHERS = compiled(r"""
+    ^(?:he|she|they|somebody|someone|nobody|everybody|everyone|(?:my|the|our) (?:other |left seat |
+    safety )?(?:instructor|wife|husband|friend|passenger|passengers|student|controller|manual|book|poh|handbook|
+    airplane|aircraft|guy|plane|copilot)(?: ahead| behind)?) (?:\w+ )?(?:said|says|say|told|tells|would|wants|
+    wanted|thinks|is|was|are|turned|does|did|asked)\b""")
+_NOT_NOW = compiled(r"""
+    ^(?:i|we) (?:once|was (?:going|about) to|were (?:going|about) to|remember when|could(?! (?:use|do with))|
+    would never|almost|nearly|would)\b|^(?:almost|nearly|later|no way)\b|^before (?:i|we)\b|
+    ^(?!.*\bwait)(?:turn|climb|descend|land|divert|cover|level)\b.*\b(?:in|after) (?:about )?\d+ (?:minutes?|
+    mins?|hours?)$|^(?!turn|climb|descend|set|go|fly|put|look|check)(?:the |my |our )?(?:[\w<>]+ ){1,4}(?:was|
+    were|would be)\b|^it would\b|\bshould be (?:climbing|descending|turning)\b""")
 
 
 def orders_nothing(text: str) -> bool:
@@ -96,7 +105,8 @@ def orders_nothing(text: str) -> bool:
     return any(pattern.match(text) for pattern in (_QUESTION, _TOLD_BY_OTHERS, _NOT_NOW))
 
 
-_ASKED_ITSELF = re.compile(r" \? (?:, )?(?:no|nope|nah|not yet|never|negative|no way)(?: way|(?: , )?not yet| now| thanks)*$")
+_ASKED_ITSELF = re.compile(r" \? (?:, )?(?:no|nope|nah|not yet|never|negative|no way)(?: way|(?: , )?not yet| now| "
+                           r"thanks)*$")
 
 
 def asks_itself(text: str) -> bool:

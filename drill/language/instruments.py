@@ -17,14 +17,15 @@ from drill.language.meaning import (
     Uncover,
 )
 from drill.language.orders import Order, without_opening
+from drill.language.patterns import compiled, laid_out
 
 INSTRUMENTS = frozenset({
     "attitude_indicator", "heading_indicator", "turn_coordinator", "airspeed_indicator", "altimeter",
     "vertical_speed_indicator", "magnetic_compass", "suction_gauge", "ammeter", "voltmeter", "tachometer", "clock",
     "navigation", "standby_instrument"})
 _SEEN_WORDS = (
-    (re.compile(r"\b(?:where (?:am i|are we|is <place>)|how far|how long to|distance|bearing|position|dme|"
-                r"radial)(?!\w)"),
+    (compiled(r"""
+        \b(?:where (?:am i|are we|is <place>)|how far|how long to|distance|bearing|position|dme|radial)(?!\w)"""),
      "navigation"),
     (re.compile(r"\b(?:altitude|how high)\b"), "altimeter"),
     (re.compile(r"\b(?:heading|course|which way)\b"), "heading_indicator"),
@@ -36,8 +37,8 @@ _SEEN_WORDS = (
     (re.compile(r"\b(?:popped|tripped)\b"), "breakers"),
     (re.compile(r"\b(?:charging|charge|amps)\b"), "ammeter"),
     (re.compile(r"\b(?:slip\w*|skid\w*|coordinated)\b"), "turn_coordinator"),
-    (re.compile(r"\b(?:around|all of (?:it|them)|what (?:have i got|do i (?:have|see)|is (?:shown|"
-                r"showing)))\b"), "panel"),
+    (compiled(r"""
+        \b(?:around|all of (?:it|them)|what (?:have i got|do i (?:have|see)|is (?:shown|showing)))\b"""), "panel"),
 )
 
 
@@ -56,29 +57,35 @@ def _sights(order: Order) -> list[str]:
     return list(dict.fromkeys(found))
 
 
-_LOOK = re.compile(
-    r"^(?:look|anything|sweep|peer|squint|stare|peep|check|scan|read|peek|glance|glimpse|examine|see|view|watch|"
-    r"monitor|verify|"
-    r"inspect|observe|"
-    r"eyeball|eyes on|study|confirm|show|"
-    r"gander|have (?:a |another |one more )?(?:quick |good |close )?(?:look|peek|glance|gander|squint)|take (?:a |another )?(?:look|peek|glance|reading|"
-    r"gander|squint)|what|how|"
-    r"where|is|are|does|do|did|any|which|get a reading|(?:a )?bit of a (?:look|squi[zs])|squi[zs]|suss(?: out)?|consult|shine|torch|quick|(?:run|cast|throw) (?:an|my|your) eyes?|"
-    r"keep an eye|lemme see|sanity|hows|eyes|ice\b|let me see|see|double check|recheck|look over|find out|"
-    r"note|give me|tell me|"
-    r"report to me|who|when|has|have|was|scanning|looking|checking|reading|watching|bearing|distance)\b"
-    r"|^(?:the |my )?(?:leading edges?|wings?)\b.*<ice>|^time check\b"
-    r"|^(?:my |our |present |current )?(?:altitude|heading|airspeed|speed|position|turn rate|rate of turn|pitch)"
-    r"(?: now)? \?$")
+_LOOK = compiled(r"""
+    ^(?:look|anything|sweep|peer|squint|stare|peep|check|scan|read|peek|glance|glimpse|examine|see|view|watch|
+    monitor|verify|inspect|observe|eyeball|eyes on|study|confirm|show|gander|
+    have (?:a |another |one more )?(?:quick |good |close )?(?:look|peek|glance|gander|squint)|
+    take (?:a |another )?(?:look|peek|glance|reading|gander|squint)|what|how|where|is|are|does|do|did|any|which|
+    get a reading|(?:a )?bit of a (?:look|squi[zs])|squi[zs]|suss(?: out)?|consult|shine|torch|quick|
+    (?:run|cast|throw) (?:an|my|your) eyes?|keep an eye|lemme see|sanity|hows|eyes|ice\b|let me see|see|
+    double check|recheck|look over|find out|note|give me|tell me|report to me|who|when|has|have|was|scanning|
+    looking|checking|reading|watching|bearing|distance)\b|^(?:the |my )?(?:leading edges?|wings?)\b.*<ice>|
+    ^time check\b|^(?:my |our |present |current )?(?:altitude|heading|airspeed|speed|position|turn rate|
+    rate of turn|pitch)(?: now)? \?$""")
+_NAME_ALONE = compiled(r"""
+    (?:the |my )?<\w+>(?: (?:please|reading|now|status))*(?: \?)?|<\w+> check(?: \?)?|
+    (?:the )?needle on (?:the |my )?<\w+>.*|<\w+>(?: , <\w+>)+(?: please| now)*""")
+_NAME_THEN_QUESTION = compiled(r"""
+    ^(?:the |my )?<\w+>(?: \w+)? , (?:(?:is|are|does|do) (?:it|they|that)|where is|what is|see (?:if|whether)|
+    any\w*|what|how)\b""")
+_ON_ANOTHER = compiled(r"""
+    <\w+>(?: output| reading| value)? (?:on|at|by) (?:the |my |our )?<\w+>(?: \?)?$""")
+_SCAN = compiled(r"""
+    (?:scan|scanning|(?:do |make |run )?(?:an? |the |my )?(?:instrument|full|quick|panel) scan)(?: (?:now|again|
+    please|quickly|around|it|all))*""")
 
 
 def look(order: Order) -> list[Action] | None:
     """Look at what is named, one look each; asked about without a name, at what the words tell of."""
     text = without_opening(order.text)
-    alone = re.fullmatch(r"(?:the |my )?<\w+>(?: (?:please|reading|now|status))*(?: \?)?|<\w+> check(?: \?)?|(?:the "
-                         r")?needle on (?:the |my )?<\w+>.*"
-                         r"|<\w+>(?: , <\w+>)+(?: please| now)*", text)
-    asked = re.match(r"^(?:the |my )?<\w+>(?: \w+)? , (?:(?:is|are|does|do) (?:it|they|that)|where is|what is|see (?:if|whether)|any\w*|what|how)\b", text)
+    alone = _NAME_ALONE.fullmatch(text)
+    asked = _NAME_THEN_QUESTION.match(text)
     listed = re.match(r"^<panel> , ", text) and len(order.names) == 1
     wondered = re.match(r"^(?:the |my |our )?<\w+>.*\?$",
                             text) and len(order.names) == 1 and order.names[0] in INSTRUMENTS
@@ -86,8 +93,7 @@ def look(order: Order) -> list[Action] | None:
     if not _LOOK.match(text) and not named:
         return None
     sights = _sights(order)
-    if len(sights) > 1 and re.search(r"<\w+>(?: output| reading| value)? (?:on|at|by) (?:the |my |our )?<\w+>(?: "
-                                     r"\?)?$", text):
+    if len(sights) > 1 and _ON_ANOTHER.search(text):
         sights = sights[-1:]   # "the alternator on the ammeter"
     if "not" in text and len(sights) > 1:
         sights = sights[:1]
@@ -95,13 +101,13 @@ def look(order: Order) -> list[Action] | None:
         sights = ["outside"]   # "out front, is there a horizon"
     if not sights:
         sights = [at for pattern, at in _SEEN_WORDS if pattern.search(text)][:1]
-    if not sights and re.fullmatch(r"(?:scan|scanning|(?:do |make |run )?(?:an? |the |my )?(?:instrument|full|quick|"
-                                   r"panel) scan)(?: (?:now|again|please|quickly|around|it|all))*", text):
+    if not sights and _SCAN.fullmatch(text):
         sights = ["panel"]
     return [Look(at) for at in sights] or None
 
 
-_COMPARE = re.compile(r"\b(?:compare|comparing|cross ?check\w*|cross refer\w*|correlate|tally|triangulate|reconcile|versus|vs|against|agree\w*|"
+_COMPARE = re.compile(r"\b(?:compare|comparing|cross ?check\w*|cross refer\w*|correlate|tally|triangulate|reconcile|"
+                      r"versus|vs|against|agree\w*|"
                       r"match(?:es)?|line up|lines up|disagree\w*|consistent|"
                       r"which (?:1|one)|odd (?:1|one) out|tally|square with|backs? up (?:the|my|what)|side by side|"
                       r"difference between|"
@@ -128,23 +134,23 @@ def compare(order: Order) -> list[Action] | None:
     return [Look("panel")] if scanned else None
 
 
-_UNCOVER = re.compile(r"\b(?:get|whip|whisk|yank|pluck|strip|slide|have|uncover|unhide|unmask|unblock|expose|reveal|peel|tear|remove|pull|rip|"
-                      r"take|lift)\b")
+_UNCOVER = compiled(r"""
+    \b(?:get|whip|whisk|yank|pluck|strip|slide|have|uncover|unhide|unmask|unblock|expose|reveal|peel|tear|remove|
+    pull|rip|take|lift)\b""")
 _COVERING = (
-    r"(?:cover|note|sticker|post it|postit|paper|tape|card|patch|disc|disk|suction cup|sticky|"
-    r"covering|something|label|tag|strip|plaster|band aid|decal|sticky note|coaster|napkin|sock|map|sectional|pad|"
-    r"folder|"
-    r"envelope|wallet|phone|sleeve|cloth|rag|towel|jacket|"
-    r"bag|checklist|"
-    r"book|clipboard|foreflap|bit of paper|piece of paper|scrap of paper|soap dish|shade|approach plate|plate|chart|"
-    r"hat|cap|glove|placard|kneeboard|cup|bandage|hankie|handkerchief|tissue|sticky|flannel|leaflet|newspaper|scarf|it|"
-    r"that)"
+    laid_out(r"""
+        (?:cover|note|sticker|post it|postit|paper|tape|card|patch|disc|disk|suction cup|sticky|covering|something|
+        label|tag|strip|plaster|band aid|decal|sticky note|coaster|napkin|sock|map|sectional|pad|folder|envelope|
+        wallet|phone|sleeve|cloth|rag|towel|jacket|bag|checklist|book|clipboard|foreflap|bit of paper|
+        piece of paper|scrap of paper|soap dish|shade|approach plate|plate|chart|hat|cap|glove|placard|kneeboard|
+        cup|bandage|hankie|handkerchief|tissue|sticky|flannel|leaflet|newspaper|scarf|it|that)""")
 )
 _COVER = re.compile(
     r"^(?:cover|hide|mask|blank|obscure|conceal|black out|block (?:off|out)|tape (?:over|up)|paper over|"
     r"cap|stow)\b|^(?:a |the )?(?:\w+ ){0,2}(?:post it|postit|sticky(?: note)?|sticker|note|card|paper|tape|cover|"
     r"hat|cap|glove|map|chart|coaster|soap dish|napkin|checklist card) (?:on|over|across|in front of)\b"
-    rf"|\b(?:put|stuff|chuck|toss|shove|jam|wedge|tuck|stick|slap|place|tape|lay|drape|slip|throw|set|hang|pop|clip|bung|plaster|plonk|whack|stuff|drop|"
+    rf"|\b(?:put|stuff|chuck|toss|shove|jam|wedge|tuck|stick|slap|place|tape|lay|drape|slip|throw|set|hang|pop|clip|"
+    rf"bung|plaster|plonk|whack|stuff|drop|"
     rf"fix|paste|use|get|"
     rf"slide)\b.*\b{_COVERING}\b.*\b(?:over|on|across|onto|in front of|to (?:cover|hide))\b"
     r"|\b(?:cover|hide|mask)(?: up)? (?:the |my |that |this |up )*(?:\w+ )?<|\bout of (?:my )?(?:sight|"
@@ -160,10 +166,15 @@ _REASON = re.compile(r" (?:because|since|as|so|with|that i|"
 """What leads from an order to why it is given; a comma does not where another instrument follows alone."""
 
 
+_UNCOVERED = compiled(r"""
+    \brestore .* to (?:view|sight)\b|\bback (?:in|into) (?:view|sight)\b|
+    \b(?:uncover|unhide|unmask|expose|reveal|unblock)\b""")
+
+
 def uncover(order: Order) -> list[Action] | None:
     """Take the cover off again."""
     text = order.text
-    plain = re.search(r"\brestore .* to (?:view|sight)\b|\bback (?:in|into) (?:view|sight)\b|\b(?:uncover|unhide|unmask|expose|reveal|unblock)\b", text)
+    plain = _UNCOVERED.search(text)
     if re.match(r"^(?:lose|ditch|bin|drop) .*\b(?:cover|note|sticker|paper|tape)$", without_opening(text)):
         return [Uncover(at) for name in order.names for at in seen(name) if at in INSTRUMENTS] or None
     lifted = _UNCOVER.search(text) and re.search(rf"\b{_COVERING}\b", text) and re.search(
@@ -173,10 +184,14 @@ def uncover(order: Order) -> list[Action] | None:
     return [Uncover(at) for name in order.names for at in seen(name) if at in INSTRUMENTS] or None
 
 
+_WANTED_HIDDEN = compiled(r"""
+    ^(?:the |my |that )?(?:i )?want (?:the |that |my )*<\w+> (?:hidden|covered|out of)|
+    ^(?:the |that |my )*<\w+> (?:hidden|covered)$""")
+
+
 def cover(order: Order) -> list[Action] | None:
     """Put something over an instrument."""
-    wanted = re.match(r"^(?:the |my |that )?(?:i )?want (?:the |that |my )*<\w+> (?:hidden|covered|out of)|^(?:the |"
-                      r"that |my )*<\w+> (?:hidden|covered)$", without_opening(order.text))
+    wanted = _WANTED_HIDDEN.match(without_opening(order.text))
     if not wanted and not _COVER.search(without_opening(order.text)):
         return None
     reason = _REASON.search(order.text)
@@ -187,26 +202,31 @@ def cover(order: Order) -> list[Action] | None:
     return [Cover(at) for name in names for at in seen(name) if at in INSTRUMENTS] or None
 
 
-_PARTIAL = re.compile(r"\b(?:partial|limited|emergency) <?panel\b|\b(?:fly|flying|go|going) partial\b|\bneedle(?: ,| and| ,? and)? ball\b|"
-                      r"<needle_ball>|\bstandby panel\b|^pp$|\bbasic six\b")
-_FULL = re.compile(r"\b(?:full|whole|normal|complete|entire) <?panel\b|\ball (?:the |my )?<panel>|"
-                   r"\bnormal (?:instrument )?scan\b|\bfull scan\b")
-_FLY_BY = re.compile(r"\b(?:fly|flying|use|using|steer|trust|trusting|rely on|relying on|refer to|"
-                     r"reference|transition to|transfer to|switch(?:ing)? to(?! (?:on|off)\b)|go(?:ing)? (?:to|by|on|off)|"
-                     r"revert to|back (?:to|on)(?=(?: a| the| my| our| full| normal)* <?(?:panel|\w+>))|"
-                     r"fall back on|believe|follow|navigate|stay on|base|bank|pitch|hand fly|go|going|"
-                     r"return to|resume|primary|keep wings level)\b|> (?:only |alone )?for (?:the )?(?:bank|pitch|"
-                     r"roll|heading|attitude)\b")
+_PARTIAL = compiled(r"""
+    \b(?:partial|limited|emergency) <?panel\b|\b(?:fly|flying|go|going) partial\b|
+    \bneedle(?: ,| and| ,? and)? ball\b|<needle_ball>|\bstandby panel\b|^pp$|\bbasic six\b""")
+_FULL = compiled(r"""
+    \b(?:full|whole|normal|complete|entire) <?panel\b|\ball (?:the |my )?<panel>|\bnormal (?:instrument )?scan\b|
+    \bfull scan\b""")
+_FLY_BY = compiled(r"""
+    \b(?:fly|flying|use|using|steer|trust|trusting|rely on|relying on|refer to|reference|transition to|transfer to|
+    switch(?:ing)? to(?! (?:on|off)\b)|go(?:ing)? (?:to|by|on|off)|revert to|
+    back (?:to|on)(?=(?: a| the| my| our| full| normal)* <?(?:panel|\w+>))|fall back on|believe|follow|navigate|
+    stay on|base|bank|pitch|hand fly|go|going|return to|resume|primary|keep wings level)\b|
+    > (?:only |alone )?for (?:the )?(?:bank|pitch|roll|heading|attitude)\b""")
+_ONLY_LOOKS = compiled(r"""
+    ^(?:what|how|check|look|see|show|is|are|does|do(?! not)|where|scan|read|cross|compare)\b|
+    .*\b(?:do not|never) trust\b""")
+_ENDS_PARTIAL = compiled(r"""
+    \b(?:off|stop|out of|end|no more|leave) (?:the )?partial <?panel\b""")
 
 
 def fly_by(order: Order) -> list[Action] | None:
     """Tell the hands what to trust."""
     text = order.text
-    if re.match(r"^(?:what|how|check|look|see|show|is|are|does|do(?! not)|where|scan|read|cross|compare)\b|"
-                r".*\b(?:do not|never) trust\b", without_opening(text)):
+    if _ONLY_LOOKS.match(without_opening(text)):
         return None
-    if _PARTIAL.search(text) and not re.search(r"\b(?:off|stop|out of|end|no more|"
-                                               r"leave) (?:the )?partial <?panel\b", text):
+    if _PARTIAL.search(text) and not _ENDS_PARTIAL.search(text):
         return [FlyBy("partial_panel")]
     if (_FULL.search(text) or re.search(r"\b(?:stop|end|no more|off|out of|leave) (?:the )?partial <?panel",
                                         text)) and (
@@ -229,12 +249,11 @@ def trusted(order: Order) -> list[str]:
     return [name for name in order.names if name in _FLOWN_BY]
 
 
-_DISTRUST = re.compile(
-    r"^(?:stop|quit|cease|no longer|no more)(?: (?:from|to))? "
-    r"(?:using|use|following|follow|flying|fly|trusting|relying|referring|chasing|steering)\b|^(?:ignore|disregard|"
-    r"distrust)\b"
-    r"|^(?:do not|never|not) (?:use|using|follow|following|fly|flying|rely|refer|chase|steer|go by)\b"
-    r"|^(?:forget|forget about|get off|come off|leave|ditch|bin|dump|abandon) (?:the |my )?<\w+>(?: alone)?$")
+_DISTRUST = compiled(r"""
+    ^(?:stop|quit|cease|no longer|no more)(?: (?:from|to))? (?:using|use|following|follow|flying|fly|trusting|
+    relying|referring|chasing|steering)\b|^(?:ignore|disregard|distrust)\b|
+    ^(?:do not|never|not) (?:use|using|follow|following|fly|flying|rely|refer|chase|steer|go by)\b|
+    ^(?:forget|forget about|get off|come off|leave|ditch|bin|dump|abandon) (?:the |my )?<\w+>(?: alone)?$""")
 _IN_ITS_PLACE = {"attitude_indicator": "turn_coordinator", "heading_indicator": "magnetic_compass"}
 
 
@@ -254,23 +273,32 @@ def distrust(order: Order) -> list[Action] | None:
     return [Unclear("What do you want to fly by instead?")]
 
 
-_SET_TO = re.compile(r"^(?:set|dial in|dial|put in) (2[6-9]\.\d{2}|3[01]\.\d{2}|2[89]\d\d|3[01]\d\d|10[0-5]\d|9\d\d)"
-                     r"(?: (?:set|in|now|please|inches))*$")
-_SETTING = re.compile(r"(?:\b(?:qnh|regional|subscale|baro|kollsman(?: window)?|altimeter setting|pressure|setting)\b|"
-                      r"<altimeter>)\D*(\d{2}\.\d{2}|\d{4}|\d{3})\b"
-                      r"|\b(\d{2}\.\d{2}|29\d\d|30\d\d|9\d\d|10[0-5]\d)\b.*(?:\b(?:qnh|subscale|baro|kollsman|"
-                      r"inches|hpa|millibars|hectopascals)\b|<altimeter>)")
-
-
+_SET_TO = compiled(r"""
+    ^(?:set|dial in|dial|put in) (2[6-9]\.\d{2}|3[01]\.\d{2}|2[89]\d\d|3[01]\d\d|10[0-5]\d|
+    9\d\d)(?: (?:set|in|now|please|inches))*$""")
+_SETTING = compiled(r"""
+    (?:\b(?:qnh|regional|subscale|baro|kollsman(?: window)?|altimeter setting|pressure|setting)\b|
+    <altimeter>)\D*(\d{2}\.\d{2}|\d{4}|\d{3})\b|\b(\d{2}\.\d{2}|29\d\d|30\d\d|9\d\d|
+    10[0-5]\d)\b.*(?:\b(?:qnh|subscale|baro|kollsman|inches|hpa|millibars|hectopascals)\b|<altimeter>)""")
 _READS = re.compile(r"<altimeter> (?:now |still )?(?:shows?|showing|reads?|reading|says?|indicat\w+|is at|stuck)\b")
 HPA = range(900, 1081)
+
+
+_ALIGNS = compiled(r"""
+    \b(?:reset|set|sync\w*|align\w*|re ?align|slave|match|match up|update|adjust|correct|fix|twist|
+    synchroni[sz]e|zero|resync|line|put|cage|change|re set|dial|twist|make)\b""")
+_TO_MAGNETIC = compiled(r"""
+    ^(?:set|reset|slave|align|re ?align|sync|resync|synchroni[sz]e) (?:the |
+    my )?<heading_indicator>(?:(?: back)? (?:to|with|from|by) (?:the )?(?:magnetic|mag)(?: 1| one)?)?$""")
+_HEADING_TO_COMPASS = compiled(r"""
+    ^(?:sync\w*|reset|set|align|match|correct)\w* (?:the |my )?(?:heading|<gyros>|gyro) (?:to|with|by|
+    from) (?:the |my )?(?:<magnetic_compass>(?: heading)?|magnetic)""")
 
 
 def align(order: Order) -> list[Action] | None:
     """Set the heading indicator to the compass, or the altimeter to a pressure in hPa or inches of mercury."""
     text = order.text
-    verb = re.search(r"\b(?:reset|set|sync\w*|align\w*|re ?align|slave|match|match up|update|adjust|correct|fix|twist|"
-                     r"synchroni[sz]e|zero|resync|line|put|cage|change|re set|dial|twist|make)\b", text)
+    verb = _ALIGNS.search(text)
     asked = re.match(r"^(?:does|do|is|are|did|check|verify|what|has)\b|.*\b(?:side by side|agree|next to|do they)\b",
                      without_opening(text))
     if verb and not asked and "<heading_indicator>" in text and "<magnetic_compass>" in text and "against" not in text:
@@ -281,14 +309,9 @@ def align(order: Order) -> list[Action] | None:
         return [Align("heading_indicator", to="magnetic_compass")]
     if verb and "<magnetic_compass>" in text and re.search(r"\bset (?:the |my )?heading\b|\bheading bug\b", text):
         return [Align("heading_indicator", to="magnetic_compass")]
-    if verb and re.match(r"^(?:set|reset|slave|align|re ?align|sync|resync|synchroni[sz]e) (?:the |"
-                         r"my )?<heading_indicator>(?:(?: back)? (?:to|with|from|by) (?:the )?(?:magnetic|mag)(?: 1|"
-                         r" one)?)?$",
-                                                                                     without_opening(text)):
+    if verb and _TO_MAGNETIC.match(without_opening(text)):
         return [Align("heading_indicator", to="magnetic_compass")]
-    if re.match(r"^(?:sync\w*|reset|set|align|match|correct)\w* (?:the |my )?(?:heading|<gyros>|gyro) (?:to|with|by|"
-                r"from) (?:the |my )?"
-                r"(?:<magnetic_compass>(?: heading)?|magnetic)", without_opening(text)):
+    if _HEADING_TO_COMPASS.match(without_opening(text)):
         return [Align("heading_indicator", to="magnetic_compass")]
     if match := _SET_TO.match(without_opening(text)):
         said = match.group(1)

@@ -14,6 +14,7 @@ from drill.language.durations import durations
 from drill.language.lexicon import name_of
 from drill.language.meaning import Action, Decide, Diagnose, FlyBy, Look, Turn, Unclear
 from drill.language.orders import Order, order, without_opening
+from drill.language.patterns import compiled
 from drill.language.words import Token, word_set
 
 Reader: TypeAlias = Callable[[Order], list[Action] | None]
@@ -25,41 +26,44 @@ _OTHERS = re.compile(r"(?:rest|others?|lot|same|like|so on)\b")
 _TOLD = re.compile(r"\b(?:is|are|was|were|has|have|had|will|did|does)\b")
 NOT_UNDERSTOOD = "Not understood: "
 MOST_PARTS = 6
-_TALK = re.compile(
-    r"^(?:the|my|our|your|a|an|it|that|this|these|those|they|he|she|we|i|you|there|here|so|because|since|as|if|when|"
-    r"while|once|until|till|unless|before|after|not|no|yes|nope|looks?|seems?|feels?|sounds?|nice|easy|good|great|oh|"
-    r"damn|hm+|ah+|whoa|wow|god|man|shit|hell|crap|dear|sorry|any|which|where|why|maybe|perhaps|probably|"
-    r"with|without|like|just|still|is|are|was|nothing|everything|something|both|all|none|ok|okay|right|alright|sir|"
-    r"please|thanks|thank|quick|quickly|careful|carefully|now|immediately|asap|instead|too|also|again|in|on|at|of|to|"
-    r"by|from|only|even|must|should|would|could|i e|e g|hey|hello|hi|well|fine|real|really|very|steady|smooth|gently|"
-    r"slowly|come on|lets|let us|time to|better|done|go|going|uh+|um+|er+|phew|see|think|guess|being|having|due|"
-    r"using|than|or|but|what|how|who|whose|buddy|mate|man|folks|captain|calm|relax|breathe|focus|think|remember|never|"
-    r"get (?:above|below|out of|clear of|on top of|away from) (?:this|the|that|it)|all|every|mine|hers|his|more|"
-    r"less|much|then|next|first|second|third|last|finally|actually|wait|hold on|hang on|"
-    r"(?:stay|keep|remain|be) (?:calm|cool|steady|alert|focused|patient|careful|your|my|on it|at it|going|ahead)|"
-    r"fly the (?:airplane|plane|aircraft)|aviate|navigate|communicate|exactly|about|roughly|approximately|oops|whoops|"
-    r"one more time|once more|over|out|copy|roger|wilco|hurry|pronto|stat|emergency|\w+ly|pal|dude|guys|boy|argh|ugh|"
-    r"\w+ wise|north|south|east|west|difference|trim|\w+ mode|get up out of|were|we are|top to|enough|can i|do i|do "
-    r"(?:these|both|the 2|the two)|are (?:they|these|both)|get out|"
-    r"alternate it is|shortest|short way|quickest|"
-    r"<panel> (?:is|are)|main|"
-    r"primary|ball|needle|"
-    r"mark|get (?:us |me )?out of|under|below|above|past|through|along|beside|behind|via|mode \w+|one (?:never|always|should|must|does)|\d+ (?:min|minutes) (?:gone|up|past|later)|laddie|lad|lass|eh|innit|ignore (?:the|my) (?:seat|feelings?|body|ears?|inner)|yikes|do they|does it|are they|best (?:glide|rate|angle)|vy|vx|student|chief|boss|stop (?:messing|fooling|"
-    r"worrying|panicking|staring|"
-    r"fiddling|faffing)|(?:field|runway|airport) in sight|"
-    r"runways?|weather|closer|nearer|longer|shorter|safer|student|yikes|jeez|dang|shoot|same|ditto|ta|cheers|"
-    r"whatever|standard|normal)\b")
+_TALK = compiled(r"""
+    ^(?:the|my|our|your|a|an|it|that|this|these|those|they|he|she|we|i|you|there|here|so|because|since|as|if|
+    when|while|once|until|till|unless|before|after|not|no|yes|nope|looks?|seems?|feels?|sounds?|nice|easy|good|
+    great|oh|damn|hm+|ah+|whoa|wow|god|man|shit|hell|crap|dear|sorry|any|which|where|why|maybe|perhaps|probably|
+    with|without|like|just|still|is|are|was|nothing|everything|something|both|all|none|ok|okay|right|alright|
+    sir|please|thanks|thank|quick|quickly|careful|carefully|now|immediately|asap|instead|too|also|again|in|on|
+    at|of|to|by|from|only|even|must|should|would|could|i e|e g|hey|hello|hi|well|fine|real|really|very|steady|
+    smooth|gently|slowly|come on|lets|let us|time to|better|done|go|going|uh+|um+|er+|phew|see|think|guess|
+    being|having|due|using|than|or|but|what|how|who|whose|buddy|mate|man|folks|captain|calm|relax|breathe|focus|
+    think|remember|never|get (?:above|below|out of|clear of|on top of|away from) (?:this|the|that|it)|all|every|
+    mine|hers|his|more|less|much|then|next|first|second|third|last|finally|actually|wait|hold on|hang on|
+    (?:stay|keep|remain|be) (?:calm|cool|steady|alert|focused|patient|careful|your|my|on it|at it|going|ahead)|
+    fly the (?:airplane|plane|aircraft)|aviate|navigate|communicate|exactly|about|roughly|approximately|oops|
+    whoops|one more time|once more|over|out|copy|roger|wilco|hurry|pronto|stat|emergency|\w+ly|pal|dude|guys|
+    boy|argh|ugh|\w+ wise|north|south|east|west|difference|trim|\w+ mode|get up out of|were|we are|top to|
+    enough|can i|do i|do (?:these|both|the 2|the two)|are (?:they|these|both)|get out|alternate it is|shortest|
+    short way|quickest|<panel> (?:is|are)|main|primary|ball|needle|mark|get (?:us |me )?out of|under|below|
+    above|past|through|along|beside|behind|via|mode \w+|one (?:never|always|should|must|does)|
+    \d+ (?:min|minutes) (?:gone|up|past|later)|laddie|lad|lass|eh|innit|
+    ignore (?:the|my) (?:seat|feelings?|body|ears?|inner)|yikes|do they|does it|are they|
+    best (?:glide|rate|angle)|vy|vx|student|chief|boss|stop (?:messing|fooling|worrying|panicking|staring|
+    fiddling|faffing)|(?:field|runway|airport) in sight|runways?|weather|closer|nearer|longer|shorter|safer|
+    student|yikes|jeez|dang|shoot|same|ditto|ta|cheers|whatever|standard|normal)\b""")
 """How words begin that give no order: they tell of one, give a reason, or are said to oneself."""
-_REFERS = re.compile(
-    r"sort (?:it|this|that|things) out|engage|cancel|(?:hold|keep|stay) (?:it |that )?there|take (?:that|the|my) (?:\w+ ){1,3}(?:off|away)|accelerate|speed up|slow it down|do (?:one|1) thing|(?:fold|grab|get|take|tear off|find|pick up) (?:the|my|a) (?:\w+ ){0,3}(?:plate|chart|card|paper|note|napkin|sticker)(?: in half)?|put it (?:in|on)(?: the <\w+>)?|wind it (?:on|up|in)|keep it (?:up|there|so)|slow (?:right )?(?:down|up)|(?:and )?leave (?:it|them|that) (?:on|off|so|there|alone)|(?:wind|dial|put|"
-    r"punch|crank|roll) it (?:in|up)|"
-    r"(?:(?:have|take) a look|look|verify|compare(?: the (?:2|3|two|three|instruments)(?: of (?:them|these|those))?)?|check(?: it)?|(?:check|"
-    r"look at|read) (?:the )?(?:gauge|needle|dial|"
-    r"instruments?))(?: now| please)?|"
-    r"(?:set|do|make|get|check|read|watch|keep|see|use|hit|try|go for|give|take|note)(?: (?:it|that|so|this))?"
-    r"(?: (?:up|done|now|please|closely|again|happens|working|going|a try|a go|a moment))*"
-    r"|(?!cover|uncover|hide|kill|close|open|pull|push|reset|switch|tell|stop)\w+ (?:it|that|this|so)(?: now| please)?"
-    r"|(?:go|fly|turn|head|come|get|start|stay|keep) (?:now|there|here|ready|set|going|steady|home|safe|easy|slow)")
+_REFERS = compiled(r"""
+    sort (?:it|this|that|things) out|engage|cancel|(?:hold|keep|stay) (?:it |that )?there|
+    take (?:that|the|my) (?:\w+ ){1,3}(?:off|away)|accelerate|speed up|slow it down|do (?:one|1) thing|
+    (?:fold|grab|get|take|tear off|find|pick up) (?:the|my|a) (?:\w+ ){0,3}(?:plate|chart|card|paper|note|
+    napkin|sticker)(?: in half)?|put it (?:in|on)(?: the <\w+>)?|wind it (?:on|up|in)|keep it (?:up|there|so)|
+    slow (?:right )?(?:down|up)|(?:and )?leave (?:it|them|that) (?:on|off|so|there|alone)|
+    (?:wind|dial|put|punch|crank|roll) it (?:in|up)|(?:(?:have|take) a look|look|verify|
+    compare(?: the (?:2|3|two|three|instruments)(?: of (?:them|these|those))?)?|check(?: it)?|
+    (?:check|look at|read) (?:the )?(?:gauge|needle|dial|instruments?))(?: now| please)?|
+    (?:set|do|make|get|check|read|watch|keep|see|use|hit|try|go for|give|take|
+    note)(?: (?:it|that|so|this))?(?: (?:up|done|now|please|closely|again|happens|working|going|a try|a go|
+    a moment))*|(?!cover|uncover|hide|kill|close|open|pull|push|reset|switch|tell|stop)\w+ (?:it|that|this|
+    so)(?: now| please)?|(?:go|fly|turn|head|come|get|start|stay|keep) (?:now|there|here|ready|set|going|steady|
+    home|safe|easy|slow)""")
 """An order that only says again that the one beside it is to be done."""
 _PARTICIPLE = re.compile(r"\w{3,}(?:ing|ed)")
 _COLOURS = word_set(
@@ -74,21 +78,19 @@ _COLOURS = word_set(
 """Words that say how, when or why an order is done, or are said to oneself; no order by themselves."""
 
 
-_STATEMENT = re.compile(
-    r"^(?!tell |say |do |set |turn |make |put |look |see )(?:(?:the|my|our|this|that|these|those|an?|some|no|it|he|"
-    r"she|they) )?[\w<>]+(?: \w+)? "
-    r"(?:is|are|was|were|says?|said|looks?|reads?|shows?|seems?|feels?|will|would|has|have|had|needs?|can|could|"
-    r"does|did|means?)\b")
+_STATEMENT = compiled(r"""
+    ^(?!tell |say |do |set |turn |make |put |look |see )(?:(?:the|my|our|this|that|these|those|an?|some|no|it|
+    he|she|they) )?[\w<>]+(?: \w+)? (?:is|are|was|were|says?|said|looks?|reads?|shows?|seems?|feels?|will|would|
+    has|have|had|needs?|can|could|does|did|means?)\b""")
 """How a part begins that tells something and orders nothing: "compass says 240", "runway is longer"."""
 
 
-_ORDERED = re.compile(r"(?:then |and )?(?:\w+ )?(?:turn|climb|descend|hold|maintain|fly|set|squawk|tell|call|"
-                      r"request|cover|check|look|switch|slow|"
-                      r"level|heading|left|right|open|close|tune|run|declare|frob|put|get|do|twist|pull|push)\b")
-_IMPERATIVE = re.compile(
-    r"^(?:(?:and|then|now|also|please) )*\w+ (?:the|an?|my|our|it|that|this|them|those|these|some|all|both|every\w*|"
-    r"up|down|on|off|out|"
-    r"him|her|me|us)\b")
+_ORDERED = compiled(r"""
+    (?:then |and )?(?:\w+ )?(?:turn|climb|descend|hold|maintain|fly|set|squawk|tell|call|request|cover|check|look|
+    switch|slow|level|heading|left|right|open|close|tune|run|declare|frob|put|get|do|twist|pull|push)\b""")
+_IMPERATIVE = compiled(r"""
+    ^(?:(?:and|then|now|also|please) )*\w+ (?:the|an?|my|our|it|that|this|them|those|these|some|all|both|
+    every\w*|up|down|on|off|out|him|her|me|us)\b""")
 """The shape of an order: a verb and what it is done to. What has it not, tells or explains."""
 
 
@@ -135,7 +137,8 @@ def with_figure(piece: Order, before: Order) -> Order | None:
 
 
 def _refers(line: Sequence[Token], at: int) -> bool:
-    return line[at].text in ("it", "them", "him") or (line[at].text == "that" and at > 0 and line[at - 1].text in _COVERS)
+    return line[at].text in ("it", "them",
+                             "him") or (line[at].text == "that" and at > 0 and line[at - 1].text in _COVERS)
 
 
 def with_referent(piece: Order, earlier: Sequence[Order]) -> Order | None:
@@ -159,7 +162,8 @@ def left_over(piece: Order, found: Sequence[Action], first_fit: Reader) -> list[
         decided = all(isinstance(action,
                                  Decide) for action in found) and not _ORDERED.match(here.text) and not here.names
         told = all(isinstance(action, Diagnose) for action in found) and not _ORDERED.match(here.text)
-        if says_nothing(here) or _repeats(here, found) or _only_colours(here) or decided or told or not may_be_order(here):
+        if says_nothing(here) or _repeats(here,
+                                          found) or _only_colours(here) or decided or told or not may_be_order(here):
             continue
         rest = [token for n, each in enumerate(parts) if n != at for token in (_comma_before(each), *each)]
         if first_fit(order(rest[1:], piece.typed, piece.book)) == list(found):

@@ -12,12 +12,8 @@ from drill.language.meaning import (
     Action,
     Airspeed,
     Altitude,
-    Flaps,
     FlyBy,
-    GoAround,
     LevelWings,
-    Pitch,
-    Power,
     StopTurn,
     Track,
     Turn,
@@ -25,27 +21,24 @@ from drill.language.meaning import (
     Unclear,
 )
 from drill.language.orders import Order, without_opening
+from drill.language.patterns import compiled, laid_out
 from drill.language.words import word_set
 
-_LEVEL_WINGS = re.compile(r"\bwings on the (?:horizon|<attitude_indicator>)|^stop (?:the |this )?roll\b|\bcenter "
-                          r"(?:up )?(?:the |my )?<turn_coordinator>|"
-                          r"\b(?:wings? level|level (?:the |my |"
-                          r"our |your |those )?wings|"
-                          r"roll(?:ing)? (?:\w+ )?level|level (?:the )?(?:bank|roll)|center (?:the |"
-                          r"up the )?(?:needle|ball|turn)|"
-                          r"straight and level|straighten(?: out| up)?|roll (?:out|upright)|(?:stop|kill|get out of|"
-                          r"take out|get rid of|remove|zero) (?:the |this |that |all )?bank\w*|"
-                          r"wings (?:back )?level|get (?:them|it|us|her|this)(?: back)? level|get (?:the |my "
-                          r")?wings level|"
-                          r"unbank|pick up (?:the|that) (?:low )?wing|wings (?:straight|even)|(?:get|have|put) (?:the |my |our )?wings (?:straight|even)|have (?:us|it|her) level|take (?:the |all |that )?bank (?:off|out)|(?:0|neutrali[sz]e) (?:the |my |our "
-                          r")?bank|get (?:us|it|me|her|this|this thing|the airplane) "
-                          r"(?:upright|right side up)|(?:hold|maintain|keep)(?: the| this| my| our| present| "
-                          r"current| that|"
-                          r" on)* heading(?: now| please)?$|stop banking|level (?:it|her) (?:out|up)|"
-                          r"level the airplane|level (?:us|me) (?:out|up)|no bank|zero bank)\b"
-                          r"|^recover(?: (?:the airplane|now|please|it))*$")
-_LEVEL_BY = re.compile(r"\b(?:by|with|using|on|use|per|reference|trust)"
-                       r"(?: (?:only|just|reference to|the|my|our|and)){0,3} <\w+>")
+_LEVEL_WINGS = compiled(r"""
+    \bwings on the (?:horizon|<attitude_indicator>)|^stop (?:the |this )?roll\b|
+    \bcenter (?:up )?(?:the |my )?<turn_coordinator>|\b(?:wings? level|level (?:the |my |our |your |those )?wings|
+    roll(?:ing)? (?:\w+ )?level|level (?:the )?(?:bank|roll)|center (?:the |up the )?(?:needle|ball|turn)|
+    straight and level|straighten(?: out| up)?|roll (?:out|upright)|
+    (?:stop|kill|get out of|take out|get rid of|remove|zero) (?:the |this |that |all )?bank\w*|
+    wings (?:back )?level|get (?:them|it|us|her|this)(?: back)? level|get (?:the |my )?wings level|unbank|
+    pick up (?:the|that) (?:low )?wing|wings (?:straight|even)|(?:get|have|put) (?:the |my |our )?wings (?:straight|
+    even)|have (?:us|it|her) level|take (?:the |all |that )?bank (?:off|out)|
+    (?:0|neutrali[sz]e) (?:the |my |our )?bank|get (?:us|it|me|her|this|this thing|the airplane) (?:upright|
+    right side up)|(?:hold|maintain|keep)(?: the| this| my| our| present| current| that| on)
+    * heading(?: now| please)?$|stop banking|level (?:it|her) (?:out|up)|level the airplane|
+    level (?:us|me) (?:out|up)|no bank|zero bank)\b|^recover(?: (?:the airplane|now|please|it))*$""")
+_LEVEL_BY = compiled(r"""
+    \b(?:by|with|using|on|use|per|reference|trust)(?: (?:only|just|reference to|the|my|our|and)){0,3} <\w+>""")
 _STOP_TURN = re.compile(r"^(?:stop|end|halt|quit|cease) (?:the |this |that |my )?(?:turn|turning)\b")
 _STANDARD = re.compile(r"\b(?P<half>half)(?: of)?(?: the)?(?: a)? ?(?:standard)?(?: rate)?\b.*\b(?:rate|"
                        r"standard|turns?)\b|\bstandard rate\b")
@@ -76,24 +69,21 @@ def turn_rate(order: Order) -> list[Action] | None:
 
 _CARDINAL = {"north": 360, "east": 90, "south": 180, "west": 270, "northeast": 45, "southeast": 135,
              "southwest": 225, "northwest": 315}
-_TURNS = re.compile(r"\b(?:uey|u ey|uie|alter|point|take up|turn\w*|reverse|reversal|left|right|steer|come|swing|heading|bank|roll|hdg|fly|"
-                    r"track|"
-                    r"head|about)\b")
-_BY = re.compile(r"(?<!\bto )(?<!onto )(?<!heading )\b(\d{1,3}) degrees?\b|\bto (?:the )?(?:left|right) (\d{1,2}) degrees?\b|"
-                 r"\bby (\d{1,3})\b|\bturn (\d{1,2})(?= (?:to the )?(?:left|right))|"
-                 r"\b(?:left|right)(?: turn| now)? ([1-9]\d)$|\b(\d{1,2}|180|360|90) (?:degrees )?(?:, )?(?:left|"
-                 r"right)\b(?! (?:turn|seat|tank|side|wing|hand side|engine))|"
-                 r"\b(?:a|do "
-                 r"a|make a) (\d{2,3})(?: turn| degree|"
-                 r" to the|$)|\b(?:left|right) (180|360)$|\b(180|360|90)(?: turn| to the (?:left|right))\b")
-_TO = re.compile(r"\b(?:take up|heading|head|hdg|to|steer|onto|out on|stop on|for|fly|course|track)(?: of| to| is|"
-                 r" about| the| heading|"
-                 r" a| course)* (\d{1,3})\b(?! (?:degrees? (?:left|right|of)|knots|kt|kts|feet|ft|rpm|"
-                 r"percent|miles|seconds?|secs?|minutes?|mins?))")
-_DIRECT = re.compile(r"\b(?:left|right)(?: turn| now)? (0\d|\d{3})$|\b(?:left|right)(?: turn|"
-                     r" now)? (\d{3})\b(?! degrees?| feet)")
-
-
+_TURNS = compiled(r"""
+    \b(?:uey|u ey|uie|alter|point|take up|turn\w*|reverse|reversal|left|right|steer|come|swing|heading|bank|roll|
+    hdg|fly|track|head|about)\b""")
+_BY = compiled(r"""
+    (?<!\bto )(?<!onto )(?<!heading )\b(\d{1,3}) degrees?\b|\bto (?:the )?(?:left|right) (\d{1,2}) degrees?\b|
+    \bby (\d{1,3})\b|\bturn (\d{1,2})(?= (?:to the )?(?:left|right))|\b(?:left|right)(?: turn| now)? ([1-9]\d)$|
+    \b(\d{1,2}|180|360|90) (?:degrees )?(?:, )?(?:left|right)\b(?! (?:turn|seat|tank|side|wing|hand side|engine))|
+    \b(?:a|do a|make a) (\d{2,3})(?: turn| degree| to the|$)|\b(?:left|right) (180|360)$|
+    \b(180|360|90)(?: turn| to the (?:left|right))\b""")
+_TO = compiled(r"""
+    \b(?:take up|heading|head|hdg|to|steer|onto|out on|stop on|for|fly|course|
+    track)(?: of| to| is| about| the| heading| a| course)* (\d{1,3})\b(?! (?:degrees? (?:left|right|of)|knots|kt|
+    kts|feet|ft|rpm|percent|miles|seconds?|secs?|minutes?|mins?))""")
+_DIRECT = compiled(r"""
+    \b(?:left|right)(?: turn| now)? (0\d|\d{3})$|\b(?:left|right)(?: turn| now)? (\d{3})\b(?! degrees?| feet)""")
 _BARE_TURN = word_set(
     """turn turning turns come bank roll start begin standard rate gentle half timed make do left right ease enter go
     shallow a an the to steer keep continue now please until told stop slowly gently in into hand side it us me , .""")
@@ -101,6 +91,11 @@ _BARE_TURN = word_set(
 
 
 _AT_RATE = re.compile(r"\b(?:at|using|with)(?: a| the)? (?P<half>half )?(?:of )?(?:a )?standard(?: turn)? rate\b")
+
+
+_REVERSES = compiled(r"""
+    \b(?:turn around|u turn|uey|u ey|uie|back the way we came|course reversal|1 ?80 turn|reverse course|
+    course reversal|do a 180|180 degrees? turn)\b""")
 
 
 def turn(order: Order) -> list[Action] | None:
@@ -121,9 +116,7 @@ def turn(order: Order) -> list[Action] | None:
     if re.search(r"\bquarter turn\b", text):
         return [Turn(direction, by_deg=90)]
     by, to = _BY.search(text), _heading(text)
-    if re.search(r"\b(?:turn around|u turn|uey|u ey|uie|back the way we came|course reversal|1 ?80 turn|reverse course|course reversal|"
-                 r"do a 180|"
-                 r"180 degrees? turn)\b", text) and to is None:
+    if _REVERSES.search(text) and to is None:
         return [Turn(direction, by_deg=180)]
     if by and not (to is not None and re.search(r"\bheading \d", text)):
         amount = int(next(group for group in by.groups() if group))
@@ -147,8 +140,9 @@ def timed_turn(order: Order) -> list[Action] | None:
     side = re.search(r"\b(left|right)\b", text)
     said = durations(text)
     if side is None or len(said) != 1 or not re.match(
-            r"^(?:\d+ \w+ )?(?:timed|turn\w*|left|right|come|bank|roll|make|do|start|begin|standard|half|a|go|steer|"
-            r"keep|continue|hold)\b",
+            laid_out(r"""
+                ^(?:\d+ \w+ )?(?:timed|turn\w*|left|right|come|bank|roll|make|do|start|begin|standard|half|a|go|
+                steer|keep|continue|hold)\b"""),
             text):
         return None
     if re.search(r"\b(?:heading|degrees|knots|feet|level|left (?:and|or) right|right (?:and|or) left)\b", text):
@@ -163,8 +157,9 @@ def timed_turn(order: Order) -> list[Action] | None:
     return [TurnRate("half"), turned] if half else [turned]
 
 
-_BUG = re.compile(r"^(?:set |move |put |turn |spin )?(?:the |my )?(?:(?:heading|hdg) (?:bug|select|sel|mode)|bug)"
-                  r"(?: (?:to|on|at|of|heading|is|mode|and))*(?: (?P<to>\d{1,3}))?(?: degrees| now| please)*$")
+_BUG = compiled(r"""
+    ^(?:set |move |put |turn |spin )?(?:the |my )?(?:(?:heading|hdg) (?:bug|select|sel|mode)|
+    bug)(?: (?:to|on|at|of|heading|is|mode|and))*(?: (?P<to>\d{1,3}))?(?: degrees| now| please)*$""")
 
 
 def bug(order: Order) -> list[Action] | None:
@@ -178,11 +173,11 @@ def bug(order: Order) -> list[Action] | None:
     return [Turn(heading_deg=heading or 360)] if heading <= 360 else None
 
 
-_TRACKED = re.compile(
-    r"^(?:track|intercept|follow|join|capture|chase|fly|get (?:back )?on|stay on|back on|re ?intercept|steer)"
-    r"(?: (?:along|the|my|our|that|inbound|outbound|final|approach|back|to))* (?:<navigation>|needle|course)"
-    r"(?: (?:needle|course|inbound|outbound|in|now|please|to <place>|track))*$"
-    r"|^(?:track|intercept)(?: (?:it|inbound|outbound))+$")
+_TRACKED = compiled(r"""
+    ^(?:track|intercept|follow|join|capture|chase|fly|get (?:back )?on|stay on|back on|re ?intercept|
+    steer)(?: (?:along|the|my|our|that|inbound|outbound|final|approach|back|to))* (?:<navigation>|needle|
+    course)(?: (?:needle|course|inbound|outbound|in|now|please|to <place>|track))*$|
+    ^(?:track|intercept)(?: (?:it|inbound|outbound))+$""")
 _COURSE_WORDS = re.compile(r"\b(?:loc\w*|cdi|course|needle|vor|radial|track)\b", re.IGNORECASE)
 
 
@@ -197,6 +192,12 @@ def track(order: Order) -> list[Action] | None:
     return [Track()] if named else None
 
 
+_TO_CARDINAL = compiled(r"""
+    \b(?:turn|heading|head|fly|steer|to|onto|come|left|right|nose|reads|
+    point (?:it|her|us))(?: to| onto| the| due| toward| at| back)* (northeast|southeast|southwest|northwest|
+    north|east|south|west)\b(?! of)""")
+
+
 def _heading(text: str) -> int | None:
     for pattern in (_TO, _DIRECT):
         if match := pattern.search(text):
@@ -206,9 +207,7 @@ def _heading(text: str) -> int | None:
                 return value
             if said in ("000", "0"):
                 return 360
-    if match := re.search(r"\b(?:turn|heading|head|fly|steer|to|onto|come|left|right|nose|reads|point (?:it|her|us))(?: to| onto| the| due| toward| at|"
-                          r" back)* (northeast|southeast|southwest|northwest|north|east|south|"
-                          r"west)\b(?! of)", text):
+    if match := _TO_CARDINAL.search(text):
         return _CARDINAL[match.group(1)]
     if match := re.match(r"^(?:make (?:that|it) )?(\d{3}) on the heading$", text):
         return int(match.group(1)) if 0 < int(match.group(1)) <= 360 else None
@@ -219,30 +218,38 @@ def _heading(text: str) -> int | None:
 
 
 _CLIMB = re.compile(r"^up \d{4,5}|\b(?:climb\w*|up we go|go up|up to|higher|ascend|pull up to)\b")
-_DESCEND = re.compile(r"^down \d{4,5}|\b(?:descen[dt]\w*|down we go|go down|down to|lower|drop (?:(?:her|it|us) )?(?:down )?to|start down|bring (?:her|it|us) down|get (?:us|it|her) down|come down|let down|"
-                      r"sink)\b")
-_HOLD = re.compile(r"\b(?:pin|nail|peg|stick|hold|maintain|keep|stay|cruise|level(?: off)?|(?:stop|arrest|halt|check) (?:the |this |my "
-                   r")?(?:climb|descent|"
-                   r"descending|climbing|sink)|remain|lose|gain)\b")
-_KEEP = re.compile(r"\b(?:hold|maintain|keep|watch|stay at|preserve|lock)(?: (?:the|this|my|our|present|"
-                   r"current|that|on|at|it))* (?:altitude|level)\b|^level off$|^level off (?:here|now|"
-                   r"please)\b|\bstay (?:right )?(?:here|level|at this altitude|where (?:i am|we are))\b|"
-                   r"\bhold (?:it )?(?:right )?here\b|\b(?:stop|arrest|halt) (?:the |this |my )?(?:climb|descent|"
-                   r"descending|climbing|sink)\b|\bhold level\b|\bat this (?:height|altitude|level)\b|\bfreeze "
-                   r"(?:the |my |our )?altitude\b|\bstay at this\b|\bdo not (?:lose|"
-                   r"gain) (?:any )?(?:altitude|height)\b|\b(?:keep|fly|stay|go) (?:it )?level\b|\b(?:keep|hold|maintain) (?:the |this |my |our )?(?:height|altitude|level)\b|\bstay (?:on|at) (?:this|the|my) (?:altitude|level|height)\b|\blevel flight\b|"
-                   r"\bhold what (?:i|we) have\b|^level$")
-_FEET = re.compile(r"(?<![.\d])\b(\d{3,5})\b(?! ?(?:knots|kts?|rpm|degrees|hpa|fpm|feet per minute|"
-                   r"ft per))|\b(?:to|at|maintain|hold|level|for) (\d{1,2})$")
-
-
-_FROM_TO = re.compile(r"\b(?:leav(?:e|ing)|vacat(?:e|ing)|out of) (\d{4,5}|[1-9]\d?) (?:for|to) (\d{4,5}|[1-9]\d?)\b(?! (?:knots|degrees|minutes))")
+_DESCEND = compiled(r"""
+    ^down \d{4,5}|\b(?:descen[dt]\w*|down we go|go down|down to|lower|drop (?:(?:her|it|us) )?(?:down )?to|
+    start down|bring (?:her|it|us) down|get (?:us|it|her) down|come down|let down|sink)\b""")
+_HOLD = compiled(r"""
+    \b(?:pin|nail|peg|stick|hold|maintain|keep|stay|cruise|level(?: off)?|
+    (?:stop|arrest|halt|check) (?:the |this |my )?(?:climb|descent|descending|climbing|sink)|remain|lose|gain)\b""")
+_KEEP = compiled(r"""
+    \b(?:hold|maintain|keep|watch|stay at|preserve|lock)(?: (?:the|this|my|our|present|current|that|on|at|
+    it))* (?:altitude|level)\b|^level off$|^level off (?:here|now|please)\b|
+    \bstay (?:right )?(?:here|level|at this altitude|where (?:i am|we are))\b|\bhold (?:it )?(?:right )?here\b|
+    \b(?:stop|arrest|halt) (?:the |this |my )?(?:climb|descent|descending|climbing|sink)\b|\bhold level\b|
+    \bat this (?:height|altitude|level)\b|\bfreeze (?:the |my |our )?altitude\b|\bstay at this\b|
+    \bdo not (?:lose|gain) (?:any )?(?:altitude|height)\b|\b(?:keep|fly|stay|go) (?:it )?level\b|
+    \b(?:keep|hold|maintain) (?:the |this |my |our )?(?:height|altitude|level)\b|
+    \bstay (?:on|at) (?:this|the|my) (?:altitude|level|height)\b|\blevel flight\b|\bhold what (?:i|we) have\b|
+    ^level$""")
+_FEET = compiled(r"""
+    (?<![.\d])\b(\d{3,5})\b(?! ?(?:knots|kts?|rpm|degrees|hpa|fpm|feet per minute|ft per))|
+    \b(?:to|at|maintain|hold|level|for) (\d{1,2})$""")
+_FROM_TO = compiled(r"""
+    \b(?:leav(?:e|ing)|vacat(?:e|ing)|out of) (\d{4,5}|[1-9]\d?) (?:for|to) (\d{4,5}|
+    [1-9]\d?)\b(?! (?:knots|degrees|minutes))""")
+_NO_ALTITUDE = compiled(r"""
+    \b(?:knots|kts?|heading|left|(?<!stay )right(?! where| here| now| on)|rpm|degrees)\b|<airspeed_indicator>""")
+_BY_THEN_TO = compiled(r"""
+    \b(?P<way>climb|descend|down|up)(?:ing)? (?:a |another )?\d{3,4}(?: feet| ft)? to (?P<to>\d{4,5})\b""")
 
 
 def altitude(order: Order) -> list[Action] | None:
     """Climb, descend, or hold an altitude."""
     text = without_opening(order.text)
-    if re.search(r"\b(?:knots|kts?|heading|left|(?<!stay )right(?! where| here| now| on)|rpm|degrees)\b|<airspeed_indicator>", text):
+    if _NO_ALTITUDE.search(text):
         return [Altitude(None, "hold")] if _KEEP.search(text) and "altitude" in text and not re.search(
             r"\d", text) else None
     if text.startswith("take up "):
@@ -250,8 +257,7 @@ def altitude(order: Order) -> list[Action] | None:
     if match := _FROM_TO.search(text):
         left, wanted = (int(each) if len(each) > 2 else int(each) * 1000 for each in match.groups())
         return [Altitude(wanted, "climb" if wanted > left else "descend")]
-    if match := re.search(r"\b(?P<way>climb|descend|down|up)(?:ing)? (?:a |another )?\d{3,4}(?: feet| ft)? to "
-                          r"(?P<to>\d{4,5})\b", text):
+    if match := _BY_THEN_TO.search(text):
         return [Altitude(int(match["to"]), "climb" if match["way"] in ("climb", "up") else "descend")]
     climb, descend, hold = _CLIMB.search(text), _DESCEND.search(text), _HOLD.search(text)
     if climb and descend and not hold:
@@ -275,10 +281,11 @@ def altitude(order: Order) -> list[Action] | None:
     return [Altitude(feet, direction)]
 
 
-_AMOUNT = re.compile(
-    r"\b(?P<way>climb\w*|descen[dt]\w*|up|down|lose|gain|drop|sink|ascend|rise)"
-    r"(?: (?:up|down|us|me|another|about|around|by|an|additional|extra|a|further))*"
-    r" (?P<feet>\d{2,5})(?P<unit> feet| ft)?\b(?! ?(?:knots|kts?|rpm|degrees|hpa|fpm|feet per|ft per|per))(?P<more>.*)")
+_AMOUNT = compiled(r"""
+    \b(?P<way>climb\w*|descen[dt]\w*|up|down|lose|gain|drop|sink|ascend|
+    rise)(?: (?:up|down|us|me|another|about|around|by|an|additional|extra|a|
+    further))* (?P<feet>\d{2,5})(?P<unit> feet| ft)?\b(?! ?(?:knots|kts?|rpm|degrees|hpa|fpm|feet per|ft per|
+    per))(?P<more>.*)""")
 LIKELY_AMOUNT_FT = 1000
 LIKELY_ALTITUDE_FT = 2000
 
@@ -314,10 +321,11 @@ def _target(text: str) -> int | None:
     return None
 
 
-_SPEED_WORDS = re.compile(r"\b(?:speed|knots|kts?|slow(?:ing|er)?|faster|accelerate|best glide|decelerate|"
-                          r"maneuvering|approach speed|kias|ias|mph)\b|^(?:pitch|power)(?: and (?:power|pitch))? "
-                          r"for \d{2,3}$|^(?:target|reduce to|decelerate to|accelerate to|slow to)(?: about)? "
-                          r"\d{2,3}$|<airspeed_indicator>|\bspeed up\b|\bdo not get slow\b|\d on the <clock>")
+_SPEED_WORDS = compiled(r"""
+    \b(?:speed|knots|kts?|slow(?:ing|er)?|faster|accelerate|best glide|decelerate|maneuvering|approach speed|kias|
+    ias|mph)\b|^(?:pitch|power)(?: and (?:power|pitch))? for \d{2,3}$|
+    ^(?:target|reduce to|decelerate to|accelerate to|slow to)(?: about)? \d{2,3}$|<airspeed_indicator>|\bspeed up\b|
+    \bdo not get slow\b|\d on the <clock>""")
 
 
 def airspeed(order: Order) -> list[Action] | None:
@@ -335,68 +343,3 @@ def airspeed(order: Order) -> list[Action] | None:
         if 40 <= int(match.group(1)) <= 250:
             return [Airspeed(int(match.group(1)))]
     return None
-
-
-def power(order: Order) -> list[Action] | None:
-    """Set engine speed, or more, less, idle or full power."""
-    text = without_opening(order.text)
-    if re.match(r"^power (?:up|down|on|off) (?:the |my )?<", text):
-        return None   # a switch
-    if not re.search(r"\b(?:power|throttle|rpm|revs|gas it|idle)\b|<tachometer>", text) or re.match(
-        r"^(?:look|check|what|read|is|how)\b", text):
-        return None
-    if match := re.search(r"\b([12]\d{3})\b", text):
-        return [Power(to_rpm=int(match.group(1)))]
-    for change, pattern in _POWER:
-        if pattern.search(text):
-            return [Power(change=change)]
-    return None
-
-
-_POWER: tuple[tuple[Literal["more", "less", "idle", "full"], re.Pattern[str]], ...] = (
-    ("idle", re.compile(r"\b(?:idle|power off|cut (?:the )?(?:power|throttle)|throttle (?:closed|off)|"
-                        r"close (?:the )?throttle|chop)\b")),
-    ("full", re.compile(r"\b(?:full|max\w*|takeoff|firewall|all the way in|wide open|go around power)\b")),
-    ("less", re.compile(r"\b(?:less|reduce|back|down|lower|decrease|pull|ease|retard|bring)\b")),
-    ("more", re.compile(r"\b(?:more|add|increase|up|raise|push|advance|some|forward|give)\b")),
-)
-
-
-def pitch(order: Order) -> list[Action] | None:
-    """Nose up, down or level."""
-    text = without_opening(order.text)
-    if not re.search(r"\b(?:nose|pitch)\b", text) or ("pitch attitude" in text and re.match(
-        r"^(?:check|look)", text)):
-        return None
-    by = re.search(r"\b(\d{1,2}) degrees?\b", text)
-    amount = int(by.group(1)) if by else None
-    if re.search(r"\b(?:down|lower|push|drop|forward|under)\b", text):
-        return [Pitch("down", amount)]
-    if re.search(r"\b(?:up|raise|pull|lift|back)\b", text):
-        return [Pitch("up", amount)]
-    if re.search(r"\b(?:level|on the horizon|neutral)\b|<attitude_indicator>", text):
-        return [Pitch("level", amount)]
-    return None
-
-
-def flaps(order: Order) -> list[Action] | None:
-    """Flaps to a setting in degrees; a notch is ten."""
-    text = order.text
-    if not re.search(r"\bflaps?\b", text):
-        return None
-    if match := re.search(r"\b(\d{1,2})\b(?! (?:notch|knots))", text):
-        return [Flaps(int(match.group(1)))]
-    for pattern, degrees in ((r"\b(?:up|retract|raise|clean|0|in)\b", 0), (
-        r"\b(?:full|all the way|all)\b", 30), (r"\b(?:1 notch|a notch|first notch|half|approach)\b", 10)):
-        if re.search(pattern, text):
-            return [Flaps(degrees)]
-    return None
-
-
-def go_around(order: Order) -> list[Action] | None:
-    """Go around, or fly the missed approach."""
-    text = without_opening(order.text)
-    return [GoAround()] if re.match(r"^(?:go(?:ing)? around|fly the missed|go(?:ing)? missed|"
-                                    r"execute (?:the )?(?:missed|go around)|missed approach|toga|"
-                                    r"abandon the approach|break off the approach|"
-                                    r"discontinue the approach)\b", text) else None

@@ -69,7 +69,8 @@ def marked(words: str, context: Context, heard_as: Call | None = None) -> Marked
     call = read_call(said, context) if heard_as is None else heard_as
     parts = _parts(line)
     reading = _Reading(said, line, context)
-    heard = [Heard(element, value, *_where(reading, parts, (element, value))) for element, value in dict.fromkeys(_pieces(call))]
+    heard = [Heard(element, value, *_where(reading, parts, (element, value))) for element,
+                                                            value in dict.fromkeys(_pieces(call))]
     heard = [_whole_words(said, _grown(each, line, heard, reading)) for each in heard]
     unread = [(start, end) for start, end in _silent(line, parts, heard)
               if not _pieces(read_call(said[start:end], context))]

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
+from drill.language.patterns import compiled
 from drill.language.words import Token, merged
 
 DIGITS = {
@@ -27,8 +28,8 @@ TENS = {
 SPOKEN = ("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "niner")
 _TIMES = {"double": 2, "triple": 3}
 _POINTS = ("point", "decimal", "dot")
-_UNIT = re.compile(r"(\d+(?:\.\d+)?)(h(?=$)|kts?|kt|nm|ft|deg|degrees|mins?|hrs?|hours?|rpm|hpa|mb|sm|secs?|knots|"
-                   r"feet|s)$")
+_UNIT = compiled(r"""
+    (\d+(?:\.\d+)?)(h(?=$)|kts?|kt|nm|ft|deg|degrees|mins?|hrs?|hours?|rpm|hpa|mb|sm|secs?|knots|feet|s)$""")
 _THOUSANDS = re.compile(r"(\d{1,6}(?:\.\d{1,6})?)k$")
 _LEVEL = re.compile(r"fl(\d{2,3})$")
 

@@ -10,63 +10,40 @@ from drill.language.corrections import corrected, marker_at
 from drill.language.durations import durations
 from drill.language.lexicon import name_of
 from drill.language.orders import without_opening
+from drill.language.patterns import compiled
 from drill.language.words import Token, joined
 
 LONGEST_ORDER = 40
 """Words and breaks; what is longer is a tale, not an order."""
 
-_STARTERS = re.compile(
-    r"^(?:covering|uncovering|hiding|levell?ing|switching|squawking|quit|hightail|nip|bail|consult|suss|shine|plaster|bung|whip|pin|nail|look|sweep|peer|fold|freeze|(?:we are|were|i am) going (?:to|into) <place|show me|read me|check|scan|read|"
-    r"peek|"
-    r"glance|examine|view|watch|"
-    r"monitor|verify|inspect|observe|have (?:a|another|one more) "
-    r"(?:quick |good |close )?look|"
-    r"take a|what|how|"
-    r"compare|cross|sync\w*|match|stuff|shove|jam|wedge|tuck|cover|hide|mask|block off|tape|stick|slap|put|uncover|"
-    r"unhide|peel|remove|fly|flying|"
-    r"use|go|trust|rely|"
-    r"turn|left|right|come|steer|bank|roll|level|wings|center|straighten|stop|climb|descend|maintain|hold|"
-    r"keep|stay|start|begin|slow|"
-    r"speed|accelerate|reduce|increase|add|set|squawk|ident|tune|dial|switch|select|open|close|engage|"
-    r"disengage|kill|activate|disconnect|turn on|"
-    r"reset|sync|align|pull|push|raise|lower|flaps|power|throttle|idle|pitch|nose|divert|continue|return|"
-    r"taxi|abort|reject|land|cancel|"
-    r"shut|run|do|get|wait|give|sit|hang|pause|defer|placard|enter|write|log|done|break|partial panel|"
-    r"full panel|head|proceed|"
-    r"press on|make|execute|call|tell|inform|say|advise|declare|request|ask|report|transmit|radio|"
-    r"broadcast|let|reply|answer|"
-    r"qnh|timed|standard rate|half standard|do not|never|ease|drop|increase|apply|secure|cut|tap|note|"
-    r"restart|try|track|intercept|follow|ignore|descending|climbing|recover|direct|bearing|ck|chk|"
-    r"hand fly|bug|heading (?:bug|mode|select)|altitude hold|depart|take ?off|swing|carry|crack on|abandon|target|"
-    r"disconnect|cruise|arrest|"
-    r"neutrali[sz]e|zero|release|brakes?|roll)\b"
-    r"|^(?:heading|hdg) \d{2,3}\b|^<(?:place|panel)> (?:looks?|is|are)\b"
-    r"|^\d{2,3} (?:knots|kts?)\b|^<\w+> (?:only |alone )?for (?:the )?(?:bank|pitch|roll|heading)\b|"
-    r"^(?:partial|full|limited) <panel>"
-    r"|^<(?:pitot_heat|alternate_static|standby_vacuum|avionics|landing_light|nav_lights|strobes|autopilot|"
-    r"carburettor_heat|alternator|battery|master)> (?:to )?(?:on|off|open|closed)\b")
+_STARTERS = compiled(r"""
+    ^(?:covering|uncovering|hiding|levell?ing|switching|squawking|quit|hightail|nip|bail|consult|suss|shine|
+    plaster|bung|whip|pin|nail|look|sweep|peer|fold|freeze|(?:we are|were|i am) going (?:to|into) <place|
+    show me|read me|check|scan|read|peek|glance|examine|view|watch|monitor|verify|inspect|observe|
+    have (?:a|another|one more) (?:quick |good |close )?look|take a|what|how|compare|cross|sync\w*|match|stuff|
+    shove|jam|wedge|tuck|cover|hide|mask|block off|tape|stick|slap|put|uncover|unhide|peel|remove|fly|flying|
+    use|go|trust|rely|turn|left|right|come|steer|bank|roll|level|wings|center|straighten|stop|climb|descend|
+    maintain|hold|keep|stay|start|begin|slow|speed|accelerate|reduce|increase|add|set|squawk|ident|tune|dial|
+    switch|select|open|close|engage|disengage|kill|activate|disconnect|turn on|reset|sync|align|pull|push|raise|
+    lower|flaps|power|throttle|idle|pitch|nose|divert|continue|return|taxi|abort|reject|land|cancel|shut|run|do|
+    get|wait|give|sit|hang|pause|defer|placard|enter|write|log|done|break|partial panel|full panel|head|proceed|
+    press on|make|execute|call|tell|inform|say|advise|declare|request|ask|report|transmit|radio|broadcast|let|
+    reply|answer|qnh|timed|standard rate|half standard|do not|never|ease|drop|increase|apply|secure|cut|tap|
+    note|restart|try|track|intercept|follow|ignore|descending|climbing|recover|direct|bearing|ck|chk|hand fly|
+    bug|heading (?:bug|mode|select)|altitude hold|depart|take ?off|swing|carry|crack on|abandon|target|
+    disconnect|cruise|arrest|neutrali[sz]e|zero|release|brakes?|roll)\b|^(?:heading|hdg) \d{2,3}\b|
+    ^<(?:place|panel)> (?:looks?|is|are)\b|^\d{2,3} (?:knots|kts?)\b|
+    ^<\w+> (?:only |alone )?for (?:the )?(?:bank|pitch|roll|heading)\b|^(?:partial|full|limited) <panel>|
+    ^<(?:pitot_heat|alternate_static|standby_vacuum|avionics|landing_light|nav_lights|strobes|autopilot|
+    carburettor_heat|alternator|battery|master)> (?:to )?(?:on|off|open|closed)\b""")
 JOINTS = frozenset({",", ".", "?", "and", "then", "plus", "but", "so"})
-ACTION_MARKERS: tuple[tuple[str, ...], ...] = (
-    ("correction",), ("i", "mean"), ("make", "that"), ("scratch", "that"), ("i", "meant"), ("or", "rather"),
-    ("strike", "that"),
-    ("no", "wait"), ("wait", "no"), ("sorry",), ("no",), ("no", "make", "that"), ("actually",), ("no", "sorry"),
-    ("nope",), ("sorry", "make", "that"), ("wait", ",", "no"), ("no", ",", "make", "that"),
-    ("actually", "make", "that"), ("make", "it"), ("no", "make", "it"), ("actually", "no"), ("rather",), ("oops",), ("er", "no"), ("uh", "no"),
-    ("no", ",", "wait"), ("no", "i", "mean"), ("no", ",", "i", "mean"), ("er",), ("negative",), ("er", "i", "mean"),
-                                                                                                 ("jk",), ("just", "kidding"), ("oops", "wrong"), ("nah",), ("nah",
-                                                                                                            ","),
-                                                                                                            ("hang",
-                                                                                                          "on"),
-                                                                                                          ("hang",
-                                                                                                           "on",
-                                                                                                           ","),
-                                                                                                           ("i",
-                                                                                                            "mean",
-                                                                                                            ","),
-                                                                                                            ("no",
-                                                                                                             "wait",
-                                                                                                      ","), ("er", ","),
-)
+ACTION_MARKERS = tuple(tuple(words.split()) for words in (
+    "correction", "i mean", "make that", "scratch that", "i meant", "or rather", "strike that", "no wait",
+    "wait no", "sorry", "no", "no make that", "actually", "no sorry", "nope", "sorry make that", "wait , no",
+    "no , make that", "actually make that", "make it", "no make it", "actually no", "rather", "oops", "er no",
+    "uh no", "no , wait", "no i mean", "no , i mean", "er", "negative", "er i mean", "jk", "just kidding",
+    "oops wrong", "nah", "nah ,", "hang on", "hang on ,", "i mean ,", "no wait ,", "er ,"))
+"""Words with which a pilot takes back an order and gives it anew."""
 
 
 def pieces_of(line: Sequence[Token]) -> list[tuple[Token, ...]] | None:
@@ -97,7 +74,8 @@ def pieces_of(line: Sequence[Token]) -> list[tuple[Token, ...]] | None:
     return [_plainly(trimmed(piece)) for piece in pieces if trimmed(piece)]
 
 
-_ORDERED_AS = {"covering": "cover", "uncovering": "uncover", "hiding": "hide", "levelling": "level", "leveling": "level",
+_ORDERED_AS = {"covering": "cover", "uncovering": "uncover", "hiding": "hide", "levelling": "level",
+               "leveling": "level",
                "switching": "switch", "squawking": "squawk"}
 
 
@@ -134,8 +112,8 @@ _NO_OF = frozenset({"gyro", "need", "more", "rush", "hurry", "problem", "worries
                     "joy", "way", "reason", "point", "sense", "use", "chance", "idea", "choice", "ice", "change",
                     "flaps", "delay", "sweat", "drama", "good"})
 _UNITS = frozenset({"feet", "ft", "knots", "kts", "kt", "degrees"})
-_AFTER_FIGURE = re.compile(r"^(?:heading \d|climb|descend|maintain|squawk|slow to|cover|turn (?:left|right)|"
-                           r"\d{2,3} (?:knots|kts?)\b)")
+_AFTER_FIGURE = compiled(r"""
+    ^(?:heading \d|climb|descend|maintain|squawk|slow to|cover|turn (?:left|right)|\d{2,3} (?:knots|kts?)\b)""")
 
 
 def _follows_figure(line: Sequence[Token], at: int) -> bool:

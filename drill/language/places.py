@@ -86,7 +86,8 @@ def _strange_at(line: Sequence[Token], at: int, words: str, before_it: Sequence[
         return PLACE if not capitals and word not in _COMMON and _headed(line, at) else ""
     if before in _BEFORE:
         return FIX if original.isupper() and len(original) == 5 else PLACE if named else ""
-    if named and (at + 1 == len(line) or line[at + 1].text == "." or [each.text for each in line[at + 1:at + 3]] == ["it", "is"]):
+    following = [each.text for each in line[at + 1:at + 3]]
+    if named and (not following or following[0] == "." or following == ["it", "is"]):
         return PLACE   # "divert, Millrace it is"
     instead = any(each.text == PLACE for each in before_it[-4:]) and any(
         each.text in _TAKES_BACK for each in before_it[-3:])

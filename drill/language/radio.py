@@ -10,11 +10,12 @@ from drill.language.calls import read_call
 from drill.language.callsigns import FACILITY, OTHER, OWN, addressed
 from drill.language.meaning import Context, Transmit
 from drill.language.orders import without_opening
+from drill.language.patterns import compiled, laid_out
 from drill.language.words import Token, joined
 
-_STATION = (r"(?:approach|departure|center|centre|tower|ground|information|radar|radio|control|atc|"
-            r"controllers?|clearance|delivery|"
-            r"director|dispatch|unicom|ctaf|company|fss|flight service|flight watch)")
+_STATION = (laid_out(r"""
+    (?:approach|departure|center|centre|tower|ground|information|radar|radio|control|atc|controllers?|clearance|
+    delivery|director|dispatch|unicom|ctaf|company|fss|flight service|flight watch)"""))
 _WHOM = (
     rf"(?:the |our )?(?:(?:\w+ ){{0,2}}?{_STATION}|them|him|her|everyone|everybody|traffic|(?!me\b|"
     rf"us\b|it\b|my\b|the\b|you\b)\w+)"
@@ -42,19 +43,17 @@ _WHOLE = re.compile(rf"^(?:declare|declaring|request|requesting|ask (?!myself)|c
                     rf"call {_WHOM} (?:for|with|and ask|to ask)|acknowledge|mayday|pan pan|"
                     r"call (?:for|in)|squawk (?:mayday)|advise)\b|^(?:make|send|put out|transmit|"
                     r"broadcast) an? (?:mayday|pan|distress|urgency)"
-                    r"|^(?:can|could|may) (?:we|i) (?:please )?(?:get|have|go(?! (?:left|right|to heading|straight|partial)))\b(?!.*\bcheck ?list)"
+                    r"|^(?:can|could|may) (?:we|i) (?:please )?(?:get|have|go(?! (?:left|right|to heading|straight|"
+                    r"partial)))\b(?!.*\bcheck ?list)"
                     r"|^(?:(?:we|i) )?(?:need|want|would like) (?:to go )?(?:lower|higher|an? (?:lower|higher|block|"
                     r"different))\b")
 _ASK = re.compile(rf"^(?:ask|call) (?P<whom>{_WHOM}) (?:(?:and|to) ask )?(?P<way>for|with|to|about|if|whether|what) ")
 _CALL = re.compile(rf"^call {_WHOM}(?: ,| :| \.)? ")
-_BARE_REPLY = re.compile(r"^(?:(?:yes|yeah|yep)(?: sir)?$|intentions?\b|"
-                         r"(?:yes|yeah|yep)(?: ,| sir)* (?:we|i) (?:are|am|do|have|would|need|want)\b|"
-                         r"emergency emergency|emergency here|"
-                         r"we have an emergency|unable|say again|stand ?by|roger|wilco|negative|"
-                         r"affirm|affirmative|copy|"
-                         r"copied|with you|readback|pan pan|pan|mayday|any station|"
-                         r"request|requesting|declaring|all stations|no joy|loud and clear|read you|"
-                         r"going missed ,)\b")
+_BARE_REPLY = compiled(r"""
+    ^(?:(?:yes|yeah|yep)(?: sir)?$|intentions?\b|(?:yes|yeah|yep)(?: ,| sir)* (?:we|i) (?:are|am|do|have|would|need|
+    want)\b|emergency emergency|emergency here|we have an emergency|unable|say again|stand ?by|roger|wilco|negative|
+    affirm|affirmative|copy|copied|with you|readback|pan pan|pan|mayday|any station|request|requesting|declaring|
+    all stations|no joy|loud and clear|read you|going missed ,)\b""")
 
 
 def opens_radio(text: str) -> bool:
@@ -63,18 +62,21 @@ def opens_radio(text: str) -> bool:
     return any(pattern.match(plain + " ") for pattern in (_TELL, _SAY, _WHOLE, _CALL)) and not _not_radio(plain)
 
 
+_NOT_SAID = compiled(r"""
+    ^(?:report to me|answer me|ask (?:me|what should)|send it$|mayday code|
+    radio (?:master|1|2|one|two|off|on|check panel|is|was|has|are|went|dead|failed|gone|out|quit|inop)\b|
+    advise me|(?:tell|ask) (?:myself|nobody|no one)|say (?:nothing|a prayer)\b|update (?:the|my)|remind me|
+    radio$|<radio>|call (?:it|out the|the checklist|up the|off|my)\b|get (?:the|my|a|out|rid|back|to|it|us)\b|
+    raise (?:the|nose)|contact 1|request a checklist|report$)""")
+
+
 def _not_radio(plain: str) -> bool:
-    return tells_aboard(plain) or plain.startswith("say when ") or re.match(r"^(?:report to me|answer me|ask (?:me|what should)|send it$|"
-                    r"mayday code|radio (?:master|1|2|one|two|off|on|check panel|is|was|has|are|went|dead|failed|"
-                    r"gone|out|quit|inop)\b|"
-                    r"advise me|(?:tell|ask) (?:myself|nobody|no one)|say (?:nothing|a prayer)\b|"
-                    r"update (?:the|my)|remind me|radio$|<radio>|call (?:it|out the|the checklist|up the|"
-                    r"off|my)\b|get (?:the|my|a|out|rid|back|to|it|us)\b|raise (?:the|nose)|contact 1|"
-                    r"request a checklist|report$)", plain) is not None
+    return tells_aboard(plain) or plain.startswith("say when ") or _NOT_SAID.match(plain) is not None
 
 
-_ABOARD = re.compile(r"^(?:tell|inform|brief|advise|ask|reassure|calm) (?:my|the|our) (?:passengers?|pax|copilot|friends?|student|"
-                     r"instructor|wife|husband|kids|family)\b|^let (?:my|the|our) (?:passengers?|student|wife|husband) know\b")
+_ABOARD = compiled(r"""
+    ^(?:tell|inform|brief|advise|ask|reassure|calm) (?:my|the|our) (?:passengers?|pax|copilot|friends?|student|
+    instructor|wife|husband|kids|family)\b|^let (?:my|the|our) (?:passengers?|student|wife|husband) know\b""")
 
 
 def tells_aboard(text: str) -> bool:
@@ -82,18 +84,23 @@ def tells_aboard(text: str) -> bool:
     return _ABOARD.match(without_opening(text)) is not None
 
 
+_NO_REPLY = compiled(r"""
+    ^(?:stand ?by (?:vac|vacuum|instr|horizon|att|ai|pump|static|comp|alt|batt|gyro|power|for \d|
+    a (?:minute|moment))|request (?:a )?checklist)""")
+_CALL_OPENS = compiled(r"""
+    ^(?:(?:uh|um|er|ok|okay|hi|hello|hey|good morning|good evening|good afternoon|and|well|yes|yeah|mayday|pan|
+    emergency|this is|[,.]) )+""")
+
+
 def is_call(line: Sequence[Token], context: Context) -> bool:
     """Whether a whole line is itself a radio call: it names the facility or the callsign first, or is a bare
     reply."""
     text = joined(line)
-    if _BARE_REPLY.match(text) and not re.match(r"^(?:stand ?by (?:vac|vacuum|instr|horizon|att|ai|pump|"
-                                                r"static|comp|alt|batt|gyro|power|for \d|a (?:minute|"
-                                                r"moment))|request (?:a )?checklist)", text):
+    if _BARE_REPLY.match(text) and not _NO_REPLY.match(text):
         return True
     who = addressed(line, context)
     marked = joined(who.line)
-    opening = re.sub(r"^(?:(?:uh|um|er|ok|okay|hi|hello|hey|good morning|good evening|good afternoon|and|"
-                     r"well|yes|yeah|mayday|pan|emergency|this is|[,.]) )+", "", marked)
+    opening = _CALL_OPENS.sub("", marked)
     if opening.startswith((OWN, FACILITY)) or marked.startswith((OWN, FACILITY)):
         return not re.match(rf"^{FACILITY} (?:the |checklist|plate|speed|lights|brief)", opening)
     own_name = context.callsign.split(" ")[0].lower()
@@ -108,10 +115,10 @@ def _sends_within(line: Sequence[Token]) -> bool:
                if at == 0 or line[at - 1].is_break or line[at - 1].text in ("and", "then"))
 
 
-_COCKPIT = re.compile(
-    r"^(?:set|cover|uncover|hide|check|look|compare|align|reset|tune|pull|push|switch|open|close|squawk|ident|scan|fly "
-    r"partial|fly the|go partial|partial panel|turn (?:on|off)|turn the|start the timer|put|use|trust|level the|"
-    r"lean)\b")
+_COCKPIT = compiled(r"""
+    ^(?:set|cover|uncover|hide|check|look|compare|align|reset|tune|pull|push|switch|open|close|squawk|ident|
+    scan|fly partial|fly the|go partial|partial panel|turn (?:on|off)|turn the|start the timer|put|use|trust|
+    level the|lean)\b""")
 _FLOWN = re.compile(
     r"^(?:turn (?:left|right)|climb (?:and|to|\d)|descend (?:and|to|\d)|slow to|hold heading|wings level)\b")
 _STILL_SAID = re.compile(

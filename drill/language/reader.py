@@ -8,7 +8,7 @@ from itertools import pairwise
 from typing import TypeAlias
 
 from drill.clean import clean_line
-from drill.language import conditional, decisions, hearsay, instruments, maneuvers, radio, switches
+from drill.language import conditional, decisions, handling, hearsay, instruments, maneuvers, radio, switches
 from drill.language.calls import read_call
 from drill.language.corrections import marker_at
 from drill.language.leftovers import (
@@ -42,6 +42,7 @@ from drill.language.meaning import (
 )
 from drill.language.numbers import join_numbers
 from drill.language.orders import Order, order, without_opening
+from drill.language.patterns import compiled
 from drill.language.pieces import (
     ACTION_MARKERS,
     JOINTS,
@@ -62,9 +63,9 @@ RULES: tuple[Rule, ...] = (
     decisions.break_off, decisions.checklist_item, decisions.checklist, decisions.write_up, decisions.timer,
     decisions.wait,
     instruments.uncover, instruments.align, instruments.cover, switches.transponder, switches.breaker,
-    instruments.compare, maneuvers.go_around, maneuvers.level_wings, maneuvers.stop_turn, maneuvers.timed_turn,
+    instruments.compare, handling.go_around, maneuvers.level_wings, maneuvers.stop_turn, maneuvers.timed_turn,
     maneuvers.track, maneuvers.bug, switches.by_whom, instruments.fly_by,
-    instruments.look, switches.switch, switches.tune, maneuvers.flaps, maneuvers.power, maneuvers.pitch,
+    instruments.look, switches.switch, switches.tune, handling.flaps, handling.power, handling.pitch,
     decisions.run_up, decisions.taxi, decisions.decide,
     maneuvers.turn_rate, maneuvers.airspeed, maneuvers.altitude, maneuvers.turn, decisions.diagnose,
     switches.named_only,
@@ -84,25 +85,29 @@ ASK_NOT_DONE = "Nothing is done for that; what do you want to do instead?"
 
 FORBIDDEN: list[Action] = []
 """The reading of an order that only forbids ("do not touch the pitot heat"): nothing is done."""
-_NEGATED = re.compile(r"^(?:do not|never(?! mind)|avoid|i (?:will|would|do|am) not|not going to|no need to|"
-                      r"without|i am not|rather than|hold off(?! (?:for )?(?:\d|a ))|no way|no (?:squawk|<\w+> (?:on|off))\b|"
-                      r"(?:cancel|forget|scratch) (?:the|that|our|my) (?:descent|climb|turn|left|right|diversion)|leave(?! \d)|not|let us not|please do not)\b")
-_KEEPS = re.compile(r"\bdo not climb(?: and| or| ,)? (?:do not )?descend\b|\bdo not (?:lose|gain) (?:any "
-                    r")?(?:altitude|height)\b|\bdo not (?:climb|"
-                    r"descend) or\b|^leave (?:that|it)\b")
+_NEGATED = compiled(r"""
+    ^(?:do not|never(?! mind)|avoid|i (?:will|would|do|am) not|not going to|no need to|without|i am not|rather than|
+    hold off(?! (?:for )?(?:\d|a ))|no way|no (?:squawk|<\w+> (?:on|off))\b|
+    (?:cancel|forget|scratch) (?:the|that|our|my) (?:descent|climb|turn|left|right|diversion)|leave(?! \d)|not|
+    let us not|please do not)\b""")
+_KEEPS = compiled(r"""
+    \bdo not climb(?: and| or| ,)? (?:do not )?descend\b|\bdo not (?:lose|gain) (?:any )?(?:altitude|height)\b|
+    \bdo not (?:climb|descend) or\b|^leave (?:that|it)\b""")
 _CONTRARY = (
-    re.compile(r"^do something\b|(?<!not )\bclimb(?:ing)?\b(?: or| and)+ descend|\bdescend\b(?: or| and)+ climb|\bleft (?:and|"
-               r"or) right\b|\bright (?:and|or) left\b|\bon (?:and|or) off\b|\boff (?:and|or) on\b|"
-               r"\bopen (?:and|or) closed?\b|\bup (?:and|or) down\b|\bfaster and slower\b|"
-               r"\bcover and uncover\b|(?:^|, )(?:climb , descend|descend , climb|left , right|right , left)(?: ,|$)|"
-               r"\b(?:oh|god|help|hell|christ),? (?:i|we) do not know$|\b\d{2,5} or \d{2,5}\b|\b(?:on|open) but .*\b(?:off|closed)$|"
-               r"\b(?:climb|descend)\b.*\band (?:stay|remain|keep|hold) (?:down|up) at\b"),
-    re.compile(r"\b(?:either|maybe(?! (?:just )?(?:wait|look|check|peek|glance|sit))|perhaps(?! (?:just )?(?:wait|look|check))|not sure (?:if|whether)|should i|shall i|will i|(?<!see )(?<!check "
-               r")(?<!verify )(?<!look )(?<!tell )"
-               r"(?<!determine )whether)\b|\?.*\bor\b|"
-               r"\bor (?:maybe|should|else|land|continue|divert|return|press|turn|climb|descend|go|hold|carry|head|"
-               r"press|keep|"
-               r"stay|wait|abort|left|right|<\w+> off|to <place>|<place>)\b"),
+    compiled(r"""
+        ^do something\b|(?<!not )\bclimb(?:ing)?\b(?: or| and)+ descend|\bdescend\b(?: or| and)+ climb|
+        \bleft (?:and|or) right\b|\bright (?:and|or) left\b|\bon (?:and|or) off\b|\boff (?:and|or) on\b|
+        \bopen (?:and|or) closed?\b|\bup (?:and|or) down\b|\bfaster and slower\b|\bcover and uncover\b|
+        (?:^|, )(?:climb , descend|descend , climb|left , right|right , left)(?: ,|$)|
+        \b(?:oh|god|help|hell|christ),? (?:i|we) do not know$|\b\d{2,5} or \d{2,5}\b|
+        \b(?:on|open) but .*\b(?:off|closed)$|\b(?:climb|descend)\b.*\band (?:stay|remain|keep|hold) (?:down|
+        up) at\b"""),
+    compiled(r"""
+        \b(?:either|maybe(?! (?:just )?(?:wait|look|check|peek|glance|sit))|
+        perhaps(?! (?:just )?(?:wait|look|check))|not sure (?:if|whether)|should i|shall i|will i|
+        (?<!see )(?<!check )(?<!verify )(?<!look )(?<!tell )(?<!determine )whether)\b|\?.*\bor\b|
+        \bor (?:maybe|should|else|land|continue|divert|return|press|turn|climb|descend|go|hold|carry|head|press|
+        keep|stay|wait|abort|left|right|<\w+> off|to <place>|<place>)\b"""),
 )
 def read(line: str, context: Context) -> list[Action]:
     """Return what a typed line orders, in order; never empty and never raises.
@@ -184,8 +189,9 @@ def _radio_start(line: Sequence[Token]) -> int:
     return -1
 
 
-_CALLS_OUT = re.compile(r"^(?:tell|inform|advise) (?:approach|atc|center|tower|ground|departure|control|radar|them)\b|"
-                        r"^declare (?:an |a )?emergency\b")
+_CALLS_OUT = compiled(r"""
+    ^(?:tell|inform|advise) (?:approach|atc|center|tower|ground|departure|control|radar|them)\b|
+    ^declare (?:an |a )?emergency\b""")
 
 
 def _waits(line: Sequence[Token], typed: str) -> bool:
@@ -201,7 +207,8 @@ def _orders(line: Sequence[Token], typed: str, context: Context) -> list[Action]
     pieces = pieces_of(named)
     if pieces is None or any(pattern.search(joined(named)) for pattern in _CONTRARY):
         return [Unclear(ASK_WHICH)]
-    pieces = [part for piece in conditional.together(pieces, typed)[:MOST_ORDERS + 1] for part in _run_on(piece, typed, book)]
+    pieces = [part for piece in conditional.together(pieces, typed)[:MOST_ORDERS + 1] for part in _run_on(piece,
+                                                                                                          typed, book)]
     orders = [order(piece, typed, book) for piece in pieces[:MOST_ORDERS]]
     readings = [_read_piece(each, named) for each in orders]
     forbidden = any(reading is FORBIDDEN for reading in readings)
@@ -220,7 +227,8 @@ def _orders(line: Sequence[Token], typed: str, context: Context) -> list[Action]
         if at == 1 and (meant := with_figure(each, orders[0])) is not None and (reading := _first_fit(meant)):
             found = reading
             actions.clear()
-        told_of_it = found is None or re.match(r"^(?:check|compare|verify|reset|cross check) it\b", without_opening(each.text))
+        told_of_it = found is None or re.match(r"^(?:check|compare|verify|reset|cross check) it\b",
+                                                   without_opening(each.text))
         if told_of_it and (meant := with_referent(each, orders[:at])) is not None:
             found = _first_fit(meant) or found
             if found is not None and at == 1 and orders[0].names and len(orders[0].line) <= 3:
@@ -240,10 +248,11 @@ def _orders(line: Sequence[Token], typed: str, context: Context) -> list[Action]
     return [Unclear(ASK_NOT_DONE if forbidden else ASK_WHAT)]
 
 
-_MAY_RUN_ON = re.compile(
-    r"^(?:level (?:the |my |our |those )?wings|wings level|(?:turn|come|bank) (?:left|right)|(?:climb|descend) (?:and|to|now|\d)|"
-    r"squawk|ident$|partial <panel>|go partial|fly partial|(?:cover|uncover|check|compare|look at|cross ?check) |(?:switch|turn|put|set) "
-    r"(?:on|off|the|my|<)|<\w+> (?:on|off)\b|slow (?:to|down)|reduce|maintain|hold|tune|run the|divert|call|tell|declare|request)")
+_MAY_RUN_ON = compiled(r"""
+    ^(?:level (?:the |my |our |those )?wings|wings level|(?:turn|come|bank) (?:left|right)|
+    (?:climb|descend) (?:and|to|now|\d)|squawk|ident$|partial <panel>|go partial|fly partial|
+    (?:cover|uncover|check|compare|look at|cross ?check) |(?:switch|turn|put|set) (?:on|off|the|my|<)|
+    <\w+> (?:on|off)\b|slow (?:to|down)|reduce|maintain|hold|tune|run the|divert|call|tell|declare|request)""")
 _NO_END = word_set(
     """to and the a an not or before after by no then my our of in at with without you will should can could never
     standard rate half please i we it that this do let us for from if when while until as is are""")

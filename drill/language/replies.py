@@ -11,34 +11,38 @@ import re
 from drill.language.clauses import clauses
 from drill.language.figures import reads_back
 from drill.language.meaning import Reply, ReplyKind
+from drill.language.patterns import compiled, laid_out
 from drill.language.stating import cancels_emergency
 
 _LEADING = r"^(?:(?:uh|um|er|ok|okay|sorry|and|well|ah|we are|i am|we will be|i will be) )*"
 _KINDS: tuple[tuple[ReplyKind, re.Pattern[str]], ...] = (
-    ("unable", re.compile(_LEADING + r"(?:negative )?unable\b|\bunable (?:to comply|that|to accept that)\b"
-                          r"|\b(?:can not|will not be able to) (?:do that|accept that|comply|take that|"
-                          r"make that)\b")),
-    ("standby", re.compile(_LEADING + r"(?:stand ?by|standing by)(?: (?:1|a|for|please|on|we|while|working|"
-                                      r"i)\b.*)?$"
-                           r"|\bstand ?by (?:1|a minute|a moment|for)\b")),
-    ("say_again", re.compile(r"\bsay again\b|\brepeat (?:that|your|the|last)\b|\bdid not (?:copy|catch|"
-                             r"get) that\b|^(?:pardon|come again)\b|\bmissed (?:that|your last)\b")),
-    ("affirmative", re.compile(_LEADING + r"(?:affirm|affirmative|yes|yeah|yep|that is (?:correct|"
-                                          r"affirmative)|charlie charlie)\b|\baffirmative\b|^affirm$")),
-    ("negative", re.compile(_LEADING + r"(?:negative\b(?! <)|nope\b|no(?= (?:we|i|it|that|thanks|thank|sir|"
-                                       r"need)\b|$))")),
+    ("unable", re.compile(_LEADING + laid_out(r"""
+        (?:negative )?unable\b|\bunable (?:to comply|that|to accept that)\b|
+        \b(?:can not|will not be able to) (?:do that|accept that|comply|take that|make that)\b"""))),
+    ("standby", re.compile(_LEADING + laid_out(r"""
+        (?:stand ?by|standing by)(?: (?:1|a|for|please|on|we|while|working|i)\b.*)?$|
+        \bstand ?by (?:1|a minute|a moment|for)\b"""))),
+    ("say_again", compiled(r"""
+        \bsay again\b|\brepeat (?:that|your|the|last)\b|\bdid not (?:copy|catch|get) that\b|
+        ^(?:pardon|come again)\b|\bmissed (?:that|your last)\b""")),
+    ("affirmative", re.compile(_LEADING + laid_out(r"""
+        (?:affirm|affirmative|yes|yeah|yep|that is (?:correct|affirmative)|charlie charlie)\b|\baffirmative\b|
+        ^affirm$"""))),
+    ("negative", re.compile(_LEADING + laid_out(r"""
+        (?:negative\b(?! <)|nope\b|no(?= (?:we|i|it|that|thanks|thank|sir|need)\b|$))"""))),
     ("wilco", re.compile(r"\bwilco\b|^(?:we )?will comply\b")),
-    ("roger", re.compile(_LEADING + r"(?:roger|copy|copied|thanks|thank you|rodger)\b|\broger\b|^(?:ok|"
-                                    r"okay)$")),
+    ("roger", re.compile(_LEADING + laid_out(r"""
+        (?:roger|copy|copied|thanks|thank you|rodger)\b|\broger\b|^(?:ok|okay)$"""))),
 )
-_MAY_ANSWER = re.compile(r"\b(?:unable|stand|standing|standby|say|repeat|copy|copied|affirm\w*|yes|yeah|yep|correct|"
-                         r"charlie|negative|nope|no|wilco|"
-                         r"comply|roger|rodger|thanks|thank|ok|okay|pardon|come|did|can|will|missed)\b")
+_MAY_ANSWER = compiled(r"""
+    \b(?:unable|stand|standing|standby|say|repeat|copy|copied|affirm\w*|yes|yeah|yep|correct|charlie|negative|nope|
+    no|wilco|comply|roger|rodger|thanks|thank|ok|okay|pardon|come|did|can|will|missed)\b""")
 """A word of some answer; a part without any is none."""
-_HEADING = re.compile(r"\b(?:left|right|heading|fly heading|turn\w*)(?: (?:turn|to|left|right|heading|of|"
-                      r"a))* (\d{1,3})\b")
-_ALTITUDE = re.compile(r"\b(?:descend\w*|climb\w*|maintain\w*|down to|up to|level|for|to)(?: (?:and|"
-                       r"maintain|to|now|at))* (\d{3,5}|\d{1,2}(?= |$))\b(?! degrees)")
+_HEADING = compiled(r"""
+    \b(?:left|right|heading|fly heading|turn\w*)(?: (?:turn|to|left|right|heading|of|a))* (\d{1,3})\b""")
+_ALTITUDE = compiled(r"""
+    \b(?:descend\w*|climb\w*|maintain\w*|down to|up to|level|for|to)(?: (?:and|maintain|to|now|at))* (\d{3,5}|
+    \d{1,2}(?= |$))\b(?! degrees)""")
 _FREQUENCY = re.compile(r"\b(1[1-3]\d(?:\.\d{1,3})|1[1-3]\d (?:point|decimal) \d+)\b")
 _CODE = re.compile(r"\b(?:squawk\w*|code|transponder|xpdr)(?: \w+){0,2}? ([0-7]{4})\b")
 

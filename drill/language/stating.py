@@ -11,18 +11,19 @@ from drill.language.figures import reads_back
 from drill.language.hearsay import is_asked, is_denied, is_of_others
 from drill.language.lexicon import Lexicon
 from drill.language.meaning import Urgency
+from drill.language.patterns import compiled
 
-_NOT_INTENDED = re.compile(r"\b(?:not|no|no intention (?:to|of)|unable to|can not|no longer|if we|if i|can|may|may have to|might|"
-                           r"may need to|do not know how to|cleared to|request vectors to|vectors to|"
-                           r"unable|thinking (?:of|about)|considering|priority|request priority|relay|what|where|"
-                           r"when to|(?:what|which)(?: is)?(?: "
-                           r"the| my| our)?) $")
-
-
+_NOT_INTENDED = compiled(r"""
+    \b(?:not|no|no intention (?:to|of)|unable to|can not|no longer|if we|if i|can|may|may have to|might|may need to|
+    do not know how to|cleared to|request vectors to|vectors to|unable|thinking (?:of|about)|considering|priority|
+    request priority|relay|what|where|when to|(?:what|which)(?: is)?(?: the| my| our)?) $""")
 _TO_A_LEVEL = re.compile(r"(?:descending|climbing) to \d")
-_WONDERED = re.compile(r"^(?:why|did (?:we|i|you)|would you (?:recommend|suggest)|who|is \w+ (?:landing|diverting|going)|somebody|anybody)\b")
-_OUT_OF_TOUCH = re.compile(r"^(?:but |and )?if (?:you (?:lose|do not hear)|(?:we|i) (?:go quiet|drop off|lose "
-                           r"(?:you|contact|comms?))|<radio>)\b")
+_WONDERED = compiled(r"""
+    ^(?:why|did (?:we|i|you)|would you (?:recommend|suggest)|who|is \w+ (?:landing|diverting|going)|somebody|
+    anybody)\b""")
+_OUT_OF_TOUCH = compiled(r"""
+    ^(?:but |and )?if (?:you (?:lose|do not hear)|(?:we|i) (?:go quiet|drop off|lose (?:you|contact|comms?))|
+    <radio>)\b""")
 """A condition after which the intention holds all the same: what is meant to be done out of touch with ATC."""
 
 
@@ -60,16 +61,17 @@ def states_impairment(text: str, book: Lexicon) -> bool:
                if not _TO_GET_IN.search(clause))
 
 
-_NOT_ICING = re.compile(r"\b(?:clear of|avoid\w*|no|without|free of|out of any|stay out of|forecast|"
-                        r"remain clear of|to avoid|report(?:s|ed|ing)?(?: of| any)?|any|expecting|pireps?(?: for| of| about)?)(?: \w+)? ?$")
+_NOT_ICING = compiled(r"""
+    \b(?:clear of|avoid\w*|no|without|free of|out of any|stay out of|forecast|remain clear of|to avoid|
+    report(?:s|ed|ing)?(?: of| any)?|any|expecting|pireps?(?: for| of| about)?)(?: \w+)? ?$""")
 _MELTED = re.compile(r"^ (?:(?:has|have|is|all|just|now) )*(?:been and gone|gone|cleared|melted|off)\b")
-_SOUGHT = re.compile(r"\b(?:to|into|with|find\w*|some|where|anywhere|until|request\w*|for|get|reach\w*|"
-                     r"toward|towards|remain|looking|need|want|any|stay|out of|vectors?|nearest|like|not|"
-                     r"no|keep|climb\w*|before|if|lose|expect\w*|report\w*|cancel|were|was|lower)"
-                     r"(?: \w+){0,4} $")
-_PRESENTLY = re.compile(r"\b(?:(?:we|i) remain|in|we are|i am|currently|now|still|presently|are|am|solid)(?: (?:in|"
-                        r"solid|a|"
-                        r"the|good|mostly|just))* $")
+_SOUGHT = compiled(r"""
+    \b(?:to|into|with|find\w*|some|where|anywhere|until|request\w*|for|get|reach\w*|toward|towards|remain|looking|
+    need|want|any|stay|out of|vectors?|nearest|like|not|no|keep|climb\w*|before|if|lose|expect\w*|report\w*|cancel|
+    were|was|lower)(?: \w+){0,4} $""")
+_PRESENTLY = compiled(r"""
+    \b(?:(?:we|i) remain|in|we are|i am|currently|now|still|presently|are|am|
+    solid)(?: (?:in|solid|a|the|good|mostly|just))* $""")
 
 
 def _is_in(pattern: re.Pattern[str], clause: str) -> bool:
@@ -104,14 +106,16 @@ def conditions(text: str, book: Lexicon) -> Literal["imc", "vmc", "icing", "unst
     return "icing" if "icing" in found else "imc" if "imc" in found else "vmc" if "vmc" in found else "unstated"
 
 
-_DENIES = re.compile(r"\b(?:should (?:we|i)|(?:do|did) (?:we|i|you|they|somebody|someone|anyone|any \w+)|are you|is it (?:too \w+|time)|was that|heard|hear|"
-                     r"copy|copied|understand|frying|non|practi[cs]e|exercise|training|test|drill|simulat\w+|"
-                     r"<other callsign>|not|no|never|negative|without|unless|might|may|could|if|cancel\w*|before|"
-                     r"thinking|considering|do not|no longer|terminat\w*|ready to|about to|rather not|"
-                     r"haven|stand(?:ing)? down|was|instead of|nearly)\b[^,]*$")
-_CANCELS = re.compile(r"\b(?:cancel\w*|withdraw\w*|terminat\w*|disregard|no longer)(?: \w+){0,4} (?:mayday|"
-                      r"emergency|pan|distress|urgency)|\b(?:emergency|mayday) (?:is )?(?:over|cancelled|"
-                      r"canceled|terminated)|\bno longer (?:an? |have an? |declaring (?:an? )?)?emergency")
+_DENIES = compiled(r"""
+    \b(?:should (?:we|i)|(?:do|did) (?:we|i|you|they|somebody|someone|anyone|any \w+)|are you|
+    is it (?:too \w+|time)|was that|heard|hear|copy|copied|understand|frying|non|practi[cs]e|exercise|training|test|
+    drill|simulat\w+|<other callsign>|not|no|never|negative|without|unless|might|may|could|if|cancel\w*|before|
+    thinking|considering|do not|no longer|terminat\w*|ready to|about to|rather not|haven|stand(?:ing)? down|was|
+    instead of|nearly)\b[^,]*$""")
+_CANCELS = compiled(r"""
+    \b(?:cancel\w*|withdraw\w*|terminat\w*|disregard|no longer)(?: \w+){0,4} (?:mayday|emergency|pan|distress|
+    urgency)|\b(?:emergency|mayday) (?:is )?(?:over|cancelled|canceled|terminated)|
+    \bno longer (?:an? |have an? |declaring (?:an? )?)?emergency""")
 
 
 def cancels_emergency(text: str) -> bool:
@@ -119,10 +123,11 @@ def cancels_emergency(text: str) -> bool:
     return _CANCELS.search(text) is not None
 
 
-_DECLINES = re.compile(
-    r"\b(?:not|never) (?:(?:yet|at|this|time|be|going|to|currently|presently) )*declar(?:e|ing)\b|"
-    r"\bnegative (?:on )?(?:the |an |any )?(?:emergency|declar\w+)\b|\bno (?:need to declare|emergency)\b(?! (?:power|"
-    r"checklist|equipment|frequency|services))|\bnot (?:an|in an|having an) emergency\b")
+_DECLINES = compiled(r"""
+    \b(?:not|never) (?:(?:yet|at|this|time|be|going|to|currently|presently) )*declar(?:e|ing)\b|
+    \bnegative (?:on )?(?:the |an |any )?(?:emergency|declar\w+)\b|
+    \bno (?:need to declare|emergency)\b(?! (?:power|checklist|equipment|frequency|services))|
+    \bnot (?:an|in an|having an) emergency\b""")
 
 
 def declines_emergency(text: str, book: Lexicon) -> bool:
@@ -130,14 +135,16 @@ def declines_emergency(text: str, book: Lexicon) -> bool:
     return _DECLINES.search(text) is not None and urgency(text, book) not in ("mayday", "emergency")
 
 
-_TROUBLE = re.compile(
-    r"\b(?:(?:need|want|require|request\w*|send) (?:some |your |immediate )?(?:help|assistance)|help (?:me|us)?$|"
-    r"(?:have|got|having|with|is|in)(?: \w+){0,3} (?:problems?|trouble|troubles|difficult(?:y|ies)|issue|situation)\b|"
-    r"(?:something|things?) (?:is|are|has|gone|went) (?:\w+ )?(?:wrong|not right|amiss|odd|funny)|in trouble|"
-    r"(?:smell|smells?|whiff)(?: of| like)? (?:\w+ )?(?:burning|smoke|fire|fuel|electrical)|smoke|(?:a|on) fire\b|"
-    r"minimum fuel|bingo fuel|low on fuel|fuel (?:emergency|critical|is low)|lost (?:control|it)|disorient\w+|vertigo|"
-    r"(?:doors?|window|hatch) (?:has |is |just )*(?:open|popped|come open)|we are in trouble)\b")
-_NO_TROUBLE = re.compile(r"\b(?:no|not|without|any|never|negative|sorted|solved|resolved|fixed|was|were|had)(?: \w+){0,3} $")
+_TROUBLE = compiled(r"""
+    \b(?:(?:need|want|require|request\w*|send) (?:some |your |immediate )?(?:help|assistance)|help (?:me|us)?$|
+    (?:have|got|having|with|is|in)(?: \w+){0,3} (?:problems?|trouble|troubles|difficult(?:y|ies)|issue|
+    situation)\b|(?:something|things?) (?:is|are|has|gone|went) (?:\w+ )?(?:wrong|not right|amiss|odd|funny)|
+    in trouble|(?:smell|smells?|whiff)(?: of| like)? (?:\w+ )?(?:burning|smoke|fire|fuel|electrical)|smoke|
+    (?:a|on) fire\b|minimum fuel|bingo fuel|low on fuel|fuel (?:emergency|critical|is low)|lost (?:control|it)|
+    disorient\w+|vertigo|(?:doors?|window|hatch) (?:has |is |just )*(?:open|popped|come open)|
+    we are in trouble)\b""")
+_NO_TROUBLE = compiled(r"""
+    \b(?:no|not|without|any|never|negative|sorted|solved|resolved|fixed|was|were|had)(?: \w+){0,3} $""")
 
 
 def states_trouble(text: str, book: Lexicon) -> bool:
@@ -153,7 +160,8 @@ _BY_MISTAKE = re.compile(r"\bby (?:mistake|accident|error)\b")
 _TAKEN_BACK = re.compile(r"\b(?:cancel|ignore|disregard)\b")
 _NO = re.compile(r"^(?:negative|no)(?: <| |$)")
 _NONE = re.compile(r"\bnot an emergency\b(?! yet)")
-_ASKED_AND_DENIED = re.compile(r"^(?:<\w+(?: \w+)?> ?,? ?)*(?:\w+ ){0,3}(?:mayday|pan|emergency) \? (?:, )?(?:no|nope|not yet|negative|never)\b")
+_ASKED_AND_DENIED = compiled(r"""
+    ^(?:<\w+(?: \w+)?> ?,? ?)*(?:\w+ ){0,3}(?:mayday|pan|emergency) \? (?:, )?(?:no|nope|not yet|negative|never)\b""")
 _URGENT = re.compile(r"\b(?:mayday|pan|emergenc|declar)")
 _MAYDAY = re.compile(r"\bmayday\b")
 _PAN = re.compile(r"\bpan(?: pan)?\b")

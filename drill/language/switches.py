@@ -15,28 +15,35 @@ from drill.language.meaning import (
     Unclear,
 )
 from drill.language.orders import Order, without_opening
+from drill.language.patterns import compiled
 
 _SWITCH_NAMES = {**{name: name for name in SWITCHES}, "master": "battery", "navigation": "gps", "pitot": "pitot_heat"}
 _ALSO_USED = frozenset({"navigation", "transponder", "pitot"})   # "use the GPS" is no switch
-_PLAINLY = re.compile(r"^(?:please )?(?:turn|switch|power|shut|shed|kill)\b.*\b(?:off|on|down)\b|^(?:shed|kill)\b|"
-                      r"^(?:the )?<\w+> (?:off|on)$|\b(?:off|on)$")
-_OFF = re.compile(r"\b(?:off|kill|power down|disengage|disconnect|close|closed|deactivate|isolate|douse|snuff|cold|away|shut|secure|stow|"
-                  r"de activate|disable|cancel|out|stop|normal|extinguish|shed|click off|drop|punch off)\b")
-_ON = re.compile(r"\b(?:on|engage|activate|open|opened|hot|enable|apply|start|arm|use|using|pull|select|"
-                 r"deploy|energi[sz]e|hit|flip|flick|throw|restore|online|crack|turn|in|want\b.* (?:going|running)|"
-                 r"go to|switch to|switch over "
-                 r"to|change over to|transfer to|heat|power up|"
-                 r"need|cycle on|full|to alternate|"
-                 r"connect|back on|get|fire up|spin up|spool up|start up|bring up|kick in)\b")
-
-
-_TOLD = re.compile(r"^(?:the |my |our |that )?<\w+>(?: (?!on|off)\w+)? (?:has|have|had|was|were|keeps?|kept|does|did|will not|"
-                   r"is not|are not|wants|turned|turns|rolls|(?:is|are)(?! (?:to|going|coming|wanted|needed)\b))\b")
+_PLAINLY = compiled(r"""
+    ^(?:please )?(?:turn|switch|power|shut|shed|kill)\b.*\b(?:off|on|down)\b|^(?:shed|kill)\b|
+    ^(?:the )?<\w+> (?:off|on)$|\b(?:off|on)$""")
+_OFF = compiled(r"""
+    \b(?:off|kill|power down|disengage|disconnect|close|closed|deactivate|isolate|douse|snuff|cold|away|shut|secure|
+    stow|de activate|disable|cancel|out|stop|normal|extinguish|shed|click off|drop|punch off)\b""")
+_ON = compiled(r"""
+    \b(?:on|engage|activate|open|opened|hot|enable|apply|start|arm|use|using|pull|select|deploy|energi[sz]e|hit|
+    flip|flick|throw|restore|online|crack|turn|in|want\b.* (?:going|running)|go to|switch to|switch over to|
+    change over to|transfer to|heat|power up|need|cycle on|full|to alternate|connect|back on|get|fire up|spin up|
+    spool up|start up|bring up|kick in)\b""")
+_TOLD = compiled(r"""
+    ^(?:the |my |our |that )?<\w+>(?: (?!on|off)\w+)? (?:has|have|had|was|were|keeps?|kept|does|did|will not|is not|
+    are not|wants|turned|turns|rolls|(?:is|are)(?! (?:to|going|coming|wanted|needed)\b))\b""")
 """How a clause begins that tells how a part of the airplane is: "the autopilot has packed in"."""
-_SOURCE = re.compile(r"<static_system>(?: source)?(?: ,)?(?: select| to| on| over| back| set)* (?:alternate|(?P<normal>normal))$")
+_SOURCE = compiled(r"""
+    <static_system>(?: source)?(?: ,)?(?: select| to| on| over| back| set)* (?:alternate|(?P<normal>normal))$""")
 _KNOB = re.compile(r"\b(?:pull|yank|tug)\b.*\bout\b|(?P<push>\b(?:push|shove)\b.*\bin\b|\bback in\b)")
 """A knob is pulled for heat and pushed for cold (common practice in light airplanes, no source)."""
 _WHY = re.compile(r" , (?:we|i|it|they|that|this) |(?: ,)? (?:because|since|as (?:we|i|it)|so) ")
+
+
+_ITSELF_OFF = compiled(r"""
+    ^(?:fly|flying|trust|steer)\b|^(?:the |my |our )?<\w+> (?:has |just |have )*(?:dropped|kicked|tripped|
+    clicked|popped|went|shut|switched|turned|cut)(?: itself)? (?:off|out)\b""")
 
 
 def switch(order: Order) -> list[Action] | None:
@@ -52,9 +59,7 @@ def switch(order: Order) -> list[Action] | None:
         return [Switch("alternate_static", "off" if source["normal"] else "on")]
     if not names:
         return None
-    if _TOLD.match(text) or re.match(r"^(?:fly|flying|trust|steer)\b|^(?:the |my |our )?<\w+> (?:has |just |have )*(?:dropped|kicked|"
-                r"tripped|clicked|popped|went|shut|switched|turned|cut)"
-                r"(?: itself)? (?:off|out)\b", without_opening(text)) or "checklist" in text:
+    if _TOLD.match(text) or _ITSELF_OFF.match(without_opening(text)) or "checklist" in text:
         return None
     if "<autopilot>" in text and re.search(r"\bhand fly|fly (?:it )?by hand\b", text):
         return [Switch("autopilot", "off")]
@@ -74,14 +79,14 @@ def switch(order: Order) -> list[Action] | None:
     return [Switch(_SWITCH_NAMES[name], "on" if state == "on" else "off") for name in names]
 
 
-_BY_HAND = re.compile(
-    r"^(?:hand fly(?:ing)?(?: this| it| her)?|fly(?:ing)? (?:it |the airplane |her |this )?(?:by hand|manually|myself)|"
-    r"i have the (?:airplane|controls)|"
-    r"take (?:the airplane|the controls|control|over)(?: by hand)?)(?: (?:it|the airplane|now|please|from here))*$")
-_BY_AUTOPILOT = re.compile(r"^(?:(?:fly|flying)(?: (?:it|the airplane|by|on|with|using|the|my))* <autopilot>|"
-                           r"let (?:the |my )?<autopilot> (?:fly|have|take|do)\b.*|"
-                           r"go (?:on|back on|to)(?: the)? <autopilot>)"
-                           r"(?: (?:it|now|please|again))*$")
+_BY_HAND = compiled(r"""
+    ^(?:hand fly(?:ing)?(?: this| it| her)?|fly(?:ing)? (?:it |the airplane |her |this )?(?:by hand|manually|
+    myself)|i have the (?:airplane|controls)|take (?:the airplane|the controls|control|
+    over)(?: by hand)?)(?: (?:it|the airplane|now|please|from here))*$""")
+_BY_AUTOPILOT = compiled(r"""
+    ^(?:(?:fly|flying)(?: (?:it|the airplane|by|on|with|using|the|my))* <autopilot>|
+    let (?:the |my )?<autopilot> (?:fly|have|take|do)\b.*|go (?:on|back on|to)(?: the)? <autopilot>)(?: (?:it|now|
+    please|again))*$""")
 
 
 def by_whom(order: Order) -> list[Action] | None:
@@ -154,12 +159,15 @@ def transponder(order: Order) -> list[Action] | None:
     return [Ident()] if ident else None
 
 
+_TUNES = compiled(r"""
+    \b(?:tune|dial|frequency|contact|switch|change|set|go to|monitor|select|over to|put|try|enter|load|
+    standby)\b|<radio>|<navigation>""")
+
+
 def tune(order: Order) -> list[Action] | None:
     """Tune a frequency (MHz as said, or kHz of a beacon)."""
     match = re.search(r"\b(1[0-3]\d\.\d{1,3}|1[1-3]\d{3,5})\b", order.text)
-    if match is None or not re.search(r"\b(?:tune|dial|frequency|contact|switch|change|set|go to|monitor|"
-                                      r"select|over to|put|try|enter|load|standby)\b|<radio>|<navigation>",
-                                      order.text):
+    if match is None or not _TUNES.search(order.text):
         return None
     said = match.group(1)
     return [Tune(said if "." in said else f"{said[:3]}.{said[3:]}")]

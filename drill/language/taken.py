@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from drill.language.lexicon import LAST_WORD, standard
 from drill.language.pieces import starts
 from drill.language.words import tokens, word_set
@@ -16,7 +18,7 @@ _EVERYDAY = word_set(
 
 def named_already(phrase: str) -> str | None:
     """Return the name that `phrase` stands for in the standard lexicon, None for none."""
-    node = standard().cockpit
+    node: Any = standard().cockpit
     for word in phrase.split():
         node = node.get(word)
         if node is None:

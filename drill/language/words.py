@@ -7,14 +7,16 @@ from collections.abc import Sequence
 from functools import lru_cache
 from typing import NamedTuple
 
+from drill.language.patterns import laid_out
+
 BREAKS = frozenset({",", ".", "?"})
 """A short break (comma, dash), the end of a sentence, a question mark."""
 
 _PIECE = re.compile(
-    r"(?<![^\W_])[a-z]/[a-z](?![^\W_])|\d+[+:]\d\d(?!\d)|\d{1,3}(?:,\d{3})+(?!\d|,\d)|\d+(?:\.\d+)?[a-z]*|(?:fl|com|"
-    r"comm|nav|vor|vhf|n)\d[a-z0-9]*|[a-z]{1,3}\d[a-z0-9]*|"
-    r"[^\W\d_]+(?:'[^\W\d_]+)*"
-    r"|\?|[.!;:]+|,|\s[-–—]+\s|[–—]|[()\"]|[&+/]"
+    laid_out(r"""
+        (?<![^\W_])[a-z]/[a-z](?![^\W_])|\d+[+:]\d\d(?!\d)|\d{1,3}(?:,\d{3})+(?!\d|,\d)|\d+(?:\.\d+)?[a-z]*|
+        (?:fl|com|comm|nav|vor|vhf|n)\d[a-z0-9]*|[a-z]{1,3}\d[a-z0-9]*|[^\W\d_]+(?:'[^\W\d_]+)*|\?|[.!;:]+|,|
+        \s[-–—]+\s|[–—]|[()\"]|[&+/]""")
 )
 _APOSTROPHES = str.maketrans({"’": "'", "‘": "'", "`": "'", "´": "'", "“": '"', "”": '"', "…": "."})
 
@@ -37,7 +39,12 @@ _WHOLE = {
     "dunno": "do not know", "kinda": "kind of", "outta": "out of", "imma": "i will",
     "gonna": "going to", "wanna": "want to", "gotta": "got to", "shouldnt": "should not",
     "youre": "you are", "theyre": "they are", "whos": "who is", "shall": "will", "wat": "what", "wats": "what is",
-    "rite": "right", "ldg": "landing", "sqwk": "squawk", "sqk": "squawk", "squak": "squawk", "sqawk": "squawk", "xcheck": "cross check", "xchk": "cross check", "clmb": "climb", "desc": "descend", "dsnd": "descend", "ppl": "people", "cna": "can", "goin": "going", "bout": "about", "cannae": "can not", "dinnae": "do not", "youse": "you", "aboot": "about", "o": "of", "wi": "with", "awa": "gone", "git": "get", "yer": "your", "lite": "light", "lites": "lights", "sq": "squawk", "compair": "compare", "rihgt": "right", "rigth": "right", "hedding": "heading", "heding": "heading", "aint": "is not", "chek": "check",
+    "rite": "right", "ldg": "landing", "sqwk": "squawk", "sqk": "squawk", "squak": "squawk", "sqawk": "squawk",
+    "xcheck": "cross check", "xchk": "cross check", "clmb": "climb", "desc": "descend", "dsnd": "descend",
+    "ppl": "people", "cna": "can", "goin": "going", "bout": "about", "cannae": "can not", "dinnae": "do not",
+    "youse": "you", "aboot": "about", "o": "of", "wi": "with", "awa": "gone", "git": "get", "yer": "your",
+    "lite": "light", "lites": "lights", "sq": "squawk", "compair": "compare", "rihgt": "right", "rigth": "right",
+    "hedding": "heading", "heding": "heading", "aint": "is not", "chek": "check",
     "gage": "gauge", "gages": "gauges", "thou": "thousand", "nuthin": "nothing", "nuthing": "nothing", "em": "them",
     "cos": "because", "cuz": "because", "coz": "because", "ya": "you", "ur": "your", "b4": "before",
     "tryna": "trying to",
@@ -69,9 +76,7 @@ def tokens(line: str) -> tuple[Token, ...]:
         small = "".join(c.lower() if len(c.lower()) == 1 else " " for c in line.translate(_APOSTROPHES))
     for match in _PIECE.finditer(small):
         start, end = match.span()
-        for text in _spelled_out(match.group()):
-            if text:
-                found.append(Token(text, start, end))
+        found.extend(Token(text, start, end) for text in _spelled_out(match.group()))
     return tuple(found)
 
 

@@ -36,7 +36,8 @@ class Phrase:
         if is_everyday(words):
             return to.wrong(text.place, "taken", f"`{key}`: `{words}` has a meaning already in what pilots type",
                             "a word or phrase that means nothing else", "write a longer phrase, or leave it out")
-        if not words or set("<>") & set(text.value) or len(words) > LONGEST_PHRASE or not any(each.text.isalpha() for each in tokens(words)):
+        spoken = any(each.text.isalpha() for each in tokens(words))
+        if not spoken or set("<>") & set(text.value) or len(words) > LONGEST_PHRASE:
             return to.wrong(text.place, "wrong-form", f"`{key}`: `{text.value[:40]}` is no phrase that can be typed",
                             f"wanted are words, at most {LONGEST_PHRASE} characters", "write it as a pilot types it")
         return words

@@ -177,7 +177,8 @@ def test_a_bare_wish_for_another_altitude_is_asked_about_twice_and_then_waits_fo
     assert "maintain four thousand" in " ".join(talk.say("four thousand, 04W"))
 
 
-@pytest.mark.parametrize("words", ["pitot heat on", "transponder is on", "flying by the compass", "looking at the suction",
+@pytest.mark.parametrize("words", ["pitot heat on", "transponder is on", "flying by the compass",
+                                   "looking at the suction",
                                    "stand by, checking the vacuum", "the altimeter is fine", "trying the other radio"])
 def test_what_only_speaks_of_a_part_does_not_name_the_trouble(words: str) -> None:
     talk = Talk()
@@ -230,7 +231,8 @@ def test_a_bare_answer_is_sent_though_no_word_sends_it(question: str, line: str)
 
 
 @pytest.mark.parametrize(("question", "line"), [
-    ("emergency", "turn left heading 240"), ("conditions", "check the suction gauge"), ("", "IMC"), ("people", "frobnicate"),
+    ("emergency", "turn left heading 240"), ("conditions", "check the suction gauge"), ("", "IMC"), ("people",
+                                                                                                     "frobnicate"),
     ("fuel", "cover the attitude indicator"),
 ])
 def test_an_order_or_a_line_that_answers_nothing_is_not_sent(question: str, line: str) -> None:

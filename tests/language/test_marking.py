@@ -25,7 +25,8 @@ def test_each_element_is_heard_by_the_fewest_words_that_say_it():
         ("equipment", "vacuum_system"): "lost our vacuum pump", ("impairment", ""): "partial panel",
         ("conditions", "imc"): "IMC", ("altitude_ft", "5000"): "five thousand", ("souls", "2"): "two souls",
         ("fuel_min", "180"): "three hours of fuel", ("assistance", "no_gyro_vectors"): "no-gyro vectors",
-        ("assistance", "named_airport"): "no-gyro vectors to Penrose", ("places", "Penrose"): "no-gyro vectors to Penrose"}
+        ("assistance", "named_airport"): "no-gyro vectors to Penrose",
+        ("places", "Penrose"): "no-gyro vectors to Penrose"}
 
 
 @pytest.mark.parametrize(("line", "lacking"), [

@@ -72,9 +72,11 @@ def test_what_only_sounds_like_a_part_of_the_airplane_is_none(words: str) -> Non
 
 
 @pytest.mark.parametrize(("words", "part"), [
-    ("did you copy that our vacuum pump failed", "vacuum_system"), ("the vacuum failed, did you get that?", "vacuum_system"),
+    ("did you copy that our vacuum pump failed", "vacuum_system"), ("the vacuum failed, did you get that?",
+                                                                    "vacuum_system"),
     ("request your help with a failed attitude indicator", "attitude_indicator"),
-    ("can we get vectors, the DG is spinning", "heading_indicator"), ("what do I do, the alternator quit", "alternator"),
+    ("can we get vectors, the DG is spinning", "heading_indicator"), ("what do I do, the alternator quit",
+                                                                      "alternator"),
 ])
 def test_a_failure_that_is_told_beside_a_question_is_heard(words: str, part: str) -> None:
     assert call(words).equipment == (part,)
@@ -115,7 +117,8 @@ def test_a_question_changes_nothing_in_the_airplane(line: str) -> None:
 
 
 @pytest.mark.parametrize("line", [
-    "cover the AI? not yet", "turn left? no", "squawk 7700? no", "ident? no", "go around? no", "stop the timer? not yet",
+    "cover the AI? not yet", "turn left? no", "squawk 7700? no", "ident? no", "go around? no",
+    "stop the timer? not yet",
     "declare an emergency? not yet", "request vectors? no",
 ])
 def test_what_is_asked_of_oneself_and_denied_is_not_done(line: str) -> None:

@@ -1,4 +1,5 @@
-"""Several orders in one breath, with no comma between them; what is not understood of them is never dropped in silence."""
+"""Several orders in one breath, with no comma between them; what is not understood of them is never dropped in "
+  "silence."""
 
 from __future__ import annotations
 
@@ -52,7 +53,8 @@ def test_a_call_that_follows_orders_without_a_comma_is_sent() -> None:
     ("go partial panel", FlyBy("partial_panel")), ("climb to 5000 and hold", Altitude(5000, "climb")),
     ("level off at 4500 and hold it there", Altitude(4500, "hold")),
     ("set hdg 360, left turn", Turn("left", 360)), ("up to eight thousand, climb", Altitude(8000, "climb")),
-    ("radio master, avionics off", Switch("avionics", "off")), ("static source, select alternate", Switch("alternate_static", "on")),
+    ("radio master, avionics off", Switch("avionics", "off")), ("static source, select alternate",
+                                                                Switch("alternate_static", "on")),
     ("xcheck ai tc dg compass",
      Compare(("attitude_indicator", "heading_indicator", "magnetic_compass", "turn_coordinator"))),
 ])
@@ -66,7 +68,8 @@ def test_what_is_not_understood_after_an_order_is_asked_about() -> None:
 
 
 @pytest.mark.parametrize(("line", "action"), [
-    ("turn right 30 degrees, no make that 20, left", Turn("left", by_deg=20)), ("come left 20, no, 30", Turn("left", by_deg=30)),
+    ("turn right 30 degrees, no make that 20, left", Turn("left", by_deg=20)), ("come left 20, no, 30", Turn("left",
+                                                                                                             by_deg=30)),
     ("squawk 1000... make it 7700", "7700"), ("pitot heat on - oops wrong, I mean off", Switch("pitot_heat", "off")),
     ("squawk 7500 jk 7700", "7700"), ("240, turn to it from the left", Turn("left", 240)),
 ])

@@ -89,7 +89,8 @@ def test_a_phrase_of_a_file_is_never_a_pattern() -> None:
 @pytest.mark.parametrize("words", [
     "local words:\n  failing: [the]\nphases:", "local words:\n  failing: [normal]\nphases:",
     "local words:\n  declares: [request]\nphases:", "local words:\n  names:\n    altimeter: [heading]\nphases:",
-    "local words:\n  names:\n    altimeter: [turn]\nphases:", "local words:\n  names:\n    altimeter: [vacuum]\nphases:",
+    "local words:\n  names:\n    altimeter: [turn]\nphases:", "local words:\n  names:\n    altimeter: "
+                                                              "[vacuum]\nphases:",
     "local words:\n  names:\n    altimeter: [the clockwork]\n    voltmeter: [the clockwork]\nphases:",
 ])
 def test_a_word_that_pilots_use_for_something_else_is_not_taken_from_them(words: str) -> None:

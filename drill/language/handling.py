@@ -1,0 +1,78 @@
+"""Orders about power, pitch and flaps, and to go around. Engine speed in rpm, pitch and flaps in degrees."""
+
+from __future__ import annotations
+
+import re
+from typing import Literal
+
+from drill.language.meaning import Action, Flaps, GoAround, Pitch, Power
+from drill.language.orders import Order, without_opening
+from drill.language.patterns import compiled
+
+
+def power(order: Order) -> list[Action] | None:
+    """Set engine speed, or more, less, idle or full power."""
+    text = without_opening(order.text)
+    if re.match(r"^power (?:up|down|on|off) (?:the |my )?<", text):
+        return None   # a switch
+    if not re.search(r"\b(?:power|throttle|rpm|revs|gas it|idle)\b|<tachometer>", text) or re.match(
+        r"^(?:look|check|what|read|is|how)\b", text):
+        return None
+    if match := re.search(r"\b([12]\d{3})\b", text):
+        return [Power(to_rpm=int(match.group(1)))]
+    for change, pattern in _POWER:
+        if pattern.search(text):
+            return [Power(change=change)]
+    return None
+
+
+_POWER: tuple[tuple[Literal["more", "less", "idle", "full"], re.Pattern[str]], ...] = (
+    ("idle", compiled(r"""
+        \b(?:idle|power off|cut (?:the )?(?:power|throttle)|throttle (?:closed|off)|close (?:the )?throttle|
+        chop)\b""")),
+    ("full", re.compile(r"\b(?:full|max\w*|takeoff|firewall|all the way in|wide open|go around power)\b")),
+    ("less", re.compile(r"\b(?:less|reduce|back|down|lower|decrease|pull|ease|retard|bring)\b")),
+    ("more", re.compile(r"\b(?:more|add|increase|up|raise|push|advance|some|forward|give)\b")),
+)
+
+
+def pitch(order: Order) -> list[Action] | None:
+    """Nose up, down or level."""
+    text = without_opening(order.text)
+    if not re.search(r"\b(?:nose|pitch)\b", text) or ("pitch attitude" in text and re.match(
+        r"^(?:check|look)", text)):
+        return None
+    by = re.search(r"\b(\d{1,2}) degrees?\b", text)
+    amount = int(by.group(1)) if by else None
+    if re.search(r"\b(?:down|lower|push|drop|forward|under)\b", text):
+        return [Pitch("down", amount)]
+    if re.search(r"\b(?:up|raise|pull|lift|back)\b", text):
+        return [Pitch("up", amount)]
+    if re.search(r"\b(?:level|on the horizon|neutral)\b|<attitude_indicator>", text):
+        return [Pitch("level", amount)]
+    return None
+
+
+def flaps(order: Order) -> list[Action] | None:
+    """Flaps to a setting in degrees; a notch is ten."""
+    text = order.text
+    if not re.search(r"\bflaps?\b", text):
+        return None
+    if match := re.search(r"\b(\d{1,2})\b(?! (?:notch|knots))", text):
+        return [Flaps(int(match.group(1)))]
+    for pattern, degrees in ((r"\b(?:up|retract|raise|clean|0|in)\b", 0), (
+        r"\b(?:full|all the way|all)\b", 30), (r"\b(?:1 notch|a notch|first notch|half|approach)\b", 10)):
+        if re.search(pattern, text):
+            return [Flaps(degrees)]
+    return None
+
+
+_GOES_AROUND = compiled(r"""
+    ^(?:go(?:ing)? around|fly the missed|go(?:ing)? missed|execute (?:the )?(?:missed|go around)|
+    missed approach|toga|abandon the approach|break off the approach|discontinue the approach)\b""")
+
+
+def go_around(order: Order) -> list[Action] | None:
+    """Go around, or fly the missed approach."""
+    text = without_opening(order.text)
+    return [GoAround()] if _GOES_AROUND.match(text) else None

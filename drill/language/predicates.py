@@ -1,0 +1,69 @@
+"""How a part is, in words that no list holds: "the autopilot has thrown in the towel", "the airspeed is a bit jumpy".
+
+On the radio a pilot speaks of a part because it is in trouble or because it is not; what is said of it and is not known
+to be harmless is trouble.
+"""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+
+from rapidfuzz import process
+from rapidfuzz.distance import OSA
+
+from drill.language.patterns import compiled
+from drill.language.words import word_set
+
+_STRANGE = compiled(r"""
+    ^ (?:(?:just|now|both|also|really|all) )*(?:(?:has|have|had)(?: (?:just|now|also|really|all|both|gone and|
+    decided to))* (?!been|be |not|come|picked|recovered|erected|aligned|realigned|taken|held|settled|returned|
+    restored|started|worked|no |only|an? |the |my |our |\d|<|got |changed|to |left|had|their|it |improved|
+    stayed|remained|agreed|checked|switched|spun up|warmed|this|that|always|never)[a-z]+(?:ed|en|ne|de|ft|nt|un|
+    wn|st|ck|ld|ut|it|ne)\b|decided to [a-z]+)""")
+"""A name and what it "has" done, in no words that are known: "the autopilot has thrown in the towel"."""
+_ODD = compiled(r"""
+    ^ (?:(?:just|now|also|really|both|all|still) )*(?:(?:is|are|keeps?|seems?|gets?|looks?|
+    feels?)(?: (?:a (?:bit|little|tad|touch)|getting|now|just|really|very|quite|so|pretty|kind of|sort of|all|
+    being|been|rather|somewhat|still))* )(?P<how>[a-z]{4,})\b(?! (?:<|up again|again))""")
+_OWN_VERB = re.compile(r"^ (?:also )?(?:shows?|says?|reads?|indicates?|is|has|was|looks?|seems?|still|works?)\b")
+_PLAIN = word_set(
+    """coming delivering flying keeping open picked realigned aligned running selected reading showing indicating
+    holding carrying pulling feeding charging tuned armed engaged coupled honest true happy steady finally only with
+    what where that your here there down available tracking spinning turning doing going being having giving getting
+    making working supplying powering providing receiving talking loud clear green normal ready reset restarted back
+    also standard electric original mine ours part between level stable centered within about around above below
+    over under close near right left north south east west dropping from like identified received monitored covered
+    uncovered better fine good well okay serviceable perfect great lovely super alive live required needed wanted
+    requested likely probably possibly maybe sure certain enough plenty full half charged online this these those
+    them then than when once twice after before until unless because since though although rather fitted installed
+    carried fed powered driven driving saying telling sending replying responding squawking transmitting cleared
+    checked tested watched used useful helping whatever already almost nearly currently presently always usually
+    slowly gently smoothly recovering improving returning settling erecting catching warming cooling idling pointing
+    heading climbing descending unwinding winding rising moving steering navigating programmed loaded entered
+    inbound outbound established intact correct accurate reliable usable trustworthy believable healthy solid strong
+    nominal secure secured strapped closed shut""")
+"""How a part can be without being wrong; what else is said of one on the radio is trouble."""
+_GOOD_AGAIN = re.compile(r"\b(?:again|back|ok|okay|fine|normal|up|well|good|alive|green|life)\b")
+
+
+@lru_cache(maxsize=4096)
+def _is_plain(word: str) -> bool:
+    """Whether a word, also misspelled, tells how a part is that is not wrong."""
+    return word in _PLAIN or (len(word) > 4 and process.extractOne(word, _PLAIN, scorer=OSA.distance,
+                                                                 score_cutoff=1) is not None)
+
+
+def is_odd(after: str, *, known: bool) -> bool:
+    """Whether what follows a part's name tells of trouble in unknown words; `known`: it is a part that can fail."""
+    if _GOOD_AGAIN.search(after):
+        return False
+    if _STRANGE.match(after):
+        return True
+    odd = _ODD.match(after) if known else None
+    return odd is not None and not _is_plain(odd["how"])
+
+
+def has_own_verb(after: str) -> bool:
+    """Whether a verb follows a name, so that what was said before is another's: "AI shows left, TC shows right"."""
+    return _OWN_VERB.match(after) is not None
