@@ -76,7 +76,7 @@ def tokens(line: str) -> tuple[Token, ...]:
         small = "".join(c.lower() if len(c.lower()) == 1 else " " for c in line.translate(_APOSTROPHES))
     for match in _PIECE.finditer(small):
         start, end = match.span()
-        found.extend(Token(text, start, end) for text in _spelled_out(match.group()))
+        found.extend(Token(text, start, end) for text in _spelled_out(match.group()) if text)
     return tuple(found)
 
 
