@@ -28,7 +28,7 @@ from drill.flight.phraseology import (
 )
 from drill.flight.stages import next_question
 from drill.flight.unable import alternative
-from drill.flight.weather import bearing_deg
+from drill.flight.vectoring import first_heading_deg
 from drill.language.meaning import Call
 from drill.language.numbers import spoken_digits
 from drill.scenario.model import Scenario
@@ -254,6 +254,7 @@ def _heading(scenario: Scenario, state: ControllerState, radar: Radar) -> tuple[
     field = field_of(scenario, state.place)
     if field is None:
         return replace(state, question=""), ""
-    bearing = float(round(bearing_deg(field, radar.north_nm, radar.east_nm) / 5.0) * 5 % 360)
+    state = replace(state, vectored=True)
+    bearing = first_heading_deg(state, field, radar)
     return replace(state, heading_deg=bearing, question=""), (
         f"fly heading {heading_words(bearing)}, vectors to {field.name}")

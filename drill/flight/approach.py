@@ -12,21 +12,25 @@ from dataclasses import replace
 
 from drill.airplane.arith import FLOATS, wrap_deg
 from drill.flight.controller_state import FAR_NM, ControllerState, Line, Radar, emergency, no_plan, own_altitude
+from drill.flight.final import final_course_deg, leg_track_deg, spot_of, wanted_track_deg
+from drill.flight.information import field_altimeter
 from drill.flight.phraseology import altitude_words, approach_words, field_of, heading_words, miles_words
 from drill.flight.weather import bearing_deg, distance_nm, nearest_field
+from drill.language.numbers import spoken_digits
 from drill.scenario.model import Field, Scenario
 
 APPROACH_NM = 10.0
 _FIRST_MILE = 5
-_BESIDE_DEG = 30.0                      # a runway so far off the way to it is circled to (the author's choice)
 _NEARLY_DEG, _LEAST_TURN_DEG = 1.5, 4.0   # on course; a smaller correction is not worth a turn
-_MOST_CUT_DEG, _CUT_A_DEGREE = 20.0, 2.0
 _MOST_DRIFT_DEG = 15.0
 _WELL_OFF_DEG = 5.0
 _NEAR_NM, _PASSED_NM = 2.5, 2.0         # so near once, and farther than that again: passed
 _DESCENT_NM, _FARTHEST_NM = 20.0, 18.0  # where the descent is given; out to where an airplane is led to lose height
 _SLOPE_FT_A_MILE = 300.0                # 500 feet a minute at 100 knots
 _HIGH_FT, _LOW_FT = 400.0, 200.0
+_TURNING_DPS, _AWAY_DEG = 1.0, 60.0
+_LATE_NM = 7.5                          # so near, the clearance waits for no turn to end
+_BESIDE_NM, _BESIDE_A_MILE, _ALONG_DEG = 0.5, 0.2, 60.0   # established on final, as far as radar can tell
 _STEEP_FT_A_MILE, _PATTERN_FT = 500.0, 1500.0   # more than that above the field is too high to fly straight in by eye
 _RADAR = ("surveillance", "asr", "radar", "par")
 _MISSED_ASKS = "any heading, say intentions"
@@ -51,25 +55,46 @@ def approach_field(scenario: Scenario, state: ControllerState, radar: Radar) -> 
     return led[0] if led else nearest_field(scenario, radar.north_nm, radar.east_nm)
 
 
+def leads_to_final(state: ControllerState, field: Field) -> bool:
+    """Say whether vectors to a field lead to the final approach course of its runway: in weather, where it is known."""
+    return field.runway_deg is not None and not _by_eye(state, field)
+
+
+def _talked(state: ControllerState, field: Field) -> bool:
+    return state.radar_approach or (state.turns is not None and radar_served(field))
+
+
+def _by_eye(state: ControllerState, field: Field) -> bool:
+    return field.ceiling_ft is None or not (field.approaches or _talked(state, field))
+
+
 def cleared(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float) -> ControllerState:
     """Clear for an approach at the field that the airplane is helped to, once it is near and low enough.
 
-    An airplane that is led there is brought down first, if need be away from the field again.
+    An airplane that is led there is turned on to final with it, and brought down first, if need be away from the
+    field again.
     """
     field = field_of(scenario, state.place)
     if field is None or state.approach is not None or state.ifr_cancelled:
         return state
     distance = distance_nm(field, radar.north_nm, radar.east_nm)
     bearing = bearing_deg(field, radar.north_nm, radar.east_nm)
-    talked = state.radar_approach or (state.turns is not None and radar_served(field))
-    visual = field.ceiling_ft is None or not (field.approaches or talked)
+    talked, visual = _talked(state, field), _by_eye(state, field)
     turn = ""
     led = state.turns is not None or state.heading_deg is not None
     if not visual and led:
         state = _brought_down(scenario, state, radar, distance, bearing, t_s)
         if state.lines or state.outbound_deg is not None:
             return state
-        turn, state = _inbound(state, radar, bearing)
+        if talked and not state.missed_told and distance <= _DESCENT_NM and not _turning(state):
+            return _instructed(scenario, state, field, t_s)
+        if leads_to_final(state, field) and (state.vectored or state.turns is not None):
+            late = distance < _LATE_NM
+            if state.leg not in ("intercept", "final") or (_turning(state) and state.turns is not None and not late):
+                return state
+            turn, state = _turned_on(state, field, radar, t_s)
+        else:
+            turn, state = _inbound(state, radar, bearing)
     if distance > (APPROACH_NM if not state.brought_down else _FARTHEST_NM):
         return state
     if not visual and radar.altitude_ft < scenario.minimum_altitude_ft - _LOW_FT:
@@ -78,29 +103,77 @@ def cleared(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float
     high = radar.altitude_ft - field.elevation_ft > steep_ft if visual else (
         not led and radar.altitude_ft > _slope_ft(scenario, distance) + _HIGH_FT)
     if high and not visual:
-        return _told_high(scenario, state, t_s)
+        return _told_high(scenario, state, radar, bearing, t_s)
     turned = bool(turn)
     turn = f"you are high, maneuver as you need, {turn}" if high else turn
     approach = "visual" if visual else (
-        next((str(each) for each in field.approaches if is_radar(each)), "surveillance") if talked
+        next((str(each) for each in field.approaches if is_radar(each)), _surveillance(field)) if talked
         else str(field.approaches[0]))
-    words = (f"{miles_words(distance)} from {field.name}, {turn}cleared {approach_words(approach)} approach, "
-             "descend at your discretion")
-    return replace(state, approach=approach, own_altitude=True, altitude_ft=None,
+    until = "advised" if talked else "established on the final approach course"
+    least = _least_ft(scenario)
+    stays = "descend at your discretion" if visual else f"maintain {altitude_words(least)} until {until}"
+    words = f"{miles_words(distance)} from {field.name}, {turn}cleared {approach_words(approach)} approach, {stays}"
+    return replace(state, approach=approach, own_altitude=True, altitude_ft=None if visual else least,
                    lines=(Line(t_s, words, turns=turned),))
+
+
+def _surveillance(field: Field) -> str:
+    """Return the name of a radar approach that the field's own list does not have."""
+    if field.runway_deg is None:
+        return "surveillance"
+    return f"surveillance {round(field.runway_deg / 10.0) % 36 or 36:02d}"
+
+
+def _turning(state: ControllerState) -> bool:
+    return abs(state.seen.turning_dps) > _TURNING_DPS or (state.turns is not None and state.turns.way != 0)
+
+
+def _turned_on(state: ControllerState, field: Field, radar: Radar, t_s: float) -> tuple[str, ControllerState]:
+    """Return the words that turn an airplane that is led by headings on to final, "" where it already flies so."""
+    if state.turns is not None or field.runway_deg is None:
+        return "", state
+    spot = spot_of(field, field.runway_deg, radar.north_nm, radar.east_nm, radar.track_deg)
+    track = leg_track_deg(state.leg, state.side, spot, field.runway_deg)
+    heading = rounded_deg(track + drift_deg(state, radar))
+    now = state.heading_deg if state.heading_deg is not None else radar.track_deg
+    if abs(wrap_deg(FLOATS, heading - now)) < _LEAST_TURN_DEG:
+        return "", replace(state, vector_leg=state.leg)
+    state = replace(state, heading_deg=heading, vector_s=t_s, vector_leg=state.leg)
+    return f"{turn_words(radar.track_deg, heading)}, ", state
+
+
+def _instructed(scenario: Scenario, state: ControllerState, field: Field, t_s: float) -> ControllerState:
+    """Give what has to be known before a radar approach, once (AIM 5-4-11; FAA JO 7110.65 5-10 and 5-12, by memory)."""
+    digits = field_altimeter(scenario, field)
+    words = f"{field.name} altimeter {spoken_digits(digits)}. {missed_instructions(scenario, state, field)}"
+    return replace(state, missed_told=True, altimeter=digits, lines=(Line(t_s, words),))
+
+
+def missed_instructions(scenario: Scenario, state: ControllerState, field: Field | None) -> str:
+    """Return what to do when the approach is missed: a climb, and where to."""
+    least = altitude_words(math.ceil(scenario.minimum_altitude_ft / 1000.0) * 1000.0)
+    known = field is not None and field.runway_deg is not None and state.turns is None
+    ahead = f"fly heading {heading_words(field.runway_deg)}" if known and field is not None and (
+        field.runway_deg is not None) else "straight ahead"
+    return f"If missed approach, climb and maintain {least}, {ahead}"
+
+
+def _least_ft(scenario: Scenario) -> float:
+    return math.ceil(scenario.minimum_altitude_ft / 100.0) * 100.0
 
 
 def _slope_ft(scenario: Scenario, distance: float) -> float:
     """Return the altitude (ft) from which the approach can be begun so far out (nautical miles)."""
-    least = math.ceil(scenario.minimum_altitude_ft / 100.0) * 100.0
+    least = _least_ft(scenario)
     return least + _SLOPE_FT_A_MILE * max(0.0, distance - _FIRST_MILE)
 
 
-def _told_high(scenario: Scenario, state: ControllerState, t_s: float) -> ControllerState:
-    """Tell a pilot who flies there by himself that he is too high to be cleared, once."""
-    if state.descent_given:
+def _told_high(scenario: Scenario, state: ControllerState, radar: Radar, bearing: float, t_s: float) -> ControllerState:
+    """Tell a pilot who flies there by himself that he is too high to be cleared, once; not while he turns away."""
+    away = abs(float(wrap_deg(FLOATS, bearing - radar.track_deg))) > _AWAY_DEG
+    if state.descent_given or away or _turning(state):
         return state
-    least = math.ceil(scenario.minimum_altitude_ft / 100.0) * 100.0
+    least = _least_ft(scenario)
     words = (f"you are high for the approach, descend at your discretion, {altitude_words(least)} until cleared, "
              "hold as you need")
     return replace(state, descent_given=True, own_altitude=True, altitude_ft=None, lines=(Line(t_s, words),))
@@ -109,29 +182,32 @@ def _told_high(scenario: Scenario, state: ControllerState, t_s: float) -> Contro
 def _brought_down(scenario: Scenario, state: ControllerState, radar: Radar, distance: float, bearing: float,
                   t_s: float) -> ControllerState:
     """Give the descent on the way, and lead an airplane that is too high out again until it is not."""
-    least = math.ceil(scenario.minimum_altitude_ft / 100.0) * 100.0
+    least = _least_ft(scenario)
     slope_ft = _slope_ft(scenario, distance)
     if state.outbound_deg is not None:
         high = radar.altitude_ft > slope_ft
         if high and distance < _FARTHEST_NM - 1.0:
             return state
         if not high or state.turns is not None:
-            return replace(state, outbound_deg=None, brought_down=not high)
-        back = _rounded(bearing)
-        words = f"{_turn_words(radar.track_deg, back)}, continue the descent"   # and out again, if it is still too high
-        return replace(state, outbound_deg=None, heading_deg=back, lines=(Line(t_s, words, turns=True),))
+            return replace(state, outbound_deg=None, brought_down=not high, leg="")
+        back = rounded_deg(bearing)
+        words = f"{turn_words(radar.track_deg, back)}, continue the descent"   # and out again, if it is still too high
+        return replace(state, outbound_deg=None, heading_deg=back, vector_s=t_s, leg="",
+                       lines=(Line(t_s, words, turns=True),))
     when_able = "when able, " if own_altitude(state) else ""
     down = f"{when_able}descend and maintain {altitude_words(least)}"
-    if distance <= APPROACH_NM and not state.brought_down and radar.altitude_ft > slope_ft + _HIGH_FT:
-        away = _rounded((bearing + 180.0) % 360.0)
+    due = state.leg in ("", "intercept", "final") and not _turning(state)   # before that there is way to come down
+    if due and distance <= APPROACH_NM and not state.brought_down and radar.altitude_ft > slope_ft + _HIGH_FT:
+        course = state.course_deg if state.leg and state.course_deg is not None else bearing
+        away = rounded_deg((course + 180.0) % 360.0)
         turn, heading = "", None
         if state.turns is None:
-            turn, heading = f", {_turn_words(radar.track_deg, away)} for the descent", away
+            turn, heading = f", {turn_words(radar.track_deg, away)} for the descent", away
         words = f"you are high for the approach, {down}{turn}"
         return replace(state, outbound_deg=away, descent_given=True, altitude_ft=least, heading_deg=heading,
                        own_altitude=own_altitude(state), lines=(Line(t_s, words, turns=bool(turn)),))
-    turning = state.turns is not None and state.turns.way != 0   # one thing at a time: the descent waits for its end
-    if not turning and distance <= _DESCENT_NM and not state.descent_given and radar.altitude_ft > least + _HIGH_FT:
+    above = radar.altitude_ft > least + _HIGH_FT
+    if not _turning(state) and distance <= _DESCENT_NM and not state.descent_given and above:   # one thing at a time
         return replace(state, descent_given=True, altitude_ft=least, own_altitude=own_altitude(state),
                        lines=(Line(t_s, down),))
     return state
@@ -141,35 +217,32 @@ def _inbound(state: ControllerState, radar: Radar, bearing: float) -> tuple[str,
     """Return the words that turn an airplane that was led out back in, "" for another one."""
     if not state.brought_down or state.turns is not None:
         return "", state
-    heading = _rounded(bearing)
-    return f"{_turn_words(radar.track_deg, heading)}, ", replace(state, heading_deg=heading)
+    heading = rounded_deg(bearing)
+    return f"{turn_words(radar.track_deg, heading)}, ", replace(state, heading_deg=heading)
 
 
-def _rounded(degrees: float) -> float:
+def rounded_deg(degrees: float) -> float:
+    """Return a heading to the next five degrees, 0 <= x < 360."""
     return float(round(degrees / 5.0) * 5 % 360)
 
 
-def _turn_words(track_deg: float, heading_deg: float) -> str:
+def turn_words(track_deg: float, heading_deg: float) -> str:
+    """Return the words that turn an airplane to a heading by the shorter way."""
     side = "left" if wrap_deg(FLOATS, heading_deg - track_deg) < 0 else "right"
     return f"turn {side} heading {heading_words(heading_deg)}"
+
+
+def drift_deg(state: ControllerState, radar: Radar) -> float:
+    """Return by how much the assigned heading differs from the track that it makes good; 0 where it is not flown."""
+    if state.heading_deg is None:
+        return 0.0
+    drift = float(wrap_deg(FLOATS, state.heading_deg - radar.track_deg))
+    return drift if abs(drift) <= _MOST_DRIFT_DEG else 0.0   # more is no wind
 
 
 def radar_served(field: Field) -> bool:
     """Say whether a radar approach can be had at a field."""
     return field.radar_approach or any(is_radar(each) for each in field.approaches)
-
-
-def final_course_deg(field: Field, bearing: float) -> float:
-    """Return the course (deg) of a final approach begun at `bearing` to the field: the runway's, or straight there."""
-    if field.runway_deg is not None and abs(wrap_deg(FLOATS, field.runway_deg - bearing)) <= _BESIDE_DEG:
-        return float(field.runway_deg)
-    return _rounded(bearing)
-
-
-def wanted_track_deg(course_deg: float, bearing: float) -> float:
-    """Return the track (deg) that leads back to a course, seen from where the field has `bearing`."""
-    off = float(wrap_deg(FLOATS, bearing - course_deg))   # right of it: the airplane is left of the course
-    return (course_deg + max(-_MOST_CUT_DEG, min(_MOST_CUT_DEG, _CUT_A_DEGREE * off))) % 360.0
 
 
 def approached(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float) -> ControllerState:
@@ -182,6 +255,8 @@ def approached(scenario: Scenario, state: ControllerState, radar: Radar, t_s: fl
     if state.course_deg is None:
         state = replace(state, course_deg=final_course_deg(field, bearing))
     state = replace(state, closest_nm=min(state.closest_nm, distance))
+    if state.altitude_ft is not None and not is_radar(state.approach or "") and on_final(field, state, radar):
+        state = replace(state, altitude_ft=None)   # established: the approach says how low
     if state.closest_nm <= _NEAR_NM and distance > max(_PASSED_NM, state.closest_nm + 0.5):
         return missed(scenario, state, radar, t_s, f"you have passed {field.name}")
     mile = max(1, math.ceil(distance))
@@ -207,9 +282,19 @@ def _at_mile(field: Field, state: ControllerState, radar: Radar, mile: int,
         if mile == _FIRST_MILE:
             least = "" if field.minimums_ft is None else f", {_feet_words(field.minimums_ft)}"
             said.append(f"descend to your minimum descent altitude{least}")
+            state = replace(state, altitude_ft=None)
         state, words, turned = _final(state, radar, bearing)
         said += words
     return state, ", ".join(said), turned
+
+
+def on_final(field: Field, state: ControllerState, radar: Radar) -> bool:
+    """Say whether an airplane is established on the final course of its approach, as radar can tell."""
+    if state.course_deg is None or distance_nm(field, radar.north_nm, radar.east_nm) > APPROACH_NM:
+        return False
+    spot = spot_of(field, state.course_deg, radar.north_nm, radar.east_nm, radar.track_deg)
+    near = abs(spot.beside_nm) <= _BESIDE_NM + _BESIDE_A_MILE * abs(spot.before_nm)
+    return spot.before_nm > -_PASSED_NM and near and abs(spot.off_deg) <= _ALONG_DEG
 
 
 def _final(state: ControllerState, radar: Radar, bearing: float) -> tuple[ControllerState, list[str], bool]:
@@ -223,11 +308,7 @@ def _final(state: ControllerState, radar: Radar, bearing: float) -> tuple[Contro
     turn = float(wrap_deg(FLOATS, wanted - radar.track_deg))
     if state.turns is not None or abs(turn) < _LEAST_TURN_DEG:
         return state, [how_far], False
-    drift = 0.0
-    if state.heading_deg is not None:
-        drift = float(wrap_deg(FLOATS, state.heading_deg - radar.track_deg))
-        drift = drift if abs(drift) <= _MOST_DRIFT_DEG else 0.0   # more is no wind: the heading is not being flown
-    heading = _rounded(wanted + drift)
+    heading = rounded_deg(wanted + drift_deg(state, radar))
     if heading == state.heading_deg:
         return state, [how_far, f"heading {heading_words(heading)}"], False
     state = replace(state, heading_deg=heading, own_heading=True)
@@ -264,4 +345,4 @@ def missed_words(scenario: Scenario, state: ControllerState, radar: Radar, t_s: 
 def begun_anew(state: ControllerState) -> ControllerState:
     """Return the controller with nothing yet said of the approach that it clears or leads to."""
     return replace(state, course_deg=None, miles_called=0, closest_nm=FAR_NM, in_sight=False, outbound_deg=None,
-                   brought_down=False, descent_given=False)
+                   brought_down=False, descent_given=False, vectored=False, leg="", missed_told=False)

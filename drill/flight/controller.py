@@ -34,7 +34,8 @@ from drill.flight.phraseology import altimeter_in, altitude_words
 from drill.flight.speaking import CALLSIGN_SHORTENED, spoken
 from drill.flight.stages import known, moved, taken_back
 from drill.flight.understanding import awaits, control_said, understood
-from drill.flight.watching import more_asked, staged, tracked, turn_called, watched
+from drill.flight.vectoring import headed, led, room_s, turn_called
+from drill.flight.watching import more_asked, staged, tracked, watched
 from drill.language.meaning import Call
 from drill.scenario.model import Say, Scenario
 
@@ -129,6 +130,7 @@ def say(state: ControllerState, line: Say, t_s: float) -> ControllerState:
         own_heading=emergency(state) or (state.own_heading and line.heading_deg is None),
         own_altitude=line.at_discretion or own_altitude(state) or (state.own_altitude and line.altitude_ft is None),
         turns=None if line.heading_deg is not None else state.turns,
+        vectored=state.vectored and line.heading_deg is None,
     )
 
 
@@ -177,14 +179,17 @@ def step(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float, *
     if radar.code == EMERGENCY_CODE and not state.emergency_code and EMERGENCY_CODE not in state.asked:
         state = replace(state, emergency_code=True, asked=(*state.asked, EMERGENCY_CODE), lines=(
             *state.lines, Line(t_s + CODE_SEEN_AFTER_S, "observed your emergency squawk", ask=True)))
-    state = watched(scenario, staged(state, t_s), radar, t_s)
-    if not state.lines and not pilot_talks and t_s >= state.frequency_free_s:
+    state = watched(scenario, staged(led(scenario, state, radar, t_s), t_s), radar, t_s)
+    if not pilot_talks and t_s >= state.frequency_free_s:
         state = turn_called(scenario, state, radar, rate_dps, t_s)
+        if not state.lines:
+            state = headed(scenario, state, radar, t_s)
         if not state.lines:
             state = approached(scenario, state, radar, t_s)
         if not state.lines and t_s >= state.quiet_until_s:
             state = more_asked(scenario, state, radar, t_s)
-    return (state, []) if pilot_talks else spoken(scenario, state, t_s)
+    room = room_s(scenario, state, radar, rate_dps)
+    return (state, []) if pilot_talks else spoken(scenario, state, t_s, room)
 
 
 def _answering(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float, seed: int) -> ControllerState:

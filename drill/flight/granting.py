@@ -12,7 +12,8 @@ from drill.flight.information import asked_about, nearest_first, suited
 from drill.flight.no_gyro import Turns
 from drill.flight.orders import CEILING_FT
 from drill.flight.phraseology import altitude_words, field_of, field_weather, heading_words, where_is
-from drill.flight.weather import bearing_deg, nearest_field, visual_weather
+from drill.flight.vectoring import first_heading_deg
+from drill.flight.weather import nearest_field, visual_weather
 from drill.language.meaning import Call
 from drill.scenario.model import Field, Scenario
 
@@ -57,14 +58,15 @@ def granted_to(scenario: Scenario, state: ControllerState, call: Call,
         said.append(word)
     if call.heading_wanted_deg is not None and not guided:
         said.append(f"heading {heading_words(call.heading_wanted_deg)} approved")
-        state = replace(state, heading_deg=float(call.heading_wanted_deg), own_heading=emergency(state), turns=None)
+        state = replace(state, heading_deg=float(call.heading_wanted_deg), own_heading=emergency(state), turns=None,
+                        vectored=False)
     if "block_altitude" in wants:
         low = max(state.altitude_ft or radar.altitude_ft, scenario.minimum_altitude_ft)
         said.append(f"block {altitude_words(low)} through {altitude_words(low + 1000)} approved")
         state = replace(state, own_altitude=True)
     if "hold" in wants:
         said.append("hold where you are approved, left or right turns")
-        state = replace(state, own_heading=True, heading_deg=None, turns=None)
+        state = replace(state, own_heading=True, heading_deg=None, turns=None, vectored=False)
     if "priority" in wants:
         said.append("you have priority")
     if "frequency" in wants or _LEAVES.search(call.words):
@@ -113,7 +115,6 @@ def _guided(scenario: Scenario, state: ControllerState, call: Call, radar: Radar
         if "vmc" in wants:
             return state, ["unable, no field with weather like that is known here", ""], None
         return state, [""], Question("say where to")
-    bearing = float(round(bearing_deg(field, radar.north_nm, radar.east_nm) / 5.0) * 5 % 360)
     weather = field_weather(field)
     able = radar_served(field) if "radar_approach" in wants else state.radar_approach and state.place == field.name
     state = begun_anew(replace(state, place=field.name, own_heading=True, approach=None, question="",
@@ -134,6 +135,8 @@ def _guided(scenario: Scenario, state: ControllerState, call: Call, radar: Radar
         # a heading is the one thing that such a pilot cannot well fly
         state = replace(state, heading_deg=None)
         return state, [f"{there}{expect}", weather], Question("do you want no-gyro vectors?", NO_GYRO)
+    state = replace(state, vectored=True)
+    bearing = first_heading_deg(state, field, radar)
     state = replace(state, heading_deg=bearing)
     return state, [f"fly heading {heading_words(bearing)}, vectors to {field.name}{expect}", weather], None
 

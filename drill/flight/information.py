@@ -44,6 +44,7 @@ _ABOUT = {
 }
 _BETTER = re.compile(r"\b(?:better|best|good|vfr|visual|vmc|clear)\b", re.IGNORECASE)
 _NEAREST = re.compile(r"\b(?:nearest|closest)\b", re.IGNORECASE)
+_REPORT = re.compile(r"(?:METAR|SPECI) (.+?) \d{6}Z .*\bA(\d{4})\b")
 _APPROACH = re.compile(r"\b(ils|gps|rnav|vor|ndb|localizer|surveillance|asr|par)\b", re.IGNORECASE)
 
 
@@ -78,9 +79,9 @@ def informed(scenario: Scenario, state: ControllerState, call: Call,
     for topic in asked_about(call):
         match topic:
             case "altimeter":
-                digits = altimeter_digits(scenario.weather.air.pressure_hpa)
-                said.append(f"{(named or near)[0].name if named or near else ''} altimeter "
-                            f"{spoken_digits(digits)}".strip())
+                there = next(iter(named or near), None)
+                digits = field_altimeter(scenario, there)
+                said.append(f"{there.name if there is not None else ''} altimeter {spoken_digits(digits)}".strip())
                 state = replace(state, altimeter=digits)
             case "tops" | "bases":
                 said.append(_layer(scenario, named, topic))
@@ -90,9 +91,9 @@ def informed(scenario: Scenario, state: ControllerState, call: Call,
                 said.append("no field is known here" if field is None
                             else where_is(field, radar.north_nm, radar.east_nm))
             case "position":
-                there = f", {where_is(near[0], radar.north_nm, radar.east_nm)}" if near else ""
+                by = f", {where_is(near[0], radar.north_nm, radar.east_nm)}" if near else ""
                 said.append(f"radar shows you at {altitude_words(radar.altitude_ft)}, "
-                            f"track {heading_words(radar.track_deg)}{there}")
+                            f"track {heading_words(radar.track_deg)}{by}")
             case "minimum":
                 said.append(f"minimum altitude {altitude_words(scenario.minimum_altitude_ft)}")
             case "fields":
@@ -105,6 +106,15 @@ def informed(scenario: Scenario, state: ControllerState, call: Call,
 def altimeter_digits(pressure_hpa: float) -> str:
     """Return an altimeter setting in hundredths of an inch of mercury, cut off as in a report (AIM 7-1-12, memory)."""
     return f"{math.floor(pressure_hpa / HPA_PER_INHG * 100.0 + 0.02):04d}"
+
+
+def field_altimeter(scenario: Scenario, field: Field | None) -> str:
+    """Return the digits of the setting at a field: as its own coded report has it, else that of the air."""
+    for coded in scenario.weather.coded if field is not None else ():
+        found = _REPORT.match(coded)
+        if found is not None and field is not None and found.group(1).casefold() == field.name.casefold():
+            return found.group(2)
+    return altimeter_digits(scenario.weather.air.pressure_hpa)
 
 
 def nearest_first(scenario: Scenario, radar: Radar) -> list[Field]:

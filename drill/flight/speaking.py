@@ -16,16 +16,22 @@ from drill.scenario.model import Scenario
 
 WORDS_PER_SECOND = 2.8   # a controller's brisk speech
 MOST_WORDS = 40
+FAR_OFF_S = 1e6
 CALLSIGN_SHORTENED = 2   # lines to the airplane in contact: the second one is the first that shortens
 _QUESTION_WORDS = 8      # of the longest that follows an answer
 
 
-def spoken(scenario: Scenario, state: ControllerState, t_s: float) -> tuple[ControllerState, list[Spoken]]:
-    """Return the controller after the line that is due goes out, if one is and the frequency is free."""
-    if not state.lines or t_s < state.frequency_free_s:
+def spoken(scenario: Scenario, state: ControllerState, t_s: float,
+           room_s: float = FAR_OFF_S) -> tuple[ControllerState, list[Spoken]]:
+    """Return the controller after the line that is due goes out, if one is and the frequency is free.
+
+    `room_s`: the seconds that it may take; an urgent one does not wait.
+    """
+    due = [each for each in state.lines if each.due_s <= t_s]
+    if not due or t_s < state.frequency_free_s:
         return state, []
-    line = min(state.lines, key=lambda each: each.due_s)
-    if t_s < line.due_s:
+    line = min(due, key=lambda each: (not each.urgent, not each.answer, each.due_s))
+    if not line.urgent and len(line.words.split()) / WORDS_PER_SECOND > room_s:
         return state, []
     rest = tuple(each for each in state.lines if each is not line)
     if line.hands_off and emergency(state):

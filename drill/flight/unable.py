@@ -33,6 +33,7 @@ def alternative(scenario: Scenario, state: ControllerState, call: Call,
     named = re.search(r"\b(altitude|heading|turn|approach)\b", call.words.lower())
     about = state.gave if named is None else named.group(1)
     if about in ("heading", "turn"):
+        state = replace(state, vectored=False)
         if state.told.equipment & _LOST_HEADING and NO_GYRO not in state.asked and scenario.fields:
             return replace(state, heading_deg=None), "", Question("roger, do you want no-gyro vectors?", NO_GYRO)
         here = float(round(radar.track_deg / 5.0) * 5 % 360)

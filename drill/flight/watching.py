@@ -5,12 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 from drill.airplane.arith import FLOATS, wrap_deg
-from drill.flight.approach import APPROACH_NM, approach_field, cleared, is_radar, wanted_track_deg
+from drill.flight.approach import approach_field, cleared, is_radar, on_final
 from drill.flight.controller_state import ControllerState, Line, Radar, Seen, in_trouble
-from drill.flight.no_gyro import NO_TURN, call_turn
-from drill.flight.phraseology import altitude_words, field_of, heading_words
+from drill.flight.phraseology import altitude_words, heading_words
 from drill.flight.stages import later_question, moved
-from drill.flight.weather import bearing_deg, distance_nm
 from drill.scenario.model import Scenario
 
 ALTITUDE_OFF_FT, ALTITUDE_OFF_S = 200.0, 20.0
@@ -113,45 +111,13 @@ def _prompted(state: ControllerState, t_s: float) -> ControllerState:
     return replace(state, prompts=state.prompts + 1, lines=(line,))
 
 
-def turn_called(scenario: Scenario, state: ControllerState, radar: Radar, rate_dps: float,
-                t_s: float) -> ControllerState:
-    """Say when to start and stop a turn, while no-gyro vectors are given; `rate_dps`: of the last second's track."""
-    turns = state.turns
-    field = field_of(scenario, turns.place) if turns is not None else None
-    if turns is None or field is None or turns.suspended or radar.on_ground:
-        return state
-    distance = distance_nm(field, radar.north_nm, radar.east_nm)
-    talked = is_radar(state.approach or "")
-    if distance < 1.5 and not talked and state.outbound_deg is None:
-        return replace(state, turns=None, miles_called=1,
-                       lines=(Line(t_s, f"{field.name} is one mile ahead, no-gyro vectors end"),))
-    if distance < 5.5 and state.outbound_deg is None and not turns.half_rate and not turns.way:
-        return replace(state, turns=replace(turns, half_rate=True),
-                       lines=(Line(t_s, "make half standard rate turns from here"),))
-    wanted = bearing_deg(field, radar.north_nm, radar.east_nm)
-    if state.outbound_deg is not None:
-        wanted = state.outbound_deg
-    elif talked and state.course_deg is not None:
-        wanted = wanted_track_deg(state.course_deg, wanted)
-    turns, words = call_turn(turns, radar.track_deg, rate_dps, wanted, t_s)
-    state = replace(state, turns=turns)
-    if not words:
-        return state
-    if words == NO_TURN and state.asked.count("turn") >= MOST_TIMES:
-        return state                      # asked often enough: it waits for the pilot
-    if words == NO_TURN:
-        return replace(state, lines=(Line(t_s, words, asks=True, question="turn"),))
-    if state.slip is not None and state.slip.what == "side":
-        state, words = replace(state, slip=None), f"correction, {words}"
-    return replace(state, lines=(Line(t_s, words, turns=True),))
-
-
 def watched(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float) -> ControllerState:
     """Notice an airplane that leaves what it was assigned and is not coming back to it."""
     if radar.on_ground:
         return state
     field = approach_field(scenario, state, radar)
-    near = field is not None and distance_nm(field, radar.north_nm, radar.east_nm) <= APPROACH_NM
+    held_up = is_radar(state.approach or "") and not state.miles_called   # not told to descend yet
+    near = field is not None and not held_up and on_final(field, state, radar)
     visual = state.ifr_cancelled   # its own sight keeps it clear of the ground
     every_s = LOW_ALERT_EVERY_S * (1, 1, 2, 4)[min(3, state.alerts)]
     low_s = state.seen.low_since_s
@@ -159,7 +125,7 @@ def watched(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float
     if low and not near and not visual and t_s - state.alerted_s >= every_s and t_s >= state.frequency_free_s:
         words = f"low altitude alert, minimum altitude is {altitude_words(scenario.minimum_altitude_ft)}"
         return replace(state, alerted_s=t_s, alerts=state.alerts + 1, noticed_s=t_s,
-                       lines=(*state.lines, Line(t_s, words)))
+                       lines=(*state.lines, Line(t_s, words, urgent=True)))
 
     if (state.heading_deg, state.altitude_ft) != state.assigned:
         now = (state.heading_deg, state.altitude_ft)

@@ -292,7 +292,7 @@ def _with_facility(line: Sequence[Token], context: Context) -> tuple[tuple[Token
     while at < len(line):
         starts = opening or not result or line[at - 1].text in BREAKS
         closing = at <= last and last > 0
-        if not starts and not closing and line[at].text[0] not in initials:
+        if not starts and line[at].text[0] not in initials and line[at - 1].text not in _SPOKEN_TO:
             result.append(line[at])
             at += 1
             continue

@@ -221,10 +221,8 @@ _THOUGHT = compiled(r"""
 
 def _states(text: str, names: Sequence[tuple[int, int, str]], book: Lexicon,
             falls: set[tuple[int, int]]) -> list[tuple[int, int, State]]:
-    if _THOUGHT.search(text) or _CLEARED.search(text) or hearsay.is_denied(text):
+    if _THOUGHT.search(text) or _CLEARED.search(text):
         return [(0, len(text), "works")]
-    if hearsay.is_not_reported(text):
-        return [(0, len(text), "supposed")]
     supposed = book.unlikely.search(text) is not None and not _STILL_OUT.search(text)
     found: list[tuple[int, int, State]] = []
     for match in book.failing.finditer(text):
@@ -240,6 +238,10 @@ def _states(text: str, names: Sequence[tuple[int, int, str]], book: Lexicon,
         spans = {match.span() for match in book.falling.finditer(text)} - {(start, end) for start, end, _ in found}
         falls.update(spans)
         found += [(start, end, "supposed" if supposed else "failed") for start, end in sorted(spans)]
+    if found and hearsay.is_denied(text):
+        return [(0, len(text), "works")]
+    if found and hearsay.is_not_reported(text):
+        return [(0, len(text), "supposed")]
     taken = list(found)
     for match in book.working.finditer(text):
         beside = match.group().startswith(_BESIDE) and any(end <= match.start() for _, end, _ in taken)

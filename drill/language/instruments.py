@@ -62,7 +62,7 @@ _LOOK = compiled(r"""
     monitor|verify|inspect|observe|eyeball|eyes on|study|confirm|show|gander|
     have (?:a |another |one more )?(?:quick |good |close )?(?:look|peek|glance|gander|squint)|
     take (?:a |another )?(?:look|peek|glance|reading|gander|squint)|what|how|where|is|are|does|do|did|any|which|
-    get a reading|(?:a )?bit of a (?:look|squi[zs])|squi[zs]|suss(?: out)?|consult|shine|torch|quick|
+    get a reading|(?:a )?bit of a (?:look|squi[zs])|(?:take|have) (?:a )?(?:quick )?squi[zs]|squi[zs]|suss(?: out)?|consult|shine|torch|quick|
     (?:run|cast|throw) (?:an|my|your) eyes?|keep an eye|lemme see|sanity|hows|eyes|ice\b|let me see|see|
     double check|recheck|look over|find out|note|give me|tell me|report to me|who|when|has|have|was|scanning|
     looking|checking|reading|watching|bearing|distance)\b|^(?:the |my )?(?:leading edges?|wings?)\b.*<ice>|
@@ -73,7 +73,7 @@ _NAME_ALONE = compiled(r"""
     (?:the )?needle on (?:the |my )?<\w+>.*|<\w+>(?: , <\w+>)+(?: please| now)*""")
 _NAME_THEN_QUESTION = compiled(r"""
     ^(?:the |my )?<\w+>(?: \w+)? , (?:(?:is|are|does|do) (?:it|they|that)|where is|what is|see (?:if|whether)|
-    any\w*|what|how)\b""")
+    any\w*|what|which|how|has|have|did)\b""")
 _ON_ANOTHER = compiled(r"""
     <\w+>(?: output| reading| value)? (?:on|at|by) (?:the |my |our )?<\w+>(?: \?)?$""")
 _SCAN = compiled(r"""
@@ -97,6 +97,8 @@ def look(order: Order) -> list[Action] | None:
         sights = sights[-1:]   # "the alternator on the ammeter"
     if "not" in text and len(sights) > 1:
         sights = sights[:1]
+    if "ice" in sights:
+        sights = ["ice"]   # "the windshield for icing"
     if "outside" in sights and re.search(r"\b(?:is there|any|see|for)\b", text):
         sights = ["outside"]   # "out front, is there a horizon"
     if not sights:
@@ -109,7 +111,7 @@ def look(order: Order) -> list[Action] | None:
 _COMPARE = re.compile(r"\b(?:compare|comparing|cross ?check\w*|cross refer\w*|correlate|tally|triangulate|reconcile|"
                       r"versus|vs|against|agree\w*|"
                       r"match(?:es)?|line up|lines up|disagree\w*|consistent|"
-                      r"which (?:1|one)|odd (?:1|one) out|tally|square with|backs? up (?:the|my|what)|side by side|"
+                      r"which (?:1|one)|odd (?:1|one) out|tally|square with|backs? up (?:the|my|what)|side by side|back(?:s|ing)? (?:each other|one another) up|"
                       r"difference between|"
                       r"sanity check|agreement|"
                       r"the same)\b|\btells? (?:me )?the same\b|\bsame (?:story|thing|picture)\b|\b(?:confirm|check|"
@@ -145,20 +147,18 @@ _COVERING = (
         piece of paper|scrap of paper|soap dish|shade|approach plate|plate|chart|hat|cap|glove|placard|kneeboard|
         cup|bandage|hankie|handkerchief|tissue|sticky|flannel|leaflet|newspaper|scarf|it|that)""")
 )
-_COVER = re.compile(
-    r"^(?:cover|hide|mask|blank|obscure|conceal|black out|block (?:off|out)|tape (?:over|up)|paper over|"
-    r"cap|stow)\b|^(?:a |the )?(?:\w+ ){0,2}(?:post it|postit|sticky(?: note)?|sticker|note|card|paper|tape|cover|"
-    r"hat|cap|glove|map|chart|coaster|soap dish|napkin|checklist card) (?:on|over|across|in front of)\b"
-    rf"|\b(?:put|stuff|chuck|toss|shove|jam|wedge|tuck|stick|slap|place|tape|lay|drape|slip|throw|set|hang|pop|clip|"
-    rf"bung|plaster|plonk|whack|stuff|drop|"
-    rf"fix|paste|use|get|"
-    rf"slide)\b.*\b{_COVERING}\b.*\b(?:over|on|across|onto|in front of|to (?:cover|hide))\b"
-    r"|\b(?:cover|hide|mask)(?: up)? (?:the |my |that |this |up )*(?:\w+ )?<|\bout of (?:my )?(?:sight|"
-    r"view|scan)\b|^block (?:my |the )?(?:view|sight) of\b|^block .* from (?:view|sight)\b|^(?:put|fold|spread|prop|"
-    r"rest|balance|wrap|sling|stick|"
-    r"slap|place|lay|drape|throw|tape|hang|pop|"
-    r"chuck|toss|stuff|shove|jam|wedge|bung|plaster|plonk|whack) "
-    r"(?:\w+ ){1,6}(?:over|across|in front of|on) (?:\w+ ){0,3}<")
+_COVER = compiled(r"""
+    ^(?:cover|hide|mask|blank|obscure|conceal|black out|block (?:off|out)|tape (?:over|up)|paper over|cap|stow)\b|
+    ^(?:a |the )?(?:\w+ ){0,2}(?:post it|postit|sticky(?: note)?|sticker|note|card|paper|tape|cover|hat|cap|glove|map|
+    chart|coaster|soap dish|napkin|checklist card|<covering>) (?:on|over|across|in front of)\b|
+    \b(?:put|stuff|chuck|toss|shove|jam|wedge|tuck|stick|slap|place|tape|lay|drape|slip|throw|set|hang|pop|clip|bung|
+    plaster|plonk|whack|drop|fix|paste|use|get|slide)\b.*\bCOVERING\b.*\b(?:over|on|across|onto|in front of|
+    to (?:cover|hide))\b|
+    \b(?:cover|hide|mask)(?: up)? (?:the |my |that |this |up )*(?:\w+ )?<|\bout of (?:my )?(?:sight|view|scan)\b|
+    ^block (?:my |the )?(?:view|sight) of\b|^block .* from (?:view|sight)\b|
+    ^(?:put|fold|spread|prop|rest|balance|wrap|sling|stick|slap|place|lay|drape|throw|tape|hang|pop|chuck|toss|stuff|
+    shove|jam|wedge|bung|plaster|plonk|whack) (?:\w+ ){1,6}(?:over|across|in front of|on) (?:\w+ ){0,3}<
+    """.replace("COVERING", _COVERING))
 
 
 _REASON = re.compile(r" (?:because|since|as|so|with|that i|"
@@ -212,7 +212,8 @@ _FLY_BY = compiled(r"""
     \b(?:fly|flying|use|using|steer|trust|trusting|rely on|relying on|refer to|reference|transition to|transfer to|
     switch(?:ing)? to(?! (?:on|off)\b)|go(?:ing)? (?:to|by|on|off)|revert to|
     back (?:to|on)(?=(?: a| the| my| our| full| normal)* <?(?:panel|\w+>))|fall back on|believe|follow|navigate|
-    stay on|base|bank|pitch|hand fly|go|going|return to|resume|primary|keep wings level)\b|
+    stay on|base|bank|pitch|hand fly|go|going|return to|resume|primary|keep wings level|straight with|
+    keep (?:her|it|us) straight)\b|
     > (?:only |alone )?for (?:the )?(?:bank|pitch|roll|heading|attitude)\b""")
 _ONLY_LOOKS = compiled(r"""
     ^(?:what|how|check|look|see|show|is|are|does|do(?! not)|where|scan|read|cross|compare)\b|
@@ -285,7 +286,7 @@ HPA = range(900, 1081)
 
 
 _ALIGNS = compiled(r"""
-    \b(?:reset|set|sync\w*|align\w*|re ?align|slave|match|match up|update|adjust|correct|fix|twist|
+    \b(?:reset|set|sync\w*|align\w*|re ?align|slave|match|match up|update|adjust|correct|fix|twist|tweak|nudge|
     synchroni[sz]e|zero|resync|line|put|cage|change|re set|dial|twist|make)\b""")
 _TO_MAGNETIC = compiled(r"""
     ^(?:set|reset|slave|align|re ?align|sync|resync|synchroni[sz]e) (?:the |
@@ -299,7 +300,7 @@ def align(order: Order) -> list[Action] | None:
     """Set the heading indicator to the compass, or the altimeter to a pressure in hPa or inches of mercury."""
     text = order.text
     verb = _ALIGNS.search(text)
-    asked = re.match(r"^(?:does|do|is|are|did|check|verify|what|has)\b|.*\b(?:side by side|agree|next to|do they)\b",
+    asked = re.match(r"^(?:does|do|is|are|did|check|verify|what|has)\b|.*\b(?:side by side|(?<!to )agree|next to|do they)\b",
                      without_opening(text))
     if verb and not asked and "<heading_indicator>" in text and "<magnetic_compass>" in text and "against" not in text:
         return [Align("heading_indicator", to="magnetic_compass")]

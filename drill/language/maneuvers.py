@@ -26,7 +26,8 @@ from drill.language.words import word_set
 
 _LEVEL_WINGS = compiled(r"""
     \bwings on the (?:horizon|<attitude_indicator>)|^stop (?:the |this )?roll\b|
-    \bcenter (?:up )?(?:the |my )?<turn_coordinator>|\b(?:wings? level|level (?:the |my |our |your |those )?wings|
+    \bbring the wings (?:back )?(?:to )?level|\bcenter (?:up )?(?:the |my )?<turn_coordinator>|
+    \b(?:wings? level|level (?:the |my |our |your |those )?wings|
     roll(?:ing)? (?:\w+ )?level|level (?:the )?(?:bank|roll)|center (?:the |up the )?(?:needle|ball|turn)|
     straight and level|straighten(?: out| up)?|roll (?:out|upright)|
     (?:stop|kill|get out of|take out|get rid of|remove|zero) (?:the |this |that |all )?bank\w*|
@@ -73,7 +74,7 @@ _TURNS = compiled(r"""
     \b(?:uey|u ey|uie|alter|point|take up|turn\w*|reverse|reversal|left|right|steer|come|swing|heading|bank|roll|
     hdg|fly|track|head|about)\b""")
 _BY = compiled(r"""
-    (?<!\bto )(?<!onto )(?<!heading )\b(\d{1,3}) degrees?\b|\bto (?:the )?(?:left|right) (\d{1,2}) degrees?\b|
+    (?<!\bto )(?<!onto )(?<!heading )\b(\d{1,3}) (?:degrees?|deg)\b|\bto (?:the )?(?:left|right) (\d{1,2}) degrees?\b|
     \bby (\d{1,3})\b|\bturn (\d{1,2})(?= (?:to the )?(?:left|right))|\b(?:left|right)(?: turn| now)? ([1-9]\d)$|
     \b(\d{1,2}|180|360|90) (?:degrees )?(?:, )?(?:left|right)\b(?! (?:turn|seat|tank|side|wing|hand side|engine))|
     \b(?:a|do a|make a) (\d{2,3})(?: turn| degree| to the|$)|\b(?:left|right) (180|360)$|
@@ -232,7 +233,7 @@ _KEEP = compiled(r"""
     \bat this (?:height|altitude|level)\b|\bfreeze (?:the |my |our )?altitude\b|\bstay at this\b|
     \bdo not (?:lose|gain) (?:any )?(?:altitude|height)\b|\b(?:keep|fly|stay|go) (?:it )?level\b|
     \b(?:keep|hold|maintain) (?:the |this |my |our )?(?:height|altitude|level)\b|
-    \bstay (?:on|at) (?:this|the|my) (?:altitude|level|height)\b|\blevel flight\b|\bhold what (?:i|we) have\b|
+    \bsteady (?:on|at) (?:this|the) (?:altitude|level|height)\b|\bstay (?:on|at) (?:this|the|my) (?:altitude|level|height)\b|\blevel flight\b|\bhold what (?:i|we) have\b|
     ^level$""")
 _FEET = compiled(r"""
     (?<![.\d])\b(\d{3,5})\b(?! ?(?:knots|kts?|rpm|degrees|hpa|fpm|feet per minute|ft per))|
@@ -240,6 +241,8 @@ _FEET = compiled(r"""
 _FROM_TO = compiled(r"""
     \b(?:leav(?:e|ing)|vacat(?:e|ing)|out of) (\d{4,5}|[1-9]\d?) (?:for|to) (\d{4,5}|
     [1-9]\d?)\b(?! (?:knots|degrees|minutes))""")
+_NOT_A_FOOT = re.compile(r" , not (?:a|one|1|any)\b.*$")
+"""What only stresses an order: "hold 3000 feet, not a foot lower"."""
 _NO_ALTITUDE = compiled(r"""
     \b(?:knots|kts?|heading|left|(?<!stay )right(?! where| here| now| on)|rpm|degrees)\b|<airspeed_indicator>""")
 _BY_THEN_TO = compiled(r"""
@@ -248,7 +251,7 @@ _BY_THEN_TO = compiled(r"""
 
 def altitude(order: Order) -> list[Action] | None:
     """Climb, descend, or hold an altitude."""
-    text = without_opening(order.text)
+    text = _NOT_A_FOOT.sub("", without_opening(order.text))
     if _NO_ALTITUDE.search(text):
         return [Altitude(None, "hold")] if _KEEP.search(text) and "altitude" in text and not re.search(
             r"\d", text) else None

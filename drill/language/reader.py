@@ -97,7 +97,8 @@ _CONTRARY = (
     compiled(r"""
         ^do something\b|(?<!not )\bclimb(?:ing)?\b(?: or| and)+ descend|\bdescend\b(?: or| and)+ climb|
         \bleft (?:and|or) right\b|\bright (?:and|or) left\b|\bon (?:and|or) off\b|\boff (?:and|or) on\b|
-        \bopen (?:and|or) closed?\b|\bup (?:and|or) down\b|\bfaster and slower\b|\bcover and uncover\b|
+        \bopen (?:and|or) closed?\b|\bup (?:and|or) down\b|\bfaster and slower\b|
+        \bspeed up and slow\b|\bcover and uncover\b|
         (?:^|, )(?:climb , descend|descend , climb|left , right|right , left)(?: ,|$)|
         \b(?:oh|god|help|hell|christ),? (?:i|we) do not know$|\b\d{2,5} or \d{2,5}\b|
         \b(?:on|open) but .*\b(?:off|closed)$|\b(?:climb|descend)\b.*\band (?:stay|remain|keep|hold) (?:down|
@@ -207,8 +208,8 @@ def _orders(line: Sequence[Token], typed: str, context: Context) -> list[Action]
     pieces = pieces_of(named)
     if pieces is None or any(pattern.search(joined(named)) for pattern in _CONTRARY):
         return [Unclear(ASK_WHICH)]
-    pieces = [part for piece in conditional.together(pieces, typed)[:MOST_ORDERS + 1] for part in _run_on(piece,
-                                                                                                          typed, book)]
+    pieces = [part for piece in conditional.together(pieces, typed)[:MOST_ORDERS + 1]
+              for part in _run_on(piece, typed, book)]
     orders = [order(piece, typed, book) for piece in pieces[:MOST_ORDERS]]
     readings = [_read_piece(each, named) for each in orders]
     forbidden = any(reading is FORBIDDEN for reading in readings)
@@ -305,6 +306,10 @@ def _undoes(actions: Sequence[Action]) -> bool:
     """Whether a switch is put on and off, or a flight continued and given up, in one breath."""
     switched = [action for action in actions if isinstance(action, Switch)]
     plans = {action.plan for action in actions if isinstance(action, Decide)}
+    ways = [(action.to_ft, action.direction) for action in actions if isinstance(action, Altitude)]
+    if any(one[1] != other[1] and "hold" not in (one[1], other[1]) and (one[0] == other[0] or one[0] is None)
+           for one, other in pairwise(ways)):
+        return True   # "descend to 6000 and climb to 6000"
     return bool("continue" in plans and plans & {"divert", "return_to_ramp", "abort_takeoff"}) or any(
         one.what == other.what and one.to != other.to for one, other in pairwise(switched))
 

@@ -108,7 +108,8 @@ def _is_form_of(word: str, target: str) -> bool:
 
 def spelled(line: Sequence[Token], book: Lexicon) -> tuple[Token, ...]:
     """Return `line` with misspelled words put right."""
-    fixed = [Token(put_right(token.text, book), token.start, token.end) for token in line]
+    fixed = [token if (right := put_right(token.text, book)) == token.text else Token(right, token.start, token.end)
+             for token in line]
     for at in range(len(fixed) - 1):   # "atitude" is as near to altitude as to attitude; what follows decides
         changed = fixed[at].text in ("altitude", "attitude") and fixed[at].text != line[at].text
         if changed:

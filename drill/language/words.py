@@ -2,55 +2,48 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from functools import lru_cache
 from typing import NamedTuple
 
-from drill.language.patterns import laid_out
+from drill.language.patterns import compiled
 
 BREAKS = frozenset({",", ".", "?"})
 """A short break (comma, dash), the end of a sentence, a question mark."""
 
-_PIECE = re.compile(
-    laid_out(r"""
-        (?<![^\W_])[a-z]/[a-z](?![^\W_])|\d+[+:]\d\d(?!\d)|\d{1,3}(?:,\d{3})+(?!\d|,\d)|\d+(?:\.\d+)?[a-z]*|
-        (?:fl|com|comm|nav|vor|vhf|n)\d[a-z0-9]*|[a-z]{1,3}\d[a-z0-9]*|[^\W\d_]+(?:'[^\W\d_]+)*|\?|[.!;:]+|,|
-        \s[-–—]+\s|[–—]|[()\"]|[&+/]""")
-)
+_PIECE = compiled(r"""
+    [a-z]+(?=[ ,.;:?!]|$)|(?<![^\W_])[a-z]/[a-z](?![^\W_])|\d+[+:]\d\d(?!\d)|\d{1,3}(?:,\d{3})+(?!\d|,\d)|
+    \d+(?:\.\d+)?[a-z]*|
+    (?:fl|com|comm|nav|vor|vhf|n)\d[a-z0-9]*|[a-z]{1,3}\d[a-z0-9]*|[^\W\d_]+(?:'[^\W\d_]+)*|\?|[.!;:]+|,|
+    \s[-–—]+\s|[–—]|[()\"]|[&+/]""")
 _APOSTROPHES = str.maketrans({"’": "'", "‘": "'", "`": "'", "´": "'", "“": '"', "”": '"', "…": "."})
 
 _WHOLE = {
     "can't": "can not", "cant": "can not", "cannot": "can not", "won't": "will not", "wont": "will not",
     "don't": "do not", "dont": "do not", "doesnt": "does not", "didnt": "did not", "isnt": "is not",
     "arent": "are not", "wasnt": "was not", "hasnt": "has not", "havent": "have not", "indicatr": "indicator",
-    "indicater": "indicator", "altimiter": "altimeter", "teh": "the", "hte": "the",
-    "adn": "and", "waht": "what", "tunr": "turn", "trun": "turn", "lvl": "level", "ill": "i will",
-    "alternater": "alternator", "pls": "please",
-    "plz": "please", "thx": "thanks", "pse": "please", "idk": "i do not know",
-    "grand": "thousand", "vecs": "vectors",
-    "vctrs": "vectors", "towards": "toward", "rq": "request", "rqst": "request", "req": "request", "ded": "dead",
-    "wot": "what",
-    "wots": "what is", "loosing": "losing", "brokn": "broken", "faild": "failed", "wouldnt": "would not",
-    "werent": "were not", "couldnt": "could not",
-    "im": "i am", "ive": "i have", "whats": "what is", "hows": "how is", "thats": "that is", "its": "it is",
-    "weve": "we have", "theres": "there is", "wheres": "where is", "ain't": "is not", "let's": "let us",
-    "lets": "let us", "gimme": "give me", "lemme": "let me",
-    "dunno": "do not know", "kinda": "kind of", "outta": "out of", "imma": "i will",
-    "gonna": "going to", "wanna": "want to", "gotta": "got to", "shouldnt": "should not",
+    "indicater": "indicator", "altimiter": "altimeter", "teh": "the", "hte": "the", "adn": "and", "waht": "what",
+    "tunr": "turn", "trun": "turn", "lvl": "level", "ill": "i will", "alternater": "alternator", "pls": "please",
+    "plz": "please", "thx": "thanks", "pse": "please", "idk": "i do not know", "grand": "thousand",
+    "vecs": "vectors", "vctrs": "vectors", "towards": "toward", "rq": "request", "rqst": "request", "req": "request",
+    "ded": "dead", "wot": "what", "wots": "what is", "loosing": "losing", "brokn": "broken", "faild": "failed",
+    "wouldnt": "would not", "werent": "were not", "couldnt": "could not", "im": "i am", "ive": "i have",
+    "whats": "what is", "hows": "how is", "thats": "that is", "its": "it is", "weve": "we have",
+    "theres": "there is", "wheres": "where is", "ain't": "is not", "let's": "let us", "lets": "let us",
+    "gimme": "give me", "lemme": "let me", "dunno": "do not know", "kinda": "kind of", "outta": "out of",
+    "imma": "i will", "gonna": "going to", "wanna": "want to", "gotta": "got to", "shouldnt": "should not",
     "youre": "you are", "theyre": "they are", "whos": "who is", "shall": "will", "wat": "what", "wats": "what is",
-    "rite": "right", "ldg": "landing", "sqwk": "squawk", "sqk": "squawk", "squak": "squawk", "sqawk": "squawk",
-    "xcheck": "cross check", "xchk": "cross check", "clmb": "climb", "desc": "descend", "dsnd": "descend",
-    "ppl": "people", "cna": "can", "goin": "going", "bout": "about", "cannae": "can not", "dinnae": "do not",
-    "youse": "you", "aboot": "about", "o": "of", "wi": "with", "awa": "gone", "git": "get", "yer": "your",
-    "lite": "light", "lites": "lights", "sq": "squawk", "compair": "compare", "rihgt": "right", "rigth": "right",
-    "hedding": "heading", "heding": "heading", "aint": "is not", "chek": "check",
-    "gage": "gauge", "gages": "gauges", "thou": "thousand", "nuthin": "nothing", "nuthing": "nothing", "em": "them",
-    "cos": "because", "cuz": "because", "coz": "because", "ya": "you", "ur": "your", "b4": "before",
-    "tryna": "trying to",
-    "hafta": "have to", "prolly": "probably", "tho": "though", "thru": "through", "mornin": "morning",
-    "evenin": "evening", "gday": "hello", "g'day": "hello", "howdy": "hello", "hiya": "hello", "freq": "frequency",
-    "freqs": "frequencies", "wx": "weather", "mins": "minutes",
+    "rite": "right", "pito": "pitot", "deg": "degrees", "ldg": "landing", "sqwk": "squawk", "sqk": "squawk",
+    "squak": "squawk", "sqawk": "squawk", "xcheck": "cross check", "xchk": "cross check", "clmb": "climb",
+    "desc": "descend", "dsnd": "descend", "ppl": "people", "cna": "can", "goin": "going", "bout": "about",
+    "cannae": "can not", "dinnae": "do not", "youse": "you", "aboot": "about", "o": "of", "wi": "with",
+    "awa": "gone", "git": "get", "yer": "your", "lite": "light", "lites": "lights", "sq": "squawk",
+    "compair": "compare", "rihgt": "right", "rigth": "right", "hedding": "heading", "heding": "heading",
+    "aint": "is not", "chek": "check", "gage": "gauge", "gages": "gauges", "thou": "thousand", "nuthin": "nothing",
+    "nuthing": "nothing", "em": "them", "cos": "because", "cuz": "because", "coz": "because", "ya": "you",
+    "ur": "your", "b4": "before", "tryna": "trying to", "hafta": "have to", "prolly": "probably", "tho": "though",
+    "thru": "through", "mornin": "morning", "evenin": "evening", "gday": "hello", "g'day": "hello", "howdy": "hello",
+    "hiya": "hello", "freq": "frequency", "freqs": "frequencies", "wx": "weather", "mins": "minutes",
 }
 _ENDINGS = {"s": "is", "re": "are", "m": "am", "ve": "have", "ll": "will", "d": "would"}
 

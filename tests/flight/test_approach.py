@@ -9,8 +9,9 @@ import pytest
 
 from drill.clean import Clean
 from drill.flight import controller
-from drill.flight.approach import approach_field, final_course_deg, is_radar, wanted_track_deg
+from drill.flight.approach import approach_field, is_radar
 from drill.flight.controller_state import Radar
+from drill.flight.final import final_course_deg, wanted_track_deg
 from drill.flight.weather import bearing_deg, distance_nm, field_position
 from drill.language import read_call
 from drill.scenario.model import Field, Say
@@ -291,9 +292,9 @@ def test_low_far_from_the_field_of_a_cleared_approach_there_is_an_alert() -> Non
     assert "low altitude alert" in " ".join(talk.wait(20))
 
 
-def test_a_final_course_is_the_runways_from_nearly_behind_it_and_else_straight_to_the_field() -> None:
+def test_a_final_course_is_the_runways_and_straight_to_a_field_whose_runway_is_not_known() -> None:
     assert final_course_deg(TALLOWBY, 262.0) == 240.0
-    assert final_course_deg(TALLOWBY, 31.0) == 30.0
+    assert final_course_deg(TALLOWBY, 31.0) == 240.0
     assert final_course_deg(replace(TALLOWBY, runway_deg=None), 238.0) == 240.0
 
 

@@ -1,0 +1,140 @@
+"""Vectors to the final approach course: by headings, or without gyros by turns that begin and end on the word."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from drill.airplane.arith import FLOATS, wrap_deg
+from drill.flight.approach import drift_deg, is_radar, leads_to_final, rounded_deg, turn_words
+from drill.flight.controller_state import ControllerState, Line, Radar
+from drill.flight.final import GATE_NM, Leg, Spot, leg_at, leg_track_deg, spot_of, wanted_track_deg
+from drill.flight.no_gyro import NO_TURN, call_on_final, call_turn, seen_turning
+from drill.flight.phraseology import altitude_words, field_of
+from drill.flight.weather import bearing_deg, distance_nm
+from drill.scenario.model import Field, Scenario
+
+MOST_TURN_QUESTIONS = 2
+_OFF_DEG, _OFF_S = 10.0, 40.0            # a heading so far off the way is changed, no more often than this
+_STEADY_DPS = 1.0
+_HALF_RATE_NM = 5.5                       # where no leg says that final has begun
+_NO_END_S = 1e6
+
+
+def first_heading_deg(state: ControllerState, field: Field, radar: Radar) -> float:
+    """Return the heading (deg) that begins vectors to a field: to its final approach course, or straight there."""
+    if not leads_to_final(state, field) or field.runway_deg is None:
+        return rounded_deg(bearing_deg(field, radar.north_nm, radar.east_nm))
+    spot = spot_of(field, field.runway_deg, radar.north_nm, radar.east_nm, radar.track_deg)
+    leg, side = leg_at("", 0.0, spot)
+    return rounded_deg(leg_track_deg(leg, side, spot, field.runway_deg))
+
+
+def led(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float) -> ControllerState:
+    """Return the controller with the leg that an airplane is on that he leads to a final approach course."""
+    field = field_of(scenario, state.place)
+    if field is None or field.runway_deg is None or radar.on_ground or not leads_to_final(state, field) or not (
+            state.turns is not None or state.vectored):
+        return replace(state, leg="") if state.leg else state
+    if state.outbound_deg is not None or (state.leg == "final" and state.miles_called):
+        return state
+    spot = spot_of(field, field.runway_deg, radar.north_nm, radar.east_nm, radar.track_deg)
+    leg, side = leg_at(state.leg, state.side, spot)
+    lost = state.approach is not None and leg in ("downwind", "base")
+    if lost:
+        words = f"approach clearance cancelled, maintain {altitude_words(scenario.minimum_altitude_ft)}, vectors again"
+        state = replace(state, approach=None, lines=(*state.lines, Line(t_s, words)))
+    return replace(state, leg=leg, side=side, course_deg=float(field.runway_deg))
+
+
+def headed(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float) -> ControllerState:
+    """Give the heading of the next leg, or a better one for this leg; on final that comes with the range."""
+    field = field_of(scenario, state.place)
+    if not state.vectored or not state.leg or state.turns is not None or state.outbound_deg is not None or (
+            field is None or field.runway_deg is None or state.heading_deg is None or state.miles_called):
+        return state
+    if state.approach is None and state.leg in ("intercept", "final") and (
+            distance_nm(field, radar.north_nm, radar.east_nm) <= GATE_NM + 4.0):
+        return state                      # it comes with the clearance
+    if state.approach is not None and not is_radar(state.approach):
+        return state                      # the pilot follows the approach
+    heading = _heading(state, field, radar)
+    off = abs(float(wrap_deg(FLOATS, heading - state.heading_deg)))
+    new = state.leg != state.vector_leg
+    if off < (5.0 if new else _OFF_DEG):
+        return replace(state, vector_leg=state.leg)
+    if not new and (t_s - state.vector_s < _OFF_S or abs(state.seen.turning_dps) > _STEADY_DPS):
+        return state
+    why = {"base": ", base leg", "final": ", final"}.get(state.leg, "") if new else ""
+    return replace(state, heading_deg=heading, vector_s=t_s, vector_leg=state.leg,
+                   lines=(Line(t_s, f"{turn_words(radar.track_deg, heading)}{why}", turns=True),))
+
+
+def _heading(state: ControllerState, field: Field, radar: Radar) -> float:
+    course = float(field.runway_deg or 0.0)
+    spot = spot_of(field, course, radar.north_nm, radar.east_nm, radar.track_deg)
+    return rounded_deg(leg_track_deg(state.leg, state.side, spot, course) + drift_deg(state, radar))
+
+
+def turn_called(scenario: Scenario, state: ControllerState, radar: Radar, rate_dps: float,
+                t_s: float) -> ControllerState:
+    """Say when to start and stop a turn, while no-gyro vectors are given; `rate_dps`: of the last second's track.
+
+    A turn begins when nothing else waits to be said; its end goes before all that does.
+    """
+    turns = state.turns
+    field = field_of(scenario, turns.place) if turns is not None else None
+    if turns is None or field is None or radar.on_ground:
+        return state
+    turns = seen_turning(turns, state.seen.turning_dps, t_s)
+    state = replace(state, turns=turns)
+    if turns.suspended or (state.lines and not turns.way):
+        return state
+    distance = distance_nm(field, radar.north_nm, radar.east_nm)
+    talked = is_radar(state.approach or "")
+    inbound = state.outbound_deg is None and state.leg in ("", "final")
+    if distance < 1.5 and not talked and inbound:
+        return replace(state, turns=None, miles_called=1,
+                       lines=(*state.lines, Line(t_s, f"{field.name} is one mile ahead, no-gyro vectors end"),))
+    wanted, spot = _wanted(state, field, radar, talked=talked)
+    begun = spot.before_nm < GATE_NM + 1.0 if state.leg else distance < _HALF_RATE_NM
+    if begun and inbound and not turns.half_rate and not turns.way:
+        return replace(state, turns=replace(turns, half_rate=True),
+                       lines=(Line(t_s, "make half standard rate turns from here"),))
+    if turns.half_rate and inbound and state.course_deg is not None and (talked or state.leg):
+        turns, words = call_on_final(turns, spot, radar.track_deg, rate_dps, wanted, t_s)
+    else:
+        turns, words = call_turn(turns, radar.track_deg, rate_dps, wanted, t_s)
+    state = replace(state, turns=turns)
+    if not words:
+        return state
+    if words == NO_TURN and state.asked.count("turn") >= MOST_TURN_QUESTIONS:
+        return state                      # asked often enough: it waits for the pilot
+    if words == NO_TURN:
+        return replace(state, lines=(*state.lines, Line(t_s, words, asks=True, question="turn"),))
+    if state.slip is not None and state.slip.what == "side":
+        state, words = replace(state, slip=None), f"correction, {words}"
+    return replace(state, lines=(*state.lines, Line(t_s, words, turns=True, urgent=True),))
+
+
+def _wanted(state: ControllerState, field: Field, radar: Radar, *, talked: bool) -> tuple[float, Spot]:
+    """Return the track (deg) to be made good, and where the airplane is to the final approach course."""
+    bearing = bearing_deg(field, radar.north_nm, radar.east_nm)
+    course = state.course_deg if state.course_deg is not None else bearing
+    spot = spot_of(field, course, radar.north_nm, radar.east_nm, radar.track_deg)
+    leg: Leg = state.leg
+    if state.outbound_deg is not None:
+        return state.outbound_deg, spot
+    if leg:
+        return leg_track_deg(leg, state.side, spot, course), spot
+    return (wanted_track_deg(course, bearing) if talked else bearing), spot
+
+
+def room_s(scenario: Scenario, state: ControllerState, radar: Radar, rate_dps: float) -> float:
+    """Return the seconds left to talk in before a called turn has to be stopped."""
+    turns = state.turns
+    field = field_of(scenario, turns.place) if turns is not None else None
+    if turns is None or field is None or not turns.way or turns.suspended or rate_dps * turns.way <= 0.0:
+        return _NO_END_S
+    wanted, _ = _wanted(state, field, radar, talked=is_radar(state.approach or ""))
+    left = float(wrap_deg(FLOATS, wanted - radar.track_deg)) * turns.way % 360.0
+    return left / abs(rate_dps)
