@@ -84,13 +84,15 @@ def cleared(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float
     led = state.turns is not None or state.heading_deg is not None
     if not visual and led:
         state = _brought_down(scenario, state, radar, distance, bearing, t_s)
-        if state.lines or state.outbound_deg is not None:
+        if state.lines:
             return state
         if talked and not state.missed_told and distance <= _DESCENT_NM and not _turning(state):
             return _instructed(scenario, state, field, t_s)
+        if state.outbound_deg is not None:
+            return state
         if leads_to_final(state, field) and (state.vectored or state.turns is not None):
-            late = distance < _LATE_NM
-            if state.leg not in ("intercept", "final") or (_turning(state) and state.turns is not None and not late):
+            waits = state.turns is not None and (_turning(state) or state.leg != state.vector_leg)   # the turn first
+            if state.leg not in ("intercept", "final") or (waits and distance >= _LATE_NM):
                 return state
             turn, state = _turned_on(state, field, radar, t_s)
         else:

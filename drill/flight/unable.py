@@ -51,4 +51,5 @@ def alternative(scenario: Scenario, state: ControllerState, call: Call,
 
 
 def _intentions(state: ControllerState) -> Question | None:
-    return Question("say intentions", "intentions") if state.asked.count("intentions") < 2 else None
+    put = state.asked.count("intentions") + sum(each.ask or each.question == "intentions" for each in state.lines)
+    return Question("say intentions", "intentions") if put < 2 else None

@@ -8,7 +8,7 @@ from drill.airplane.arith import FLOATS, wrap_deg
 from drill.flight.approach import drift_deg, is_radar, leads_to_final, rounded_deg, turn_words
 from drill.flight.controller_state import ControllerState, Line, Radar
 from drill.flight.final import GATE_NM, Leg, Spot, leg_at, leg_track_deg, spot_of, wanted_track_deg
-from drill.flight.no_gyro import NO_TURN, call_on_final, call_turn, seen_turning
+from drill.flight.no_gyro import DRIFTED_S, NO_TURN, call_on_final, call_turn, seen_turning
 from drill.flight.phraseology import altitude_words, field_of
 from drill.flight.weather import bearing_deg, distance_nm
 from drill.scenario.model import Field, Scenario
@@ -95,6 +95,9 @@ def turn_called(scenario: Scenario, state: ControllerState, radar: Radar, rate_d
     if distance < 1.5 and not talked and inbound:
         return replace(state, turns=None, miles_called=1,
                        lines=(*state.lines, Line(t_s, f"{field.name} is one mile ahead, no-gyro vectors end"),))
+    if state.leg != state.vector_leg:     # a new leg is turned to at once
+        turns = replace(turns, off_since_s=t_s - DRIFTED_S)
+        state = replace(state, turns=turns, vector_leg=state.leg)
     wanted, spot = _wanted(state, field, radar, talked=talked)
     begun = spot.before_nm < GATE_NM + 1.0 if state.leg else distance < _HALF_RATE_NM
     if begun and inbound and not turns.half_rate and not turns.way:

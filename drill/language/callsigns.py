@@ -331,7 +331,7 @@ _NO_UNIT = _GREETING | _NOT_NAMES | _OF_RADIOS
 _NOT_CALLED = frozenset({"airport", "aerodrome", "vor", "is", "weather", "runway", "field", "atis", "altimeter"})
 
 
-_SPOKEN_TO = word_set("now you thanks please sorry good ok okay roger copy yes no there hello much again over")
+_SPOKEN_TO = word_set("now you thanks please sorry good ok okay roger copy yes no there hello much again over help")
 """Words after which a facility named before a break is spoken to: "we're good now Brightwater, ..."."""
 
 

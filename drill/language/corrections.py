@@ -61,6 +61,13 @@ def _is_equipment(text: str) -> bool:
                                  "fix")
 
 
+def _stands_alone(ahead: Token, after: Sequence[Token]) -> bool:
+    """Whether nothing but an article stands beside a name that replaces another."""
+    at = next(n for n, token in enumerate(after) if token is ahead)
+    beside = all(token.text in ("the", "my", "our") for token in after[:at])
+    return beside and (at + 1 == len(after) or after[at + 1].is_break)
+
+
 def _take_back(said: list[Token], after: Sequence[Token]) -> bool:
     """Take out of `said` what the words `after` a correction replace, and return whether there was anything."""
     ahead = next((token for token in after[:4] if token.text[0].isdigit() or _is_equipment(token.text)), None)
@@ -81,6 +88,9 @@ def _take_back(said: list[Token], after: Sequence[Token]) -> bool:
             continue
         if token.text == "<alternator_out>":
             return True   # "alt is out, I mean the alternator" says what it said before
+        if not numeric and _stands_alone(ahead, after):
+            said[back] = Token(ahead.text, token.start, token.end)   # "generator failure, I mean alternator"
+            return True
         if (numeric and after[0] is ahead and len(after) == 1) or (numeric and (len(after) < 2 or after[1].is_break)):
             said[back] = Token(ahead.text, token.start, token.end)
         else:

@@ -47,7 +47,7 @@ _ASKED = compiled(r"""
     block|down|(?<!iced )(?<!loaded )(?<!icing )up(?! here)|hold|keep|accept|to|for|above|below|over|under|runway|
     until|able|with|(?:can|could|may) (?:we|i) (?:have|get)|squawk\w*|code|(?<!can not )(?<!unable to )maintain|
     between|expect\w*|cross\w*|than|cleared|stuck|frozen|pegged|tops|bases?|ceiling|freezing level|field elevation|
-    minimum|(?<!in )(?<!inside )(?<!of )(?<!the )(?<!through )cloud|plus|minus|within|say|scattered|broken|overcast|
+    minimum|(?<!in )(?<!inside )(?<!of )(?<!the )(?<!through )(?<!solid )(?<!thick )cloud|plus|minus|within|say|scattered|broken|overcast|
     few|length|long|lower|higher)(?: (?:here|to|at|and|of|are|is|maintain|altitude|about|around|block|feet))* $|
     \b(?:like|want|intend) to hold (?:at|over) (?:[\w<>]+ ){1,3}at $""")
 _ASKED_FOR_LEVEL = compiled(r"""
@@ -62,6 +62,8 @@ _READ_BACK = compiled(r"""
     come|fly|turning) )?(?:left|right)(?: turn)?(?: to)?(?: heading)? \d{2,3}\b|
     ^(?:(?:ok|okay|roger|wilco|copy|affirm\w*|yes|and|uh|then|<callsign>|<facility>) )*(?:fly heading|descend|
     climb|maintain|down to (?=\d)|up to (?=\d)|cross (?=[\d<])|squawk|contact|cleared|altimeter \d|altimeter)\b""")
+_AND_SETTING = re.compile(r"^\d{4,5} and (?:2[89]|3[01])\.?\d\d$")
+"""An altitude and an altimeter setting read back: "three thousand and two niner niner four"."""
 _CONFIRMS = re.compile(r"\b(?:was|is) that\b|^(?:confirm|verify|say again|understand)\b")
 _ROGER_DIRECT = re.compile(r"^(?:<\w+> ,? ?)*(?:roger|wilco|copy|copied)\b.*\bdirect (?:to )?<(?:place|fix)>")
 _HELD = compiled(r"""
@@ -209,7 +211,7 @@ def altitude_ft(text: str, *, altimeter_suspect: bool) -> int | None:
         if not _DIGIT.search(clause):
             before_it = clause
             continue
-        if _CONFIRMS.search(clause):
+        if _CONFIRMS.search(clause) or _AND_SETTING.search(clause):
             continue
         wanted = (_ASKED_FOR_LEVEL.search(before_it) or before_it in ("higher",
                                                                       "lower")) and BARE_ALTITUDE.match(clause)

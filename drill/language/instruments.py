@@ -72,7 +72,7 @@ _NAME_ALONE = compiled(r"""
     (?:the |my )?<\w+>(?: (?:please|reading|now|status))*(?: \?)?|<\w+> check(?: \?)?|
     (?:the )?needle on (?:the |my )?<\w+>.*|<\w+>(?: , <\w+>)+(?: please| now)*""")
 _NAME_THEN_QUESTION = compiled(r"""
-    ^(?:the |my )?<\w+>(?: \w+)? , (?:(?:is|are|does|do) (?:it|they|that)|where is|what is|see (?:if|whether)|
+    ^(?:the |my )?<\w+>(?: \w+)? , (?:(?:is|are|does|do) (?:it|they|that)|where is|what is|see (?:if|whether)|give it|
     any\w*|what|which|how|has|have|did)\b""")
 _ON_ANOTHER = compiled(r"""
     <\w+>(?: output| reading| value)? (?:on|at|by) (?:the |my |our )?<\w+>(?: \?)?$""")
@@ -215,6 +215,7 @@ _FLY_BY = compiled(r"""
     stay on|base|bank|pitch|hand fly|go|going|return to|resume|primary|keep wings level|straight with|
     keep (?:her|it|us) straight)\b|
     > (?:only |alone )?for (?:the )?(?:bank|pitch|roll|heading|attitude)\b""")
+_FLOWN_OFF = re.compile(r"> (?:off|by|from|with|using) (?:the |my )?<(\w+)>")
 _ONLY_LOOKS = compiled(r"""
     ^(?:what|how|check|look|see|show|is|are|does|do(?! not)|where|scan|read|cross|compare)\b|
     .*\b(?:do not|never) trust\b""")
@@ -239,6 +240,8 @@ def fly_by(order: Order) -> list[Action] | None:
     if not _FLY_BY.search(text) or re.match(r"^switch (?:on|off)\b", without_opening(text)):
         return None
     named = trusted(order)
+    if (off := _FLOWN_OFF.search(text)) and off[1] in named:
+        return [FlyBy(off[1])]   # "fly attitude off the turn coordinator"
     return [FlyBy(named[0])] if named else None
 
 

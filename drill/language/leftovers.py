@@ -54,7 +54,7 @@ _REFERS = compiled(r"""
     sort (?:it|this|that|things) out|engage|cancel|(?:hold|keep|stay) (?:it |that )?there|
     take (?:that|the|my) (?:\w+ ){1,3}(?:off|away)|accelerate|speed up|slow it down|do (?:one|1) thing|
     (?:fold|grab|get|take|tear off|find|pick up) (?:the|my|a) (?:\w+ ){0,3}(?:plate|chart|card|paper|note|
-    napkin|sticker)(?: in half)?|put it (?:in|on)(?: the <\w+>)?|wind it (?:on|up|in)|keep it (?:up|there|so)|
+    napkin|sticker)(?: in half)?|put it (?:in|on)(?: the <\w+>)?|wind it (?:on|up|in)|keep (?:it|them) (?:up|there|so|level)|give it a (?:look|glance|peek|try|go)|get us (?:somewhere|out|away)(?: else| safe| now)*|
     slow (?:right )?(?:down|up)|(?:and )?leave (?:it|them|that) (?:on|off|so|there|alone)|
     (?:wind|dial|put|punch|crank|roll) it (?:in|up)|(?:(?:have|take) a look|look|verify|
     compare(?: the (?:2|3|two|three|instruments)(?: of (?:them|these|those))?)?|check(?: it)?|

@@ -29,7 +29,7 @@ _STARTERS = compiled(r"""
     get|wait|give|sit|hang|pause|defer|placard|enter|write|log|done|break|partial panel|full panel|head|proceed|
     press on|make|execute|call|tell|inform|say|advise|declare|request|ask|report|transmit|radio|broadcast|let|
     reply|answer|qnh|timed|standard rate|half standard|do not|never|ease|drop|increase|apply|secure|cut|tap|
-    note|restart|try|track|intercept|follow|ignore|descending|climbing|recover|direct|bearing|ck|chk|hand fly|
+    note|restart|try|track|intercept|follow|ignore|forget|disregard|descending|climbing|recover|direct|bearing|ck|chk|hand fly|
     bug|heading (?:bug|mode|select)|altitude hold|depart|take ?off|swing|carry|crack on|abandon|target|
     disconnect|cruise|arrest|neutrali[sz]e|zero|release|brakes?|roll)\b|^(?:heading|hdg) \d{2,3}\b|
     ^<(?:place|panel)> (?:looks?|is|are)\b|^\d{2,3} (?:knots|kts?)\b|

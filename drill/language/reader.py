@@ -96,7 +96,7 @@ _KEEPS = compiled(r"""
 _CONTRARY = (
     compiled(r"""
         ^do something\b|(?<!not )\bclimb(?:ing)?\b(?: or| and)+ descend|\bdescend\b(?: or| and)+ climb|
-        \bleft (?:and|or) right\b|\bright (?:and|or) left\b|\bon (?:and|or) off\b|\boff (?:and|or) on\b|
+        \bleft (?:and|or) right\b|\bright (?:and|or) left\b|\bon (?:, )?(?:and|or) off\b|\boff (?:, )?(?:and|or) on\b|\b(?:you choose|your choice|whichever you)\b|
         \bopen (?:and|or) closed?\b|\bup (?:and|or) down\b|\bfaster and slower\b|
         \bspeed up and slow\b|\bcover and uncover\b|
         (?:^|, )(?:climb , descend|descend , climb|left , right|right , left)(?: ,|$)|
@@ -219,6 +219,8 @@ def _orders(line: Sequence[Token], typed: str, context: Context) -> list[Action]
     actions: list[Action] = []
     for at, (each, reading) in enumerate(zip(orders, readings, strict=True)):
         found = reading
+        if instruments.distrust(each) is not None and any(isinstance(action, FlyBy) for action in actions):
+            continue   # "fly by the altimeter and ignore the VSI"
         if at + 1 < len(orders) and readings[at + 1] is None and switches.only_named(each) and (
                 both := _first_fit(order((*each.line, *orders[at + 1].line), typed, book))) is not None:
             readings[at + 1] = both   # "static source, select alternate"
