@@ -1,8 +1,7 @@
 """What is asked of ATC.
 
 A request needs words that ask, in its clause or earlier in its sentence; one that is conditional, declined or
-withdrawn is
-not listed. Texts are as in `clauses`.
+withdrawn is not listed. Texts are as in `clauses`.
 """
 
 from __future__ import annotations

@@ -1,8 +1,7 @@
 """A call's text cut into sentences and clauses.
 
 The texts that the call is read from are words in small letters with single spaces, numbers as digits, breaks as ", .
-?",
-recognised names as "<name>", places as "<place>", the callsign and the facility as "<callsign>" and "<facility>".
+?", recognised names as "<name>", places as "<place>", the callsign and the facility as "<callsign>" and "<facility>".
 """
 
 from __future__ import annotations

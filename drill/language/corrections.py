@@ -34,8 +34,7 @@ def corrected(line: Sequence[Token]) -> tuple[Token, ...]:
     """Return `line` with what was taken back left out.
 
     A number takes the place of the number before it, a name that of the name before it. Anything else that follows a
-    marker
-    leaves the line as it is. "Correction to my last" corrects an earlier call.
+    marker leaves the line as it is. "Correction to my last" corrects an earlier call.
     """
     if not any(token.text in _MARKS for token in line):
         return tuple(line)

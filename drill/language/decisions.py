@@ -261,7 +261,8 @@ def _where(order: Order, text: str, offset: int) -> str | None:
             continue
         start = offset + match.start(group)
         return order.typed_words(start, start + len(said)).strip(" ,.!?;:'\"") or None
-    if named := re.search(r"<place>(?= it is\b)|(?<=, )<place>(?:$|(?= is (?:closest|nearest|closer|nearer|better|best|it)\b))", text):   # "divert, Millrace it is"
+    if named := re.search(r"<place>(?= it is\b)|(?<=, )<place>(?:$|(?= is (?:closest|nearest|closer|nearer|better|"
+                          r"best|it)\b))", text):   # "divert, Millrace it is"
         return order.typed_words(offset + named.start(), offset + named.end())
     return None
 
@@ -330,8 +331,8 @@ def _defect(order: Order) -> str | None:
 
 
 _TIMER = compiled(r"""
-    ^(?P<verb>start|begin|hit|punch|run|stop|halt|reset|restart|end|time)(?: the| my| a)? (?:<clock>|timing)|^timer? (?P<state>on|off|start|stop)$|
-    ^<clock> (?P<state2>on|off|start|stop|running)$""")
+    ^(?P<verb>start|begin|hit|punch|run|stop|halt|reset|restart|end|time)(?: the| my| a)? (?:<clock>|timing)|
+    ^timer? (?P<state>on|off|start|stop)$|^<clock> (?P<state2>on|off|start|stop|running)$""")
 
 
 def timer(order: Order) -> list[Action] | None:

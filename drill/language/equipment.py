@@ -1,10 +1,8 @@
 """What is said to have failed, and what is said to work.
 
 A line is cut into sentences and clauses. In a clause each named piece of equipment takes the nearest word that says
-how
-it is: the one after it, else the one before it. A bare list ("altimeter, airspeed and vertical speed all suspect",
-"lost the
-AI and DG") shares the word of its neighbour.
+how it is: the one after it, else the one before it. A bare list ("altimeter, airspeed and vertical speed all
+suspect", "lost the AI and DG") shares the word of its neighbour.
 """
 
 from __future__ import annotations
@@ -97,8 +95,7 @@ def equipment_said(line: Sequence[Token], book: Lexicon) -> tuple[tuple[str, ...
     """Return (said to have failed, said to work), each sorted, from a line whose names are marked.
 
     Equipment said to have failed is not also listed as working. A failure that is supposed ("if it fails"), denied,
-    or
-    simulated is in neither.
+    or simulated is in neither.
     """
     text = joined(line)
     if is_pretended(text, book) or _FOR_OTHERS.search(text):

@@ -47,9 +47,9 @@ _ASKED = compiled(r"""
     block|down|(?<!iced )(?<!loaded )(?<!icing )up(?! here)|hold|keep|accept|to|for|above|below|over|under|runway|
     until|able|with|(?:can|could|may) (?:we|i) (?:have|get)|squawk\w*|code|(?<!can not )(?<!unable to )maintain|
     between|expect\w*|cross\w*|than|cleared|stuck|frozen|pegged|tops|bases?|ceiling|freezing level|field elevation|
-    minimum|(?<!in )(?<!inside )(?<!of )(?<!the )(?<!through )(?<!solid )(?<!thick )cloud|plus|minus|within|say|scattered|broken|overcast|
-    few|length|long|lower|higher)(?: (?:here|to|at|and|of|are|is|maintain|altitude|about|around|block|feet))* $|
-    \b(?:like|want|intend) to hold (?:at|over) (?:[\w<>]+ ){1,3}at $""")
+    minimum|(?<!in )(?<!inside )(?<!of )(?<!the )(?<!through )(?<!solid )(?<!thick )cloud|plus|minus|within|say|
+    scattered|broken|overcast|few|length|long|lower|higher)(?: (?:here|to|at|and|of|are|is|maintain|altitude|about|
+    around|block|feet))* $|\b(?:like|want|intend) to hold (?:at|over) (?:[\w<>]+ ){1,3}at $""")
 _ASKED_FOR_LEVEL = compiled(r"""
     \b(?:request\w*|req|rqst|like|want|need|could (?:we|i)|can (?:we|i)|may (?:we|i))\b.*\b(?:lower|higher|climb|
     descent|descend|altitude)(?: please)?$""")

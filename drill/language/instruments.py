@@ -62,10 +62,10 @@ _LOOK = compiled(r"""
     monitor|verify|inspect|observe|eyeball|eyes on|study|confirm|show|gander|
     have (?:a |another |one more )?(?:quick |good |close )?(?:look|peek|glance|gander|squint)|
     take (?:a |another )?(?:look|peek|glance|reading|gander|squint)|what|how|where|is|are|does|do|did|any|which|
-    get a reading|(?:a )?bit of a (?:look|squi[zs])|(?:take|have) (?:a )?(?:quick )?squi[zs]|squi[zs]|suss(?: out)?|consult|shine|torch|quick|
-    (?:run|cast|throw) (?:an|my|your) eyes?|keep an eye|lemme see|sanity|hows|eyes|ice\b|let me see|see|
-    double check|recheck|look over|find out|note|give me|tell me|report to me|who|when|has|have|was|scanning|
-    looking|checking|reading|watching|bearing|distance)\b|^(?:the |my )?(?:leading edges?|wings?)\b.*<ice>|
+    get a reading|(?:a )?bit of a (?:look|squi[zs])|(?:take|have) (?:a )?(?:quick )?squi[zs]|squi[zs]|suss(?: out)?|
+    consult|shine|torch|quick|(?:run|cast|throw) (?:an|my|your) eyes?|keep an eye|lemme see|sanity|hows|eyes|ice\b|
+    let me see|see|double check|recheck|look over|find out|note|give me|tell me|report to me|who|when|has|have|was|
+    scanning|looking|checking|reading|watching|bearing|distance)\b|^(?:the |my )?(?:leading edges?|wings?)\b.*<ice>|
     ^time check\b|^(?:my |our |present |current )?(?:altitude|heading|airspeed|speed|position|turn rate|
     rate of turn|pitch)(?: now)? \?$""")
 _NAME_ALONE = compiled(r"""
@@ -111,7 +111,8 @@ def look(order: Order) -> list[Action] | None:
 _COMPARE = re.compile(r"\b(?:compare|comparing|cross ?check\w*|cross refer\w*|correlate|tally|triangulate|reconcile|"
                       r"versus|vs|against|agree\w*|"
                       r"match(?:es)?|line up|lines up|disagree\w*|consistent|"
-                      r"which (?:1|one)|odd (?:1|one) out|tally|square with|backs? up (?:the|my|what)|side by side|back(?:s|ing)? (?:each other|one another) up|"
+                      r"which (?:1|one)|odd (?:1|one) out|tally|square with|backs? up (?:the|my|what)|side by side|"
+                      r"back(?:s|ing)? (?:each other|one another) up|"
                       r"difference between|"
                       r"sanity check|agreement|"
                       r"the same)\b|\btells? (?:me )?the same\b|\bsame (?:story|thing|picture)\b|\b(?:confirm|check|"
@@ -303,7 +304,8 @@ def align(order: Order) -> list[Action] | None:
     """Set the heading indicator to the compass, or the altimeter to a pressure in hPa or inches of mercury."""
     text = order.text
     verb = _ALIGNS.search(text)
-    asked = re.match(r"^(?:does|do|is|are|did|check|verify|what|has)\b|.*\b(?:side by side|(?<!to )agree|next to|do they)\b",
+    asked = re.match(r"^(?:does|do|is|are|did|check|verify|what|has)\b|.*\b(?:side by side|(?<!to )agree|next to|do "
+                     r"they)\b",
                      without_opening(text))
     if verb and not asked and "<heading_indicator>" in text and "<magnetic_compass>" in text and "against" not in text:
         return [Align("heading_indicator", to="magnetic_compass")]

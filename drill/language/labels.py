@@ -27,9 +27,9 @@ def action_labels(actions: Sequence[Action]) -> dict[str, Any]:
     """Return the labels of the only action of a line, without keys whose value is None and without the question
     asked.
 
-    What only tells how or why the other is done (at half rate, by the turn coordinator,
-                                                  the AI being dead) has no label beside it. A line read as
-    several actions has the labels `{"action": [kind, ...]}`, which equal no labelled line.
+    What only tells how or why the other is done (at half rate, by the turn coordinator, the AI being dead) has no
+    label beside it. A line read as several actions has the labels `{"action": [kind, ...]}`, which equal no labelled
+    line.
     """
     labelled = without_manner(actions)
     if len(labelled) != 1:

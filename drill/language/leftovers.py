@@ -53,12 +53,13 @@ _TALK = compiled(r"""
 _REFERS = compiled(r"""
     sort (?:it|this|that|things) out|engage|cancel|(?:hold|keep|stay) (?:it |that )?there|
     take (?:that|the|my) (?:\w+ ){1,3}(?:off|away)|accelerate|speed up|slow it down|do (?:one|1) thing|
-    (?:fold|grab|get|take|tear off|find|pick up) (?:the|my|a) (?:\w+ ){0,3}(?:plate|chart|card|paper|note|
-    napkin|sticker)(?: in half)?|put it (?:in|on)(?: the <\w+>)?|wind it (?:on|up|in)|keep (?:it|them) (?:up|there|so|level)|give it a (?:look|glance|peek|try|go)|get us (?:somewhere|out|away)(?: else| safe| now)*|
-    slow (?:right )?(?:down|up)|(?:and )?leave (?:it|them|that) (?:on|off|so|there|alone)|
-    (?:wind|dial|put|punch|crank|roll) it (?:in|up)|(?:(?:have|take) a look|look|verify|
-    compare(?: the (?:2|3|two|three|instruments)(?: of (?:them|these|those))?)?|check(?: it)?|
-    (?:check|look at|read) (?:the )?(?:gauge|needle|dial|instruments?))(?: now| please)?|
+    (?:fold|grab|get|take|tear off|find|pick up) (?:the|my|a) (?:\w+ ){0,3}(?:plate|chart|card|paper|note|napkin|
+    sticker)(?: in half)?|put it (?:in|on)(?: the <\w+>)?|wind it (?:on|up|in)|
+    keep (?:it|them) (?:up|there|so|level)|give it a (?:look|glance|peek|try|go)|
+    get us (?:somewhere|out|away)(?: else| safe| now)*|slow (?:right )?(?:down|up)|
+    (?:and )?leave (?:it|them|that) (?:on|off|so|there|alone)|(?:wind|dial|put|punch|crank|roll) it (?:in|up)|
+    (?:(?:have|take) a look|look|verify|compare(?: the (?:2|3|two|three|instruments)(?: of (?:them|these|those))?)?|
+    check(?: it)?|(?:check|look at|read) (?:the )?(?:gauge|needle|dial|instruments?))(?: now| please)?|
     (?:set|do|make|get|check|read|watch|keep|see|use|hit|try|go for|give|take|
     note)(?: (?:it|that|so|this))?(?: (?:up|done|now|please|closely|again|happens|working|going|a try|a go|
     a moment))*|(?!cover|uncover|hide|kill|close|open|pull|push|reset|switch|tell|stop)\w+ (?:it|that|this|

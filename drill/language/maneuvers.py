@@ -233,8 +233,8 @@ _KEEP = compiled(r"""
     \bat this (?:height|altitude|level)\b|\bfreeze (?:the |my |our )?altitude\b|\bstay at this\b|
     \bdo not (?:lose|gain) (?:any )?(?:altitude|height)\b|\b(?:keep|fly|stay|go) (?:it )?level\b|
     \b(?:keep|hold|maintain) (?:the |this |my |our )?(?:height|altitude|level)\b|
-    \bsteady (?:on|at) (?:this|the) (?:altitude|level|height)\b|\bstay (?:on|at) (?:this|the|my) (?:altitude|level|height)\b|\blevel flight\b|\bhold what (?:i|we) have\b|
-    ^level$""")
+    \bsteady (?:on|at) (?:this|the) (?:altitude|level|height)\b|\bstay (?:on|at) (?:this|the|my) (?:altitude|level|
+    height)\b|\blevel flight\b|\bhold what (?:i|we) have\b|^level$""")
 _FEET = compiled(r"""
     (?<![.\d])\b(\d{3,5})\b(?! ?(?:knots|kts?|rpm|degrees|hpa|fpm|feet per minute|ft per))|
     \b(?:to|at|maintain|hold|level|for) (\d{1,2})$""")

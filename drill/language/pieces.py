@@ -17,21 +17,21 @@ LONGEST_ORDER = 40
 """Words and breaks; what is longer is a tale, not an order."""
 
 _STARTERS = compiled(r"""
-    ^(?:covering|uncovering|hiding|levell?ing|switching|squawking|quit|hightail|nip|bail|consult|suss|shine|
-    plaster|bung|whip|pin|nail|look|sweep|peer|fold|freeze|(?:we are|were|i am) going (?:to|into) <place|
-    show me|read me|check|scan|read|peek|glance|examine|view|watch|monitor|verify|inspect|observe|
+    ^(?:covering|uncovering|hiding|levell?ing|switching|squawking|quit|hightail|nip|bail|consult|suss|shine|plaster|
+    bung|whip|pin|nail|look|sweep|peer|fold|freeze|(?:we are|were|i am) going (?:to|into) <place|show me|read me|
+    check|scan|read|peek|glance|examine|view|watch|monitor|verify|inspect|observe|
     have (?:a|another|one more) (?:quick |good |close )?look|take a|what|how|compare|cross|sync\w*|match|stuff|
-    shove|jam|wedge|tuck|cover|hide|mask|block off|tape|stick|slap|put|uncover|unhide|peel|remove|fly|flying|
-    use|go|trust|rely|turn|left|right|come|steer|bank|roll|level|wings|center|straighten|stop|climb|descend|
-    maintain|hold|keep|stay|start|begin|slow|speed|accelerate|reduce|increase|add|set|squawk|ident|tune|dial|
-    switch|select|open|close|engage|disengage|kill|activate|disconnect|turn on|reset|sync|align|pull|push|raise|
-    lower|flaps|power|throttle|idle|pitch|nose|divert|continue|return|taxi|abort|reject|land|cancel|shut|run|do|
-    get|wait|give|sit|hang|pause|defer|placard|enter|write|log|done|break|partial panel|full panel|head|proceed|
-    press on|make|execute|call|tell|inform|say|advise|declare|request|ask|report|transmit|radio|broadcast|let|
-    reply|answer|qnh|timed|standard rate|half standard|do not|never|ease|drop|increase|apply|secure|cut|tap|
-    note|restart|try|track|intercept|follow|ignore|forget|disregard|descending|climbing|recover|direct|bearing|ck|chk|hand fly|
-    bug|heading (?:bug|mode|select)|altitude hold|depart|take ?off|swing|carry|crack on|abandon|target|
-    disconnect|cruise|arrest|neutrali[sz]e|zero|release|brakes?|roll)\b|^(?:heading|hdg) \d{2,3}\b|
+    shove|jam|wedge|tuck|cover|hide|mask|block off|tape|stick|slap|put|uncover|unhide|peel|remove|fly|flying|use|go|
+    trust|rely|turn|left|right|come|steer|bank|roll|level|wings|center|straighten|stop|climb|descend|maintain|hold|
+    keep|stay|start|begin|slow|speed|accelerate|reduce|increase|add|set|squawk|ident|tune|dial|switch|select|open|
+    close|engage|disengage|kill|activate|disconnect|turn on|reset|sync|align|pull|push|raise|lower|flaps|power|
+    throttle|idle|pitch|nose|divert|continue|return|taxi|abort|reject|land|cancel|shut|run|do|get|wait|give|sit|
+    hang|pause|defer|placard|enter|write|log|done|break|partial panel|full panel|head|proceed|press on|make|execute|
+    call|tell|inform|say|advise|declare|request|ask|report|transmit|radio|broadcast|let|reply|answer|qnh|timed|
+    standard rate|half standard|do not|never|ease|drop|increase|apply|secure|cut|tap|note|restart|try|track|
+    intercept|follow|ignore|forget|disregard|descending|climbing|recover|direct|bearing|ck|chk|hand fly|bug|
+    heading (?:bug|mode|select)|altitude hold|depart|take ?off|swing|carry|crack on|abandon|target|disconnect|
+    cruise|arrest|neutrali[sz]e|zero|release|brakes?|roll)\b|^(?:heading|hdg) \d{2,3}\b|
     ^<(?:place|panel)> (?:looks?|is|are)\b|^\d{2,3} (?:knots|kts?)\b|
     ^<\w+> (?:only |alone )?for (?:the )?(?:bank|pitch|roll|heading)\b|^(?:partial|full|limited) <panel>|
     ^<(?:pitot_heat|alternate_static|standby_vacuum|avionics|landing_light|nav_lights|strobes|autopilot|

@@ -96,9 +96,9 @@ _KEEPS = compiled(r"""
 _CONTRARY = (
     compiled(r"""
         ^do something\b|(?<!not )\bclimb(?:ing)?\b(?: or| and)+ descend|\bdescend\b(?: or| and)+ climb|
-        \bleft (?:and|or) right\b|\bright (?:and|or) left\b|\bon (?:, )?(?:and|or) off\b|\boff (?:, )?(?:and|or) on\b|\b(?:you choose|your choice|whichever you)\b|
-        \bopen (?:and|or) closed?\b|\bup (?:and|or) down\b|\bfaster and slower\b|
-        \bspeed up and slow\b|\bcover and uncover\b|
+        \bleft (?:and|or) right\b|\bright (?:and|or) left\b|\bon (?:, )?(?:and|or) off\b|
+        \boff (?:,)?(?:and|or) on\b|\b(?:you choose|your choice|whichever you)\b|\bopen (?:and|or) closed?\b|
+        \bup (?:and|or) down\b|\bfaster and slower\b|\bspeed up and slow\b|\bcover and uncover\b|
         (?:^|, )(?:climb , descend|descend , climb|left , right|right , left)(?: ,|$)|
         \b(?:oh|god|help|hell|christ),? (?:i|we) do not know$|\b\d{2,5} or \d{2,5}\b|
         \b(?:on|open) but .*\b(?:off|closed)$|\b(?:climb|descend)\b.*\band (?:stay|remain|keep|hold) (?:down|

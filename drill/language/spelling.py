@@ -76,8 +76,7 @@ def put_right(word: str, book: Lexicon) -> str:
     """Return the word of the trade that `word` misspells, or `word` itself.
 
     A word of six to nine letters may differ by one letter (added, dropped, changed, or two swapped), one of ten or
-    more by
-    two; the first letter must be right.
+    more by two; the first letter must be right.
     """
     known, targets = _known(book)
     if word.endswith("in") and word not in known and word + "g" in known:

@@ -23,8 +23,8 @@ _PLAINLY = compiled(r"""
     ^(?:please )?(?:turn|switch|power|shut|shed|kill)\b.*\b(?:off|on|down)\b|^(?:shed|kill)\b|
     ^(?:the )?<\w+> (?:off|on)$|\b(?:off|on)$""")
 _OFF = compiled(r"""
-    \b(?:off|kill|power down|disengage|disconnect|close|closed|deactivate|isolate|offline|off line|douse|snuff|cold|away|shut|secure|
-    stow|de activate|disable|cancel|out|stop|normal|extinguish|shed|click off|drop|punch off)\b""")
+    \b(?:off|kill|power down|disengage|disconnect|close|closed|deactivate|isolate|offline|off line|douse|snuff|cold|
+    away|shut|secure|stow|de activate|disable|cancel|out|stop|normal|extinguish|shed|click off|drop|punch off)\b""")
 _ON = compiled(r"""
     \b(?:on|engage|activate|open|opened|hot|enable|apply|start|arm|use|using|pull|select|deploy|energi[sz]e|hit|
     flip|flick|throw|restore|online|crack|turn|in|want\b.* (?:going|running)|go to|switch to|switch over to|
