@@ -110,6 +110,8 @@ _CONTRARY = (
         \bor (?:maybe|should|else|land|continue|divert|return|press|turn|climb|descend|go|hold|carry|head|press|
         keep|stay|wait|abort|left|right|<\w+> off|to <place>|<place>)\b"""),
 )
+
+
 def read(line: str, context: Context) -> list[Action]:
     """Return what a typed line orders, in order; never empty and never raises.
 
