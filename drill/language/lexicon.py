@@ -75,9 +75,29 @@ class Lexicon:
         return self.means.get(name, (name,))
 
 
+_PLAIN_BEGINNING = re.compile(r"[a-z](?![?*+{])")
+
+
+def _one_alternative(pattern: str) -> bool:
+    """Whether no "|" stands outside the groups of `pattern`."""
+    depth = 0
+    for letter in re.sub(r"\\.|\[[^]]*\]", "", pattern):
+        depth += (letter == "(") - (letter == ")")
+        if letter == "|" and depth == 0:
+            return False
+    return True
+
+
 def any_of(patterns: Sequence[str]) -> re.Pattern[str]:
     """Return one pattern for all, each on whole words."""
-    choice = "|".join(f"(?:{pattern})" for pattern in patterns)
+    by_letter: dict[str, list[str]] = {}   # of many that begin with letters only those with the right one are tried
+    others: list[str] = []
+    for pattern in map(str, patterns):
+        if _PLAIN_BEGINNING.match(pattern) and _one_alternative(pattern):
+            by_letter.setdefault(pattern[0], []).append(pattern[1:])
+        else:
+            others.append(f"(?:{pattern})")
+    choice = "|".join((*(f"{letter}(?:{'|'.join(rest)})" for letter, rest in by_letter.items()), *others))
     return re.compile(rf"(?<![\w<])(?:{choice})(?!\w)")
 
 

@@ -124,7 +124,8 @@ def _headed(line: Sequence[Token], at: int) -> bool:
 def _known_at(line: Sequence[Token], at: int, known: Sequence[tuple[str, list[str]]]) -> tuple[int, str]:
     said = line[at].text
     for spelling, words in known:
-        if not _alike(said, words[0]):
+        first = words[0]
+        if said != first and (len(said) < 5 or said[0] not in first[:2] or not _alike(said, first)):
             continue
         end = at + len(words)
         if end <= len(line) and all(_alike(line[at + n].text, word) for n, word in enumerate(words)):
