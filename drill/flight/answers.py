@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
-from drill.flight.approach import missed_words
+from drill.flight.adrift import LEVEL
+from drill.flight.approach import approach_field, missed_instructions, missed_words
 from drill.flight.controller_state import (
     ControllerState,
     Line,
@@ -44,10 +45,13 @@ _ASKS = {"can", "could", "would", "may", "what", "where", "which", "when", "how"
 _CHECKS_RADIO = re.compile(r"\bradio check\b|\bhow do you (?:hear|read)\b", re.IGNORECASE)
 _CHECKS_WORDS = re.compile(r"\b(?:confirm|verify)\b|\bwas that (?:for|a)\b|\bdid you (?:say|call)\b", re.IGNORECASE)
 _MISSES = re.compile(r"\b(?:missed approach|going missed|go(?:ing)? around)\b", re.IGNORECASE)
+_MISSED_ASKED = re.compile(r"\bmissed approach (?:instructions?|procedures?|point)\b", re.IGNORECASE)
 _SEES = re.compile(r"\b(?:runway|field|airport|lights)(?: is| are)? in sight\b|\bsee the (?:runway|field|airport)\b",
                    re.IGNORECASE)
 _NOT_NOW = re.compile(r"\b(?:no|not|never|without|unable|negative|if|unless|until|when|once|may|might|would|report)\b|"
                       r"n['\u2019]t\b", re.IGNORECASE)
+_GIVES_UP = re.compile(r"\b(?:scratch that|disregard|changed (?:my|our) mind|go(?:ing)? .*\binstead|"
+                       r"forget (?:that|it))\b", re.IGNORECASE)
 Answer = tuple[ControllerState, Line | str | None, bool]
 
 
@@ -83,6 +87,19 @@ def answer(scenario: Scenario, state: ControllerState, received: Received, radar
     return _acknowledged(scenario, state, received, was_asked, ask)
 
 
+def plan_dropped(state: ControllerState, received: Received) -> ControllerState:
+    """Return the controller without what waits to be said for a plan that a call gives up for another one."""
+    call = received.call
+    new = [each for each in call.places if each != state.place] if call.intentions or call.assistance else []
+    stale = [each for each in state.lines if each.plan and each.born_s <= received.heard_s]
+    if not stale or not ((new and state.place) or _GIVES_UP.search(call.words)):
+        return state
+    heading, altitude = (number if name in state.unsaid else now for name, number, now in zip(
+        ("heading", "altitude"), state.aired, (state.heading_deg, state.altitude_ft), strict=True))
+    return replace(state, lines=tuple(each for each in state.lines if each not in stale), heading_deg=heading,
+                   altitude_ft=altitude, unsaid=())
+
+
 def _again(state: ControllerState, received: Received, t_s: float) -> Line:
     return Line(t_s + 2.0, state.last_words, plain=True, asks=received.expected, question=state.question)
 
@@ -107,12 +124,21 @@ def _answered(scenario: Scenario, state: ControllerState, received: Received, ra
         state, words, question = ifr_cancelled(state, call)
         said.append(words)
     now = state.approach is not None and _NOT_NOW.search(call.words) is None
+    if _MISSED_ASKED.search(call.words):
+        field = approach_field(scenario, state, radar) or field_of(scenario, state.place)
+        said.append(missed_instructions(scenario, state, field))
+        now = False
     if now and _MISSES.search(call.words):
         state, words = missed_words(scenario, state, radar, t_s, "roger")
         return state, [*said, words.removesuffix(", say intentions")], Question("say intentions", "intentions")
     if now and _SEES.search(call.words):
         state = replace(state, in_sight=True)
         said.append("roger, cleared to land")
+    if state.question == LEVEL and kinds & {"negative", "unable"}:
+        state = replace(state, control="unable", question="")
+        kinds.discard("unable")
+        if state.turns is None and scenario.fields and NO_GYRO not in state.asked:
+            return state, said, Question("roger, do you want no-gyro vectors?", NO_GYRO)
     if "unable" in kinds and not call.assistance:
         state, words, offer = alternative(scenario, state, call, radar)
         said.append(words)
@@ -180,7 +206,8 @@ def _turns(state: ControllerState, *, suspended: bool) -> ControllerState:
     turns = state.turns
     if turns is None or turns.suspended == suspended:
         return state
-    return replace(state, turns=replace(turns, suspended=suspended, way=0, off_since_s=None))
+    return replace(state, turns=replace(turns, suspended=suspended, doubted=False, way=0, off_since_s=None,
+                                        started=turns.started and suspended))
 
 
 def _says_more(call: Call) -> bool:

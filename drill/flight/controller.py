@@ -16,7 +16,8 @@ from dataclasses import replace
 
 from drill.airplane.arith import FLOATS, wrap_deg
 from drill.airplane.draws import draw_uniform
-from drill.flight.answers import answer, only_statement
+from drill.flight.adrift import warned
+from drill.flight.answers import answer, only_statement, plan_dropped
 from drill.flight.approach import approached, begun_anew
 from drill.flight.controller_state import (
     ControllerState,
@@ -43,8 +44,10 @@ __all__ = ["awaits", "begin", "hear", "say", "step", "understood"]
 
 EMERGENCY_CODE = "7700"  # AIM 6-2-2
 CODE_SEEN_AFTER_S = 5.0  # a sweep of the radar
+CORRECTED_S = 1.0         # a wrong read-back is answered so soon, before all else
 MORE_AFTER_S = 30.0      # what can wait is asked for when the first rush is over
 _SAME_MISSED_S = 30.0    # a scenario's line on the same missed approach
+_SAME_ALTITUDE_S = 20.0
 _CLIMBS_FT = 300.0       # a line that sends an airplane so far up ends its approach
 _ALL_WELL = re.compile(
     r"\b(?:everything(?: is|'s)? |all (?:is )?)(?:fine|ok|okay|all right|well|good|normal)\b|"
@@ -65,7 +68,7 @@ def hear(state: ControllerState, call: Call) -> ControllerState:
         call,
         declares=state.told.urgency == "none" and call.urgency != "none",
         reports=tuple(each for each in call.equipment if each not in state.told.equipment),
-        expected=state.unanswered_since_s is not None or bool(state.unread),
+        expected=state.unanswered_since_s is not None or bool(state.unread), heard_s=state.now_s,
     )
     if "cancels_emergency" in kinds:
         state = taken_back(state)
@@ -74,7 +77,7 @@ def hear(state: ControllerState, call: Call) -> ControllerState:
     # on "say again", what it was about still has to be read back
     return moved(replace(
         state, told=state.told.with_call(call), received=(*state.received, received), unanswered_since_s=None, nudges=0,
-        notices=0, alerts=0, contact=state.contact or call.callsign == "given",
+        prompts=0, notices=0, alerts=0, contact=state.contact or call.callsign == "given",
         unread=state.unread if "say_again" in kinds else (),
         asked=(*state.asked, "emergency") if call.declines_emergency else state.asked,
         declined=(state.declined or call.declines_emergency) and call.urgency == "none",
@@ -102,6 +105,11 @@ def say(state: ControllerState, line: Say, t_s: float) -> ControllerState:
         return state
     state = _replaced(state, line)
     lines = state.lines
+    words: str = line.words
+    if facility and _just_given(state, line, t_s):
+        words = _rest_of(words, line.altitude_ft or 0.0)
+        if not words:
+            return state
     if facility:
         lines = tuple(
             replace(each, ask=each.ask and line.asks in ("", "readback")) for each in lines
@@ -110,12 +118,12 @@ def say(state: ControllerState, line: Say, t_s: float) -> ControllerState:
         if line.altitude_ft is not None:
             lines = tuple(less for each in lines if (less := _without_altitude(each, line.altitude_ft)) is not None)
     delay = 2.0 if state.received or len(lines) < len(state.lines) else 0.0
-    words: str = line.words
     if line.cleared_approach is not None and line.altitude_ft is not None:
         words = words.replace("{altitude}", altitude_words(line.altitude_ft))
     new = Line(t_s + delay, words, voice=line.voice or "", plain=True, asks=bool(line.asks),
                question=question, only_asks=only_asks, to_us=facility or "{callsign}" in line.words,
-               turns=line.heading_deg is not None, hands_off=line.hands_off)
+               turns=line.heading_deg is not None, hands_off=line.hands_off, plan=assigns or line.at_discretion,
+               born_s=t_s)
     altitude = line.altitude_ft
     if altitude is None and not line.at_discretion:
         altitude = state.altitude_ft
@@ -157,6 +165,21 @@ def _without_altitude(line: Line, altitude_ft: float) -> Line | None:
     return replace(line, words=". ".join(stays)) if any(stays) or not line.words else None
 
 
+def _just_given(state: ControllerState, line: Say, t_s: float) -> bool:
+    """Say whether a line of the scenario gives, and nothing else, the altitude that an answer has just given."""
+    return (line.altitude_ft is not None and line.altitude_ft == state.aired[1] and not state.given_plain
+            and t_s - state.given_s <= _SAME_ALTITUDE_S and line.heading_deg is None and line.cleared_approach is None)
+
+
+def _rest_of(words: str, altitude_ft: float) -> str:
+    """Return a scenario's line without its first sentence where that gives the altitude; "" if nothing is left."""
+    first, _, rest = words.partition(". ")
+    said = altitude_words(altitude_ft)
+    if "{altitude}" not in first and said not in first.lower():
+        return words
+    return f"{{callsign}}, {rest[0].lower()}{rest[1:]}" if rest else ""
+
+
 def _only_talk(received: tuple[Received, ...]) -> bool:
     """Say whether nothing that has been asked for or declared in these calls waits for an answer of its own."""
     return all(
@@ -180,6 +203,7 @@ def step(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float, *
         state = replace(state, emergency_code=True, asked=(*state.asked, EMERGENCY_CODE), lines=(
             *state.lines, Line(t_s + CODE_SEEN_AFTER_S, "observed your emergency squawk", ask=True)))
     state = watched(scenario, staged(led(scenario, state, radar, t_s), t_s), radar, t_s)
+    state = warned(scenario, state, radar, t_s)
     if not pilot_talks and t_s >= state.frequency_free_s:
         state = turn_called(scenario, state, radar, rate_dps, t_s)
         if not state.lines:
@@ -209,11 +233,14 @@ def _answering(scenario: Scenario, state: ControllerState, radar: Radar, t_s: fl
             later.append(replace(received, due_s=back_s, stood_by=True))
             state = replace(state, lines=(*state.lines, Line(due_s, "stand by")))
             continue
+        state = plan_dropped(state, received)
         state, words, ask = answer(scenario, state, received, radar, t_s)
-        if isinstance(words, Line):
-            state = replace(state, lines=(*state.lines, replace(words, due_s=due_s)))
-        elif words is not None:
-            state = replace(state, lines=(*state.lines, Line(due_s, words, answer=True, ask=ask)))
+        if words is not None:
+            line = words if isinstance(words, Line) else Line(due_s, words, answer=True, ask=ask)
+            corrects = line.words.startswith(("negative, ", "correction, "))
+            state = replace(state, lines=(*state.lines, replace(
+                line, due_s=t_s + CORRECTED_S if corrects else due_s, urgent=corrects, born_s=t_s,
+                plan=bool(received.call.assistance or received.call.places))))
         kinds = {reply.kind for reply in received.call.replies}
         if known(state, state.question) or (state.question == "control" and kinds & {"affirmative", "negative"}):
             state = replace(state, question="")

@@ -42,6 +42,8 @@ class Seen:
     wild_at_s: float | None = None        # when that was taken for more than a moment; None: it never was
     low_since_s: float | None = None      # since when below the minimum altitude
     on_ground: bool = False
+    turned_deg: float = 0.0               # how far round the turn that is on has gone, right positive
+    rapid_since_s: float | None = None    # since when it descends at more than fifteen hundred feet a minute
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,6 +56,7 @@ class Received:
     expected: bool = False        # it follows a line that wanted an answer
     due_s: float = 0.0            # a busy controller comes back to it then
     stood_by: bool = False        # and has said so
+    heard_s: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +75,8 @@ class Line:
     turns: bool = False           # begins or ends a turn, or gives a heading
     to_us: bool = True
     hands_off: bool = False       # sends the airplane to another frequency; not in an emergency
+    plan: bool = False            # belongs to what the pilot means to do, and is dropped with it
+    born_s: float = 0.0
     urgent: bool = False          # goes before all that waits: an alert, the end of a turn, a wrong read-back
 
 
@@ -144,6 +149,7 @@ class ControllerState:
     turns: Turns | None = None
     assigned: tuple[float | None, float | None] = (None, None)   # heading and altitude as last given,
     assigned_s: float = _NEVER                                    # when,
+    aired: tuple[float | None, float | None] = (None, None)       # the same as last said on the air,
     unsaid: tuple[str, ...] = ()                                  # which of them is not on the air yet,
     unread: tuple[str, ...] = ()                                  # or not read back yet
     gave: str = ""                        # what was last instructed: heading, turn, altitude, approach, frequency
@@ -155,6 +161,10 @@ class ControllerState:
     noticed_s: float = _NEVER             # when the altitude was last asked about,
     heading_noticed_s: float = _NEVER     # and the heading
     notices: int = 0                      # said to a pilot who has not answered since
+    given_s: float = _NEVER               # when an altitude was last said,
+    given_plain: bool = False             # and whether by a line of the scenario
+    warned_s: float = _NEVER              # when it was last said that radar shows it turning or coming down,
+    warnings: int = 0                     # and how often
     alerted_s: float = _NEVER
     alerts: int = 0                       # of low altitude, since the pilot last called; each waits longer
     stage: Stage = "routine"

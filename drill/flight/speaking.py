@@ -62,11 +62,14 @@ def spoken(scenario: Scenario, state: ControllerState, t_s: float,
     free = t_s + len(words.split()) / WORDS_PER_SECOND + 1.0
     asks = line.asks or bool(key)
     unread = state.unsaid if line.to_us else ()
+    altitude_said = "altitude" in unread
     state = replace(
         state, lines=rest, frequency_free_s=free,
         last_words=(meant if mistake == "callsign" else words) if line.to_us else state.last_words,
         asked=(*state.asked, key) if key else state.asked,
         question=key if line.to_us else state.question,
+        aired=(state.heading_deg, state.altitude_ft) if line.to_us else state.aired,
+        given_s=t_s if altitude_said else state.given_s, given_plain=line.plain if altitude_said else state.given_plain,
         unsaid=() if line.to_us else state.unsaid,
         unread=(*state.unread, *unread),
         gave=_instructed(state, line) or state.gave if line.to_us else state.gave,

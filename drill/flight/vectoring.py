@@ -53,7 +53,7 @@ def headed(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float)
             field is None or field.runway_deg is None or state.heading_deg is None or state.miles_called):
         return state
     if state.approach is None and state.leg in ("intercept", "final") and (
-            distance_nm(field, radar.north_nm, radar.east_nm) <= GATE_NM + 4.0):
+            state.brought_down or distance_nm(field, radar.north_nm, radar.east_nm) <= GATE_NM + 4.0):
         return state                      # it comes with the clearance
     if state.approach is not None and not is_radar(state.approach):
         return state                      # the pilot follows the approach

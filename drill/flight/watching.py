@@ -20,12 +20,15 @@ LOW_ALERT_EVERY_S = 60.0
 LOW_S = 3.0                             # and not just for a look or two
 UNANSWERED_S = 25.0
 SILENCE_S, MOST_PROMPTS = 240.0, 3
+SUSPENDED_S = 90.0                      # of silence, while a pilot who could not turn is waited for
 MOST_TIMES = 2                          # that one thing is asked for
 LEISURE_S, LEFT_S = 12.0, 40.0          # of quiet before a later question; and with another one unanswered
 WILD_FPM, WILD_DPS, WILD_S = 2000.0, 6.0, 6.0   # twice standard rate, and no light airplane's descent (author's choice)
 WILD = "wild"                           # that this has been said
 CLIMBING_FPM = 200.0                    # coming up by itself
 HANDLING_AFTER_S = 3.0
+RAPID_FPM = 1500.0
+_STRAIGHT_DPS = 0.7                     # no turn
 _LEAP_FPM, _LEAP_DPS = 18_000.0, 40.0
 _SMOOTHED = 0.2                         # a second: over some five of them
 _CLOSING_FT, _CLOSING_DEG = 15.0, 4.0   # nearer than the farthest of late by this much: coming back by itself
@@ -52,8 +55,11 @@ def tracked(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float
         at_s = t_s
     low = radar.altitude_ft < scenario.minimum_altitude_ft - ALTITUDE_OFF_FT
     low_s = (t_s if seen.low_since_s is None else seen.low_since_s) if low else None
+    turned_deg = 0.0 if abs(turning_dps) < _STRAIGHT_DPS or turning_dps * seen.turned_deg < 0.0 else (
+        seen.turned_deg + turning_dps)
+    rapid_s = (t_s if seen.rapid_since_s is None else seen.rapid_since_s) if climb_fpm < -RAPID_FPM else None
     return replace(state, now_s=t_s, seen=Seen(radar.altitude_ft, radar.track_deg, climb_fpm, turning_dps, since_s,
-                                               at_s, low_s, radar.on_ground))
+                                               at_s, low_s, radar.on_ground, turned_deg, rapid_s))
 
 
 def staged(state: ControllerState, t_s: float) -> ControllerState:
@@ -100,11 +106,15 @@ def _at_leisure(state: ControllerState, t_s: float) -> bool:
 
 def _prompted(state: ControllerState, t_s: float) -> ControllerState:
     """Call somebody in trouble who has no plan when nothing has been said for long: for intentions, or for a word."""
-    led = state.place or state.planned or state.approach is not None or (
-        state.turns is not None and not state.turns.suspended)
+    waits = state.turns is not None and state.turns.suspended
+    led = not waits and bool(state.place or state.planned or state.approach is not None or state.turns is not None)
     silent_s = t_s - max(state.addressed_s, state.heard_s)
-    if led or not in_trouble(state) or silent_s < SILENCE_S or state.prompts >= MOST_PROMPTS:
+    if led or not (waits or in_trouble(state)) or silent_s < (SUSPENDED_S if waits else SILENCE_S) or (
+            state.prompts >= MOST_PROMPTS):
         return state
+    if waits:
+        line = Line(t_s, "no-gyro vectors are waiting, say when able to turn", asks=True, question="able")
+        return replace(state, prompts=state.prompts + 1, lines=(line,))
     put = state.asked.count("intentions") >= MOST_TIMES
     line = Line(t_s, "how do you hear me?", asks=True) if put else (
         Line(t_s, "say intentions", asks=True, question="intentions"))

@@ -28,7 +28,7 @@ _ASKING = compiled(r"""
     are there|prefer|let us have|let me have|asking|ask for|(?:will|would) take(?! it| over)|send|
     find (?:me|us)|help (?:me|us)|would you|will you|(?<!matter )what|how is|take me|take us|steer (?:me|us)|
     would love|appreciate|hoping for|say (?:the )?(?:winds?|weather|altimeter|ceiling|visibility|conditions)|
-    after|do you have|have you got|which way|available|possible|you got|say the|vector (?:me|us)|pass|relay|
+    (?:are|am) after|do you have|have you got|which way|available|possible|you got|say the|vector (?:me|us)|pass|relay|
     advise)\b(?<!pleased)""")
 _STATES = compiled(r"""
     ^(?:we|i|our|my|it|they|he|she|this|that|both|heading|level|fuel|thanks|returning|diverting|landing|continuing|
@@ -179,7 +179,7 @@ _TO_FIELD = compiled(r"""
     \b(?:like|want|request) (?:the |an? )?<place> (?:<navigation>|ils|approach|visual|loc)|\bvectors? <place>|
     \bstraight in(?: (?:rwy|runway|approach|to))?(?: \d+\w?)? <place>|
     \b(?:request|requesting|wants?|needs?) <place>(?! (?:weather|tower|approach|ground|atis|information))|
-    \b(?:back to|back into|to|direct|at|into|for|toward|towards|in|over to|approach|ils|visual|aerodrome of|
+    \b(?:back to|back into|to|direct|at|into|for|toward|towards|in|over to|approach|par|asr|sra|ils|visual|aerodrome of|
     airport of|field of)(?: the)?(?: (?:visual|ils|localizer|approach|asr|par|runway \d+\w?|straight in|field|
     airport)(?: at| to| into)?)? <place>(?! (?:vor|ndb|intersection|radial|approach control|center|tower|
     <navigation>))|\bdirect (?:to )?<place>""")

@@ -10,7 +10,7 @@ from drill.language.words import Token
 MARKERS: tuple[tuple[str, ...], ...] = (
     ("correction",), ("i", "mean"), ("make", "that"), ("scratch", "that"), ("i", "meant"), ("or", "rather"),
     ("strike", "that"),
-    ("no", "wait"), ("wait", "no"), ("sorry",), ("check", "that"), ("no", "make", "that"),
+    ("no",), ("no", "wait"), ("wait", "no"), ("sorry",), ("check", "that"), ("no", "make", "that"),
 )
 """Words that take back what stands just before them."""
 
@@ -42,6 +42,8 @@ def corrected(line: Sequence[Token]) -> tuple[Token, ...]:
     at = 0
     while at < len(line):
         end = marker_at(line, at)
+        if end == at + 1 and line[at].text == "no" and not _between_figures(line, at):
+            end = at
         if end == at or not result:
             result.append(line[at])
             at += 1
@@ -52,6 +54,13 @@ def corrected(line: Sequence[Token]) -> tuple[Token, ...]:
             result += line[at:end]   # "scratch that" with nothing in its place takes back more than a word
         at = end
     return tuple(result)
+
+
+def _between_figures(line: Sequence[Token], at: int) -> bool:
+    """Whether a figure stands before `at`, with or without a break, and one follows it: "souls two, no three"."""
+    before = next((token for token in reversed(line[max(0, at - 2):at]) if not token.is_break), None)
+    after = next((token for token in line[at + 1:at + 3] if not token.is_break), None)
+    return before is not None and after is not None and before.text[0].isdigit() and after.text.isdecimal()
 
 
 def _is_equipment(text: str) -> bool:

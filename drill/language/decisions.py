@@ -69,7 +69,7 @@ def wait(order: Order) -> list[Action] | None:
 
 
 _NAMED = compiled(r"""
-    ^(?:(?:run(?! up)|do|read|get|open|pull|go|start|use|work|consult|follow|complete|bring|call|grab|begin|perform|
+    ^(?:(?:flip|crack|turn to|run(?! up)|do|read|get|open|pull|go|start|use|work|consult|follow|complete|bring|call|grab|begin|perform|
     execute|reference|accomplish|finish|take|review|find|look|what|which|where is|is|does|list|find|show|are|me|any|
     other|up|out|through|to|for|at|the|a|an|my|our|that|airplane|aircraft|appropriate|relevant|right|correct|proper|
     can|could|may|i|we|have|let|us|need|want|give|see) )+""")
@@ -149,7 +149,7 @@ _DECISIONS: tuple[tuple[str, re.Pattern[str]], ...] = tuple((plan, re.compile(pa
         ^(?:(?:shut ?down|shutting down)(?! (?:the |my |our |all )*<(?!engine))|
         shut (?:it all|it|her|everything|the engine|the airplane|<panel>|<engine>) (?:down|off)|kill the <engine>|
         secure (?:the )?(?:airplane|aircraft|<engine>)|stop the <engine>|
-        shut (?:down )?(?:the )?<engine>(?: down| off)?|cut the <engine>|mixture (?:idle )?cut ?off|
+        shut (?:down )?(?:the )?<engine>(?: down| off)?|cut the <engine>|mixture (?:idle )?cut ?off|pull the mixture|
         shut the <engine>)\b|^(?:shut|shutdown|secure|cut|kill|stop)(?: down| off)?(?: the| my)? <engine>""")),
     ("divert", laid_out(r"""
         ^(?:divert\w*|diversion|change (?:of )?destination)\b|^alternate(?: airport)?$|
@@ -181,7 +181,7 @@ _DECISIONS: tuple[tuple[str, re.Pattern[str]], ...] = tuple((plan, re.compile(pa
         press ahead|as planned|continuing|fly on|resume|take ?off|go ahead with|depart|launch|continue as|
         stay as filed)\b|\bas (?:planned|filed)$""")),
     ("divert", laid_out(r"""
-        ^(?:return|turn back|go back|head back|come back|returning|back) (?:to|for) |^(?:turn back|return)$|
+        ^(?:return|turn back|go back|head back|come back|returning|back) (?:to|for|into) |^(?:turn back|return)$|
         ^land as soon as\b""")),
 ))
 

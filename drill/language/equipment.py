@@ -344,7 +344,7 @@ _GONE = compiled(r"""
     ^(?:the |its |that )?(?:flag|light|warning|caution)s? (?:is |are |has |have |just )*(?:gone|out now|cleared|
     went (?:out|away)|off again)\b""")
 _IT = compiled(r"""
-    ^(?:(?:i|we) (?:still )?(?:think|reckon|believe|say|guess|am sure)(?: that)? )?(?:it|they) (?:is|are|has|
+    ^(?:failing|dying|fading|going|weak|rough)$|^(?:(?:i|we) (?:still )?(?:think|reckon|believe|say|guess|am sure)(?: that)? )?(?:it|they) (?:is|are|has|
     have)\b|^(?:i|we) (?:still )?(?:do not|can not|would not) (?:\w+ )?(?:trust|believe|like) (?:it|them)\b""")
 
 

@@ -82,6 +82,7 @@ _TURNING = compiled(r"""
     \b(?:turn\w*|unable|left|right|to|request\w*|fly|assigned|new|steer\w*|come|coming|a|want|like|runway|give me|
     say)(?: (?:to|a|left|right|the|new))* $""")
 _SOULS = (
+    re.compile(r"\bboth souls\b(?P<n>)"),
     re.compile(r"\b(?P<n>\d{1,3}) in all\b"),
     compiled(r"""
         (?<![+:.\d])(?<!hour )(?<!hours )\b(?P<n>\d{1,3})(?: [a-z]+)? (?:souls?|on board|onboard|persons?|people|
@@ -99,7 +100,7 @@ _OF_PEOPLE = compiled(r"""
 _WITH_ME = compiled(r"""
     \b(?P<n>\d{1,2}) (?:pax|passengers?|others?) (?:plus|and) (?:me|myself|the pilot|crew|1 crew)\b""")
 _SOLO = compiled(r"""
-    (?:^|[,.] )alone(?= [,.]|$)|\b(?:solo|(?<!navigate )(?<!manage )(?<!fly )on my own|just me|only me|me only|
+    (?:^|[,.] )alone(?= [,.]|$)|\balone on board\b|\b(?:solo|(?<!navigate )(?<!manage )(?<!fly )on my own|just me|only me|me only|
     by myself|i am alone)\b""")
 _ONLY_HOURS = compiled(r"""
     (?:[2-9]\d|1\d\d) minutes?|(?:and |about |with )*(?:\d(?:\.\d)?|an?|
@@ -201,6 +202,9 @@ _ESTIMATED = compiled(r"""
     \b(?:estimat\w+|eta|arriv\w+|airborne|departed|off the \w+)(?: \w+)? $""")
 
 
+_CAN_NOT_HOLD = re.compile(r"\b(?:can not|unable to|not able to) (?:hold|maintain) (\d{4,5})\b")
+
+
 def altitude_ft(text: str, *, altimeter_suspect: bool) -> int | None:
     """Return the altitude that the caller is at. A suspect altimeter's reading is none, another source's is."""
     read_back = reads_back(text)
@@ -254,6 +258,8 @@ def altitude_ft(text: str, *, altimeter_suspect: bool) -> int | None:
             if feet is not None and match["feet"].endswith(("00", ".5")) and not asked:
                 found = feet
                 break
+    if found is None and not altimeter_suspect and (lost := _CAN_NOT_HOLD.search(text)):
+        return _feet(lost.group(1))
     return found
 
 
@@ -285,7 +291,7 @@ def souls(text: str) -> int | None:
         return int(match["n"]) + 1
     for pattern in _SOULS:
         if match := pattern.search(text):
-            return int(match["n"])
+            return int(match["n"] or 2)
     return 1 if _SOLO.search(text) else None
 
 

@@ -62,14 +62,14 @@ _LOOK = compiled(r"""
     monitor|verify|inspect|observe|eyeball|eyes on|study|confirm|show|gander|
     have (?:a |another |one more )?(?:quick |good |close )?(?:look|peek|glance|gander|squint)|
     take (?:a |another )?(?:look|peek|glance|reading|gander|squint)|what|how|where|is|are|does|do|did|any|which|
-    get a reading|(?:a )?bit of a (?:look|squi[zs])|(?:take|have) (?:a )?(?:quick )?squi[zs]|squi[zs]|suss(?: out)?|
+    get a reading|(?:a )?bit of a (?:look|squi[zs])|have a shufti|(?:take|have) (?:a )?(?:quick )?squi[zs]|squi[zs]|shufti|suss(?: out)?|
     consult|shine|torch|quick|(?:run|cast|throw) (?:an|my|your) eyes?|keep an eye|lemme see|sanity|hows|eyes|ice\b|
     let me see|see|double check|recheck|look over|find out|note|give me|tell me|report to me|who|when|has|have|was|
     scanning|looking|checking|reading|watching|bearing|distance)\b|^(?:the |my )?(?:leading edges?|wings?)\b.*<ice>|
     ^time check\b|^(?:my |our |present |current )?(?:altitude|heading|airspeed|speed|position|turn rate|
     rate of turn|pitch)(?: now)? \?$""")
 _NAME_ALONE = compiled(r"""
-    (?:the |my )?<\w+>(?: (?:please|reading|now|status))*(?: \?)?|<\w+> check(?: \?)?|
+    <clock> on (?:the |my )?<clock>|(?:the |my )?<\w+>(?: (?:please|reading|now|status))*(?: \?)?|<\w+> check(?: \?)?|
     (?:the )?needle on (?:the |my )?<\w+>.*|<\w+>(?: , <\w+>)+(?: please| now)*""")
 _NAME_THEN_QUESTION = compiled(r"""
     ^(?:the |my )?<\w+>(?: \w+)? , (?:(?:is|are|does|do) (?:it|they|that)|where is|what is|see (?:if|whether)|give it|
@@ -112,7 +112,7 @@ _COMPARE = re.compile(r"\b(?:compare|comparing|cross ?check\w*|cross refer\w*|co
                       r"versus|vs|against|agree\w*|"
                       r"match(?:es)?|line up|lines up|disagree\w*|consistent|"
                       r"which (?:1|one)|odd (?:1|one) out|tally|square with|backs? up (?:the|my|what)|side by side|"
-                      r"back(?:s|ing)? (?:each other|one another) up|"
+                      r"back(?:s|ing)? (?:each other|one another) up|(?:one|1|the same) story|"
                       r"difference between|"
                       r"sanity check|agreement|"
                       r"the same)\b|\btells? (?:me )?the same\b|\bsame (?:story|thing|picture)\b|\b(?:confirm|check|"

@@ -42,7 +42,7 @@ _TALK = compiled(r"""
     whoops|one more time|once more|over|out|copy|roger|wilco|hurry|pronto|stat|emergency|\w+ly|pal|dude|guys|
     boy|argh|ugh|\w+ wise|north|south|east|west|difference|trim|\w+ mode|get up out of|were|we are|top to|
     enough|can i|do i|do (?:these|both|the 2|the two)|are (?:they|these|both)|get out|alternate it is|shortest|
-    short way|quickest|<panel> (?:is|are)|main|primary|ball|needle|mark|get (?:us |me )?out of|under|below|
+    short way|quickest|<panel> (?:is|are)|main|primary|ball|needle|neither|mark|get (?:us |me )?out of|under|below|
     above|past|through|along|beside|behind|via|mode \w+|one (?:never|always|should|must|does)|
     \d+ (?:min|minutes) (?:gone|up|past|later)|laddie|lad|lass|eh|innit|
     ignore (?:the|my) (?:seat|feelings?|body|ears?|inner)|yikes|do they|does it|are they|
@@ -55,9 +55,9 @@ _REFERS = compiled(r"""
     take (?:that|the|my) (?:\w+ ){1,3}(?:off|away)|accelerate|speed up|slow it down|do (?:one|1) thing|
     (?:fold|grab|get|take|tear off|find|pick up) (?:the|my|a) (?:\w+ ){0,3}(?:plate|chart|card|paper|note|napkin|
     sticker)(?: in half)?|put it (?:in|on)(?: the <\w+>)?|wind it (?:on|up|in)|
-    keep (?:it|them) (?:up|there|so|level)|give it a (?:look|glance|peek|try|go)|
+    keep (?:it|them|her|us) (?:up|there|so|level|straight|steady)|give it a (?:look|glance|peek|try|go)|
     get us (?:somewhere|out|away)(?: else| safe| now)*|slow (?:right )?(?:down|up)|
-    (?:and )?leave (?:it|them|that) (?:on|off|so|there|alone)|(?:wind|dial|put|punch|crank|roll) it (?:in|up)|
+    (?:and )?leave (?:it|them|that) (?:on|off|so|there|alone)|(?:wind|dial|put|punch|crank|roll) it (?:in|up)(?: (?:on|to) the <\w+>)?|
     (?:(?:have|take) a look|look|verify|compare(?: the (?:2|3|two|three|instruments)(?: of (?:them|these|those))?)?|
     check(?: it)?|(?:check|look at|read) (?:the )?(?:gauge|needle|dial|instruments?))(?: now| please)?|
     (?:set|do|make|get|check|read|watch|keep|see|use|hit|try|go for|give|take|

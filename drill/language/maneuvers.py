@@ -33,7 +33,7 @@ _LEVEL_WINGS = compiled(r"""
     (?:stop|kill|get out of|take out|get rid of|remove|zero) (?:the |this |that |all )?bank\w*|
     wings (?:back )?level|get (?:them|it|us|her|this)(?: back)? level|get (?:the |my )?wings level|unbank|
     pick up (?:the|that) (?:low )?wing|wings (?:straight|even)|(?:get|have|put) (?:the |my |our )?wings (?:straight|
-    even)|have (?:us|it|her) level|take (?:the |all |that )?bank (?:off|out)|
+    even)|have (?:us|it|her) level|take (?:the |all |that |this )?bank (?:off|out)|
     (?:0|neutrali[sz]e) (?:the |my |our )?bank|get (?:us|it|me|her|this|this thing|the airplane) (?:upright|
     right side up)|(?:hold|maintain|keep)(?: the| this| my| our| present| current| that| on)
     * heading(?: now| please)?$|stop banking|level (?:it|her) (?:out|up)|level the airplane|
@@ -42,7 +42,7 @@ _LEVEL_BY = compiled(r"""
     \b(?:by|with|using|on|use|per|reference|trust)(?: (?:only|just|reference to|the|my|our|and)){0,3} <\w+>""")
 _STOP_TURN = re.compile(r"^(?:stop|end|halt|quit|cease) (?:the |this |that |my )?(?:turn|turning)\b")
 _STANDARD = re.compile(r"\b(?P<half>half)(?: of)?(?: the)?(?: a)? ?(?:standard)?(?: rate)?\b.*\b(?:rate|"
-                       r"standard|turns?)\b|\bstandard rate\b")
+                       r"standard|turns?)\b|\bstandard rate\b|\brate (?:1|one)\b")
 
 
 def level_wings(order: Order) -> list[Action] | None:
@@ -218,7 +218,7 @@ def _heading(text: str) -> int | None:
     return None
 
 
-_CLIMB = re.compile(r"^up \d{4,5}|\b(?:climb\w*|up we go|go up|up to|higher|ascend|pull up to)\b")
+_CLIMB = re.compile(r"^up \d{4,5}|\b(?:climb\w*|rise|up we go|go up|up to|higher|ascend|pull up to)\b")
 _DESCEND = compiled(r"""
     ^down \d{4,5}|\b(?:descen[dt]\w*|down we go|go down|down to|lower|drop (?:(?:her|it|us) )?(?:down )?to|
     start down|bring (?:her|it|us) down|get (?:us|it|her) down|come down|let down|sink)\b""")

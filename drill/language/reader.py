@@ -28,17 +28,20 @@ from drill.language.meaning import (
     Altitude,
     BreakOff,
     Checklist,
+    Compare,
     Context,
     Decide,
     Diagnose,
     FlyBy,
     LevelWings,
+    Look,
     Power,
     StopTurn,
     Switch,
     Taxi,
     Turn,
     Unclear,
+    Wait,
 )
 from drill.language.numbers import join_numbers
 from drill.language.orders import Order, order, without_opening
@@ -107,7 +110,7 @@ _CONTRARY = (
         \b(?:either|maybe(?! (?:just )?(?:wait|look|check|peek|glance|sit))|
         perhaps(?! (?:just )?(?:wait|look|check))|not sure (?:if|whether)|should i|shall i|will i|
         (?<!see )(?<!check )(?<!verify )(?<!look )(?<!tell )(?<!determine )whether)\b|\?.*\bor\b|
-        \bor (?:maybe|should|else|land|continue|divert|return|press|turn|climb|descend|go|hold|carry|head|press|
+        \bone of them$|\bor (?:back|maybe|should|else|land|continue|divert|return|press|turn|climb|descend|go|hold|carry|head|press|
         keep|stay|wait|abort|left|right|<\w+> off|to <place>|<place>)\b"""),
 )
 
@@ -312,8 +315,9 @@ def _undoes(actions: Sequence[Action]) -> bool:
     plans = {action.plan for action in actions if isinstance(action, Decide)}
     ways = [(action.to_ft, action.direction) for action in actions if isinstance(action, Altitude)]
     if any(one[1] != other[1] and "hold" not in (one[1], other[1]) and (one[0] == other[0] or one[0] is None)
-           for one, other in pairwise(ways)):
-        return True   # "descend to 6000 and climb to 6000"
+           for one, other in pairwise(ways)) or any(
+            one[1] == "hold" and one[0] and other[0] not in (None, one[0]) for one, other in pairwise(ways)):
+        return True   # "descend to 6000 and climb to 6000", "hold 5000 and climb to 7000"
     return bool("continue" in plans and plans & {"divert", "return_to_ramp", "abort_takeoff"}) or any(
         one.what == other.what and one.to != other.to for one, other in pairwise(switched))
 
@@ -339,6 +343,10 @@ def _settled(actions: list[Action]) -> list[Action]:
         actions = [action for action in actions if action not in (Power(change="less"), Power(change="more"))]
     if any(isinstance(action, Checklist) and action.name for action in actions):
         actions = [action for action in actions if action != Checklist(None)]
+    if any(isinstance(action, Compare) for action in actions):
+        actions = [action for action in actions if action != Look("panel")]
+    if sum(isinstance(action, Wait) for action in actions) > 1:
+        actions = [action for action in actions if action != Wait(decisions.DEFAULT_WAIT_S)]
     if any(isinstance(action, Altitude) for action in actions):
         actions = [action for action in actions if action != Decide("hold")]   # "climb to 5000 and hold"
     actions = [action for at, action in enumerate(actions) if at == 0 or not _says_way_again(action, actions[at - 1])]

@@ -37,7 +37,7 @@ _WHOLE = {
     "squak": "squawk", "sqawk": "squawk", "xcheck": "cross check", "xchk": "cross check", "clmb": "climb",
     "desc": "descend", "dsnd": "descend", "ppl": "people", "cna": "can", "goin": "going", "bout": "about",
     "cannae": "can not", "dinnae": "do not", "youse": "you", "aboot": "about", "o": "of", "wi": "with",
-    "awa": "gone", "git": "get", "levl": "level", "yer": "your", "lite": "light", "lites": "lights", "sq": "squawk",
+    "awa": "gone", "git": "get", "panal": "panel", "pannel": "panel", "panle": "panel", "wngs": "wings", "levl": "level", "yer": "your", "lite": "light", "lites": "lights", "sq": "squawk",
     "compair": "compare", "rihgt": "right", "rigth": "right", "hedding": "heading", "heding": "heading",
     "aint": "is not", "chek": "check", "gage": "gauge", "gages": "gauges", "thou": "thousand", "nuthin": "nothing",
     "nuthing": "nothing", "em": "them", "cos": "because", "cuz": "because", "coz": "because", "ya": "you",
