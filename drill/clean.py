@@ -19,8 +19,6 @@ MAX_MARKS = 4
 MOST_PER_CHARACTER = 8
 """Characters looked at for each that may be kept, when there is a limit."""
 
-_SEQUENCE = re.compile(r"(?:\x1b\[|\x9b)[0-?]*[ -/]*[@-~]|(?:\x1b\]|\x9d)[^\x07\x1b\x9c\n]*(?:\x07|\x1b\\|\x9c)")
-"""Control sequences of ECMA-48 (CSI and OSC), whose printable tails say nothing to people."""
 _MARK = (r"[\u0300-\u036f\u0483-\u0489\u0591-\u05bd\u0610-\u061a\u064b-\u065f\u1ab0-\u1aff\u1dc0-\u1dff\u20d0-\u20ff"
          r"\ufe20-\ufe2f]")
 _MANY_MARKS = re.compile(rf"({_MARK}{{16}}){_MARK}+")
@@ -45,7 +43,7 @@ def clean(text: str, *, limit: int | None = None) -> Clean:
         return Clean(text if limit is None else text[:limit])
     if limit is not None:
         text = text[:limit * MOST_PER_CHARACTER]
-    text = _MANY_MARKS.sub(r"\1", _SEQUENCE.sub("", text))   # long runs of marks take long to put in order
+    text = _MANY_MARKS.sub(r"\1", text)   # long runs of marks take long to put in order
     normal = unicodedata.normalize("NFC", text.replace("\r\n", "\n"))
     kept: list[str] = []
     marks = 0

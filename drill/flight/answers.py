@@ -16,8 +16,10 @@ from drill.flight.controller_state import (
     in_trouble,
     no_plan,
 )
-from drill.flight.granting import NO_GYRO, Question, granted_to
-from drill.flight.information import informed
+from drill.flight.deviating import deviated
+from drill.flight.granting import NO_GYRO, OFFER, ON_TOP, Question, accepted, granted_to
+from drill.flight.ground import from_the_ground
+from drill.flight.information import asked_about, informed, nearest_first, seen_visual
 from drill.flight.mistakes import corrected, noticed
 from drill.flight.phraseology import (
     altimeter_in,
@@ -36,6 +38,7 @@ from drill.scenario.model import Scenario
 
 STANDBY_S = 30.0
 VISUAL = "visual"        # the question whether the airplane is in visual conditions
+ALTITUDE_SHOWN = "altitude_shown"   # the question about an altitude that radar does not show
 _SILENT = frozenset({"roger", "wilco", "readback", "affirmative", "negative"})
 _SAME_ALTITUDE_FT = 300.0
 _WORD = re.compile(r"[a-z0-9]+")
@@ -43,7 +46,12 @@ _GREETS = {"hello", "hi", "good", "day", "morning", "afternoon", "evening", "wit
 _ASKS = {"can", "could", "would", "may", "what", "where", "which", "when", "how", "is", "are", "do", "does", "request",
          "requesting", "say", "confirm", "verify"}
 _CHECKS_RADIO = re.compile(r"\bradio check\b|\bhow do you (?:hear|read)\b", re.IGNORECASE)
-_CHECKS_WORDS = re.compile(r"\b(?:confirm|verify)\b|\bwas that (?:for|a)\b|\bdid you (?:say|call)\b", re.IGNORECASE)
+MINIMUM_FUEL = re.compile(r"\bminimum fuel\b|\bmin fuel\b", re.IGNORECASE)
+NO_HELP = re.compile(r"\bno (?:further |other )?(?:assistance|help)\b|\bassistance (?:is )?not (?:required|needed)\b|"
+                     r"\b(?:do not|don['\u2019]t|won['\u2019]t) (?:need|require) (?:any )?(?:assistance|help)\b",
+                     re.IGNORECASE)
+_FOR_US = re.compile(r"\bwas that for\b|\b(?:were you|are you|did you) call(?:ing)?\b", re.IGNORECASE)
+CHECKS_WORDS = re.compile(r"\b(?:confirm|verify)\b|\bwas that (?:for|a)\b|\bdid you (?:say|call)\b", re.IGNORECASE)
 _MISSES = re.compile(r"\b(?:missed approach|going missed|go(?:ing)? around)\b", re.IGNORECASE)
 _MISSED_ASKED = re.compile(r"\bmissed approach (?:instructions?|procedures?|point)\b", re.IGNORECASE)
 _SEES = re.compile(r"\b(?:runway|field|airport|lights)(?: is| are)? in sight\b|\bsee the (?:runway|field|airport)\b",
@@ -82,8 +90,11 @@ def answer(scenario: Scenario, state: ControllerState, received: Received, radar
         return state, "" if next_question(state)[0] == "altitude" else "say altitude with your request", True
     if said:
         return state, _sentences(said), ask
-    if _CHECKS_WORDS.search(call.words) and state.last_words and not kinds:
-        return state, _again(state, received, t_s), False
+    if CHECKS_WORDS.search(call.words) and not kinds:
+        if _FOR_US.search(call.words) and (state.others_s > state.addressed_s or not state.last_words):
+            return state, "negative, that was not for you", False
+        if state.last_words:
+            return state, _again(state, received, t_s), False
     return _acknowledged(scenario, state, received, was_asked, ask)
 
 
@@ -107,8 +118,11 @@ def _again(state: ControllerState, received: Received, t_s: float) -> Line:
 def _answered(scenario: Scenario, state: ControllerState, received: Received, radar: Radar, t_s: float,
               kinds: set[str]) -> tuple[ControllerState, list[str], Question | None]:
     """Return the controller, what it says to a call in the order of its weight, and a question of the call's own."""
-    call, said = received.call, list[str]()
+    call, said = accepted(state, received.call), list[str]()
     question: Question | None = None
+    state, words, call = deviated(scenario, state, call, radar)
+    said.append(words)
+    state, grounded, call = from_the_ground(scenario, state, call, radar)
     slip = noticed(state, call)
     state, words = corrected(state) if slip else _readback_wrong(state, call)
     said.append(words)
@@ -120,8 +134,13 @@ def _answered(scenario: Scenario, state: ControllerState, received: Received, ra
         said.append(words)
     if received.reports and not received.declares:
         said.append(f"roger, copy {names_words(received.reports)}")
-    if call.cancels_ifr or state.question == VISUAL:
-        state, words, question = ifr_cancelled(state, call)
+    if MINIMUM_FUEL.search(call.words):
+        said.append("roger, minimum fuel, no delay expected")   # AIM 5-5-15, by memory
+    said += grounded
+    if NO_HELP.search(call.words) and not call.assistance:
+        said.append(f"{'' if said[-1:] and said[-1] else 'roger, '}advise if you need assistance")
+    if call.cancels_ifr or state.question in (VISUAL, ALTITUDE_SHOWN):
+        state, words, question = ifr_cancelled(scenario, state, call, radar)
         said.append(words)
     now = state.approach is not None and _NOT_NOW.search(call.words) is None
     if _MISSED_ASKED.search(call.words):
@@ -153,6 +172,10 @@ def _answered(scenario: Scenario, state: ControllerState, received: Received, ra
     if not slip and "unable" not in kinds:
         state, told = informed(scenario, state, call, radar)
         said += told
+        seen = seen_visual(nearest_first(scenario, radar)) if "visual" in asked_about(call) else None
+        if seen is not None and question is None and state.place != seen.name:
+            state = replace(state, offered=seen.name)
+            question = Question("do you want vectors there?", OFFER)
     return state, said, question
 
 
@@ -260,12 +283,19 @@ def _no_emergency(scenario: Scenario, state: ControllerState, radar: Radar) -> t
     return state, f"roger, emergency cancelled, maintain {altitude_words(to)}"
 
 
-def ifr_cancelled(state: ControllerState, call: Call) -> tuple[ControllerState, str, Question | None]:
+def ifr_cancelled(scenario: Scenario, state: ControllerState, call: Call,
+                  radar: Radar) -> tuple[ControllerState, str, Question | None]:
     """Return the controller after a cancellation of IFR, or after the answer to what it asked about it.
 
-    Radar does not see cloud: unless visual conditions have been reported, they are asked for, once.
+    Radar does not see cloud: unless visual conditions have been reported, they are asked for, once. It sees the
+    altitude: one that is not as said, or below the tops for an airplane on top, is asked about first.
     """
     kinds = {reply.kind for reply in call.replies}
+    if _not_as_shown(scenario, call, radar) and ALTITUDE_SHOWN not in state.asked:
+        return state, "", Question(f"verify altitude, radar shows {altitude_words(radar.altitude_ft)}", ALTITUDE_SHOWN)
+    if state.question == ALTITUDE_SHOWN and not call.cancels_ifr and VISUAL not in state.asked and (
+            "negative" not in kinds):
+        return state, "", Question("verify you are in visual conditions", VISUAL)
     if "negative" in kinds or call.conditions in ("imc", "icing"):
         return replace(state, question=""), "roger, IFR clearance remains in effect", None
     if call.conditions == "vmc" or "affirmative" in kinds or (call.cancels_ifr and VISUAL in state.asked):
@@ -275,6 +305,15 @@ def ifr_cancelled(state: ControllerState, call: Call) -> tuple[ControllerState, 
     if call.cancels_ifr:
         return state, "", Question("verify you are in visual conditions", VISUAL)
     return state, "", None
+
+
+def _not_as_shown(scenario: Scenario, call: Call, radar: Radar) -> bool:
+    """Say whether a cancellation names an altitude that radar does not show, or is on top of tops that are higher."""
+    if not call.cancels_ifr:
+        return False
+    cloud = scenario.weather.cloud
+    under = cloud is not None and ON_TOP.search(call.words) is not None and radar.altitude_ft < cloud.tops_ft - 200.0
+    return under or (call.altitude_ft is not None and abs(call.altitude_ft - radar.altitude_ft) > _SAME_ALTITUDE_FT)
 
 
 def _heading(scenario: Scenario, state: ControllerState, radar: Radar) -> tuple[ControllerState, str]:

@@ -13,8 +13,8 @@ from dataclasses import replace
 from drill.airplane.arith import FLOATS, wrap_deg
 from drill.flight.controller_state import FAR_NM, ControllerState, Line, Radar, emergency, no_plan, own_altitude
 from drill.flight.final import final_course_deg, leg_track_deg, spot_of, wanted_track_deg
-from drill.flight.information import field_altimeter
 from drill.flight.phraseology import altitude_words, approach_words, field_of, heading_words, miles_words
+from drill.flight.reports import field_altimeter
 from drill.flight.weather import bearing_deg, distance_nm, nearest_field
 from drill.language.numbers import spoken_digits
 from drill.scenario.model import Field, Scenario

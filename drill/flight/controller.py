@@ -17,7 +17,7 @@ from dataclasses import replace
 from drill.airplane.arith import FLOATS, wrap_deg
 from drill.airplane.draws import draw_uniform
 from drill.flight.adrift import warned
-from drill.flight.answers import answer, only_statement, plan_dropped
+from drill.flight.answers import CHECKS_WORDS, MINIMUM_FUEL, NO_HELP, answer, only_statement, plan_dropped
 from drill.flight.approach import approached, begun_anew
 from drill.flight.controller_state import (
     ControllerState,
@@ -49,6 +49,7 @@ MORE_AFTER_S = 30.0      # what can wait is asked for when the first rush is ove
 _SAME_MISSED_S = 30.0    # a scenario's line on the same missed approach
 _SAME_ALTITUDE_S = 20.0
 _CLIMBS_FT = 300.0       # a line that sends an airplane so far up ends its approach
+_ANY_HEADING = re.compile(r"\bany heading\b|\b(?:turns?|headings?) at your (?:own )?discretion\b", re.IGNORECASE)
 _ALL_WELL = re.compile(
     r"\b(?:everything(?: is|'s)? |all (?:is )?)(?:fine|ok|okay|all right|well|good|normal)\b|"
     r"\bunder control\b|\brecovered\b|\bno problems?\b|\bback to normal\b", re.IGNORECASE)
@@ -70,10 +71,15 @@ def hear(state: ControllerState, call: Call) -> ControllerState:
         reports=tuple(each for each in call.equipment if each not in state.told.equipment),
         expected=state.unanswered_since_s is not None or bool(state.unread), heard_s=state.now_s,
     )
-    if "cancels_emergency" in kinds:
+    ends = "cancels_emergency" in kinds
+    if ends:
         state = taken_back(state)
+    no_help = ends or (not call.assistance and NO_HELP.search(call.words) is not None)
+    again = bool(call.assistance) or call.urgency != "none" or call.trouble
+    state = replace(state, no_help=no_help or (state.no_help and not again),
+                    trouble=state.trouble or (call.trouble and MINIMUM_FUEL.search(call.words) is None))
     if _ALL_WELL.search(call.words) and not call.equipment:
-        state = replace(state, control="", seen=replace(state.seen, wild_since_s=None, wild_at_s=None))
+        state = replace(state, control="", trouble=False, seen=replace(state.seen, wild_since_s=None, wild_at_s=None))
     # on "say again", what it was about still has to be read back
     return moved(replace(
         state, told=state.told.with_call(call), received=(*state.received, received), unanswered_since_s=None, nudges=0,
@@ -130,12 +136,14 @@ def say(state: ControllerState, line: Say, t_s: float) -> ControllerState:
     if line.cleared_approach is not None:   # the airplane descends in it as the approach says
         state = replace(begun_anew(state), approach=line.cleared_approach)
         altitude = None
+    free = facility and line.heading_deg is None and _ANY_HEADING.search(line.words) is not None
     received = () if facility and _only_talk(state.received) else state.received
     return replace(
         state, lines=(*lines, new), received=received,
-        heading_deg=line.heading_deg if line.heading_deg is not None else state.heading_deg,
+        heading_deg=line.heading_deg if line.heading_deg is not None else None if free and not state.vectored else (
+            state.heading_deg),
         altitude_ft=altitude, altimeter=altimeter_in(line.words) or state.altimeter,
-        own_heading=emergency(state) or (state.own_heading and line.heading_deg is None),
+        own_heading=emergency(state) or free or (state.own_heading and line.heading_deg is None),
         own_altitude=line.at_discretion or own_altitude(state) or (state.own_altitude and line.altitude_ft is None),
         turns=None if line.heading_deg is not None else state.turns,
         vectored=state.vectored and line.heading_deg is None,
@@ -152,7 +160,7 @@ def _replaced(state: ControllerState, line: Say) -> ControllerState:
     if line.instead_of == "answer":
         state = replace(state, received=(), lines=tuple(each for each in state.lines if not each.answer))
     if line.instead_of == "handling":
-        state = replace(state, handling_said=True)
+        state = replace(moved(replace(state, author_handles=True)), handling_said=True)
     return state
 
 
@@ -252,5 +260,5 @@ def _can_wait(scenario: Scenario, state: ControllerState, received: Received) ->
     call = received.call
     wants = bool(call.assistance or asked_about(call)) or call.heading_wanted_deg is not None or (
         call.altitude_wanted_ft is not None)
-    return not (in_trouble(state) or received.stood_by or received.expected or bool(state.question) or call.replies
-                or call.callsign == "wrong") and (wants or (state.said == 0 and not only_statement(scenario, call)))
+    return not (in_trouble(state) or CHECKS_WORDS.search(call.words) or received.stood_by or received.expected or bool(
+        state.question) or call.replies or call.callsign == "wrong") and (wants or (state.said == 0 and not only_statement(scenario, call)))

@@ -43,6 +43,9 @@ class Seen:
     low_since_s: float | None = None      # since when below the minimum altitude
     on_ground: bool = False
     turned_deg: float = 0.0               # how far round the turn that is on has gone, right positive
+    north_nm: float | None = None
+    east_nm: float | None = None
+    speed_kt: float = 0.0                 # over the ground, smoothed
     rapid_since_s: float | None = None    # since when it descends at more than fifteen hundred feet a minute
 
 
@@ -115,7 +118,13 @@ class ControllerState:
     frequency_free_s: float = 0.0
     last_words: str = ""
     asked: tuple[str, ...] = ()           # every question put so far
-    question: str = ""                    # the one that is open
+    question: str = ""                    # the one that is open,
+    question_s: float = _NEVER            # and when it was put
+    offered: str = ""                     # the field that an open offer is about
+    no_help: bool = False                 # the pilot has said that no help is needed
+    trouble: bool = False                 # or that something is wrong, and not what
+    author_handles: bool = False          # the scenario has said that it is handled as an emergency
+    others_s: float = _NEVER              # when a line to somebody else was last said
     answers: int = 0
     quiet_until_s: float = 0.0            # the pilot has said "standby"
     more_at_s: float | None = None        # from when on it is asked for what can wait

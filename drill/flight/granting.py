@@ -15,15 +15,20 @@ from drill.flight.phraseology import altitude_words, field_of, field_weather, he
 from drill.flight.vectoring import first_heading_deg
 from drill.flight.weather import nearest_field, visual_weather
 from drill.language.meaning import Call
+from drill.language.numbers import join_numbers
+from drill.language.words import tokens
 from drill.scenario.model import Field, Scenario
 
+OFFER, SURVEILLANCE = "offer", "surveillance"   # whether what was offered is wanted: vectors, a radar approach
 NO_GYRO = "no_gyro"      # the question whether no-gyro vectors are wanted
 _LED = frozenset({"no_gyro_vectors", "vectors", "radar_approach", "nearest_airport"})   # the controller leads,
 _BOUND = frozenset({"named_airport", "visual_approach"})                                # the pilot flies there
 _ABOVE_TOPS_FT = 300.0
+_BLOCK_FT, _LEAST_SAID_FT = 1000.0, 500.0
 _LEAVES = re.compile(r"\b(?:request|like|want|may we|may i|can we|can i)\b.*\b(?:leave (?:the |your )?frequency|"
                      r"frequency change|(?:change|switch) (?:to another )?frequenc(?:y|ies))\b", re.IGNORECASE)
-_ON_TOP = re.compile(r"\b(?:on top|above the (?:cloud|clouds|tops|deck|layer|overcast)|over the top)\b", re.IGNORECASE)
+_PRECISION = re.compile(r"\b(?:par|precision)\b", re.IGNORECASE)
+ON_TOP = re.compile(r"\b(?:on top|above the (?:cloud|clouds|tops|deck|layer|overcast)|over the top)\b", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +39,15 @@ class Question:
     key: str = ""
 
 
+def accepted(state: ControllerState, call: Call) -> Call:
+    """Return a yes to an offer as the request that it is."""
+    yes = any(reply.kind == "affirmative" for reply in call.replies)
+    if not yes or not state.offered or call.places or call.assistance or state.question not in (OFFER, SURVEILLANCE):
+        return call
+    wanted = "radar_approach" if state.question == SURVEILLANCE else "vectors"
+    return replace(call, assistance=(wanted,), places=(state.offered,), intentions=True)
+
+
 def granted_to(scenario: Scenario, state: ControllerState, call: Call,
                radar: Radar) -> tuple[ControllerState, list[str], Question | None]:
     """Return the controller with what a call asks for granted, what it says to that, and what it asks."""
@@ -41,9 +55,12 @@ def granted_to(scenario: Scenario, state: ControllerState, call: Call,
     weather: list[str] = []               # read last: what is to be done comes first
     question: Question | None = None
     wants = set(call.assistance)
-    if "fields" in asked_about(call):     # "what is the nearest airport" wants to know, not to go there
+    asked = asked_about(call)
+    if "fields" in asked or "visual" in asked:   # "what is the nearest airport" wants to know, not to go there
         wants -= {"nearest_airport", "vmc"}
-    on_top = "altitude_change" in wants and ("vmc" in wants or _ON_TOP.search(call.words) is not None)
+    if "ride" in asked or "icing" in asked or "wind" in asked:   # "how is the ride up at nine" wants no nine thousand
+        call = replace(call, altitude_wanted_ft=None)
+    on_top = "altitude_change" in wants and ("vmc" in wants or ON_TOP.search(call.words) is not None)
     bound = bool(call.places) and call.intentions
     guided = bool(wants & (_LED | _BOUND)) or ("vmc" in wants and not on_top) or bound
     if wants & {"hold"} or guided or on_top or call.intentions:
@@ -61,8 +78,8 @@ def granted_to(scenario: Scenario, state: ControllerState, call: Call,
         state = replace(state, heading_deg=float(call.heading_wanted_deg), own_heading=emergency(state), turns=None,
                         vectored=False)
     if "block_altitude" in wants:
-        low = max(state.altitude_ft or radar.altitude_ft, scenario.minimum_altitude_ft)
-        said.append(f"block {altitude_words(low)} through {altitude_words(low + 1000)} approved")
+        low, high = _block(scenario, call, state.altitude_ft or radar.altitude_ft)
+        said.append(f"block {altitude_words(low)} through {altitude_words(high)} approved")
         state = replace(state, own_altitude=True)
     if "hold" in wants:
         said.append("hold where you are approved, left or right turns")
@@ -77,6 +94,22 @@ def granted_to(scenario: Scenario, state: ControllerState, call: Call,
     if "rescue" in wants:
         said.append("rescue services are being told")
     return state, [*said, *weather], question
+
+
+def block_in(words: str) -> tuple[float, float] | None:
+    """Return the lower and the upper altitude (ft) that a call for a block names; equal where it names one only."""
+    found = [float(each.text) for each in join_numbers(tokens(words.lower())) if each.text.isdecimal()]
+    said = [each for each in found if _LEAST_SAID_FT <= each <= CEILING_FT]
+    # "six to eight thousand": the thousand stands behind the second one only
+    said += [each * 1000.0 for each in found if 1.0 <= each < 20.0 and len(said) == 1]
+    return (min(said), max(said)) if said else None
+
+
+def _block(scenario: Scenario, call: Call, here_ft: float) -> tuple[float, float]:
+    """Return the block (ft) that is approved: the one asked for, above the minimum altitude; else a thousand feet."""
+    low, high = block_in(call.words[call.words.lower().find("block"):]) or (here_ft, here_ft)
+    low = max(low, scenario.minimum_altitude_ft)
+    return low, high if high > low else low + _BLOCK_FT
 
 
 def _altitude(scenario: Scenario, state: ControllerState, call: Call, radar: Radar, *,
@@ -116,10 +149,19 @@ def _guided(scenario: Scenario, state: ControllerState, call: Call, radar: Radar
             return state, ["unable, no field with weather like that is known here", ""], None
         return state, [""], Question("say where to")
     weather = field_weather(field)
+    if "radar_approach" in wants and not radar_served(field):
+        other = next((each for each in nearest_first(scenario, radar) if radar_served(each)), None)
+        if other is not None:
+            kind = "PAR" if _PRECISION.search(call.words) else f"a radar approach at {field.name}"
+            there = where_is(other, radar.north_nm, radar.east_nm)
+            return replace(state, offered=other.name), [
+                f"unable {kind}, surveillance approach available at {other.name}, {there}", ""], Question(
+                "do you want the surveillance approach?", SURVEILLANCE)
     able = radar_served(field) if "radar_approach" in wants else state.radar_approach and state.place == field.name
     state = begun_anew(replace(state, place=field.name, own_heading=True, approach=None, question="",
                                radar_approach=able))
     expect = "" if "radar_approach" not in wants else (
+        ", unable PAR, expect a surveillance approach" if able and _PRECISION.search(call.words) else
         ", expect a radar approach" if able else ", unable a radar approach there")
     if "no_gyro_vectors" in wants:
         state = replace(state, turns=Turns(field.name), heading_deg=None)

@@ -5,7 +5,6 @@ All of it comes from the scenario's data and from radar. Nothing is granted or a
 
 from __future__ import annotations
 
-import math
 import re
 from dataclasses import replace
 
@@ -17,18 +16,27 @@ from drill.flight.phraseology import (
     field_of,
     field_weather,
     heading_words,
+    miles_words,
+    spoken_runway,
     where_is,
 )
+from drill.flight.reports import altimeter_digits, field_altimeter, field_wind, reported
 from drill.flight.weather import cloud_layer, distance_nm, field_position, visual_weather
 from drill.language.meaning import Call
 from drill.language.numbers import spoken_digits
 from drill.scenario.model import Field, Scenario
-from drill.scenario.units import HPA_PER_INHG
+
+__all__ = ["altimeter_digits", "asked_about", "informed", "nearest_first", "seen_visual", "suited"]
 
 _MOST_FIELDS = 3
+_SLOWEST_KT = 30.0
 _FEW_WORDS = 6           # of a call that names nothing but what it asks about: "altimeter, 04W"
 _GUIDED = frozenset({"vectors", "no_gyro_vectors", "radar_approach", "named_airport", "visual_approach"})
 _QUESTION = re.compile(r"\b(?:what|what's|which|where|how|are there|is there|any|do you have)\b|\?", re.IGNORECASE)
+_WHETHER = re.compile(
+    r"^(?:[\w ,-]*,)? ?(?:is|are|do|does|has|have|can|could) (?:you|we|i|it|there|any\w*)\b|"
+    r"\bany\w*\b.*\b(?:reports?|reporting|reported)\b|"
+    r"\b(?:request|say|give (?:me|us))\b.*\b(?:winds?|rides?|icing)\b", re.IGNORECASE)
 _ASKS = re.compile(_QUESTION.pattern + r"|\b(?:say|request|need|get|give|know|tell|latest|current|confirm|check)\b",
                    re.IGNORECASE)
 _STATES = re.compile(r"\b\d+(?:[.,]\d+)?\b|\b(?:thousand|hundred|miles?)\b", re.IGNORECASE)
@@ -41,10 +49,24 @@ _ABOUT = {
     "minimum": re.compile(r"\bminimum (?:safe |vectoring |sector )?altitude\b|\bm[svo]a\b", re.IGNORECASE),
     "fields": re.compile(r"\b(?:airports?|fields?|airfields?|aerodromes?)\b", re.IGNORECASE),
     "weather": re.compile(r"\b(?:weather|metars?|ceilings?|visibility|atis)\b", re.IGNORECASE),
+    "visual": re.compile(r"\b(?:vfr|vmc|visual conditions|clear|good weather|better weather)\b", re.IGNORECASE),
+    "time": re.compile(r"\bhow (?:long|much longer|many minutes)\b(?! (?:can|do|could|have))", re.IGNORECASE),
+    "groundspeed": re.compile(r"\bground ?speed\b|\bhow fast are we\b", re.IGNORECASE),
+    "track": re.compile(r"\b(?:what(?:'s| is| are)?|say|confirm|check|show|see|give (?:me|us))\b.{0,20}\b(?:our|my) "
+                        r"(?:heading|track)\b|\bwhat (?:heading|track)\b", re.IGNORECASE),
+    "watch": re.compile(r"\b(?:watch|monitor|keep an eye on|call out)\b.{0,12}\b(?:our|my|us|me)\b", re.IGNORECASE),
+    "ride": re.compile(r"\brides?\b|\bturbulen\w+\b|\bbump\w*\b", re.IGNORECASE),
+    "icing": re.compile(r"\b(?:icing|ice)\b", re.IGNORECASE),
+    "wind": re.compile(r"\bwinds?\b", re.IGNORECASE),
+    "purpose": re.compile(r"\b(?:what|why|where)\b.*\b(?:vector\w*|taking us|sending us|this (?:turn|heading))\b"
+                          r"(?! to\b)", re.IGNORECASE),
 }
+_ONLY_ASKED = frozenset({"visual", "time", "ride", "icing", "wind", "purpose"})   # these words also state things
+_LED = re.compile(r"\b(?:request\w*|get (?:me|us)|take (?:me|us)|need|like|want|vectors? (?:to|for|toward))\b",
+                  re.IGNORECASE)
+
 _BETTER = re.compile(r"\b(?:better|best|good|vfr|visual|vmc|clear)\b", re.IGNORECASE)
 _NEAREST = re.compile(r"\b(?:nearest|closest)\b", re.IGNORECASE)
-_REPORT = re.compile(r"(?:METAR|SPECI) (.+?) \d{6}Z .*\bA(\d{4})\b")
 _APPROACH = re.compile(r"\b(ils|gps|rnav|vor|ndb|localizer|surveillance|asr|par)\b", re.IGNORECASE)
 
 
@@ -54,6 +76,23 @@ def asked_about(call: Call) -> tuple[str, ...]:
             reply.kind == "readback" for reply in call.replies):
         return ()
     found = {topic for topic, pattern in _ABOUT.items() if pattern.search(call.words)}
+    asks = _QUESTION.search(call.words) is not None or _WHETHER.search(call.words) is not None
+    if not asks:
+        found = {topic for topic in found if topic not in _ONLY_ASKED}
+    if _LED.search(call.words):
+        found.discard("visual")
+        found.discard("purpose")
+    if "visual" in found and ("vmc" not in call.assistance or found & {"fields", "weather"}):
+        found.discard("visual")
+    if "watch" in found or "purpose" in found or "time" in found:
+        found -= {"track", "distance", "fields"}
+    if call.conditions == "icing" or set(call.assistance) - {"weather", "named_airport"}:
+        found -= {"icing", "ride"}        # said of what is met, with what is wanted for it
+    if found & {"icing", "ride", "wind"}:
+        found -= {"weather"}
+        return tuple(topic for topic in _ABOUT if topic in found)
+    if "watch" in found:
+        return ("watch",)
     if not _ASKS.search(call.words):
         alone = len(call.words.split()) <= _FEW_WORDS and not (
             call.replies or altimeter_in(call.words) or _STATES.search(call.words))
@@ -94,6 +133,23 @@ def informed(scenario: Scenario, state: ControllerState, call: Call,
                 by = f", {where_is(near[0], radar.north_nm, radar.east_nm)}" if near else ""
                 said.append(f"radar shows you at {altitude_words(radar.altitude_ft)}, "
                             f"track {heading_words(radar.track_deg)}{by}")
+            case "time":
+                field = named[0] if named else field_of(scenario, state.place) or next(iter(near), None)
+                said.append(_time(state, field, radar))
+            case "groundspeed":
+                said.append(f"radar shows your groundspeed {spoken_digits(str(round(state.seen.speed_kt / 5.0) * 5))}")
+            case "track":
+                said.append(f"radar shows your track {heading_words(radar.track_deg)}")
+            case "watch":
+                said.append("wilco")
+            case "ride" | "icing":
+                said.append(reported(scenario, topic))
+            case "wind":
+                said += [field_wind(scenario, each) for each in (named or near[:1])] or ["no wind reported"]
+            case "purpose":
+                said.append(_purpose(scenario, state))
+            case "visual":
+                said.append(_visual(scenario, near, radar))
             case "minimum":
                 said.append(f"minimum altitude {altitude_words(scenario.minimum_altitude_ft)}")
             case "fields":
@@ -103,18 +159,40 @@ def informed(scenario: Scenario, state: ControllerState, call: Call,
     return state, said
 
 
-def altimeter_digits(pressure_hpa: float) -> str:
-    """Return an altimeter setting in hundredths of an inch of mercury, cut off as in a report (AIM 7-1-12, memory)."""
-    return f"{math.floor(pressure_hpa / HPA_PER_INHG * 100.0 + 0.02):04d}"
+def _time(state: ControllerState, field: Field | None, radar: Radar) -> str:
+    if field is None:
+        return "no field is known here"
+    miles = distance_nm(field, radar.north_nm, radar.east_nm)
+    if state.seen.speed_kt < _SLOWEST_KT:
+        return where_is(field, radar.north_nm, radar.east_nm)
+    minutes = max(1, round(miles / state.seen.speed_kt * 60.0))
+    return f"{field.name} is {miles_words(miles)}, about {spoken_digits(str(minutes))} minutes at your groundspeed"
 
 
-def field_altimeter(scenario: Scenario, field: Field | None) -> str:
-    """Return the digits of the setting at a field: as its own coded report has it, else that of the air."""
-    for coded in scenario.weather.coded if field is not None else ():
-        found = _REPORT.match(coded)
-        if found is not None and field is not None and found.group(1).casefold() == field.name.casefold():
-            return found.group(2)
-    return altimeter_digits(scenario.weather.air.pressure_hpa)
+def _purpose(scenario: Scenario, state: ControllerState) -> str:
+    """Say what the present vectors are for."""
+    field = field_of(scenario, state.place)
+    if field is None and state.heading_deg is not None:
+        return f"heading {heading_words(state.heading_deg)} is your assigned heading"
+    if field is None:
+        return "no vectors, heading at your discretion"
+    if state.leg and field.runway_deg is not None:
+        return f"vectors to the final approach course, runway {spoken_runway(field.runway_deg)} at {field.name}"
+    return f"vectors to {field.name}"
+
+
+def seen_visual(near: list[Field]) -> Field | None:
+    """Return the first of the fields whose weather allows an arrival by eye."""
+    return next((each for each in near if visual_weather(each)), None)
+
+
+def _visual(scenario: Scenario, near: list[Field], radar: Radar) -> str:
+    """Say where visual conditions are known to be: a field, its weather, and the tops."""
+    field, cloud = seen_visual(near), scenario.weather.cloud
+    tops = "" if cloud is None else f". Tops are reported at {altitude_words(cloud.tops_ft)}"
+    if field is None:
+        return f"no field with visual weather is known here{tops}"
+    return f"{where_is(field, radar.north_nm, radar.east_nm)}. {field_weather(field)}{tops}"
 
 
 def nearest_first(scenario: Scenario, radar: Radar) -> list[Field]:

@@ -78,6 +78,11 @@ def approach_words(approach: str) -> str:
     return f"{name} runway {spoken_digits(digits)}{side}"
 
 
+def spoken_runway(runway_deg: float) -> str:
+    """Return the number of a runway by its heading: 270 is "two seven"."""
+    return spoken_digits(f"{round(runway_deg / 10.0) % 36 or 36:02d}".lstrip("0"))
+
+
 def filled(words: str, *, callsign: str, heading_deg: float | None, altitude_ft: float | None) -> str:
     """Return a scenario's line with {callsign}, {heading} and {altitude} said; what is not known stays out."""
     heading = "" if heading_deg is None else heading_words(heading_deg)

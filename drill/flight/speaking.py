@@ -17,6 +17,7 @@ from drill.scenario.model import Scenario
 WORDS_PER_SECOND = 2.8   # a controller's brisk speech
 MOST_WORDS = 40
 FAR_OFF_S = 1e6
+AGAIN_S = 20.0           # a question that is open is not put again sooner
 CALLSIGN_SHORTENED = 2   # lines to the airplane in contact: the second one is the first that shortens
 _QUESTION_WORDS = 8      # of the longest that follows an answer
 
@@ -47,6 +48,9 @@ def spoken(scenario: Scenario, state: ControllerState, t_s: float,
         line, more = _parted(line, MOST_WORDS - len(callsign.split()), names, t_s)
         rest = (*more, *rest)
         key, question = next_question(state) if line.ask and t_s >= state.quiet_until_s else (line.question, "")
+        if line.ask and key and key == state.question and t_s - state.question_s < AGAIN_S and (
+                state.heard_s <= state.question_s):
+            key, question = "", ""        # it has just been put and not been answered
         said = line.words + question
         if line.words and question:
             said = f"{line.words}. {question[0].upper()}{question[1:]}"
@@ -68,6 +72,8 @@ def spoken(scenario: Scenario, state: ControllerState, t_s: float,
         last_words=(meant if mistake == "callsign" else words) if line.to_us else state.last_words,
         asked=(*state.asked, key) if key else state.asked,
         question=key if line.to_us else state.question,
+        question_s=t_s if key and line.to_us else state.question_s,
+        others_s=state.others_s if line.to_us else t_s,
         aired=(state.heading_deg, state.altitude_ft) if line.to_us else state.aired,
         given_s=t_s if altitude_said else state.given_s, given_plain=line.plain if altitude_said else state.given_plain,
         unsaid=() if line.to_us else state.unsaid,

@@ -52,8 +52,9 @@ class Wanted:
 def wrong(state: ControllerState) -> bool:
     """Say whether something is wrong, as far as ATC has been told or can see."""
     told = state.told
+    author = state.author_handles and "author" not in state.spent
     return bool(told.equipment) or told.impairment or told.urgency != "none" or state.emergency_code or (
-        state.control in ("partial", "unable") or state.seen.wild_at_s is not None)
+        state.trouble or author or state.control in ("partial", "unable") or state.seen.wild_at_s is not None)
 
 
 def reasons(state: ControllerState) -> frozenset[str]:
@@ -62,6 +63,8 @@ def reasons(state: ControllerState) -> frozenset[str]:
     found: set[str] = set()
     if state.control == "unable":
         found.add("control")
+    if state.author_handles:
+        found.add("author")
     if (told.equipment & TAKE_ATTITUDE or state.control == "partial") and told.conditions in ("imc", "icing"):
         found.add("attitude")
     known = bool(told.equipment) or told.impairment or state.emergency_code
@@ -75,7 +78,7 @@ def _to_be_handled(state: ControllerState) -> bool:
     why = reasons(state)
     left = "emergency" in state.asked and (
         state.question != "emergency" or state.now_s - state.addressed_s >= LEFT_OPEN_S)
-    return bool(why & {"control", "radar"}) or ("attitude" in why and (state.declined or left))
+    return bool(why & {"control", "radar", "author"}) or ("attitude" in why and (state.declined or left))
 
 
 CHANGES = (
@@ -93,7 +96,8 @@ FIRST = (
     Wanted("identification", "say callsign", 2, lambda state: state.told.callsign or not state.told.calls,
            routine=True),
     Wanted("nature", "say nature of the problem", 2,
-           lambda state: bool(state.told.equipment) or state.told.impairment or state.control == "unable"),
+           lambda state: bool(state.told.equipment) or state.told.impairment or state.control == "unable" or (
+               state.trouble and "nature" in state.asked)),
     Wanted("intentions", "say intentions", 2, lambda state: bool(
         state.told.assistance or state.told.intentions or state.told.places or state.place)),
     Wanted("emergency", "are you declaring an emergency?", 1,
@@ -131,7 +135,7 @@ def taken_back(state: ControllerState) -> ControllerState:
     """Return the controller after the pilot has cancelled the emergency: today's reasons count no more."""
     seen = replace(state.seen, wild_since_s=None, wild_at_s=None)
     return replace(state, spent=tuple(sorted({*state.spent, *reasons(state)})), control="", seen=seen,
-                   emergency_code=False)
+                   emergency_code=False, trouble=False)
 
 
 def known(state: ControllerState, question: str) -> bool:
@@ -159,6 +163,8 @@ def later_question(state: ControllerState, wanted: tuple[str, ...]) -> tuple[str
 
 def _first_missing(state: ControllerState, questions: tuple[Wanted, ...]) -> tuple[str, str]:
     put = Counter(state.asked)
+    if state.no_help and not emergency(state):
+        questions = tuple(each for each in questions if each.routine)
     for each in questions:
         if (each.routine or state.stage != "routine") and not (each.aloft and state.seen.on_ground) and (
                 put[each.key] < each.most and not each.known(state)):

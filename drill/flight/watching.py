@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 from drill.airplane.arith import FLOATS, wrap_deg
@@ -29,7 +30,7 @@ CLIMBING_FPM = 200.0                    # coming up by itself
 HANDLING_AFTER_S = 3.0
 RAPID_FPM = 1500.0
 _STRAIGHT_DPS = 0.7                     # no turn
-_LEAP_FPM, _LEAP_DPS = 18_000.0, 40.0
+_LEAP_FPM, _LEAP_DPS, _LEAP_KT = 18_000.0, 40.0, 700.0
 _SMOOTHED = 0.2                         # a second: over some five of them
 _CLOSING_FT, _CLOSING_DEG = 15.0, 4.0   # nearer than the farthest of late by this much: coming back by itself
 
@@ -58,8 +59,14 @@ def tracked(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float
     turned_deg = 0.0 if abs(turning_dps) < _STRAIGHT_DPS or turning_dps * seen.turned_deg < 0.0 else (
         seen.turned_deg + turning_dps)
     rapid_s = (t_s if seen.rapid_since_s is None else seen.rapid_since_s) if climb_fpm < -RAPID_FPM else None
-    return replace(state, now_s=t_s, seen=Seen(radar.altitude_ft, radar.track_deg, climb_fpm, turning_dps, since_s,
-                                               at_s, low_s, radar.on_ground, turned_deg, rapid_s))
+    speed_kt = seen.speed_kt
+    if seen.north_nm is not None and seen.east_nm is not None:
+        now_kt = math.hypot(radar.north_nm - seen.north_nm, radar.east_nm - seen.east_nm) * 3600.0
+        if now_kt <= _LEAP_KT:
+            speed_kt = now_kt if speed_kt == 0.0 else speed_kt + (now_kt - speed_kt) * _SMOOTHED
+    return replace(state, now_s=t_s, seen=Seen(
+        radar.altitude_ft, radar.track_deg, climb_fpm, turning_dps, since_s, at_s, low_s, radar.on_ground, turned_deg,
+        radar.north_nm, radar.east_nm, speed_kt, rapid_s))
 
 
 def staged(state: ControllerState, t_s: float) -> ControllerState:

@@ -15,21 +15,20 @@ from drill.language.lexicon import Lexicon
 from drill.language.patterns import compiled
 
 _ASKING = compiled(r"""
-    \b(?:trouble you|might (?:i|we)|so kind|mind (?:if|awfully|terribly)|how about|how bout|arrange|do send|
-    keen to|chuck (?:us|me)|bring (?:us|me)|youse|request\w*|req|rqst|is any(?:body|one)|does any(?:body|one)|
+    \b(?:trouble you|might (?:i|we)|so kind|mind (?:if|awfully|terribly)|how about|how bout|arrange|do send|keen to|
+    chuck (?:us|me)|bring (?:us|me)|youse|request\w*|req|rqst|is any(?:body|one)|does any(?:body|one)|
     any(?:body|one) (?:reporting|got|have)|any (?:word|chance|news)|would not mind|wondering|wish|prefer|
     ^just (?:vectors?|headings?|an? |the |some )|any \w+ reports|any (?:tops|reports|pireps|weather|word|news)|
     kindly|provide|grateful|obliged|be nice|any way (?:we|i|to)|could use|could do with|fancy|
     any ?(?:1|one|body) (?:around |out there )?(?:with|who)|how (?:do|can|would) (?:i|we)|
-    can (?:someone|somebody|anyone|anybody)|(?<!not )like (?:an?|some|higher|lower|vectors?|direct|block|
-    priority|to have|to get)|need|needs|needing|want|wants|would like|like to|looking for|can (?:i|we|you)|
+    can (?:someone|somebody|anyone|anybody)|(?<!not )like (?:an?|some|higher|lower|vectors?|direct|block|priority|
+    to have|to get)|need|needs|needing|want|wants|would like|like to|looking for|can (?:i|we|you)|
     could (?:i|we|you)|may (?:i|we)|any chance|please|give (?:me|us)|gimme|get (?:me|us)|got any|have somebody|
-    have someone|how about|would (?:rather|appreciate)|what is|what are|where is|where are|is it|is there|
-    are there|prefer|let us have|let me have|asking|ask for|(?:will|would) take(?! it| over)|send|
-    find (?:me|us)|help (?:me|us)|would you|will you|(?<!matter )what|how is|take me|take us|steer (?:me|us)|
-    would love|appreciate|hoping for|say (?:the )?(?:winds?|weather|altimeter|ceiling|visibility|conditions)|
-    (?:are|am) after|do you have|have you got|which way|available|possible|you got|say the|vector (?:me|us)|pass|relay|
-    advise)\b(?<!pleased)""")
+    have someone|how about|would (?:rather|appreciate)|what is|what are|where is|where are|is it|is there|are there|
+    prefer|let us have|let me have|asking|ask for|(?:will|would) take(?! it| over)|send|find (?:me|us)|
+    help (?:me|us)|would you|will you|(?<!matter )what|how is|take me|take us|steer (?:me|us)|would love|appreciate|
+    hoping for|say (?:the )?(?:winds?|weather|altimeter|ceiling|visibility|conditions)|(?:are|am) after|do you have|
+    have you got|which way|available|possible|you got|say the|vector (?:me|us)|pass|relay|advise)\b(?<!pleased)""")
 _STATES = compiled(r"""
     ^(?:we|i|our|my|it|they|he|she|this|that|both|heading|level|fuel|thanks|returning|diverting|landing|continuing|
     going|climbing|descending|leaving|out of|turning|squawking|currently|presently|now|on top|imc|vmc|intend|
@@ -179,10 +178,10 @@ _TO_FIELD = compiled(r"""
     \b(?:like|want|request) (?:the |an? )?<place> (?:<navigation>|ils|approach|visual|loc)|\bvectors? <place>|
     \bstraight in(?: (?:rwy|runway|approach|to))?(?: \d+\w?)? <place>|
     \b(?:request|requesting|wants?|needs?) <place>(?! (?:weather|tower|approach|ground|atis|information))|
-    \b(?:back to|back into|to|direct|at|into|for|toward|towards|in|over to|approach|par|asr|sra|ils|visual|aerodrome of|
-    airport of|field of)(?: the)?(?: (?:visual|ils|localizer|approach|asr|par|runway \d+\w?|straight in|field|
-    airport)(?: at| to| into)?)? <place>(?! (?:vor|ndb|intersection|radial|approach control|center|tower|
-    <navigation>))|\bdirect (?:to )?<place>""")
+    \b(?:back to|back into|to|direct|at|into|for|toward|towards|in|over to|approach|par|asr|sra|ils|visual|
+    aerodrome of|airport of|field of)(?: the)?(?: (?:visual|ils|localizer|approach|asr|par|runway \d+\w?|
+    straight in|field|airport)(?: at| to| into)?)? <place>(?! (?:vor|ndb|intersection|radial|approach control|
+    center|tower|<navigation>))|\bdirect (?:to )?<place>""")
 _NOT_LANDING = compiled(r"""
     \b(?:weather|relay|hold\w*|latest|winds?|tops|metars?|atis|ceilings?|wife|club|desk|ring|phone|change|switch|
     husband|how far|actual|cloud ?bases?|how is|company|happened|continu(?:e|ing)(?: on)?$|

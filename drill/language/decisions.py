@@ -69,10 +69,10 @@ def wait(order: Order) -> list[Action] | None:
 
 
 _NAMED = compiled(r"""
-    ^(?:(?:flip|crack|turn to|run(?! up)|do|read|get|open|pull|go|start|use|work|consult|follow|complete|bring|call|grab|begin|perform|
-    execute|reference|accomplish|finish|take|review|find|look|what|which|where is|is|does|list|find|show|are|me|any|
-    other|up|out|through|to|for|at|the|a|an|my|our|that|airplane|aircraft|appropriate|relevant|right|correct|proper|
-    can|could|may|i|we|have|let|us|need|want|give|see) )+""")
+    ^(?:(?:flip|crack|turn to|run(?! up)|do|read|get|open|pull|go|start|use|work|consult|follow|complete|bring|call|
+    grab|begin|perform|execute|reference|accomplish|finish|take|review|find|look|what|which|where is|is|does|list|
+    find|show|are|me|any|other|up|out|through|to|for|at|the|a|an|my|our|that|airplane|aircraft|appropriate|relevant|
+    right|correct|proper|can|could|may|i|we|have|let|us|need|want|give|see) )+""")
 _A_CHECKLIST = compiled(r"""
     \bcheck ?lists?\b(?: items?)?|\bmemory items\b|\bitems(?= for )|(?<=landing )checks$|(?<=takeoff )checks$|
     (?<=flight )checks$|(?<=failure )(?:list|procedure|drills?|card)\b|

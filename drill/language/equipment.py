@@ -344,8 +344,9 @@ _GONE = compiled(r"""
     ^(?:the |its |that )?(?:flag|light|warning|caution)s? (?:is |are |has |have |just )*(?:gone|out now|cleared|
     went (?:out|away)|off again)\b""")
 _IT = compiled(r"""
-    ^(?:failing|dying|fading|going|weak|rough)$|^(?:(?:i|we) (?:still )?(?:think|reckon|believe|say|guess|am sure)(?: that)? )?(?:it|they) (?:is|are|has|
-    have)\b|^(?:i|we) (?:still )?(?:do not|can not|would not) (?:\w+ )?(?:trust|believe|like) (?:it|them)\b""")
+    ^(?:failing|dying|fading|going|weak|rough)$|^(?:(?:i|we) (?:still )?(?:think|reckon|believe|say|guess|
+    am sure)(?: that)? )?(?:it|they) (?:is|are|has|have)\b|^(?:i|we) (?:still )?(?:do not|can not|
+    would not) (?:\w+ )?(?:trust|believe|like) (?:it|them)\b""")
 
 
 def _is_it(clauses: Sequence[_Clause], earlier: Sequence[_Clause]) -> None:

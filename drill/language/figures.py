@@ -100,8 +100,8 @@ _OF_PEOPLE = compiled(r"""
 _WITH_ME = compiled(r"""
     \b(?P<n>\d{1,2}) (?:pax|passengers?|others?) (?:plus|and) (?:me|myself|the pilot|crew|1 crew)\b""")
 _SOLO = compiled(r"""
-    (?:^|[,.] )alone(?= [,.]|$)|\balone on board\b|\b(?:solo|(?<!navigate )(?<!manage )(?<!fly )on my own|just me|only me|me only|
-    by myself|i am alone)\b""")
+    (?:^|[,.] )alone(?= [,.]|$)|\balone on board\b|\b(?:solo|(?<!navigate )(?<!manage )(?<!fly )on my own|just me|
+    only me|me only|by myself|i am alone)\b""")
 _ONLY_HOURS = compiled(r"""
     (?:[2-9]\d|1\d\d) minutes?|(?:and |about |with )*(?:\d(?:\.\d)?|an?|
     1) hours?(?: and a half| \d+| and \d+)?(?: minutes| mins)?""")

@@ -62,12 +62,13 @@ _LOOK = compiled(r"""
     monitor|verify|inspect|observe|eyeball|eyes on|study|confirm|show|gander|
     have (?:a |another |one more )?(?:quick |good |close )?(?:look|peek|glance|gander|squint)|
     take (?:a |another )?(?:look|peek|glance|reading|gander|squint)|what|how|where|is|are|does|do|did|any|which|
-    get a reading|(?:a )?bit of a (?:look|squi[zs])|have a shufti|(?:take|have) (?:a )?(?:quick )?squi[zs]|squi[zs]|shufti|suss(?: out)?|
-    consult|shine|torch|quick|(?:run|cast|throw) (?:an|my|your) eyes?|keep an eye|lemme see|sanity|hows|eyes|ice\b|
-    let me see|see|double check|recheck|look over|find out|note|give me|tell me|report to me|who|when|has|have|was|
-    scanning|looking|checking|reading|watching|bearing|distance)\b|^(?:the |my )?(?:leading edges?|wings?)\b.*<ice>|
-    ^time check\b|^(?:my |our |present |current )?(?:altitude|heading|airspeed|speed|position|turn rate|
-    rate of turn|pitch)(?: now)? \?$""")
+    get a reading|(?:a )?bit of a (?:look|squi[zs])|have a shufti|(?:take|have) (?:a )?(?:quick )?squi[zs]|squi[zs]|
+    shufti|suss(?: out)?|consult|shine|torch|quick|(?:run|cast|throw) (?:an|my|your) eyes?|keep an eye|lemme see|
+    sanity|hows|eyes|ice\b|let me see|see|double check|recheck|look over|find out|note|give me|tell me|report to me|
+    who|when|has|have|was|scanning|looking|checking|reading|watching|bearing|distance)\b|
+    ^(?:the |my )?(?:leading edges?|wings?)\b.*<ice>|^time check\b|
+    ^(?:my |our |present |current )?(?:altitude|heading|airspeed|speed|position|turn rate|rate of turn|
+    pitch)(?: now)? \?$""")
 _NAME_ALONE = compiled(r"""
     <clock> on (?:the |my )?<clock>|(?:the |my )?<\w+>(?: (?:please|reading|now|status))*(?: \?)?|<\w+> check(?: \?)?|
     (?:the )?needle on (?:the |my )?<\w+>.*|<\w+>(?: , <\w+>)+(?: please| now)*""")

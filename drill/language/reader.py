@@ -109,9 +109,9 @@ _CONTRARY = (
     compiled(r"""
         \b(?:either|maybe(?! (?:just )?(?:wait|look|check|peek|glance|sit))|
         perhaps(?! (?:just )?(?:wait|look|check))|not sure (?:if|whether)|should i|shall i|will i|
-        (?<!see )(?<!check )(?<!verify )(?<!look )(?<!tell )(?<!determine )whether)\b|\?.*\bor\b|
-        \bone of them$|\bor (?:back|maybe|should|else|land|continue|divert|return|press|turn|climb|descend|go|hold|carry|head|press|
-        keep|stay|wait|abort|left|right|<\w+> off|to <place>|<place>)\b"""),
+        (?<!see )(?<!check )(?<!verify )(?<!look )(?<!tell )(?<!determine )whether)\b|\?.*\bor\b|\bone of them$|
+        \bor (?:back|maybe|should|else|land|continue|divert|return|press|turn|climb|descend|go|hold|carry|head|
+        press|keep|stay|wait|abort|left|right|<\w+> off|to <place>|<place>)\b"""),
 )
 
 

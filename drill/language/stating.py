@@ -67,8 +67,8 @@ _NOT_ICING = compiled(r"""
 _MELTED = re.compile(r"^ (?:(?:has|have|is|all|just|now) )*(?:been and gone|gone|cleared|melted|off)\b")
 _SOUGHT = compiled(r"""
     \b(?:to|into|with|find\w*|some|where|anywhere|until|request\w*|for|get|reach\w*|toward|towards|remain|looking|
-    need|want|any|stay|out of|vectors?|nearest|like|not|no|keep (?:us|me)|climb\w*|before|if|lose|expect\w*|report\w*|cancel|
-    were|was|lower)(?: \w+){0,4} $""")
+    need|want|any|stay|out of|vectors?|nearest|like|not|no|keep (?:us|me)|climb\w*|before|if|lose|expect\w*|
+    report\w*|cancel|were|was|lower)(?: \w+){0,4} $""")
 _PRESENTLY = compiled(r"""
     \b(?:(?:we|i) remain|in|we are|i am|currently|now|still|presently|are|am|
     solid)(?: (?:in|solid|a|the|good|mostly|just))* $""")

