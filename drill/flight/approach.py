@@ -147,7 +147,8 @@ def _turned_on(state: ControllerState, field: Field, radar: Radar, t_s: float) -
 def _instructed(scenario: Scenario, state: ControllerState, field: Field, t_s: float) -> ControllerState:
     """Give what has to be known before a radar approach, once (AIM 5-4-11; FAA JO 7110.65 5-10 and 5-12, by memory)."""
     digits = field_altimeter(scenario, field)
-    words = f"{field.name} altimeter {spoken_digits(digits)}. {missed_instructions(scenario, state, field)}"
+    missed_so = missed_instructions(scenario, state, field).capitalize()
+    words = f"{field.name} altimeter {spoken_digits(digits)}. {missed_so}"
     return replace(state, missed_told=True, altimeter=digits, lines=(Line(t_s, words),))
 
 
@@ -157,7 +158,7 @@ def missed_instructions(scenario: Scenario, state: ControllerState, field: Field
     known = field is not None and field.runway_deg is not None and state.turns is None
     ahead = f"fly heading {heading_words(field.runway_deg)}" if known and field is not None and (
         field.runway_deg is not None) else "straight ahead"
-    return f"If missed approach, climb and maintain {least}, {ahead}"
+    return f"if missed approach, climb and maintain {least}, {ahead}"
 
 
 def _least_ft(scenario: Scenario) -> float:

@@ -260,5 +260,8 @@ def _can_wait(scenario: Scenario, state: ControllerState, received: Received) ->
     call = received.call
     wants = bool(call.assistance or asked_about(call)) or call.heading_wanted_deg is not None or (
         call.altitude_wanted_ft is not None)
-    return not (in_trouble(state) or CHECKS_WORDS.search(call.words) or received.stood_by or received.expected or bool(
-        state.question) or call.replies or call.callsign == "wrong") and (wants or (state.said == 0 and not only_statement(scenario, call)))
+    if in_trouble(state) or CHECKS_WORDS.search(call.words) or received.stood_by or received.expected or state.question:
+        return False
+    if call.replies or call.callsign == "wrong":
+        return False
+    return wants or (state.said == 0 and not only_statement(scenario, call))

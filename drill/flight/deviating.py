@@ -14,6 +14,7 @@ from drill.flight.controller_state import ControllerState, Radar, emergency
 from drill.flight.phraseology import field_of
 from drill.flight.weather import bearing_deg
 from drill.language.meaning import Call
+from drill.language.numbers import spoken_digits
 from drill.scenario.model import Scenario
 
 _ROUND_DEG = 20.0
@@ -64,8 +65,10 @@ def deviated(scenario: Scenario, state: ControllerState, call: Call,
 def _counted(said: str) -> str:
     """Return the words of a number of degrees without the word before them: "request five" is "five"."""
     words = said.split()
+    if words[-1].isdecimal():
+        return spoken_digits(words[-1])
     numbers = {"five", "ten", "fifteen", "twenty", "thirty", "forty"}
-    return said if all(each.isdecimal() or each in numbers for each in words) else words[-1]
+    return said if all(each in numbers for each in words) else words[-1]
 
 
 def _aside(state: ControllerState) -> ControllerState:

@@ -153,9 +153,9 @@ def _guided(scenario: Scenario, state: ControllerState, call: Call, radar: Radar
         other = next((each for each in nearest_first(scenario, radar) if radar_served(each)), None)
         if other is not None:
             kind = "PAR" if _PRECISION.search(call.words) else f"a radar approach at {field.name}"
-            there = where_is(other, radar.north_nm, radar.east_nm)
+            there = where_is(other, radar.north_nm, radar.east_nm).replace(f"{other.name} is", other.name)
             return replace(state, offered=other.name), [
-                f"unable {kind}, surveillance approach available at {other.name}, {there}", ""], Question(
+                f"unable {kind}, surveillance approach available at {there}", ""], Question(
                 "do you want the surveillance approach?", SURVEILLANCE)
     able = radar_served(field) if "radar_approach" in wants else state.radar_approach and state.place == field.name
     state = begun_anew(replace(state, place=field.name, own_heading=True, approach=None, question="",

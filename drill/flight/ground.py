@@ -41,11 +41,10 @@ def from_the_ground(scenario: Scenario, state: ControllerState, call: Call,
         state = replace(state, planned=True)
     elif _READY.search(words):
         said.append(f"hold short{f' of{runway}' if runway else ''}, contact tower for departure when there")
-    elif _TAXI.search(words) and (_WANTS.search(words) or _BACK.search(words)) and "?" not in words:
+    elif _WANTS.search(words) and (_TAXI.search(words) or _BACK.search(words)) and "?" not in words:
         said.append("taxi to the ramp" if _BACK.search(words) else f"taxi to{runway or ' the runway'}, hold short")
     elif (set(call.assistance) & _LED or call.altitude_wanted_ft is not None) and not asked_about(call):
-        back = _BACK.search(words)
-        said.append("taxi to the ramp" if back else "unable on the ground, that is for departure once you are airborne")
+        said.append("unable on the ground, that is for departure once you are airborne")
     if not said:
         return state, [], call
     left = tuple(each for each in call.assistance if each not in _LED)

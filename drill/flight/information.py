@@ -78,7 +78,8 @@ def asked_about(call: Call) -> tuple[str, ...]:
     found = {topic for topic, pattern in _ABOUT.items() if pattern.search(call.words)}
     asks = _QUESTION.search(call.words) is not None or _WHETHER.search(call.words) is not None
     if not asks:
-        found = {topic for topic in found if topic not in _ONLY_ASKED}
+        few = len(call.words.split()) <= _FEW_WORDS and not call.replies and not _STATES.search(call.words)
+        found -= _ONLY_ASKED - ({"wind"} if few else set())
     if _LED.search(call.words):
         found.discard("visual")
         found.discard("purpose")
@@ -149,7 +150,7 @@ def informed(scenario: Scenario, state: ControllerState, call: Call,
             case "purpose":
                 said.append(_purpose(scenario, state))
             case "visual":
-                said.append(_visual(scenario, near, radar))
+                said.append(_visual(scenario, near, radar, tops="tops" not in asked_about(call)))
             case "minimum":
                 said.append(f"minimum altitude {altitude_words(scenario.minimum_altitude_ft)}")
             case "fields":
@@ -186,13 +187,13 @@ def seen_visual(near: list[Field]) -> Field | None:
     return next((each for each in near if visual_weather(each)), None)
 
 
-def _visual(scenario: Scenario, near: list[Field], radar: Radar) -> str:
+def _visual(scenario: Scenario, near: list[Field], radar: Radar, *, tops: bool) -> str:
     """Say where visual conditions are known to be: a field, its weather, and the tops."""
     field, cloud = seen_visual(near), scenario.weather.cloud
-    tops = "" if cloud is None else f". Tops are reported at {altitude_words(cloud.tops_ft)}"
+    high = f". Tops are reported at {altitude_words(cloud.tops_ft)}" if tops and cloud is not None else ""
     if field is None:
-        return f"no field with visual weather is known here{tops}"
-    return f"{where_is(field, radar.north_nm, radar.east_nm)}. {field_weather(field)}{tops}"
+        return f"no field with visual weather is known here{high}"
+    return f"{where_is(field, radar.north_nm, radar.east_nm)}. {field_weather(field)}{high}"
 
 
 def nearest_first(scenario: Scenario, radar: Radar) -> list[Field]:

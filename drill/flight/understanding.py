@@ -90,7 +90,9 @@ def _bare_answer(state: ControllerState, call: Call, context: Context) -> Call:
         return replace(call, conditions=read_call(f"we are in {said}", context).conditions)
     if {"fuel", "more"} & set(state.asked) and not state.told.fuel and call.fuel_min is None:
         call = replace(call, fuel_min=_fuel_min(said, context))
-    if state.question in ("people", "more") and call.souls is None:
+        if call.fuel_min is not None:
+            return call   # "three plus thirty" counts nobody
+    if (state.question in ("people", "more") or "people" in _left_open(state)) and call.souls is None:
         souls = None if _NO_COUNT.search(said) else next((found for words in (f"{said} on board", f"on board {said}") if
                       (found := read_call(words, context).souls) is not None and found <= _MOST_PEOPLE), None)
         call = replace(call, souls=souls)
@@ -147,16 +149,24 @@ _WISHES = re.compile(r"^(?:uh |um |well |ok |okay )*(?:we|i)(?:'d like| would li
 def answers(state: ControllerState, words: str, actions: Sequence[Action], context: Context) -> bool:
     """Whether a typed line, though no word sends it, answers what the controller has asked: "IMC", "two", "Wendle".
 
-    A line that orders something is an order, but where he asked what the pilot means to do and it says "we'd like to".
+    A line that orders something is an order, but for one that says "we'd like to" while he waits for an answer.
     """
-    if not state.question:
+    if not state.question and not _left_open(state):
         return False
-    if state.question == "intentions" and _WISHES.match(words):
+    if _WISHES.match(words):
         return True
     if not all(isinstance(action, Unclear) for action in actions) or len(words.split()) > _FEW_WORDS:
         return False
     said = understood(state, read_call(words, context), context)
     return replace(said, words="") != Call()
+
+
+def _left_open(state: ControllerState) -> frozenset[str]:
+    """Return what was asked for before the present question, and has not been answered."""
+    asked = set(state.asked)
+    answered = (("fuel", state.told.fuel), ("people", state.told.souls),
+                ("emergency", state.told.urgency != "none" or state.declined))
+    return frozenset(each for each, done in answered if each in asked and not done)
 
 
 def awaits(state: ControllerState, t_s: float) -> bool:

@@ -238,7 +238,7 @@ def _cancels_now(order: Order) -> bool:
 
 
 _TOWARD = compiled(r"""
-    \b(?:to|at|for|into|over|toward|direct(?! to\b)|with)(?: the| our| my)?(?: destination)? (?P<where>(?!land\b|
+    \b(?:to|at|for|into|over(?! to\b)|toward|direct(?! to\b)|with)(?: the| our| my)?(?: destination)? (?P<where>(?!land\b|
     the\b|our\b|my\b|destination \w)[^,.?]+)|^(?:divert|diverting|land|proceed|hold|
     direct)(?: direct)? (?P<bare><place>)""")
 _NOWHERE = compiled(r"""

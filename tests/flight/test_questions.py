@@ -238,3 +238,16 @@ def test_a_bare_answer_is_sent_though_no_word_sends_it(question: str, line: str)
 def test_an_order_or_a_line_that_answers_nothing_is_not_sent(question: str, line: str) -> None:
     state = replace(Talk().state, question=question)
     assert not answers(state, line, read(line, CONTEXT), CONTEXT)
+
+
+def test_fuel_in_hours_and_minutes_counts_no_people() -> None:
+    talk = asked("people")
+    talk.state = replace(talk.state, asked=("fuel", "people"), told=replace(talk.state.told, fuel=False))
+    talk.say("three plus thirty")
+    assert (talk.state.told.fuel, talk.state.told.souls) == (True, False)
+
+
+def test_a_wish_is_said_while_a_question_is_open_though_another_line_came_between() -> None:
+    state = replace(Talk().state, question="", asked=("intentions", "emergency"))
+    line = "we'd like to climb to on top and then go over to Wendle"
+    assert answers(state, line, read(line, CONTEXT), CONTEXT)
