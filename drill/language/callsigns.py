@@ -325,7 +325,9 @@ def _name_at(line: Sequence[Token], at: int, name: str) -> int:
     return at
 
 
-_OF_RADIOS = word_set("spare standby stby old new left right front rear my our the this that weather comm attitude backup handheld flight number second first main primary other both navigation")
+_OF_RADIOS = word_set(
+    """spare standby stby old new left right front rear my our the this that weather comm attitude backup handheld
+    flight number second first main primary other both navigation""")
 """Words that stand before "radio" and "director" when these are equipment, not units."""
 _NO_UNIT = _GREETING | _NOT_NAMES | _OF_RADIOS
 _NOT_CALLED = frozenset({"airport", "aerodrome", "vor", "is", "weather", "runway", "field", "atis", "altimeter"})

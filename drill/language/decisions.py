@@ -238,9 +238,9 @@ def _cancels_now(order: Order) -> bool:
 
 
 _TOWARD = compiled(r"""
-    \b(?:to|at|for|into|over(?! to\b)|toward|direct(?! to\b)|with)(?: the| our| my)?(?: destination)? (?P<where>(?!land\b|
-    the\b|our\b|my\b|destination \w)[^,.?]+)|^(?:divert|diverting|land|proceed|hold|
-    direct)(?: direct)? (?P<bare><place>)""")
+    \b(?:to|at|for|into|over(?! to\b)|toward|direct(?! to\b)|with)(?: the| our| my)?(?: destination)
+    ? (?P<where>(?!land\b|the\b|our\b|my\b|destination \w)[^,.?]+)|
+    ^(?:divert|diverting|land|proceed|hold|direct)(?: direct)? (?P<bare><place>)""")
 _NOWHERE = compiled(r"""
     ^(?:departure.*|home\b.*|plan|flight|nearest\b.*|closest\b.*|alternate|destination|there|it|now|
     destination as planned|final|(?:a|any|some)\b.*|field|runway.*|airport|planned.*|original.*|approach|

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Sequence
-from itertools import pairwise
 from typing import TypeAlias
 
 from drill.clean import clean_line
@@ -24,24 +23,10 @@ from drill.language.leftovers import (
 from drill.language.lexicon import Lexicon, with_names
 from drill.language.meaning import (
     Action,
-    Airspeed,
-    Altitude,
-    BreakOff,
-    Checklist,
-    Compare,
     Context,
-    Decide,
     Diagnose,
     FlyBy,
-    LevelWings,
-    Look,
-    Power,
-    StopTurn,
-    Switch,
-    Taxi,
-    Turn,
     Unclear,
-    Wait,
 )
 from drill.language.numbers import join_numbers
 from drill.language.orders import Order, order, without_opening
@@ -58,6 +43,7 @@ from drill.language.pieces import (
 from drill.language.places import with_places
 from drill.language.shorthand import spelled_out
 from drill.language.spelling import spelled
+from drill.language.together import exclude_each_other, settled
 from drill.language.words import Token, joined, tokens, word_set
 
 Rule: TypeAlias = Callable[[Order], list[Action] | None]
@@ -247,10 +233,10 @@ def _orders(line: Sequence[Token], typed: str, context: Context) -> list[Action]
         actions += [action for action in found if action not in actions[-1:]]
     if len(pieces) > MOST_ORDERS:
         actions.append(Unclear(ASK_REST))
-    if _undoes(actions) and not any(token.text == "then" for token in line):
+    if exclude_each_other(actions) and not any(token.text == "then" for token in line):
         return [Unclear(ASK_WHICH)]
     if any(not isinstance(action, Unclear) or not action.ask.startswith(NOT_UNDERSTOOD) for action in actions):
-        return _settled([action for action in actions if action not in idle] if len(idle) < len(actions) else actions)
+        return settled([action for action in actions if action not in idle] if len(idle) < len(actions) else actions)
     if not forbidden and len(line) <= LONGEST_ANSWER and _answers_atc(typed, context):
         return [radio.transmit(line, typed, context, whole=True)]
     return [Unclear(ASK_NOT_DONE if forbidden else ASK_WHAT)]
@@ -307,56 +293,6 @@ def _answers_atc(typed: str, context: Context) -> bool:
     """Whether a line tells persons on board or fuel, or asks for what nobody but ATC can give."""
     call = read_call(typed, context)
     return call.souls is not None or call.fuel_min is not None or bool(call.assistance)
-
-
-def _undoes(actions: Sequence[Action]) -> bool:
-    """Whether a switch is put on and off, or a flight continued and given up, in one breath."""
-    switched = [action for action in actions if isinstance(action, Switch)]
-    plans = {action.plan for action in actions if isinstance(action, Decide)}
-    ways = [(action.to_ft, action.direction) for action in actions if isinstance(action, Altitude)]
-    if any(one[1] != other[1] and "hold" not in (one[1], other[1]) and (one[0] == other[0] or one[0] is None)
-           for one, other in pairwise(ways)) or any(
-            one[1] == "hold" and one[0] and other[0] not in (None, one[0]) for one, other in pairwise(ways)):
-        return True   # "descend to 6000 and climb to 6000", "hold 5000 and climb to 7000"
-    return bool("continue" in plans and plans & {"divert", "return_to_ramp", "abort_takeoff"}) or any(
-        one.what == other.what and one.to != other.to for one, other in pairwise(switched))
-
-
-def _settled(actions: list[Action]) -> list[Action]:
-    """Return `actions` without a stop that wings level, or standing still, has already brought about, and with
-    one thing to fly by, the last ("ignore the horizon, fly partial panel")."""
-    if any(isinstance(action, LevelWings) or action in (Decide("stop_taxi"),
-                                                               Decide("abort_takeoff")) for action in actions):
-        actions = [action for action in actions if not isinstance(action, StopTurn)]
-    if Decide("abort_takeoff") in actions:
-        actions = [action for action in actions if action != Decide("stop_taxi") and not isinstance(action, BreakOff)]
-    if any(isinstance(action, Decide) and action.plan == "return_to_ramp" for action in actions):
-        actions = [action for action in actions if not isinstance(action, Taxi | Turn)]
-    if any(isinstance(action, Decide) and action.plan == "cancel_ifr" for action in actions):
-        actions = [action for action in actions if not isinstance(action, BreakOff) and not (
-            isinstance(action, Decide) and action.plan == "depart_vfr")]
-    if sum(isinstance(action, Turn) for action in actions) > 1 and Turn(by_deg=180) in actions:
-        actions.remove(Turn(by_deg=180))   # "turn us back, left hand turn, 180 degrees"
-    if any(isinstance(action, Decide) and action.plan == "divert" and action.where for action in actions):
-        actions = [action for action in actions if action != Decide("divert")]
-    if any(isinstance(action, Airspeed) for action in actions):
-        actions = [action for action in actions if action not in (Power(change="less"), Power(change="more"))]
-    if any(isinstance(action, Checklist) and action.name for action in actions):
-        actions = [action for action in actions if action != Checklist(None)]
-    if any(isinstance(action, Compare) for action in actions):
-        actions = [action for action in actions if action != Look("panel")]
-    if sum(isinstance(action, Wait) for action in actions) > 1:
-        actions = [action for action in actions if action != Wait(decisions.DEFAULT_WAIT_S)]
-    if any(isinstance(action, Altitude) for action in actions):
-        actions = [action for action in actions if action != Decide("hold")]   # "climb to 5000 and hold"
-    actions = [action for at, action in enumerate(actions) if at == 0 or not _says_way_again(action, actions[at - 1])]
-    flown_by = [action for action in actions if isinstance(action, FlyBy)]
-    return [action for action in actions if not isinstance(action, FlyBy) or action is flown_by[-1]]
-
-
-def _says_way_again(action: Action, before: Action) -> bool:
-    """Whether a turn without an amount only says which way the turn before it goes: "turn left 20, left"."""
-    return isinstance(action, Turn) and isinstance(before, Turn) and action == Turn(before.direction)
 
 
 def _read_piece(piece: Order, line: Sequence[Token]) -> list[Action] | None:

@@ -12,7 +12,7 @@ import pytest
 from drill.flight import controller
 from drill.flight.controller_state import Radar
 from drill.flight.events import Heard
-from drill.flight.final import GATE_NM, leg_at, leg_track_deg, spot_of
+from drill.flight.final import GATE_NM, Leg, leg_at, leg_track_deg, spot_of
 from drill.flight.flight import Flight
 from drill.flight.weather import distance_nm, field_position
 from drill.language import read_call
@@ -22,7 +22,8 @@ from drill.scenario.model import Field, Scenario
 from flight.flights import of
 from flight.talk import Talk
 
-NO_GYRO = "Orrinfell Approach, Larkspur 5304W, vacuum failure, partial panel in cloud, request no-gyro vectors to Orrinfell"
+NO_GYRO = ("Orrinfell Approach, Larkspur 5304W, vacuum failure, partial panel in cloud, request no-gyro vectors to "
+           "Orrinfell")
 RADAR = "Orrinfell Approach, Larkspur 5304W, request a surveillance approach at Orrinfell"
 BEARINGS, MILES = range(0, 360, 30), (8, 15, 25)
 NUMBERS = dict(zip(("zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "niner"), "0123456789",
@@ -58,18 +59,17 @@ def heading_in(words: str) -> int | None:
 def test_the_legs_lead_from_every_side_to_a_final_that_begins_five_to_eight_miles_out(bearing: int, miles: int) -> None:
     field = placed(bearing, miles).fields[0]
     north, east, track = 0.0, 0.0, float(bearing)
-    leg, side, sharpest = leg_at("", 0.0, spot_of(field, 270.0, north, east, track))[0], 0.0, 0.0
-    began_nm = 99.0
+    leg: Leg = ""
+    side, sharpest, began_nm = 0.0, 0.0, 99.0
+    spot = spot_of(field, 270.0, north, east, track)
     for _ in range(2500):
         spot = spot_of(field, 270.0, north, east, track)
         now, side = leg_at(leg, side, spot)
         if now == "final" and leg != "final":
             began_nm, sharpest = spot.before_nm, abs(spot.off_deg)
         leg = now
-        if spot.before_nm < 0.1:
-            if leg == "final":
-                break
-            began_nm = 99.0
+        if leg == "final" and spot.before_nm < 0.1:
+            break
         off = (leg_track_deg(leg, side, spot, 270.0) - track + 180.0) % 360.0 - 180.0
         track = (track + max(-3.0, min(3.0, off))) % 360.0
         north += 0.028 * math.cos(math.radians(track))
@@ -82,7 +82,7 @@ def test_the_legs_lead_from_every_side_to_a_final_that_begins_five_to_eight_mile
 
 
 def flown(scenario: Scenario, call: str, seed: int) -> tuple[float, float, list[tuple[float, str]]]:
-    """Fly an approach by the word of ATC: how near the field it comes, the track beside the runway's, and what is said."""
+    """Fly an approach by the word of ATC: how near the field it comes, its track beside the runway, what is said."""
     flight, _ = Flight.start(scenario, seed)
     field = scenario.fields[0]
     gyros = "no-gyro" not in call
@@ -124,8 +124,8 @@ def check(bearing: int, miles: int, runway_deg: float, call: str) -> list[tuple[
     nearest, off_deg, said = flown(placed(bearing, miles, runway_deg), call, seed=1 + bearing)
     assert nearest < 0.4
     assert abs(off_deg) < 20.0
-    turns = [at for at, words in said if words.endswith(("turn left.", "turn right.")) and 0.0 < at < 5.0 and
-             "surveillance" in " ".join(each for where, each in said if where >= at)]
+    cleared = next(number for number, (_, words) in enumerate(said) if "cleared surveillance" in words)
+    turns = [at for at, words in said[cleared:] if words.endswith(("turn left.", "turn right."))]
     assert not [at for at in turns if at < 1.2], "no turn is begun in the last mile"
     return said
 
@@ -135,7 +135,8 @@ def check(bearing: int, miles: int, runway_deg: float, call: str) -> list[tuple[
 def test_without_gyros_an_approach_ends_along_its_runway_in_wind_and_from_any_side(bearing: int, miles: int,
                                                                                  runway_deg: float) -> None:
     said = check(bearing, miles, runway_deg, NO_GYRO)
-    near = [words for at, words in said if at < GATE_NM and words.endswith(("turn left.", "turn right."))]
+    cleared = next(number for number, (_, words) in enumerate(said) if "cleared surveillance" in words)
+    near = [words for at, words in said[cleared:] if at < GATE_NM and words.endswith(("turn left.", "turn right."))]
     assert len(near) <= 8
 
 

@@ -1,0 +1,100 @@
+"""The orders of one line taken together: what excludes each other, and what one of them makes needless."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from itertools import pairwise
+from typing import TypeAlias
+
+from drill.language.decisions import DEFAULT_WAIT_S
+from drill.language.meaning import (
+    Action,
+    Airspeed,
+    Altitude,
+    BreakOff,
+    Checklist,
+    Compare,
+    Decide,
+    FlyBy,
+    LevelWings,
+    Look,
+    Power,
+    StopTurn,
+    Switch,
+    Taxi,
+    Turn,
+    Wait,
+)
+
+Test: TypeAlias = Callable[[Action], bool]
+
+
+def _is(*actions: Action) -> Test:
+    return lambda action: action in actions
+
+
+def _a(*kinds: type[Action]) -> Test:
+    return lambda action: isinstance(action, kinds)
+
+
+def _plan(*plans: str) -> Test:
+    return lambda action: isinstance(action, Decide) and action.plan in plans
+
+
+def _either(*tests: Test) -> Test:
+    return lambda action: any(test(action) for test in tests)
+
+
+def _but(test: Test, other: Test) -> Test:
+    return lambda action: test(action) and not other(action)
+
+
+_BACK = Turn(by_deg=180)
+_A_MOMENT = Wait(DEFAULT_WAIT_S)
+NEEDLESS: tuple[tuple[Test, Test], ...] = (
+    (_either(_a(LevelWings), _is(Decide("stop_taxi"), Decide("abort_takeoff"))), _a(StopTurn)),
+    (_is(Decide("abort_takeoff")), _either(_is(Decide("stop_taxi")), _a(BreakOff))),
+    (_plan("return_to_ramp"), _a(Taxi, Turn)),
+    (_plan("cancel_ifr"), _either(_a(BreakOff), _plan("depart_vfr"))),           # "bin the IFR, cancel it"
+    (_but(_plan("divert"), _is(Decide("divert"))), _is(Decide("divert"))),       # "divert, we go to Wendle"
+    (_but(_a(Turn), _is(_BACK)), _is(_BACK)),                                    # "turn us back, left, 180 degrees"
+    (_a(Airspeed), _is(Power(change="less"), Power(change="more"))),             # "throttle back, 90 knots"
+    (_but(_a(Checklist), _is(Checklist(None))), _is(Checklist(None))),           # "the book, vacuum failure checklist"
+    (_a(Compare), _is(Look("panel"))),                                           # "do they agree? cross check"
+    (_but(_a(Wait), _is(_A_MOMENT)), _is(_A_MOMENT)),                            # "count to 15 and wait"
+    (_a(Altitude), _is(Decide("hold"))),                                         # "climb to 5000 and hold"
+)
+"""(what is ordered, what need not be done beside it), looked at in this order."""
+
+
+def settled(actions: Sequence[Action]) -> list[Action]:
+    """Return `actions` without what is needless beside others, and with one thing to fly by, the last."""
+    kept = list(actions)
+    for ordered, needless in NEEDLESS:
+        if any(ordered(action) for action in kept):
+            kept = [action for action in kept if not needless(action)]
+    kept = [action for at, action in enumerate(kept) if at == 0 or not _says_way_again(action, kept[at - 1])]
+    flown_by = [action for action in kept if isinstance(action, FlyBy)]
+    return [action for action in kept if not isinstance(action, FlyBy) or action is flown_by[-1]]
+
+
+def _says_way_again(action: Action, before: Action) -> bool:
+    """Whether a turn without an amount only says which way the turn before it goes: "turn left 20, left"."""
+    return isinstance(action, Turn) and isinstance(before, Turn) and action == Turn(before.direction)
+
+
+def exclude_each_other(actions: Sequence[Action]) -> bool:
+    """Whether a switch is put on and off, a flight continued and given up, or two altitudes flown in one breath."""
+    plans = {action.plan for action in actions if isinstance(action, Decide)}
+    if "continue" in plans and plans & {"divert", "return_to_ramp", "abort_takeoff"}:
+        return True
+    switches = [action for action in actions if isinstance(action, Switch)]
+    levels = [action for action in actions if isinstance(action, Altitude)]
+    return any(one.what == other.what and one.to != other.to for one, other in pairwise(switches)) or any(
+        _two_levels(one, other) for one, other in pairwise(levels))
+
+
+def _two_levels(one: Altitude, other: Altitude) -> bool:
+    if one.direction == "hold":
+        return one.to_ft is not None and other.to_ft not in (None, one.to_ft)   # "hold 5000 and climb to 7000"
+    return "hold" != other.direction != one.direction and one.to_ft in (None, other.to_ft)
