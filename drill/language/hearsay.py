@@ -82,11 +82,10 @@ def is_of_others(before: str) -> bool:
     return _OF_OTHERS.search(before) is not None
 
 
-_QUESTION = re.compile(
-    _LEADING + laid_out(r"""
-        (?:are|am|is|was|were(?= (?:we|they|you)\b)|did|does|do(?= (?:i|we|they|you|these)\b)|
-        have (?:we|i|they|you)|has|should|would(?! you| love| like)|what|why|who|where|which|
-        when (?:did|do|will|is)|how|could (?:it|the|that)|will (?:it|the|that))\b"""))
+_QUESTION = re.compile(_LEADING + laid_out(r"""
+    (?:(?:are|am|is|was|were|did|does|has|have) (?:i|we|you|they|he|it|the|my|our|your|this|that|there|these|those|
+    any|both|<\w+>)|do (?:i|we|you|they|these)|should|would(?! you| love| like)|what|why|who|where|which|
+    when (?:did|do|will|is)|how|could (?:it|the|that)|will (?:it|the|that))(?!\w)"""))
 _TOLD_BY_OTHERS = compiled(r"""
     ^(?:he|she|they|somebody|someone|nobody|everybody|everyone|(?:my|the|our) (?:other |left seat |
     safety )?(?:instructor|wife|husband|friend|passenger|passengers|student|controller|manual|book|poh|handbook|

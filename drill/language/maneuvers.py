@@ -104,7 +104,7 @@ def turn(order: Order) -> list[Action] | None:
     text = without_opening(order.text)
     if "<static_system>" not in text:
         text = re.sub(r"\bport\b", "left", text)
-    if not _TURNS.search(text) or re.search(r"<fuel>|\b(?:knots|kts?|feet|ft|rpm)\b", text):
+    if not (_TURNS.search(text) or _REVERSES.search(text)) or re.search(r"<fuel>|\b(?:knots|kts?|feet|ft|rpm)\b", text):
         return None
     left = re.search(r"\bleft\b", text) is not None
     right = re.search(r"\bright\b(?! now| away| here| there)", text) is not None
