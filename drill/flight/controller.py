@@ -44,7 +44,6 @@ __all__ = ["awaits", "begin", "hear", "say", "step", "understood"]
 
 EMERGENCY_CODE = "7700"  # AIM 6-2-2
 CODE_SEEN_AFTER_S = 5.0  # a sweep of the radar
-CORRECTED_S = 1.0         # a wrong read-back is answered so soon, before all else
 MORE_AFTER_S = 30.0      # what can wait is asked for when the first rush is over
 _SAME_MISSED_S = 30.0    # a scenario's line on the same missed approach
 _SAME_ALTITUDE_S = 20.0
@@ -247,7 +246,7 @@ def _answering(scenario: Scenario, state: ControllerState, radar: Radar, t_s: fl
             line = words if isinstance(words, Line) else Line(due_s, words, answer=True, ask=ask)
             corrects = line.words.startswith(("negative, ", "correction, "))
             state = replace(state, lines=(*state.lines, replace(
-                line, due_s=t_s + CORRECTED_S if corrects else due_s, urgent=corrects, born_s=t_s,
+                line, due_s=t_s if corrects else due_s, urgent=corrects, born_s=t_s,
                 plan=bool(received.call.assistance or received.call.places))))
         kinds = {reply.kind for reply in received.call.replies}
         if known(state, state.question) or (state.question == "control" and kinds & {"affirmative", "negative"}):

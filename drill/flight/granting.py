@@ -70,7 +70,7 @@ def granted_to(scenario: Scenario, state: ControllerState, call: Call,
         state, (*words, read), question = _guided(scenario, state, call, radar, wants, vectors=by_radar)
         said += words
         weather.append(read)
-    if "altitude_change" in wants or call.altitude_wanted_ft is not None:
+    if ("altitude_change" in wants or call.altitude_wanted_ft is not None) and "block_altitude" not in wants:
         state, word = _altitude(scenario, state, call, radar, on_top=on_top)
         said.append(word)
     if call.heading_wanted_deg is not None and not guided:

@@ -348,10 +348,10 @@ def timer(order: Order) -> list[Action] | None:
 
 
 _DROPPED = compiled(r"""
-    ^(?:break off|break it off|stop (?:that|everything|what i am doing|what you are doing|it)|
-    cancel (?:that|everything|it)|never ?mind(?! the)|belay that|forget (?:that|it)|drop (?:that|it|everything)|
-    abandon (?:that|it)|leave (?:that|it)|skip (?:that|it)|(?:stop|abort|leave|drop|never ?mind|skip) (?:the |
-    this |that )?checklist)\b(?! the approach)""")
+    ^(?:break off|break it off|stop (?:that(?! (?:bank|turn|roll|climb|descent))|everything|what i am doing|
+    what you are doing|it)|cancel (?:that|everything|it)|never ?mind(?! the)|belay that|forget (?:that|it)|
+    drop (?:that|it|everything)|abandon (?:that|it)|leave (?:that|it)|skip (?:that|it)|
+    (?:stop|abort|leave|drop|never ?mind|skip) (?:the |this |that )?checklist)\b(?! the approach)""")
 
 
 def break_off(order: Order) -> list[Action] | None:

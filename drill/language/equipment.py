@@ -201,9 +201,10 @@ def _clause(part: Sequence[Token], book: Lexicon) -> _Clause:
 
 _ALL_OFF = re.compile(r"\b(?:off|out|down)\b")
 _CLEARED = compiled(r"""
-    \bsmoothed out\b|\b(?:flag|light|warning|caution)s? (?:is |are |has |have |just )*(?:gone(?: away| out)?|
-    cleared|out now|went (?:out|away)(?: again)?|off again)\b|\b(?:has|have) (?:now |all |since )?(?:cleared|
-    gone away|recovered|sorted itself|come back|righted itself)\b""")
+    \bis now (?:engaged|back|working|fine|ok|okay|normal|up)\b|\bflag (?:has |
+    is )?(?:been )?(?:pulled )?out of view\b|\bsmoothed out\b|\b(?:flag|light|warning|caution)s? (?:is |are |has |
+    have |just )*(?:gone(?: away| out)?|cleared|out now|went (?:out|away)(?: again)?|off again)\b|
+    \b(?:has|have) (?:now |all |since )?(?:cleared|gone away|recovered|sorted itself|come back|righted itself)\b""")
 _STILL_OUT = compiled(r"""
     \bif (?:i|we) (?:can not|do not) get .* back\b|\bif\b.*\b(?:does|do|will|is|are) not (?:come back|go out|go off|
     recover|reset|clear|improve|get (?:any )?better|start working|work again|return|fix itself)\b|
@@ -225,6 +226,8 @@ def _states(text: str, names: Sequence[tuple[int, int, str]], book: Lexicon,
     for match in book.failing.finditer(text):
         if match.group() == "no " and _REQUESTS.search(text[:match.start()]):
             continue
+        if match.group().startswith("not ") and text[:match.start()].endswith(("i am ", "we are ")):
+            continue   # "it says we are not turning"
         if match.group().startswith(_EXCEPT):
             turned_round = any(state == "failed" for _, _, state in found) or _ALL_OFF.search(text[:match.start()])
             found.append((match.start(), match.end(), "works" if turned_round else "failed"))
@@ -253,7 +256,8 @@ def _states(text: str, names: Sequence[tuple[int, int, str]], book: Lexicon,
 def _verdict(clause: _Clause, which: int, book: Lexicon) -> State | None:
     start, end, name = clause.names[which]
     if name in book.says_so:
-        return None if clause.text[:start].endswith((" go ", "going ")) else "failed"
+        later = clause.text[end:].startswith((" after", " from now"))
+        return None if later or clause.text[:start].endswith((" go ", "going ")) else "failed"
     if name == "static_system" and clause.text[:start].endswith("full of "):
         return None
     if name == "magnetic_compass" and clause.text[end:].startswith(" only"):
@@ -332,8 +336,9 @@ def _share(clauses: Sequence[_Clause], before_all: Sequence[_Clause]) -> None:
 _HAD = compiled(r"""
     \bfor (?:an?|half|\d+|some)\b.*\b(?:minutes?|seconds?|moment|bit|while)\b|
     \b(?:had|was|were|thought|did have|used to)\b""")
-_MENDED = re.compile(r"\b(?:sorted|fixed|resolved|solved|reset|recycled|cycled|false alarm)\b")
+_MENDED = re.compile(r"\b(?:pushed (?:it )?back in|sorted|fixed|resolved|solved|reset|recycled|cycled|false alarm)\b")
 _OVER = compiled(r"""
+    ^(?:went|gone) (?:out|off|away)(?: again)?\b|^charging (?:like|normally|again|fine|well)\b|
     ^(?:(?:both|all|they|it|everything|things)(?: are| is)? )?(?:now )?(?:reading|working|running|spinning|
     indicating|pulling)(?: \w+)? (?:again|now|ok|okay|fine|normally)\b|
     ^(?:(?:and|now|then|all|everything|uh|um) )*(?:it|they|that|this|everything|all|things?) (?:is|are|has|have|
@@ -372,6 +377,10 @@ def _is_over(clauses: Sequence[_Clause], earlier: Sequence[_Clause]) -> None:
         nope = nope or any(_MENDED.search(each.text) for each in before)
         if told is not None and (nope or gone or _HAD.search(told.text)):
             told.verdicts = ["works"] * len(told.verdicts)
+            for one, other in pairwise(reversed(before[:before.index(told) + 1])):
+                if not (one.joined_by_and and other.bare):
+                    break
+                other.verdicts = ["works"] * len(other.verdicts)
 
 
 def _one_is_wrong(clauses: Sequence[_Clause], earlier: Sequence[_Clause]) -> None:

@@ -16,10 +16,10 @@ from drill.language.patterns import compiled, laid_out
 _DIGIT = re.compile(r"\d")
 _NOT_FEET = (
              laid_out(r"""
-                 (?! ?(?:<voltmeter>|<ammeter>|volts?|amps?|inches|psi|percent|rpm|<tachometer>|out|to the|miles?|
-                 mile|nm|minutes?|mins?|hours?|hrs?|degrees|knots|kt|souls?|persons?|people|pob|on board|o clock|
-                 hpa|(?:feet |ft )?(?:high|low|error|difference|split|apart)|north|south|east|west|northeast|
-                 northwest|southeast|southwest|ne|nw|se|sw|\.\d))"""))
+                 (?! ?(?:<voltmeter>|<ammeter>|volts?|amps?|inches|psi|percent|rpm|is set|set|<tachometer>|out|
+                 to the|miles?|mile|nm|minutes?|mins?|hours?|hrs?|degrees|knots|kt|souls?|persons?|people|pob|
+                 on board|o clock|hpa|(?:feet |ft )?(?:high|low|error|difference|split|apart)|north|south|east|west|
+                 northeast|northwest|southeast|southwest|ne|nw|se|sw|\.\d))"""))
 _ABOUT = r"(?:about |around |approximately |just |just about |roughly )?"
 _PRESENT = re.compile(
     r"\b(?:cruising|angels|alt|level(?:led|ed)?(?: off)?(?: now)?(?: at)?|maintaining|at|altitude(?: is| now)?|"
@@ -135,6 +135,7 @@ _POSITION = any_of((
     r"(?<!until )(?<!when )(?<!once )(?<!be )(?<!you )(?<!report )established",
     r"at the \w+ marker",
     r"overhead",
+    r"(?:north|south|east|west|northeast|northwest|southeast|southwest) of (?:the |a )?[a-z]+",
     r"on the ground",
     r"parked",
     r"on the ils",
@@ -149,15 +150,15 @@ _POSITION = any_of((
     r"on the (?:runway|taxiway|localizer|\d+ radial|apron)",
     laid_out(r"""
         (?<!all )over (?:the|a) (?!clouds?|overcast|layers?|tops?|deck|weather|radio|air|phone|side|next|last|past|
-        limit|edge|line|place|ice|undercast|frequency|panel|whole|same|other|entire|controls?|top|power)[a-z]+"""),
+        limit|edge|line|place|ice|undercast|frequency|panel|whole|same|other|entire|controls?|top)[a-z]+"""),
     r"over the <place> [a-z]+",
     r"at the <fuel_pump>",
     r"on runway \d+",
     r"(?:on|at) stand \d+",
     r"clear of (?:the )?(?:runway|active|\d{1,2}(?= |$))",
     laid_out(r"""
-        at the (?:fuel|gas|pumps?|fbo|hangar|tie ?downs?|threshold|hold(?:ing)? (?:line|point|short line)|run ?up|
-        clubhouse)"""),
+        at the (?:\w+ )?(?:fuel|gas|pumps?|fbo|hangar|tie ?downs?|threshold|hold(?:ing)? (?:line|point|short line)|
+        run ?up|clubhouse)"""),
     r"(?:on|at) the \w+ (?:hold(?:ing)? ?(?:line|point)?|line|apron|taxiway|ramp|pad|threshold)",
     r"\d{3} radial",
     r"run ?up area",
@@ -271,7 +272,7 @@ def heading_deg(text: str) -> int | None:
         if not _DIGIT.search(clause) or _CONFIRMS.search(clause):
             continue
         if match := _ON_COMPASS.search(clause):
-            value = int(match["deg"] or match["deg2"] or match["deg3"])
+            value = int(next(each for each in match.groups() if each))
             if 0 < value <= 360:
                 return value
         for match in (*_HEADING.finditer(clause), *_HELD.finditer(clause)):

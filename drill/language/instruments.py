@@ -77,6 +77,9 @@ _NAME_THEN_QUESTION = compiled(r"""
     any\w*|what|which|how|has|have|did)\b""")
 _ON_ANOTHER = compiled(r"""
     <\w+>(?: output| reading| value)? (?:on|at|by) (?:the |my |our )?<\w+>(?: \?)?$""")
+_GIVEN = re.compile(r"^give me (?:the |some |a bit of )?<(?:pitot_heat|carburettor_heat|alternate_static|standby_vacuum|\w+_light|"
+                    r"\w+_lights|strobes)>")
+"""What is given is switched on: "give me pitot heat"."""
 _SCAN = compiled(r"""
     (?:scan|scanning|(?:do |make |run )?(?:an? |the |my )?(?:instrument|full|quick|panel) scan)(?: (?:now|again|
     please|quickly|around|it|all))*""")
@@ -91,7 +94,7 @@ def look(order: Order) -> list[Action] | None:
     wondered = re.match(r"^(?:the |my |our )?<\w+>.*\?$",
                             text) and len(order.names) == 1 and order.names[0] in INSTRUMENTS
     named = asked or listed or wondered or (alone and order.names[0] in INSTRUMENTS | {"outside", "panel", "breakers"})
-    if not _LOOK.match(text) and not named:
+    if (not _LOOK.match(text) and not named) or _GIVEN.match(text):
         return None
     sights = _sights(order)
     if len(sights) > 1 and _ON_ANOTHER.search(text):

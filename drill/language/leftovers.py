@@ -51,10 +51,10 @@ _TALK = compiled(r"""
     student|yikes|jeez|dang|shoot|same|ditto|ta|cheers|whatever|standard|normal)\b""")
 """How words begin that give no order: they tell of one, give a reason, or are said to oneself."""
 _REFERS = compiled(r"""
-    sort (?:it|this|that|things) out|engage|cancel|(?:hold|keep|stay) (?:it |that )?there|
-    take (?:that|the|my) (?:\w+ ){1,3}(?:off|away)|accelerate|speed up|slow it down|do (?:one|1) thing|
-    (?:fold|grab|get|take|tear off|find|pick up) (?:the|my|a) (?:\w+ ){0,3}(?:plate|chart|card|paper|note|napkin|
-    sticker)(?: in half)?|put it (?:in|on)(?: the <\w+>)?|wind it (?:on|up|in)|
+    sort (?:it|this|that|things) out|engage|cancel|reset|timed(?: on the <clock>)?|
+    (?:hold|keep|stay) (?:it |that )?there|take (?:that|the|my) (?:\w+ ){1,3}(?:off|away)|accelerate|speed up|
+    slow it down|do (?:one|1) thing|(?:fold|grab|get|take|tear off|find|pick up) (?:the|my|a) (?:\w+ ){0,3}(?:plate|
+    chart|card|paper|note|napkin|sticker)(?: in half)?|put it (?:in|on)(?: the <\w+>)?|wind it (?:on|up|in)|
     keep (?:it|them|her|us) (?:up|there|so|level|straight|steady)|give it a (?:look|glance|peek|try|go)|
     get us (?:somewhere|out|away)(?: else| safe| now)*|slow (?:right )?(?:down|up)|
     (?:and )?leave (?:it|them|that) (?:on|off|so|there|alone)|(?:wind|dial|put|punch|crank|roll) it (?:in|

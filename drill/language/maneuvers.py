@@ -87,7 +87,7 @@ _DIRECT = compiled(r"""
     \b(?:left|right)(?: turn| now)? (0\d|\d{3})$|\b(?:left|right)(?: turn| now)? (\d{3})\b(?! degrees?| feet)""")
 _BARE_TURN = word_set(
     """turn turning turns come bank roll start begin standard rate gentle half timed make do left right ease enter go
-    shallow a an the to steer keep continue now please until told stop slowly gently in into hand side it us me , .""")
+    shallow slow gradual a an the to steer keep continue now please until told stop slowly gently in into hand side it us me , .""")
 """A turn ordered in these words alone has no amount; another word makes it something else ("the right side's fine")."""
 
 
@@ -96,7 +96,7 @@ _AT_RATE = re.compile(r"\b(?:at|using|with)(?: a| the)? (?P<half>half )?(?:of )?
 
 _REVERSES = compiled(r"""
     \b(?:turn around|u turn|uey|u ey|uie|back the way we came|course reversal|1 ?80 turn|reverse course|
-    course reversal|do a 180|180 degrees? turn)\b""")
+    course reversal|(?:do|make|pull|fly) a 180|180 degrees? turn)\b""")
 
 
 def turn(order: Order) -> list[Action] | None:
@@ -232,19 +232,19 @@ _KEEP = compiled(r"""
     \b(?:stop|arrest|halt) (?:the |this |my )?(?:climb|descent|descending|climbing|sink)\b|\bhold level\b|
     \bat this (?:height|altitude|level)\b|\bfreeze (?:the |my |our )?altitude\b|\bstay at this\b|
     \bdo not (?:lose|gain) (?:any )?(?:altitude|height)\b|\b(?:keep|fly|stay|go) (?:it )?level\b|
-    \b(?:keep|hold|maintain) (?:the |this |my |our )?(?:height|altitude|level)\b|
+    \b(?:keep|hold|maintain)(?: exactly| just)? (?:the |this |my |our )?(?:height|altitude|level)\b|
     \bsteady (?:on|at) (?:this|the) (?:altitude|level|height)\b|\bstay (?:on|at) (?:this|the|my) (?:altitude|level|
     height)\b|\blevel flight\b|\bhold what (?:i|we) have\b|^level$""")
 _FEET = compiled(r"""
     (?<![.\d])\b(\d{3,5})\b(?! ?(?:knots|kts?|rpm|degrees|hpa|fpm|feet per minute|ft per))|
-    \b(?:to|at|maintain|hold|level|for) (\d{1,2})$""")
+    \b(?:to|at|maintain|hold|level|for|descend|climb) (\d{1,2})$""")
 _FROM_TO = compiled(r"""
     \b(?:leav(?:e|ing)|vacat(?:e|ing)|out of) (\d{4,5}|[1-9]\d?) (?:for|to) (\d{4,5}|
     [1-9]\d?)\b(?! (?:knots|degrees|minutes))""")
 _NOT_A_FOOT = re.compile(r" , not (?:a|one|1|any)\b.*$")
 """What only stresses an order: "hold 3000 feet, not a foot lower"."""
 _NO_ALTITUDE = compiled(r"""
-    \b(?:knots|kts?|heading|left|(?<!stay )right(?! where| here| now| on)|rpm|degrees)\b|<airspeed_indicator>""")
+    \b(?:knots|kts?|heading|left|(?<!stay )right(?! where| here| now| on| at)|rpm|degrees)\b|<airspeed_indicator>""")
 _BY_THEN_TO = compiled(r"""
     \b(?P<way>climb|descend|down|up)(?:ing)? (?:a |another )?\d{3,4}(?: feet| ft)? to (?P<to>\d{4,5})\b""")
 
@@ -325,8 +325,8 @@ def _target(text: str) -> int | None:
 
 
 _SPEED_WORDS = compiled(r"""
-    \b(?:speed|knots|kts?|slow(?:ing|er)?|faster|accelerate|best glide|decelerate|maneuvering|approach speed|kias|
-    ias|mph)\b|^(?:pitch|power)(?: and (?:power|pitch))? for \d{2,3}$|
+    \b(?:bleed|speed|knots|kts?|slow(?:ing|er)?|faster|accelerate|best glide|decelerate|maneuvering|approach speed|
+    kias|ias|mph)\b|^(?:pitch|power)(?: and (?:power|pitch))? for \d{2,3}$|
     ^(?:target|reduce to|decelerate to|accelerate to|slow to)(?: about)? \d{2,3}$|<airspeed_indicator>|\bspeed up\b|
     \bdo not get slow\b|\d on the <clock>""")
 

@@ -125,7 +125,8 @@ def _run_at(line: Sequence[Token], at: int, *, after_point: bool = False) -> tup
         elif word in TEENS:
             said += TEENS[word]
             at += 1
-        elif word in DIGITS and not (word in ("oh", "tree") and at == start and not after_point):
+        elif word in DIGITS and not (word in ("oh", "tree") and at == start and not (
+                after_point or _two_digits(line, at + 1))):
             said += DIGITS[word]
             at += 1
         elif word == "tree" and at + 1 < len(line) and _counts(line[at + 1].text):
@@ -134,6 +135,11 @@ def _run_at(line: Sequence[Token], at: int, *, after_point: bool = False) -> tup
         else:
             break
     return at, said
+
+
+def _two_digits(line: Sequence[Token], at: int) -> bool:
+    """Whether two more digits follow, so that "oh" is a zero: "oh four five"."""
+    return at + 1 < len(line) and line[at].text in DIGITS and line[at + 1].text in DIGITS
 
 
 def _counts(word: str) -> bool:

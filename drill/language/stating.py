@@ -14,9 +14,9 @@ from drill.language.meaning import Urgency
 from drill.language.patterns import compiled
 
 _NOT_INTENDED = compiled(r"""
-    \b(?:not|no|no intention (?:to|of)|unable to|can not|no longer|if we|if i|can|may|may have to|might|may need to|
-    do not know how to|cleared to|request vectors to|vectors to|unable|thinking (?:of|about)|considering|priority|
-    request priority|relay|what|where|when to|(?:what|which)(?: is)?(?: the| my| our)?) $""")
+    \b(?:not|no|no intention (?:to|of)|<\w+> (?:is|are)|unable to|can not|no longer|if we|if i|can|may|may have to|
+    might|may need to|do not know how to|cleared to|request vectors to|vectors to|unable|thinking (?:of|about)|
+    considering|priority|request priority|relay|what|where|when to|(?:what|which)(?: is)?(?: the| my| our)?) $""")
 _TO_A_LEVEL = re.compile(r"(?:descending|climbing) to \d")
 _WONDERED = compiled(r"""
     ^(?:why|did (?:we|i|you)|would you (?:recommend|suggest)|who|is \w+ (?:landing|diverting|going)|somebody|
@@ -67,7 +67,7 @@ _NOT_ICING = compiled(r"""
 _MELTED = re.compile(r"^ (?:(?:has|have|is|all|just|now) )*(?:been and gone|gone|cleared|melted|off)\b")
 _SOUGHT = compiled(r"""
     \b(?:to|into|with|find\w*|some|where|anywhere|until|request\w*|for|get|reach\w*|toward|towards|remain|looking|
-    need|want|any|stay|out of|vectors?|nearest|like|not|no|keep (?:us|me)|climb\w*|before|if|lose|expect\w*|
+    need|want|any|stay|out of|vectors?|nearest|like|(?<!can )not|no|keep (?:us|me)|climb\w*|before|if|lose|expect\w*|
     report\w*|cancel|were|was|lower)(?: \w+){0,4} $""")
 _PRESENTLY = compiled(r"""
     \b(?:(?:we|i) remain|in|we are|i am|currently|now|still|presently|are|am|

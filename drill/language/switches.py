@@ -28,8 +28,8 @@ _OFF = compiled(r"""
 _ON = compiled(r"""
     \b(?:on|engage|activate|open|opened|hot|enable|apply|start|arm|use|using|pull|select|deploy|energi[sz]e|hit|
     flip|flick|throw|restore|online|crack|turn|in|want\b.* (?:going|running)|go to|switch to|switch over to|
-    change over to|transfer to|heat|power up|need|cycle on|full|to alternate|connect|back on|get|fire up|spin up|
-    spool up|start up|bring up|kick in)\b""")
+    change over to|transfer to|heat|power up|need|cycle on|full|to alternate|connect|back on|give me|get|fire up|
+    spin up|spool up|start up|bring up|kick in)\b""")
 _TOLD = compiled(r"""
     ^(?:the |my |our |that )?<\w+>(?: (?!on|off)\w+)? (?:has|have|had|was|were|keeps?|kept|does|did|will not|is not|
     are not|wants|turned|turns|rolls|(?:is|are)(?! (?:to|going|coming|wanted|needed)\b))\b""")
@@ -38,7 +38,7 @@ _SOURCE = compiled(r"""
     <static_system>(?: source)?(?: ,)?(?: select| to| on| over| back| set)* (?:alternate|(?P<normal>normal))$""")
 _KNOB = re.compile(r"\b(?:pull|yank|tug)\b.*\bout\b|(?P<push>\b(?:push|shove)\b.*\bin\b|\bback in\b)")
 """A knob is pulled for heat and pushed for cold (common practice in light airplanes, no source)."""
-_WHY = re.compile(r" , (?:we|i|it|they|that|this) |(?: ,)? (?:because|since|as (?:we|i|it)|so) ")
+_WHY = re.compile(r" , (?:we|i|it|they|that|this) |(?: ,)? (?:to (?:save|spare|preserve|shed|reduce)|because|since|as (?:we|i|it)|so) ")
 
 
 _ITSELF_OFF = compiled(r"""

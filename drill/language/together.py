@@ -88,6 +88,9 @@ def exclude_each_other(actions: Sequence[Action]) -> bool:
     plans = {action.plan for action in actions if isinstance(action, Decide)}
     if "continue" in plans and plans & {"divert", "return_to_ramp", "abort_takeoff"}:
         return True
+    turns = [action for action in actions if isinstance(action, Turn)]
+    if any({one.direction, other.direction} == {"left", "right"} for one, other in pairwise(turns)):
+        return True
     switches = [action for action in actions if isinstance(action, Switch)]
     levels = [action for action in actions if isinstance(action, Altitude)]
     return any(one.what == other.what and one.to != other.to for one, other in pairwise(switches)) or any(
