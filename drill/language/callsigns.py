@@ -274,8 +274,8 @@ def _is_whole(said: Sequence[Token], name: str, rest: str) -> bool:
 
 
 _GREETING = word_set(
-    """hi there hallo hello hey good morning evening afternoon day uh um er ah uhh uhm umm ehm erm hmm ok okay so and yes
-    yeah no negative ja yo oh right hm nah nope standby stand by unable affirmative affirm roger mayday pan
+    """hi there hallo hello hey good morning evening afternoon day uh um er ah uhh uhm umm ehm erm hmm ok okay so and
+    yes yeah no negative ja yo oh right hm nah nope standby stand by unable affirmative affirm roger mayday pan
     emergency this is thanks again well , . say attention to sorry""") | {OWN, OTHER, FACILITY}
 
 

@@ -77,8 +77,9 @@ _NAME_THEN_QUESTION = compiled(r"""
     any\w*|what|which|how|has|have|did)\b""")
 _ON_ANOTHER = compiled(r"""
     <\w+>(?: output| reading| value)? (?:on|at|by) (?:the |my |our )?<\w+>(?: \?)?$""")
-_GIVEN = re.compile(r"^give me (?:the |some |a bit of )?<(?:pitot_heat|carburettor_heat|alternate_static|standby_vacuum|\w+_light|"
-                    r"\w+_lights|strobes)>")
+_GIVEN = compiled(r"""
+    ^give me (?:the |some |a bit of )?<(?:pitot_heat|carburettor_heat|alternate_static|standby_vacuum|\w+_lights?|
+    strobes)>""")
 """What is given is switched on: "give me pitot heat"."""
 _SCAN = compiled(r"""
     (?:scan|scanning|(?:do |make |run )?(?:an? |the |my )?(?:instrument|full|quick|panel) scan)(?: (?:now|again|

@@ -87,7 +87,8 @@ _DIRECT = compiled(r"""
     \b(?:left|right)(?: turn| now)? (0\d|\d{3})$|\b(?:left|right)(?: turn| now)? (\d{3})\b(?! degrees?| feet)""")
 _BARE_TURN = word_set(
     """turn turning turns come bank roll start begin standard rate gentle half timed make do left right ease enter go
-    shallow slow gradual a an the to steer keep continue now please until told stop slowly gently in into hand side it us me , .""")
+    shallow slow gradual a an the to steer keep continue now please until told stop slowly gently in into hand side
+    it us me , .""")
 """A turn ordered in these words alone has no amount; another word makes it something else ("the right side's fine")."""
 
 

@@ -38,7 +38,8 @@ _SOURCE = compiled(r"""
     <static_system>(?: source)?(?: ,)?(?: select| to| on| over| back| set)* (?:alternate|(?P<normal>normal))$""")
 _KNOB = re.compile(r"\b(?:pull|yank|tug)\b.*\bout\b|(?P<push>\b(?:push|shove)\b.*\bin\b|\bback in\b)")
 """A knob is pulled for heat and pushed for cold (common practice in light airplanes, no source)."""
-_WHY = re.compile(r" , (?:we|i|it|they|that|this) |(?: ,)? (?:to (?:save|spare|preserve|shed|reduce)|because|since|as (?:we|i|it)|so) ")
+_WHY = re.compile(r" , (?:we|i|it|they|that|this) |(?: ,)? (?:to (?:save|spare|preserve|shed|reduce)|because|since|"
+                  r"as (?:we|i|it)|so) ")
 
 
 _ITSELF_OFF = compiled(r"""
