@@ -146,7 +146,7 @@ def _answered(scenario: Scenario, state: ControllerState, received: Received, ra
     if _MISSED_ASKED.search(call.words):
         field = approach_field(scenario, state, radar) or field_of(scenario, state.place)
         said.append(missed_instructions(scenario, state, field))
-        now = False
+        call, now = replace(call, assistance=(), intentions=False), False
     if now and _MISSES.search(call.words):
         state, words = missed_words(scenario, state, radar, t_s, "roger")
         return state, [*said, words.removesuffix(", say intentions")], Question("say intentions", "intentions")

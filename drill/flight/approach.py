@@ -88,7 +88,7 @@ def cleared(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float
             return state
         if talked and not state.missed_told and distance <= _DESCENT_NM and not _turning(state):
             return _instructed(scenario, state, field, t_s)
-        if state.outbound_deg is not None:
+        if state.outbound_deg is not None or _too_high(scenario, state, radar, distance):
             return state
         if leads_to_final(state, field) and (state.vectored or state.turns is not None):
             waits = state.turns is not None and (_turning(state) or state.leg != state.vector_leg)   # the turn first
@@ -171,6 +171,12 @@ def _slope_ft(scenario: Scenario, distance: float) -> float:
     return least + _SLOPE_FT_A_MILE * max(0.0, distance - _FIRST_MILE)
 
 
+def _too_high(scenario: Scenario, state: ControllerState, radar: Radar, distance: float) -> bool:
+    """Say whether an airplane that is led is too high to begin the approach; on an early leg there is way left."""
+    return (state.leg in ("", "intercept", "final") and distance <= APPROACH_NM and not state.brought_down
+            and radar.altitude_ft > _slope_ft(scenario, distance) + _HIGH_FT)
+
+
 def _told_high(scenario: Scenario, state: ControllerState, radar: Radar, bearing: float, t_s: float) -> ControllerState:
     """Tell a pilot who flies there by himself that he is too high to be cleared, once; not while he turns away."""
     away = abs(float(wrap_deg(FLOATS, bearing - radar.track_deg))) > _AWAY_DEG
@@ -199,8 +205,8 @@ def _brought_down(scenario: Scenario, state: ControllerState, radar: Radar, dist
                        lines=(Line(t_s, words, turns=True),))
     when_able = "when able, " if own_altitude(state) else ""
     down = f"{when_able}descend and maintain {altitude_words(least)}"
-    due = state.leg in ("", "intercept", "final") and not _turning(state)   # before that there is way to come down
-    if due and distance <= APPROACH_NM and not state.brought_down and radar.altitude_ft > slope_ft + _HIGH_FT:
+    goes_away = abs(float(wrap_deg(FLOATS, bearing - radar.track_deg))) > _AWAY_DEG
+    if _too_high(scenario, state, radar, distance) and not goes_away and not _turning(state):
         course = state.course_deg if state.leg and state.course_deg is not None else bearing
         away = rounded_deg((course + 180.0) % 360.0)
         turn, heading = "", None

@@ -142,6 +142,7 @@ class ControllerState:
     vectored: bool = False                # headings lead it to `place`,
     vector_s: float = _NEVER              # the last one given when,
     vector_leg: Leg = ""                  # and for which leg
+    aside: bool = False                   # beside its way, around weather
     leg: Leg = ""                         # of the way to final, on which
     side: float = 0.0                     # of the centreline
     missed_told: bool = False             # what to do when a radar approach is missed has been said

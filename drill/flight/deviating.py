@@ -12,6 +12,7 @@ from drill.airplane.arith import FLOATS, wrap_deg
 from drill.flight.approach import rounded_deg, turn_words
 from drill.flight.controller_state import ControllerState, Radar, emergency
 from drill.flight.phraseology import field_of
+from drill.flight.vectoring import first_heading_deg
 from drill.flight.weather import bearing_deg
 from drill.language.meaning import Call
 from drill.language.numbers import spoken_digits
@@ -40,9 +41,11 @@ def deviated(scenario: Scenario, state: ControllerState, call: Call,
         if emergency(state):
             return state, "remain on this frequency", replace(rest, words=words, assistance=("weather",))
         return state, "approved, report back on this frequency", rest
-    if not _WANTS.search(words) and "?" not in words and _ASIDE.search(words) is None:
+    if not _WANTS.search(words) and "?" not in words and _ASIDE.search(words) is None and not state.aside:
         return state, "", call
     side = _SIDE.search(words)
+    if state.aside and side is None and _CLEAR.search(words) and not _WANTS.search(words):
+        return _on_course(scenario, state, radar, rest)
     if side is not None and _ASIDE.search(words) and not call.places:
         amount = _AMOUNT.search(words)
         degrees = f" {_counted(amount.group(1))} degrees" if amount is not None else ""
@@ -62,6 +65,21 @@ def deviated(scenario: Scenario, state: ControllerState, call: Call,
     return state, "", call
 
 
+def _on_course(scenario: Scenario, state: ControllerState, radar: Radar,
+               rest: Call) -> tuple[ControllerState, str, Call]:
+    """Lead on an airplane that is clear of the weather."""
+    state = replace(state, aside=False)
+    place = field_of(scenario, state.place)
+    if state.turns is not None:
+        return replace(state, turns=replace(state.turns, suspended=False, started=False)), (
+            f"roger, no-gyro vectors to {state.turns.place} again"), rest
+    if state.vectored and place is not None:
+        heading = first_heading_deg(state, place, radar)
+        return replace(state, heading_deg=heading), (
+            f"roger, {turn_words(radar.track_deg, heading)}, vectors to {place.name}"), rest
+    return state, "roger, resume own navigation", rest
+
+
 def _counted(said: str) -> str:
     """Return the words of a number of degrees without the word before them: "request five" is "five"."""
     words = said.split()
@@ -73,4 +91,4 @@ def _counted(said: str) -> str:
 
 def _aside(state: ControllerState) -> ControllerState:
     turns = None if state.turns is None else replace(state.turns, suspended=True, way=0)
-    return replace(state, own_heading=True, heading_deg=None, turns=turns)
+    return replace(state, own_heading=True, heading_deg=None, turns=turns, aside=True)

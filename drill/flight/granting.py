@@ -100,8 +100,8 @@ def block_in(words: str) -> tuple[float, float] | None:
     """Return the lower and the upper altitude (ft) that a call for a block names; equal where it names one only."""
     found = [float(each.text) for each in join_numbers(tokens(words.lower())) if each.text.isdecimal()]
     said = [each for each in found if _LEAST_SAID_FT <= each <= CEILING_FT]
-    # "six to eight thousand": the thousand stands behind the second one only
-    said += [each * 1000.0 for each in found if 1.0 <= each < 20.0 and len(said) == 1]
+    # "six to eight thousand", "six to eight": the thousand stands behind the second one, or behind neither
+    said += [each * 1000.0 for each in found if 1.0 <= each < 20.0 and len(said) < 2 and len(found) == 2]
     return (min(said), max(said)) if said else None
 
 
@@ -158,8 +158,11 @@ def _guided(scenario: Scenario, state: ControllerState, call: Call, radar: Radar
                 f"unable {kind}, surveillance approach available at {there}", ""], Question(
                 "do you want the surveillance approach?", SURVEILLANCE)
     able = radar_served(field) if "radar_approach" in wants else state.radar_approach and state.place == field.name
+    told = (state.descent_given, state.missed_told) if state.place == field.name and state.approach is None else (
+        False, False)                     # what has been said on the way there need not be said again
     state = begun_anew(replace(state, place=field.name, own_heading=True, approach=None, question="",
                                radar_approach=able))
+    state = replace(state, descent_given=told[0], missed_told=told[1])
     expect = "" if "radar_approach" not in wants else (
         ", unable PAR, expect a surveillance approach" if able and _PRECISION.search(call.words) else
         ", expect a radar approach" if able else ", unable a radar approach there")

@@ -45,7 +45,8 @@ _ABOUT = {
     "tops": re.compile(r"\btops\b|\bhow high\b.*\b(?:clouds?|overcast|layer)\b", re.IGNORECASE),
     "bases": re.compile(r"\bbases?\b(?! (?:leg|turn))|\bhow low\b.*\b(?:clouds?|overcast|layer)\b", re.IGNORECASE),
     "distance": re.compile(r"\bhow far\b|\bdistance\b|\bhow many miles\b", re.IGNORECASE),
-    "position": re.compile(r"\bwhere (?:am i|are we)\b|\b(?:my|our) (?:present )?position\b", re.IGNORECASE),
+    "position": re.compile(r"\bwhere (?:am i|are we)\b|\b(?:my|our) (?:present )?position\b|"
+                           r"\bwhat altitude do you\b|\b(?:say|confirm|check) (?:my|our) altitude\b", re.IGNORECASE),
     "minimum": re.compile(r"\bminimum (?:safe |vectoring |sector )?altitude\b|\bm[svo]a\b", re.IGNORECASE),
     "fields": re.compile(r"\b(?:airports?|fields?|airfields?|aerodromes?)\b", re.IGNORECASE),
     "weather": re.compile(r"\b(?:weather|metars?|ceilings?|visibility|atis)\b", re.IGNORECASE),
@@ -53,18 +54,22 @@ _ABOUT = {
     "time": re.compile(r"\bhow (?:long|much longer|many minutes)\b(?! (?:can|do|could|have))", re.IGNORECASE),
     "groundspeed": re.compile(r"\bground ?speed\b|\bhow fast are we\b", re.IGNORECASE),
     "track": re.compile(r"\b(?:what(?:'s| is| are)?|say|confirm|check|show|see|give (?:me|us))\b.{0,20}\b(?:our|my) "
-                        r"(?:heading|track)\b|\bwhat (?:heading|track)\b", re.IGNORECASE),
+                        r"(?:heading|track)\b|\bwhat (?:heading|track)\b|\bsay heading\b", re.IGNORECASE),
     "watch": re.compile(r"\b(?:watch|monitor|keep an eye on|call out)\b.{0,12}\b(?:our|my|us|me)\b", re.IGNORECASE),
     "ride": re.compile(r"\brides?\b|\bturbulen\w+\b|\bbump\w*\b", re.IGNORECASE),
     "icing": re.compile(r"\b(?:icing|ice)\b", re.IGNORECASE),
+    "freezing": re.compile(r"\bfreezing (?:level|altitude)\b|\bfreezes\b", re.IGNORECASE),
     "wind": re.compile(r"\bwinds?\b", re.IGNORECASE),
     "purpose": re.compile(r"\b(?:what|why|where)\b.*\b(?:vector\w*|taking us|sending us|this (?:turn|heading))\b"
                           r"(?! to\b)", re.IGNORECASE),
 }
-_ONLY_ASKED = frozenset({"visual", "time", "ride", "icing", "wind", "purpose"})   # these words also state things
+_HOW_IT_IS = re.compile(r"\bis (?!it\b|this\b|that\b)[\w']+ (?:still )?(?:clear|open|vfr|vmc|ifr|imc)\b", re.IGNORECASE)
+# these words also state things
+_ONLY_ASKED = frozenset({"visual", "freezing", "time", "ride", "icing", "wind", "purpose"})
 _LED = re.compile(r"\b(?:request\w*|get (?:me|us)|take (?:me|us)|need|like|want|vectors? (?:to|for|toward))\b",
                   re.IGNORECASE)
 
+_THERE = re.compile(r"\bthere\b", re.IGNORECASE)
 _BETTER = re.compile(r"\b(?:better|best|good|vfr|visual|vmc|clear)\b", re.IGNORECASE)
 _NEAREST = re.compile(r"\b(?:nearest|closest)\b", re.IGNORECASE)
 _APPROACH = re.compile(r"\b(ils|gps|rnav|vor|ndb|localizer|surveillance|asr|par)\b", re.IGNORECASE)
@@ -83,6 +88,10 @@ def asked_about(call: Call) -> tuple[str, ...]:
     if _LED.search(call.words):
         found.discard("visual")
         found.discard("purpose")
+    if "visual" in found and _HOW_IT_IS.search(call.words):
+        found.add("weather")
+    if "freezing" in found:
+        found.discard("weather")
     if "visual" in found and ("vmc" not in call.assistance or found & {"fields", "weather"}):
         found.discard("visual")
     if "watch" in found or "purpose" in found or "time" in found:
@@ -145,6 +154,10 @@ def informed(scenario: Scenario, state: ControllerState, call: Call,
                 said.append("wilco")
             case "ride" | "icing":
                 said.append(reported(scenario, topic))
+            case "freezing":
+                level_ft = scenario.weather.freezing_level_ft
+                said.append("freezing level not reported" if level_ft is None
+                            else f"freezing level {altitude_words(level_ft)}")
             case "wind":
                 said += [field_wind(scenario, each) for each in (named or near[:1])] or ["no wind reported"]
             case "purpose":
@@ -156,7 +169,9 @@ def informed(scenario: Scenario, state: ControllerState, call: Call,
             case "fields":
                 said += _fields(call, near, radar)
             case "weather":
-                said += [field_weather(each) for each in named or near[:_MOST_FIELDS]] or ["no field weather on hand"]
+                there = field_of(scenario, state.place) if _THERE.search(call.words) and not named else None
+                at = named if there is None else [there]
+                said += [field_weather(each) for each in at or near[:_MOST_FIELDS]] or ["no field weather on hand"]
     return state, said
 
 

@@ -58,6 +58,8 @@ def call_turn(turns: Turns, track_deg: float, turning_dps: float, wanted_deg: fl
     if turns.started and turns.stop_again and abs(turning_dps) > STILL_TURNING_DPS and (
             t_s - turns.called_s >= REPEAT_S):
         return replace(turns, called_s=t_s, stop_again=False), "stop turn"
+    if turns.started and abs(turning_dps) > STILL_TURNING_DPS:
+        return replace(turns, off_since_s=None), ""   # no new turn before the last one has ended
     off_deg, off_s = (FINAL_DRIFTED_DEG, FINAL_DRIFTED_S) if turns.half_rate else (DRIFTED_DEG, DRIFTED_S)
     limit = off_deg if turns.started else STRAIGHT_DEG
     if abs(error) <= limit:

@@ -3,8 +3,10 @@
     from       to         when
     any other  declared   the pilot declares
     declared   trouble    the pilot takes it back
-    routine    trouble    something is wrong: reported, or seen on radar (code 7700, wild flight)
-    trouble    handled    no word of emergency, but control is going, or the horizon is gone in cloud
+    routine    trouble    something is wrong: reported, with or without saying what, or seen on radar (code 7700, wild
+                          flight)
+    trouble    handled    no word of emergency, but control is going, or the horizon is gone in cloud, or the author has
+                          the controller say so
     handled    trouble    what spoke for it has been done away with
     trouble    routine    all is well
 

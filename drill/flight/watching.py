@@ -116,12 +116,11 @@ def _prompted(state: ControllerState, t_s: float) -> ControllerState:
     waits = state.turns is not None and state.turns.suspended
     led = not waits and bool(state.place or state.planned or state.approach is not None or state.turns is not None)
     silent_s = t_s - max(state.addressed_s, state.heard_s)
-    if led or not (waits or in_trouble(state)) or silent_s < (SUSPENDED_S if waits else SILENCE_S) or (
-            state.prompts >= MOST_PROMPTS):
-        return state
-    if waits:
+    if waits and silent_s >= SUSPENDED_S * (1 if state.prompts < MOST_PROMPTS else 3):
         line = Line(t_s, "no-gyro vectors are waiting, say when able to turn", asks=True, question="able")
         return replace(state, prompts=state.prompts + 1, lines=(line,))
+    if led or waits or not in_trouble(state) or silent_s < SILENCE_S or state.prompts >= MOST_PROMPTS:
+        return state
     put = state.asked.count("intentions") >= MOST_TIMES
     line = Line(t_s, "how do you hear me?", asks=True) if put else (
         Line(t_s, "say intentions", asks=True, question="intentions"))

@@ -25,7 +25,7 @@ def over_orrinfell_country() -> Talk:
 
 @pytest.mark.parametrize("words", [
     "six to eight thousand", "six thousand to eight thousand", "6000 to 8000", "six thousand through eight thousand",
-    "between six and eight thousand", "eight thousand down to six thousand",
+    "between six and eight thousand", "six to eight", "eight thousand down to six thousand",
 ])
 def test_a_block_of_altitudes_is_the_one_that_was_asked_for(words: str) -> None:
     said = Talk().say(f"Larkspur 5304W, request block altitude {words}")

@@ -99,9 +99,8 @@ def test_what_is_only_stated_is_not_answered_as_a_question(words: str) -> None:
 
 
 def test_the_altimeter_setting_that_is_given_is_the_one_of_the_fields_own_report() -> None:
-    fields = {each.name: each for each in cruise().fields}
-    assert [field_altimeter(cruise(), fields[name]) for name in ("Tallowby", "Orrinfell", "Wendle")] == [
-        "2986", "2990", "2994"]
+    settings = {str(each.name): field_altimeter(cruise(), each) for each in cruise().fields}
+    assert settings == {"Tallowby": "2986", "Orrinfell": "2990", "Wendle": "2994"}
     assert field_altimeter(short(), short().fields[0]) == "2992"
     assert "Orrinfell altimeter two niner niner zero" in heard(over(cruise()), "say altimeter at Orrinfell")
 
@@ -128,6 +127,32 @@ def test_around_weather_is_no_question_about_weather(words: str, answer: str) ->
     assert answer in said
     assert "overcast" not in said
     assert "vectors to" not in said
+
+
+def test_who_is_clear_of_the_weather_is_led_on() -> None:
+    talk = over(cruise())
+    heard(talk, "request vectors to Wendle")
+    heard(talk, "request 10 degrees right for weather")
+    assert talk.state.heading_deg is None
+    assert "heading zero eight zero, vectors to Wendle" in heard(talk, "clear of weather")
+
+
+@pytest.mark.parametrize(("words", "answer"), [
+    ("what's the freezing level", "freezing level eight thousand five hundred"),
+    ("is Wendle clear?", "Wendle weather: Sky clear"),
+    ("what altitude do you show me at?", "radar shows you at six thousand"),
+    ("say heading", "radar shows your track two four zero"),
+])
+def test_more_questions_are_answered_by_what_is_known(words: str, answer: str) -> None:
+    assert answer in heard(over(cruise()), words)
+
+
+def test_the_weather_there_is_that_of_the_place_that_is_headed_for() -> None:
+    talk = over(cruise())
+    heard(talk, "request vectors to Wendle")
+    said = heard(talk, "how's the weather there?")
+    assert "Wendle weather" in said
+    assert "Tallowby" not in said
 
 
 def test_who_asks_for_the_weather_still_gets_it() -> None:

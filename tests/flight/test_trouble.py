@@ -1,4 +1,4 @@
-"""Something is wrong, and nobody says what; nothing is wrong any more; and what the scenario says for the controller."""
+"""Something is wrong, and nobody says what; nothing is wrong any more; the scenario speaks for the controller."""
 
 from __future__ import annotations
 
@@ -51,7 +51,7 @@ def test_all_well_again_ends_it() -> None:
 def test_who_wants_no_help_is_left_alone() -> None:
     talk = Talk()
     said = " ".join(talk.say("Larkspur 5304W has lost the vacuum pump, everything else works, no assistance required"))
-    assert "advise if you need assistance" in said
+    assert "advise if you need assistance" in said.lower()
     said += " ".join(talk.wait(200))
     for each in ("intentions", "are you able", "weather", "fuel", "people", "declaring"):
         assert each not in said
@@ -80,9 +80,9 @@ def test_a_line_of_the_scenario_that_stands_for_handling_is_his_own_saying_so() 
     said = talk.wait(20)
     talk.line(CONTACT)
     said += talk.wait(60)
-    assert talk.state.stage == "handled"
+    stages = [talk.state.stage]
     assert "contact" not in " ".join(said)
     assert "declaring" not in " ".join(said)
     assert "handling you" not in " ".join(said)
     talk.say("04W, cancel the emergency")
-    assert talk.state.stage == "trouble"
+    assert [*stages, talk.state.stage] == ["handled", "trouble"]
