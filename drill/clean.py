@@ -7,7 +7,6 @@ to left stay, for names are written in them.
 
 from __future__ import annotations
 
-import re
 import unicodedata
 from typing import NewType
 
@@ -19,9 +18,8 @@ MAX_MARKS = 4
 MOST_PER_CHARACTER = 8
 """Characters looked at for each that may be kept, when there is a limit."""
 
-_MARK = (r"[\u0300-\u036f\u0483-\u0489\u0591-\u05bd\u0610-\u061a\u064b-\u065f\u1ab0-\u1aff\u1dc0-\u1dff\u20d0-\u20ff"
-         r"\ufe20-\ufe2f]")
-_MANY_MARKS = re.compile(rf"({_MARK}{{16}}){_MARK}+")
+MOST_IN_ORDER = 16
+"""Marks in a row that are put in order; a longer run, of which `MAX_MARKS` stay anyway, takes long."""
 
 _DROPPED = frozenset({"Cc", "Cf", "Cs", "Co", "Cn"})
 """Unicode categories never shown: control, format (direction marks among them), surrogate, private, unassigned."""
@@ -43,8 +41,7 @@ def clean(text: str, *, limit: int | None = None) -> Clean:
         return Clean(text if limit is None else text[:limit])
     if limit is not None:
         text = text[:limit * MOST_PER_CHARACTER]
-    text = _MANY_MARKS.sub(r"\1", text)   # long runs of marks take long to put in order
-    normal = unicodedata.normalize("NFC", text.replace("\r\n", "\n"))
+    normal = unicodedata.normalize("NFC", _thinned(text).replace("\r\n", "\n"))
     kept: list[str] = []
     marks = 0
     for character in normal:
@@ -73,6 +70,17 @@ def clean(text: str, *, limit: int | None = None) -> Clean:
         kept.append(character)
     done = unicodedata.normalize("NFC", "".join(kept))  # what was dropped may have kept a letter and its accent apart
     return Clean(done if limit is None else done[:limit])
+
+
+def _thinned(text: str) -> str:
+    """Return `text` with every run of combining characters cut to `MOST_IN_ORDER`."""
+    kept: list[str] = []
+    run = 0
+    for character in text:
+        run = run + 1 if unicodedata.combining(character) else 0
+        if run <= MOST_IN_ORDER:
+            kept.append(character)
+    return "".join(kept)
 
 
 def clean_line(text: str, *, limit: int = MAX_LINE) -> Clean:

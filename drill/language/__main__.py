@@ -11,6 +11,7 @@ import json
 import sys
 from collections.abc import Sequence
 from pathlib import Path
+from typing import NoReturn
 
 from drill.clean import clean_line
 from drill.language.lexicon import lexicon_with, usage, usages
@@ -31,10 +32,17 @@ from drill.language.score import (
 from drill.streams import exit_status
 
 
+class _Parser(argparse.ArgumentParser):
+    """Says what is wrong with the command line, cleaned, for it is typed by anybody."""
+
+    def error(self, message: str) -> NoReturn:
+        super().error(clean_line(message))
+
+
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run the command and return its exit status: 0, or 2 when the file cannot be scored."""
-    parser = argparse.ArgumentParser(prog="python -m drill.language",
-                                     description="Measure the reading of plain English.")
+    parser = _Parser(prog="python -m drill.language",
+                     description="Measure the reading of plain English.")
     commands = parser.add_subparsers(dest="command", required=True)
     score = commands.add_parser("score", help="score labelled lines")
     score.add_argument("kind", choices=("calls", "actions"))

@@ -76,6 +76,15 @@ def test_a_labelled_text_with_escape_codes_is_shown_without_them(tmp_path, capsy
     assert "\x1b" not in capsys.readouterr().out
 
 
+def test_what_is_wrong_with_the_command_line_is_told_without_escape_codes(capsys):
+    with pytest.raises(SystemExit) as left:
+        main(["explain", "vacuum", "--x\x1b[31mred"])
+    assert left.value.code == 2
+    said = capsys.readouterr().err
+    assert "red" in said
+    assert "\x1b" not in said
+
+
 def test_a_line_is_explained_by_its_words(capsys):
     assert main(["explain", "cover the AI, then tell approach 04W lost the vac pump, the doohickey is bust"]) == 0
     shown = capsys.readouterr().out
