@@ -118,11 +118,12 @@ class ControllerState:
     frequency_free_s: float = 0.0
     last_words: str = ""
     asked: tuple[str, ...] = ()           # every question put so far
-    question: str = ""                    # the one that is open,
+    question: str = ""                    # the one that is open: until it is answered, withdrawn or replaced,
     question_s: float = _NEVER            # and when it was put
     offered: str = ""                     # the field that an open offer is about
     no_help: bool = False                 # the pilot has said that no help is needed
     trouble: bool = False                 # or that something is wrong, and not what
+    natures: tuple[str, ...] = ()         # what is wrong that is no equipment, by the names of `natures`
     author_handles: bool = False          # the scenario has said that it is handled as an emergency
     others_s: float = _NEVER              # when a line to somebody else was last said
     answers: int = 0
@@ -131,7 +132,9 @@ class ControllerState:
     addressed_s: float = _NEVER           # when the last line to this airplane was said
     unanswered_since_s: float | None = None
     nudges: int = 0
-    place: str = ""                       # where the airplane is being helped to
+    place: str = ""                       # where the airplane is being helped to,
+    last_place: str = ""                  # or was, before that came to nothing
+    spoken_of: str = ""                   # the field that was last named on the air
     planned: bool = False                 # the pilot has said or asked for something that is a plan
     heard_s: float = _NEVER               # when the last call was heard
     prompts: int = 0                      # "say intentions" into a long silence
@@ -207,6 +210,7 @@ def own_altitude(state: ControllerState) -> bool:
 
 def no_plan(state: ControllerState) -> ControllerState:
     """Return the controller after an approach or a plan has come to nothing."""
-    return replace(state, approach=None, place="", planned=False, turns=None, radar_approach=False, course_deg=None,
-                   miles_called=0, closest_nm=FAR_NM, in_sight=False, descent_given=False, outbound_deg=None,
-                   brought_down=False, vectored=False, leg="", missed_told=False)
+    return replace(state, approach=None, place="", last_place=state.place or state.last_place, planned=False,
+                   turns=None, radar_approach=False, course_deg=None, miles_called=0, closest_nm=FAR_NM, in_sight=False,
+                   descent_given=False, outbound_deg=None, brought_down=False, vectored=False, leg="",
+                   missed_told=False)

@@ -25,6 +25,10 @@ from drill.flight.controller_state import ControllerState, Stage, emergency
 
 TAKE_ATTITUDE = frozenset({"attitude_indicator", "vacuum_system", "electrical_system"})
 """What, reported failed in cloud, leaves a pilot without a horizon as far as ATC can know."""
+LOST_HEADING = frozenset({"heading_indicator", "vacuum_system", "electrical_system"})
+"""What, reported failed, leaves a pilot without a gyro for the heading: a heading is what such a pilot cannot fly."""
+FIELD = "field"          # the question whether the field is in sight
+ANYTHING = "anything"    # a scenario's own question, to which any plain words are the answer
 LEFT_OPEN_S = 25.0       # "are you declaring?" has been left unanswered so long
 STILL_WILD_S = 20.0      # radar has shown wild flight so long, and nobody has said why
 
@@ -56,7 +60,8 @@ def wrong(state: ControllerState) -> bool:
     told = state.told
     author = state.author_handles and "author" not in state.spent
     return bool(told.equipment) or told.impairment or told.urgency != "none" or state.emergency_code or (
-        state.trouble or author or state.control in ("partial", "unable") or state.seen.wild_at_s is not None)
+        state.trouble or author or state.control in ("partial", "unable") or state.seen.wild_at_s is not None or (
+            told.conditions == "icing"))
 
 
 def reasons(state: ControllerState) -> frozenset[str]:
@@ -78,8 +83,7 @@ def reasons(state: ControllerState) -> frozenset[str]:
 def _to_be_handled(state: ControllerState) -> bool:
     """Say whether it is time: at once where control is going, else when the pilot was asked and has not said yes."""
     why = reasons(state)
-    left = "emergency" in state.asked and (
-        state.question != "emergency" or state.now_s - state.addressed_s >= LEFT_OPEN_S)
+    left = "emergency" in state.asked and state.now_s - state.question_s >= LEFT_OPEN_S
     return bool(why & {"control", "radar", "author"}) or ("attitude" in why and (state.declined or left))
 
 
@@ -98,16 +102,16 @@ FIRST = (
     Wanted("identification", "say callsign", 2, lambda state: state.told.callsign or not state.told.calls,
            routine=True),
     Wanted("nature", "say nature of the problem", 2,
-           lambda state: bool(state.told.equipment) or state.told.impairment or state.control == "unable" or (
-               state.trouble and "nature" in state.asked)),
+           lambda state: bool(state.told.equipment or state.natures) or state.told.impairment or (
+               state.control == "unable" or (state.trouble and "nature" in state.asked))),
     Wanted("intentions", "say intentions", 2, lambda state: bool(
         state.told.assistance or state.told.intentions or state.told.places or state.place)),
-    Wanted("emergency", "are you declaring an emergency?", 1,
+    Wanted("emergency", "are you declaring an emergency?", 2,
            lambda state: emergency(state) or state.declined, aloft=True),
 )
 LATER = (
     Wanted("control", "are you able to maintain your heading and altitude?", 1,
-           lambda state: bool(state.control) or state.told.impairment, aloft=True),
+           lambda state: bool(state.control) or state.told.impairment or "engine" in state.told.equipment, aloft=True),
     Wanted("conditions", "are you in IMC or VMC?", 1, lambda state: state.told.conditions != "unstated", aloft=True),
     Wanted("fuel", "when able, say fuel remaining in time", 1, lambda state: state.told.fuel, aloft=True),
     Wanted("people", "when able, say people on board", 1, lambda state: state.told.souls, aloft=True),
