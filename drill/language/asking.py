@@ -21,13 +21,15 @@ _ASKING = compiled(r"""
     ^just (?:vectors?|headings?|an? |the |some )|any \w+ reports|any (?:tops|reports|pireps|weather|word|news)|
     kindly|provide|grateful|obliged|be nice|any way (?:we|i|to)|could use|could do with|fancy|
     any ?(?:1|one|body) (?:around |out there )?(?:with|who)|how (?:do|can|would) (?:i|we)|
-    can (?:someone|somebody|anyone|anybody)|(?<!not )like (?:an?|some|higher|lower|vectors?|direct|block|priority|
-    to have|to get)|need|needs|needing|want|wants|would like|like to|looking for|can (?:i|we|you)|
-    could (?:i|we|you)|may (?:i|we)|any chance|please|give (?:me|us)|gimme|get (?:me|us)|got any|have somebody|
-    have someone|how about|would (?:rather|appreciate)|what is|what are|where is|where are|is it|is there|are there|
-    prefer|let us have|let me have|asking|ask for|(?:will|would) take(?! it| over)|send|find (?:me|us)|
-    help (?:me|us)|would you|will you|(?<!matter )what|how is|take me|take us|steer (?:me|us)|would love|appreciate|
-    hoping for|say (?:the )?(?:winds?|weather|altimeter|ceiling|visibility|conditions)|(?:are|am) after|do you have|
+    (?:can|could|would|will) (?:someone|somebody|anyone|anybody)|who (?:has|knows)|approve|talk (?:me|us)|
+    move (?:me|us)|(?:guide|lead) (?:me|us)|is that (?:still )?current|
+    (?<!not )like (?:an?|some|higher|lower|vectors?|direct|block|priority|to have|to get)|need|needs|needing|want|
+    wants|would like|like to|looking for|can (?:i|we|you)|could (?:i|we|you)|may (?:i|we)|any chance|please|
+    give (?:me|us)|gimme|get (?:me|us)|got any|have somebody|have someone|how about|would (?:rather|appreciate)|
+    what is|what are|where is|where are|is it|is there|are there|prefer|let us have|let me have|asking|ask for|
+    (?:will|would) take(?! it| over)|send|find (?:me|us)|help (?:me|us)|would you|will you|(?<!matter )what|how is|
+    take me|take us|steer (?:me|us)|would love|appreciate|hoping for|
+    say (?:the )?(?:winds?|weather|altimeter|ceiling|visibility|conditions)|(?:are|am) after|do you have|
     have you got|which way|available|possible|you got|say the|vector (?:me|us)|pass|relay|advise)\b(?<!pleased)""")
 _STATES = compiled(r"""
     ^(?:we|i|our|my|it|they|he|she|this|that|both|heading|level|fuel|thanks|returning|diverting|landing|continuing|
@@ -35,25 +37,33 @@ _STATES = compiled(r"""
     planning|staying|sticking|carrying|keeping|proceeding|stopping|making|shutting)\b|
     ^(?:the |my |our )?(?!what|where|how|when)[\w<>]+ (?:is|are|was|has|have)\b""")
 _DECLINED = compiled(r"""
-    \b(?:negative(?: on)?|no|not|do not (?:need|want|require)|no need for|without|disregard|cancel|never ?mind|
-    thanks for|thank you for|no longer (?:need|want|require)\w*|unable|can not (?:accept|take)|decline|forget|
-    scratch|instead of|rather than|avoid(?:ing)?|skip|(?:we|i) got|have got|cleared(?: for| to)?|expect(?:ing)?|
-    unable|on the)(?: (?:need|any|the|a|an|that|those|more|further|request|for|on|about|accept|to|my|our|last|new|
-    delay|radar|require|want|lower|higher)){0,6} $""")
+    \b(?:negative(?: on)?|no|not|do not (?:need|want|require)|(?:will|would) not (?:be )?(?:need|want|requir)\w*|
+    no need for|without|disregard|cancel|never ?mind|terminate|(?<!full )stop|quit|discontinue|thanks for|
+    thank you for|no longer (?:need|want|requir|request|ask)\w*(?: for)?|unable|can not (?:accept|take)|decline|
+    forget|scratch|instead of|rather than|avoid(?:ing)?|skip|(?:we|i) got|have got|cleared(?: for| to)?|
+    expect(?:ing)?|unable|on the)(?: (?:need|any|the|a|an|that|those|more|further|request|for|on|about|accept|to|my|
+    our|last|new|delay|radar|require|want|lower|higher)){0,6} $""")
+_AT_ONCE = re.compile(r"^(?: please| sir)* (?:now|immediately|right now|at once|right away|asap|quick\w*)(?: please)?$")
+"""How a bare request ends that is asked for in haste: "engine out nearest airport now"."""
 _NOT_WANTED = compiled(r"""
-    (?: \w+)?(?: (?:is|are|will be|were|was))? (?:(?:not|no longer) (?:required|needed|necessary|wanted)|in sight|
-    great|aircraft)\b""")
+    (?: \w+)?(?: (?:is|are|will|will be|were|was))? (?:(?:not|no longer) (?:be )?(?:required|needed|necessary|wanted)|
+    in sight|great|aircraft|(?:to |can |may |should )?(?:go home|stand(?:ing)? down|go back|relax))\b""")
 """How a service that is only spoken of goes on: "fire trucks in sight", "vectors not required"."""
 _WITHDRAWN = re.compile(r"\b(?:disregard|ignore|cancel|never ?mind|forget|scratch|no longer need|do not need|"
                         r"withdraw)(?: (?:that|the|my|our|request|for|last|any|more|those)){0,6} ")
 
-_CONFIRMS = re.compile(r"^(?:did you (?:say|clear|mean)|confirm|verify|was that|is that|understand)\b")
-_INSTEAD = re.compile(r"^(?:(?:no|sorry|actually|wait) )*make (?:that|it) ")
+_CONFIRMS = re.compile(r"^(?:did you (?:say|clear|mean)|confirm|verify|was that|is that(?! (?:still )?current)|"
+                       r"understand)\b")
+_INSTEAD = re.compile(r"^(?:(?:no|sorry|actually|wait|correction) )*make (?:that|it) ")
+_CORRECTS = re.compile(r"^(?:(?:no|sorry|actually|wait|uh) )*(?:correction|strike that|scratch that|i mean|rather)"
+                       r"(?: make that)?$")
+"""A clause after which another request stands in the place of the one before it."""
 _ABLE_TO = re.compile(r"\b(?:can|will|not|unable to|to) $")
 _LIKE_TO = re.compile(r"\b(?:like|want|request\w*|need|possible|prefer) to $")
 _LEVEL_WANTED = compiled(r"""
-    \b(?:climb|descent|descend|lower|higher|down|up|request\w*|like|want|
-    need)(?: (?:and|maintain|to|altitude|at|for|a|flight|level))* (\d{4,5}|\d{1,2}(?= ?$))""")
+    \b(?:climb|descent|descend|lower|higher|down|up|request\w*|like|want|approve|need|
+    (?:can|could|may) (?:i|we) (?:have|get))(?: (?:and|maintain|to|altitude|at|for|a|flight|level))* (\d{4,5}|
+    \d{1,2}(?= ?$))""")
 _HEADING_WANTED = re.compile(r"\bheading(?: of)? (\d{2,3})\b")
 _PLEASE = re.compile(r"please(?: sir| ma am)?")
 _TO_LAND = re.compile(r"\b(?:land|vectors?|approach)\b")
@@ -84,6 +94,7 @@ def asked_of_atc(text: str, book: Lexicon) -> Asked:
     found: set[str] = set()
     wanted_ft: int | None = None
     wanted_deg: int | None = None
+    corrects = False      # what is asked for next replaces what was asked before
     change_open = False   # a change of altitude is asked for, and to which is not said yet
     for clause, asking, begins in _clauses_asking(text, book):
         if change_open and (bare := BARE_ALTITUDE.match(clause)):
@@ -91,6 +102,10 @@ def asked_of_atc(text: str, book: Lexicon) -> Asked:
         change_open = False
         if _CONFIRMS.match(clause):
             continue
+        if corrects and _ASKING.search(clause):
+            found.clear()
+            wanted_ft = wanted_deg = None
+        corrects = _CORRECTS.match(clause) is not None
         if _INSTEAD.match(clause):
             found.clear()
             asking = True
@@ -99,7 +114,7 @@ def asked_of_atc(text: str, book: Lexicon) -> Asked:
             if not (asking or alone) or name in found:
                 continue
             for match in pattern.finditer(clause):
-                if not (asking or (alone and match.start() <= begins)):
+                if not (asking or (alone and (match.start() <= begins or _AT_ONCE.match(clause[match.end():])))):
                     continue
                 if _DECLINED.search(clause[:match.start()]) or _NOT_WANTED.match(clause[match.end():]):
                     continue
@@ -175,7 +190,8 @@ def _withdrawn(text: str, book: Lexicon) -> set[str]:
 
 
 _TO_FIELD = compiled(r"""
-    \b(?:like|want|request) (?:the |an? )?<place> (?:<navigation>|ils|approach|visual|loc)|\bvectors? <place>|
+    \bland <place>|\b(?:like|want|request) (?:the |an? )?<place> (?:<navigation>|ils|approach|visual|loc)|
+    \bvectors? <place>|
     \bstraight in(?: (?:rwy|runway|approach|to))?(?: \d+\w?)? <place>|
     \b(?:request|requesting|wants?|needs?) <place>(?! (?:weather|tower|approach|ground|atis|information))|
     \b(?:back to|back into|to|direct|at|into|for|toward|towards|in|over to|approach|par|asr|sra|ils|visual|
@@ -185,8 +201,9 @@ _TO_FIELD = compiled(r"""
 _NOT_LANDING = compiled(r"""
     \b(?:weather|relay|hold\w*|latest|winds?|tops|metars?|atis|ceilings?|wife|club|desk|ring|phone|change|switch|
     husband|how far|actual|cloud ?bases?|how is|company|happened|continu(?:e|ing)(?: on)?$|
-    continu(?:e|ing)(?: on)? to$|winds|forecast|miles? \w+ of|what is|is it)\b|
-    ^(?:is|are) (?:the )?(?:[\w<>]+ )?<?\w+>? $|^why\b|^(?:is|was|were) \w+ (?:landing|diverting|going)\b""")
+    continu(?:e|ing)(?: on)? to$|winds|visibility|altimeter|ceiling|conditions|<altimeter>|forecast|miles? \w+ of|
+    what is|is it)\b|^(?:is|are) (?:the )?(?:[\w<>]+ )?<?\w+>? $|^why\b|
+    ^(?:is|was|were) \w+ (?:landing|diverting|going)\b""")
 
 
 def _named_airport(clause: str) -> set[str]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from drill.clean import clean_line
 from drill.language import figures, stating
@@ -18,18 +18,29 @@ from drill.language.numbers import join_numbers
 from drill.language.places import with_places
 from drill.language.replies import replies
 from drill.language.spelling import spelled
-from drill.language.words import Token, joined, tokens
+from drill.language.words import Token, joined, tokens, word_set
 
 _WITHOUT_APOSTROPHE = {"were": ("we", "are"), "id": ("i", "would"), "wed": ("we", "would")}
 _WISHES = frozenset({"like", "love", "prefer", "rather", "appreciate"})
-_STATE_FOLLOWS = frozenset(("in", "at", "on", "over", "going", "now", "still", "level", "solid", "partial",
-                            "between", "above", "below", "below",
-                            "coming", "heading", "descending", "climbing", "declaring", "unable", "not", "vmc",
-                            "imc", "vfr", "ifr"))
+_STATE_FOLLOWS = word_set(
+    """in at on over going now still level solid partial between above below coming heading descending climbing
+    declaring unable not vmc imc vfr ifr""")
+
+
+def _with_mayday(line: Sequence[Token]) -> Sequence[Token]:
+    if all(token.text != "may" for token in line):
+        return line
+    joined_up: list[Token] = []
+    for token in line:
+        if token.text == "day" and joined_up and joined_up[-1].text == "may":
+            token = Token("mayday", joined_up.pop().start, token.end)
+        joined_up.append(token)
+    return joined_up
 
 
 def _spelled_out(line: Sequence[Token]) -> tuple[Token, ...]:
-    """Return `line` with "were", "id" and "wed" as "we are", "i would", "we would" where an apostrophe was left out."""
+    """Return `line` with "may day" as one word, and "were", "id", "wed" as what they stand for."""
+    line = _with_mayday(line)
     if all(token.text not in _WITHOUT_APOSTROPHE for token in line):
         return tuple(line)
     found: list[Token] = []
@@ -48,6 +59,11 @@ def call_tokens(said: str, context: Context) -> tuple[Token, ...]:
     """Return the words of a call with callsigns, facilities, places, names and numbers each as one token."""
     line, _ = with_places(addressed(_spelled_out(tokens(said)), context).line, said, context)
     return with_names(join_numbers(spelled(line, context.lexicon)), context.lexicon.on_air)
+
+
+def _places(line: Sequence[Token], spellings: Mapping[int, str]) -> tuple[str, ...]:
+    """Return the places that are named, each once, without those that were taken back."""
+    return tuple(dict.fromkeys(spellings[token.start] for token in line if token.start in spellings))
 
 
 def read_call(words: str, context: Context) -> Call:
@@ -77,7 +93,7 @@ def read_call(words: str, context: Context) -> Call:
         fuel_min=figures.fuel_min(text),
         intentions=headed,
         replies=replies(text),
-        places=tuple(dict.fromkeys(spellings.values())) if headed or asked.assistance else (),
+        places=_places(line, spellings) if headed or asked.assistance else (),
         altitude_wanted_ft=asked.altitude_ft,
         heading_wanted_deg=asked.heading_deg,
         rejoined=working,

@@ -36,11 +36,14 @@ def sentences(text: str) -> tuple[tuple[str, ...], ...]:
     return tuple(found)
 
 
+_ASKS = re.compile(r"\bif you can\b|\b(?:mind|terribly|awfully|ok|okay|alright|all right) if (?:i|we)\b|\bknow if\b")
+
+
 def polite_removed(text: str, book: Lexicon) -> str:
     """Return `text` without "when able", "if you can" and the like, which make nothing conditional.
 
-    "If you can" leaves a "please" at the end of its clause, for it was said to the controller; "when able" may be the
-    caller's.
+    "If you can" and "is it ok if we" leave a "please" at the end of their clause, for they were said to the controller;
+    "when able" may be the caller's.
     """
     if book.polite.search(text) is None:
         return " ".join(text.split())
@@ -48,5 +51,5 @@ def polite_removed(text: str, book: Lexicon) -> str:
     for at, part in enumerate(parts):
         plain, found = book.polite.subn(" ", part)
         if found:
-            parts[at] = f"{plain} please " if "if you can" in part and plain.strip() else plain
+            parts[at] = f"{plain} please " if _ASKS.search(part) and plain.strip() else plain
     return " ".join("".join(parts).split())

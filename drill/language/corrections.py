@@ -5,20 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from drill.language.lexicon import name_of
+from drill.language.places import PLACE
+from drill.language.withdrawn import MENDS_CALLS
 from drill.language.words import Token
 
-MARKERS: tuple[tuple[str, ...], ...] = (
-    ("correction",), ("i", "mean"), ("make", "that"), ("scratch", "that"), ("i", "meant"), ("or", "rather"),
-    ("strike", "that"),
-    ("no",), ("no", "wait"), ("wait", "no"), ("sorry",), ("check", "that"), ("no", "make", "that"),
-)
-"""Words that take back what stands just before them."""
+_MARKS = frozenset(words[0] for words in MENDS_CALLS)
 
 
-_MARKS = frozenset(words[0] for words in MARKERS)
-
-
-def marker_at(line: Sequence[Token], at: int, markers: Sequence[tuple[str, ...]] = MARKERS) -> int:
+def marker_at(line: Sequence[Token], at: int, markers: Sequence[tuple[str, ...]] = MENDS_CALLS) -> int:
     """Return the end of the longest marker at `at`; `at` when there is none."""
     best = at
     for words in markers:
@@ -33,8 +27,8 @@ def marker_at(line: Sequence[Token], at: int, markers: Sequence[tuple[str, ...]]
 def corrected(line: Sequence[Token]) -> tuple[Token, ...]:
     """Return `line` with what was taken back left out.
 
-    A number takes the place of the number before it, a name that of the name before it. Anything else that follows a
-    marker leaves the line as it is. "Correction to my last" corrects an earlier call.
+    A number takes the place of the number before it, a name or place that of the name or place before it. Anything
+    else that follows a marker leaves the line as it is. "Correction to my last" corrects an earlier call.
     """
     if not any(token.text in _MARKS for token in line):
         return tuple(line)
@@ -42,7 +36,7 @@ def corrected(line: Sequence[Token]) -> tuple[Token, ...]:
     at = 0
     while at < len(line):
         end = marker_at(line, at)
-        if end == at + 1 and line[at].text == "no" and not _between_figures(line, at):
+        if end == at + 1 and line[at].text == "no" and not _between_alike(line, at):
             end = at
         if end == at or not result:
             result.append(line[at])
@@ -56,11 +50,14 @@ def corrected(line: Sequence[Token]) -> tuple[Token, ...]:
     return tuple(result)
 
 
-def _between_figures(line: Sequence[Token], at: int) -> bool:
-    """Whether a figure stands before `at`, with or without a break, and one follows it: "souls two, no three"."""
-    before = next((token for token in reversed(line[max(0, at - 2):at]) if not token.is_break), None)
-    after = next((token for token in line[at + 1:at + 3] if not token.is_break), None)
-    return before is not None and after is not None and before.text[0].isdigit() and after.text.isdecimal()
+def _between_alike(line: Sequence[Token], at: int) -> bool:
+    """Whether figures stand before and after `at`, or places: "souls two, no three", "to Wendle, no, to Ashby"."""
+    before = next((token.text for token in reversed(line[max(0, at - 2):at]) if not token.is_break), "")
+    after = next((token.text for token in line[at + 1:at + 5] if not token.is_break and token.text not in _TO), "")
+    return (before[:1].isdigit() and after.isdecimal()) or before == after == PLACE
+
+
+_TO = frozenset({"to", "for", "at", "into"})
 
 
 def _is_equipment(text: str) -> bool:
@@ -76,11 +73,26 @@ def _stands_alone(ahead: Token, after: Sequence[Token]) -> bool:
     return beside and (at + 1 == len(after) or after[at + 1].is_break)
 
 
+def _other_place(said: list[Token], ahead: Token, after: Sequence[Token]) -> bool:
+    """Put a place that is named in the stead of another into its place, and return whether there was one."""
+    at = next(n for n, token in enumerate(after) if token is ahead)
+    if any(token.text not in _TO for token in after[:at]):
+        return False
+    for back in range(len(said) - 1, max(-1, len(said) - 6), -1):
+        if said[back].text == PLACE:
+            said[back] = ahead
+            return True
+    return False
+
+
 def _take_back(said: list[Token], after: Sequence[Token]) -> bool:
     """Take out of `said` what the words `after` a correction replace, and return whether there was anything."""
-    ahead = next((token for token in after[:4] if token.text[0].isdigit() or _is_equipment(token.text)), None)
+    ahead = next((token for token in after[:4] if token.text[0].isdigit() or token.text == PLACE
+                  or _is_equipment(token.text)), None)
     if ahead is None:
         return False
+    if ahead.text == PLACE:
+        return _other_place(said, ahead, after)
     numeric = ahead.text[0].isdigit()
     if numeric and after[0] is not ahead and after[0].text not in ("heading", "altitude", "level", "fuel", "at"):
         return False

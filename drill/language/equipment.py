@@ -9,17 +9,15 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 from itertools import pairwise
-from typing import Literal, TypeAlias
 
 from drill.language import hearsay, predicates
 from drill.language.lexicon import Lexicon, name_of
 from drill.language.meaning import EQUIPMENT
+from drill.language.mended import is_it, is_over, is_taken_back
 from drill.language.patterns import compiled
+from drill.language.states import EXCEPT, Clause, State
 from drill.language.words import Token, joined, split_at, word_set
-
-State: TypeAlias = Literal["failed", "works", "supposed"]
 
 _SENTENCE = frozenset({".", "?", "but", "while", "although", "though", "however", "whereas", "so", "because",
                        "<callsign>", "<other callsign>", "<facility>", "<other unit>"})
@@ -31,64 +29,41 @@ _FILLER = word_set(
     """a an the my our your this that both also too well now just uh um like it is was in fact even all of 1 2 number
     we think i guess plus with same probably likely perhaps must be then first next possibly maybe simply informing
     inform you advising advised fyi reporting telling afraid sorry so say actually currently presently""")
-_NEGATED = compiled(r"""
-    (?:\b(?:not|never|nothing|no|nor)(?: (?:has|have|is|yet|actually|really|at|all|completely|a|any))*|free of) $""")
-_DENIED = re.compile(r"\b(?:not|never|no longer|hardly|barely)(?: \w+)? $")
-_NEITHER = re.compile(r"\b(?:neither|nor)\b")
-_SECOND_THOUGHT = frozenset({"nope", "no", "wait", "actually", "oh", "ah", "hold on", "hang on"})
 _AMISS = re.compile(r"\b(?:wrong|lying|bad|failed|off|out|suspect|not agree|disagree\w*|which|different)\b")
-_NOT_THIS = re.compile(r"\bnot (?:the |my |our |a |with the )?$")
+_NOT_THIS = re.compile(r"\b(?:not|rather than) (?:the |my |our |a |with the )?$")
+_NOT_IT = re.compile(r"^ (?:is|was) not (?:the |a |our )?(?:problem|culprit|cause|issue|one|1)\b")
+"""How it goes on after a part that is not at fault: "the AI is not the problem"."""
+_OUT_OF_USE = re.compile(r"\b(?:instead of|in place of) (?:the |my |our )?$")
+_LAMP_OUT = compiled(r"""
+    ^(?: (?:light|lamp|caution|warning|annunciator)s?)?(?: (?:is|are|has|have|now|just|was|went|has gone))* (?:out|
+    off|away|gone|extinguished|cleared|false)\b""")
+_LAMP_TRIED = re.compile(r"\b(?:spurious|false|test(?:ing|ed)?|momentary)(?: the| a| an| our)? $")
+"""What makes a warning none: its lamp is out, or it is false or tried."""
 _CONTINUES = compiled(r"""
     ^(?:has|have|is|are|was|were|it|they|both|which|that|just|seems?|not|all|completely|shows?|reads?|says|looks?|
     no|keeps|must|appears?|failed|dead|gone|inop|out|will|would|can|could|do|does|did|won|sits?|stays?|stayed|
     refuses?|never)\b""")
-_RIGHT = re.compile(r"\b(?:correct|right|accurate|true|the good (?:1|one)|which is (?:fine|good|ok|okay))\b")
+_RIGHT = re.compile(r"\b(?:correct|right|accurate|true|fine|good|ok|okay|normal|works?|working)\b")
 _ONE_OF = compiled(r"""
-    \b(?:1|either|one)(?: or the other)? (?:of (?:them|the 2|those|these|the two|my \w+|our \w+)|is|has)\b|
-    \bwhich (?:1|one|of)\b|\bdo not know which\b|\bnot sure which\b|\bdo not agree\b|\bdisagree""")
+    \b(?<!this )(?<!that )(?<!the )(?<!new )(?:1|either|one)(?: or the other)? (?:of (?:them|the 2|those|these|
+    the two|my \w+|our \w+)|is|has)\b|\bwhich (?:1|one|of)\b|\bdo not know which\b|\bnot sure which\b|
+    \bdo not agree\b|\bdisagree""")
 
 
-LONGEST_TALK = 14
-"""Words of a clause that names nothing and may still say how what was named before is."""
 LONGEST_CLAUSE = 20
 """Words; a longer clause without any joint is cut, so that no text takes long."""
-_BESIDE = ("on ", "off ", "with ")
 _COMPARED = compiled(r"""
     \b(?:(?<!along )(?<!together )with|against|by|from|off|per|to|versus|charging|than|like|
     using)(?: the| my| our| a)? $""")
-_REQUESTS = compiled(r"""
-    \b(?:request\w*|req|give (?:me|us)|like|want|need|get|do|accept|take|expect)(?: an?| us| me)? $""")
 _WHICH_SIDE = re.compile(r"\b(?:on|from|off) (?:the |our |my )?(?:left|right|number \d|good|other) $")
 """What follows tells where: "the pump on the left engine"."""
 _AS_SERVICE = re.compile(r" (?:\w+ )?(?:vectors?|vectoring|approach\w*|turns?|steers?|headings?|par|asr|sra|"
                          r"surveillance|precision|radar|"
                          r"help|service|handling|recovery|let ?down|stuff|thing|business|deals?)\b")
-_EXCEPT = ("except", "apart")
-_OWN_WORD = (*_EXCEPT, "neither", "nor", "no ", "without", "negative")
+_OWN_WORD = (*EXCEPT, "neither", "nor", "no ", "without", "negative")
 _TOO = compiled(r"""
     \b(?:too|also|as well|both|even|now|then|next|possibly|maybe|probably|likely|perhaps)\b|\bwith it$""")
 _RELATION = re.compile(r"\b(?:agree|match|disagree|differ|line up|consistent)\w*\b")
-
-
-@dataclass(slots=True)
-class _Clause:
-    text: str
-    book: Lexicon
-    words: int
-    names: list[tuple[int, int, str]] = field(default_factory=list)
-    found: list[tuple[int, int, State]] | None = None
-    falls: set[tuple[int, int]] = field(default_factory=set)   # of these, low or falling readings
-    verdicts: list[State | None] = field(default_factory=list)
-    joined_by_and: bool = False
-    bare: bool = False
-
-    @property
-    def states(self) -> list[tuple[int, int, State]]:
-        """The words that say how something is; sought only when asked for, as most clauses name nothing."""
-        if self.found is None:
-            nothing = not self.names and self.words > LONGEST_TALK
-            self.found = [] if nothing else _states(self.text, self.names, self.book, self.falls)
-        return self.found
 
 
 def equipment_said(line: Sequence[Token], book: Lexicon) -> tuple[tuple[str, ...], tuple[str, ...]]:
@@ -102,13 +77,14 @@ def equipment_said(line: Sequence[Token], book: Lexicon) -> tuple[tuple[str, ...
         return (), ()
     failed: set[str] = set()
     works: set[str] = set()
-    earlier: list[_Clause] = []
+    earlier: list[Clause] = []
     for sentence in split_at(_plainly_joined(line), _SENTENCE):
         clauses = _clauses(sentence, book)
         _share(clauses, earlier[-1:])
         _one_is_wrong(clauses, earlier)
-        _is_over(clauses, earlier)
-        _is_it(clauses, earlier)
+        is_over(clauses, earlier)
+        is_taken_back(clauses, earlier)
+        is_it(clauses, earlier)
         earlier += clauses
     for clause in earlier:
         for (start, _, name), verdict in zip(clause.names, clause.verdicts, strict=True):
@@ -163,8 +139,8 @@ def _plainly_joined(line: Sequence[Token]) -> list[Token]:
     return plain
 
 
-def _clauses(sentence: Sequence[Token], book: Lexicon) -> list[_Clause]:
-    found: list[_Clause] = []
+def _clauses(sentence: Sequence[Token], book: Lexicon) -> list[Clause]:
+    found: list[Clause] = []
     part: list[Token] = []
     joint = ""
     for token in (*sentence, Token(",", 0, 0)):
@@ -183,9 +159,9 @@ def _clauses(sentence: Sequence[Token], book: Lexicon) -> list[_Clause]:
     return found
 
 
-def _clause(part: Sequence[Token], book: Lexicon) -> _Clause:
+def _clause(part: Sequence[Token], book: Lexicon) -> Clause:
     text = joined(part)
-    clause = _Clause(text, book, len(part))
+    clause = Clause(text, book, len(part))
     at = 0
     for token in part:
         if (name := name_of(token.text)) is not None:
@@ -199,63 +175,14 @@ def _clause(part: Sequence[Token], book: Lexicon) -> _Clause:
     return clause
 
 
-_ALL_OFF = re.compile(r"\b(?:off|out|down)\b")
-_CLEARED = compiled(r"""
-    \bis now (?:engaged|back|working|fine|ok|okay|normal|up)\b|\bflag (?:has |
-    is )?(?:been )?(?:pulled )?out of view\b|\bsmoothed out\b|\b(?:flag|light|warning|caution)s? (?:is |are |has |
-    have |just )*(?:gone(?: away| out)?|cleared|out now|went (?:out|away)(?: again)?|off again)\b|
-    \b(?:has|have) (?:now |all |since )?(?:cleared|gone away|recovered|sorted itself|come back|righted itself)\b""")
-_STILL_OUT = compiled(r"""
-    \bif (?:i|we) (?:can not|do not) get .* back\b|\bif\b.*\b(?:does|do|will|is|are) not (?:come back|go out|go off|
-    recover|reset|clear|improve|get (?:any )?better|start working|work again|return|fix itself)\b|
-    \bif (?:the |my |our )?<\w+> keeps\b""")
-"""A hope about what is out by now: "if the alternator does not come back"."""
-_THOUGHT = compiled(r"""
-    \b(?:it|this) (?:was|is) (?:only|just) an? (?:sticky|bad|stuck|loose|dud)\b|
-    \b(?:do|does|did) not have (?:an?|any) <\w+> (?:problem|failure|issue|fault)s?\b|
-    \b(?:only|just|was|is|nothing but)(?: only| just)? (?:a |the )?(?:bad |blown |dud )?(?:bulb|sensor fault|wiring|
-    gauge line)\b|\b(?:thought|believed|figured|was sure)\b.*\b(?:was|were|had)\b""")
-
-
-def _states(text: str, names: Sequence[tuple[int, int, str]], book: Lexicon,
-            falls: set[tuple[int, int]]) -> list[tuple[int, int, State]]:
-    if _THOUGHT.search(text) or _CLEARED.search(text):
-        return [(0, len(text), "works")]
-    supposed = book.unlikely.search(text) is not None and not _STILL_OUT.search(text)
-    found: list[tuple[int, int, State]] = []
-    for match in book.failing.finditer(text):
-        if match.group() == "no " and _REQUESTS.search(text[:match.start()]):
-            continue
-        if match.group().startswith("not ") and text[:match.start()].endswith(("i am ", "we are ")):
-            continue   # "it says we are not turning"
-        if match.group().startswith(_EXCEPT):
-            turned_round = any(state == "failed" for _, _, state in found) or _ALL_OFF.search(text[:match.start()])
-            found.append((match.start(), match.end(), "works" if turned_round else "failed"))
-            continue
-        turned = _NEGATED.search(text[:match.start()]) and not match.group().startswith(("not", "no "))
-        found.append((match.start(), match.end(), "supposed" if supposed else "works" if turned else "failed"))
-    if any(name in book.falling_names for _, _, name in names):
-        spans = {match.span() for match in book.falling.finditer(text)} - {(start, end) for start, end, _ in found}
-        falls.update(spans)
-        found += [(start, end, "supposed" if supposed else "failed") for start, end in sorted(spans)]
-    if found and hearsay.is_denied(text):
-        return [(0, len(text), "works")]
-    if found and hearsay.is_not_reported(text):
-        return [(0, len(text), "supposed")]
-    taken = list(found)
-    for match in book.working.finditer(text):
-        beside = match.group().startswith(_BESIDE) and any(end <= match.start() for _, end, _ in taken)
-        if not beside and not any(start < match.end() and match.start() < end for start, end, _ in taken):
-            denied = _DENIED.search(text[:match.start()])
-            neither = _NEITHER.search(text[:match.start()])
-            found.append((match.start(), match.end(),
-                          "supposed" if supposed else "failed" if denied or neither else "works"))
-    return sorted(found)
-
-
-def _verdict(clause: _Clause, which: int, book: Lexicon) -> State | None:
+def _verdict(clause: Clause, which: int, book: Lexicon) -> State | None:
     start, end, name = clause.names[which]
     if name in book.says_so:
+        dark = _LAMP_OUT.match(clause.text[end:]) or _LAMP_TRIED.search(clause.text[:start])
+        if dark or hearsay.is_denied(clause.text):
+            return "works"
+        if hearsay.is_not_reported(clause.text):
+            return "supposed"
         later = clause.text[end:].startswith((" after", " from now"))
         return None if later or clause.text[:start].endswith((" go ", "going ")) else "failed"
     if name == "static_system" and clause.text[:start].endswith("full of "):
@@ -264,12 +191,15 @@ def _verdict(clause: _Clause, which: int, book: Lexicon) -> State | None:
         return "works"
     if name == "gyros" and clause.text[:start].endswith("no ") and _AS_SERVICE.match(clause.text[end:]):
         return None
-    if name == "gyros" and clause.text[:start].endswith(("unable no ", "unable for no ", "decline no ")):
+    if name == "gyros" and clause.text[:start].endswith(("unable no ", "unable for no ", "decline no ", "cancel no ",
+                                                         "cancel the no ", "terminate no ", "stop no ", "need no ")):
         return None   # the service is declined
     if name == "engine" and _WHICH_SIDE.search(clause.text[:start]):
         return None
-    if _NOT_THIS.search(clause.text[:start]):
+    if _NOT_THIS.search(clause.text[:start]) or _NOT_IT.match(clause.text[end:]):
         return "works"
+    if _OUT_OF_USE.search(clause.text[:start]):
+        return None
     if (which or _RELATION.search(clause.text[:start])) and _COMPARED.search(clause.text[:start]) and any(
         state == "failed" for at, _, state in clause.states if at < start):
         return None
@@ -293,13 +223,13 @@ def _verdict(clause: _Clause, which: int, book: Lexicon) -> State | None:
 _PARTS = frozenset(EQUIPMENT)
 
 
-def _binds(clause: _Clause, which: int, start: int) -> bool:
+def _binds(clause: Clause, which: int, start: int) -> bool:
     """Whether the word just before the name is its own ("no airspeed", "lost the AI"), so that a later one is not."""
     return any(state == "failed" and start - until <= 9 and not clause.text[until:start].strip(" ").count(" ")
                for _, until, state in clause.states if until <= start) and which + 1 < len(clause.names)
 
 
-def _share(clauses: Sequence[_Clause], before_all: Sequence[_Clause]) -> None:
+def _share(clauses: Sequence[Clause], before_all: Sequence[Clause]) -> None:
     """Give each bare list the state of its neighbour: of the clause after it, else of the clause before it."""
     for at in range(len(clauses) - 1, -1, -1):
         clause = clauses[at]
@@ -322,6 +252,10 @@ def _share(clauses: Sequence[_Clause], before_all: Sequence[_Clause]) -> None:
             clause.verdicts = [after.verdicts[0]] * len(clause.names)
             clause.bare = True
     for before, clause in pairwise((*before_all, *clauses)):
+        instead = _ELSE.match(clause.text) and before.verdicts[-1:] == ["works"] and not any(clause.verdicts)
+        if clause.names and (instead or (clause.bare and _ONLY_NOT.match(before.text))):
+            clause.verdicts = ["failed"] * len(clause.names)   # "not the vacuum, the alternator"
+            continue
         if before in before_all and not _TOO.search(clause.text):
             continue
         if clause.bare and not any(clause.verdicts) and not before.names and before.states and (
@@ -333,57 +267,11 @@ def _share(clauses: Sequence[_Clause], before_all: Sequence[_Clause]) -> None:
             clause.verdicts = [before.verdicts[-1]] * len(clause.names)
 
 
-_HAD = compiled(r"""
-    \bfor (?:an?|half|\d+|some)\b.*\b(?:minutes?|seconds?|moment|bit|while)\b|
-    \b(?:had|was|were|thought|did have|used to)\b""")
-_MENDED = re.compile(r"\b(?:pushed (?:it )?back in|sorted|fixed|resolved|solved|reset|recycled|cycled|false alarm)\b")
-_OVER = compiled(r"""
-    ^(?:went|gone) (?:out|off|away)(?: again)?\b|^charging (?:like|normally|again|fine|well)\b|
-    ^(?:(?:both|all|they|it|everything|things)(?: are| is)? )?(?:now )?(?:reading|working|running|spinning|
-    indicating|pulling)(?: \w+)? (?:again|now|ok|okay|fine|normally)\b|
-    ^(?:(?:and|now|then|all|everything|uh|um) )*(?:it|they|that|this|everything|all|things?) (?:is|are|has|have|
-    came|seems?|looks?)(?: (?:all|now|just|been|since|to be))* (?:back|alright|all right|fine|ok|okay|good|
-    normal|smooth|steady|fixed|working|running|cleared|recovered|restored|resolved|come|healthy)\b|
-    ^(?:all|everything|now)(?: \w+)? (?:fine|ok|okay|good|normal|back|working)\b|^(?:came|come) back\b""")
-_GONE = compiled(r"""
-    ^(?:the |its |that )?(?:flag|light|warning|caution)s? (?:is |are |has |have |just )*(?:gone|out now|cleared|
-    went (?:out|away)|off again)\b""")
-_IT = compiled(r"""
-    ^(?:failing|dying|fading|going|weak|rough)$|^(?:(?:i|we) (?:still )?(?:think|reckon|believe|say|guess|
-    am sure)(?: that)? )?(?:it|they) (?:is|are|has|have)\b|^(?:i|we) (?:still )?(?:do not|can not|
-    would not) (?:\w+ )?(?:trust|believe|like) (?:it|them)\b""")
+_ONLY_NOT = re.compile(r"^(?:it (?:is|was) )?not (?:the |my |our )?<\w+>$")
+_ELSE = re.compile(r"^(?:the |my |our )?<\w+> (?:has|is|did|does)$")
 
 
-def _is_it(clauses: Sequence[_Clause], earlier: Sequence[_Clause]) -> None:
-    """What is said of "it" after a contrast holds of what was named last: "the AI seems fine but it is dead"."""
-    if not clauses or not earlier or clauses[0].names or not _IT.match(clauses[0].text):
-        return
-    told = next((clause for clause in reversed(earlier) if clause.names), None)
-    states = clauses[0].states
-    wrong = bool(states) and states[0][2] == "failed"
-    if told is not None and wrong and told.verdicts[-1] in (None, "works"):
-        told.verdicts[-1] = "failed"
-
-
-def _is_over(clauses: Sequence[_Clause], earlier: Sequence[_Clause]) -> None:
-    """What was wrong is not any more, where it is said to be back: "had a rough engine but it is smooth again"."""
-    for at, clause in enumerate(clauses):
-        before = [*earlier, *clauses[:at]]
-        gone = _GONE.search(clause.text) is not None
-        if "failed" in clause.verdicts or not before or not (gone or _OVER.search(clause.text)):
-            continue
-        told = next((each for each in reversed(before) if "failed" in each.verdicts), None)
-        nope = any(each.text in _SECOND_THOUGHT for each in before[-2:])
-        nope = nope or any(_MENDED.search(each.text) for each in before)
-        if told is not None and (nope or gone or _HAD.search(told.text)):
-            told.verdicts = ["works"] * len(told.verdicts)
-            for one, other in pairwise(reversed(before[:before.index(told) + 1])):
-                if not (one.joined_by_and and other.bare):
-                    break
-                other.verdicts = ["works"] * len(other.verdicts)
-
-
-def _one_is_wrong(clauses: Sequence[_Clause], earlier: Sequence[_Clause]) -> None:
+def _one_is_wrong(clauses: Sequence[Clause], earlier: Sequence[Clause]) -> None:
     """Both are suspect where one of two is wrong and nobody knows which."""
     if not any(_ONE_OF.search(clause.text) for clause in clauses):
         return
@@ -394,7 +282,7 @@ def _one_is_wrong(clauses: Sequence[_Clause], earlier: Sequence[_Clause]) -> Non
         clause.verdicts = [verdict or "failed" for verdict in clause.verdicts]
     for clause in clauses:
         others = {name for each in clauses for _, _, name in each.names} - {"navigation", "gyros"}
-        clause.verdicts = [verdict if (name == "gyros" and clause.text[:start].endswith("no "))
+        clause.verdicts = [verdict if verdict == "supposed" or (name == "gyros" and clause.text[:start].endswith("no "))
                            or (name == "navigation" and others)
-                           or (verdict == "works" and _RIGHT.search(clause.text)) else "failed"
-                           for (start, _, name), verdict in zip(clause.names, clause.verdicts, strict=True)]
+                           or (verdict == "works" and _RIGHT.search(clause.text[end:])) else "failed"
+                           for (start, end, name), verdict in zip(clause.names, clause.verdicts, strict=True)]

@@ -40,14 +40,15 @@ _BARE = re.compile(rf"(?:^|(?<= ))(?P<feet>\d{{4,5}})(?: feet| ft)?(?: msl)?(?! 
 _AND_A_HALF = re.compile(r"(?:^|at |level )(?P<feet>\d{1,2}\.5)$")
 _FIRST = compiled(r"""
     ^(?P<feet>\d{4,5}) (?!(?:feet |ft )?(?:above|below|high|low|off|out) |for |to |would |will do|is fine|works |
-    please|if |rpm|hours?|pounds|lbs|runway|block|through|hpa|inches)(?=[a-z])""")
+    please|if |is set|set|rpm|hours?|pounds|lbs|runway|block|through|hpa|inches)(?=[a-z])""")
 _FEET = re.compile(r"(?P<feet>\d{3,5}) (?:feet|ft)\b(?! (?:above|below|high|low|off|out|of|apart|error)\b)")
 _ASKED = compiled(r"""
     \b(?:request\w*|req|rqst|need\w*|want\w*|would like|like|descend\w*|descent|climb(?!ing (?:through|past))\w*|
-    block|down|(?<!iced )(?<!loaded )(?<!icing )up(?! here)|hold|keep|accept|to|for|above|below|over|under|runway|
-    until|able|with|(?:can|could|may) (?:we|i) (?:have|get)|squawk\w*|code|(?<!can not )(?<!unable to )maintain|
-    between|expect\w*|cross\w*|than|cleared|stuck|frozen|pegged|tops|bases?|ceiling|freezing level|field elevation|
-    minimum|(?<!in )(?<!inside )(?<!of )(?<!the )(?<!through )(?<!solid )(?<!thick )cloud|plus|minus|within|say|
+    block|(?<!it )(?<!shut )(?<!shutting )(?<!engine )down|unable|(?:can not|could not) (?:do|take|accept|make)|
+    (?<!iced )(?<!loaded )(?<!icing )up(?! here)|hold|keep|accept|to|for|above|below|over|under|runway|until|able|
+    with|(?:can|could|may) (?:we|i) (?:have|get)|squawk\w*|code|(?<!can not )(?<!unable to )maintain|between|
+    expect\w*|cross\w*|than|cleared|stuck|frozen|pegged|tops|bases?|ceiling|freezing level|field elevation|minimum|
+    reported|(?<!in )(?<!inside )(?<!of )(?<!the )(?<!through )(?<!solid )(?<!thick )cloud|plus|minus|within|say|
     scattered|broken|overcast|few|length|long|lower|higher)(?: (?:here|to|at|and|of|are|is|maintain|altitude|about|
     around|block|feet))* $|\b(?:like|want|intend) to hold (?:at|over) (?:[\w<>]+ ){1,3}at $""")
 _ASKED_FOR_LEVEL = compiled(r"""
@@ -55,16 +56,19 @@ _ASKED_FOR_LEVEL = compiled(r"""
     descent|descend|altitude)(?: please)?$""")
 _REQUESTED = re.compile(r"\b(?:request\w*|(?:could|can|may) (?:we|i)|like to|want to|need)\b")
 _FOR = compiled(r"""
+    (?:^|\bairborne )([3-9]00|\d{4,5}) (?:feet )?(?:and )?(?:climbing|descending)$|
     (?:^|\b(?:in|with you|at|now|climbing|descending|out of|from|passing|through|leaving) )(\d{4,5}|[4-9]00|
     [1-9]\d?) (?:for|climbing|descending|climbing to|descending to) (?:\d{4,5}|\d{1,2})$""")
 _READ_BACK = compiled(r"""
-    ^(?:(?:ok|okay|roger|wilco|copy|affirm\w*|yes|and|uh|<callsign>|<facility>|will|we will|back) )*(?:(?:turn|
-    come|fly|turning) )?(?:left|right)(?: turn)?(?: to)?(?: heading)? \d{2,3}\b|
-    ^(?:(?:ok|okay|roger|wilco|copy|affirm\w*|yes|and|uh|then|<callsign>|<facility>) )*(?:fly heading|descend|
-    climb|maintain|down to (?=\d)|up to (?=\d)|cross (?=[\d<])|squawk|contact|cleared|altimeter \d|altimeter)\b""")
+    ^(?:(?:ok|okay|roger|wilco|copy|affirm\w*|yes|and|uh|<callsign>|<facility>|will|we will|back) )*(?:(?:turn|come|
+    fly|turning) )?(?:left|right)(?: turn)?(?: to)?(?: heading)? \d{2,3}\b|^\d{2,3} on the heading\b|
+    ^(?:slow|slowing|reduce speed) to \d{2,3}\b|^(?:(?:ok|okay|roger|wilco|copy|copied|affirm\w*|yes|and|uh|then|
+    <callsign>|<facility>) )*(?:lower to \d|fly heading|descend|climb|maintain|down to (?=\d)|up to (?=\d)|
+    cross (?=[\d<])|squawk|contact|cleared|altimeter \d|altimeter)\b""")
 _AND_SETTING = re.compile(r"^\d{4,5} and (?:2[89]|3[01])\.?\d\d$")
 """An altitude and an altimeter setting read back: "three thousand and two niner niner four"."""
-_CONFIRMS = re.compile(r"\b(?:was|is) that\b|^(?:confirm|verify|say again|understand)\b")
+_CONFIRMS = re.compile(r"\b(?:was|is) that\b|^(?:confirm|verify|say again|understand|(?:is|are) \d+)\b|"
+                       r"\b(?:traffic|airplane|aircraft) (?:is )?at \d")
 _ROGER_DIRECT = re.compile(r"^(?:<\w+> ,? ?)*(?:roger|wilco|copy|copied)\b.*\bdirect (?:to )?<(?:place|fix)>")
 _HELD = compiled(r"""
     \b(?:holding|flying|steering|tracking|steady)(?: what (?:i|
@@ -76,13 +80,14 @@ _HEADING = compiled(r"""
     | looks? like)* (?P<deg>\d{1,3})\b""")
 _ON_COMPASS = compiled(r"""
     \b(?P<deg>\d{3})(?: degrees)? (?:on|by|from) (?:the |my |our )?<magnetic_compass>|
-    heading on (?:the |my )?<magnetic_compass> (?P<deg3>\d{3})\b|
+    heading on (?:the |my )?<magnetic_compass> (?P<deg3>\d{3})\b|^<magnetic_compass> (?P<deg4>\d{3})$|
     <magnetic_compass>(?: reads?| says| shows?| showing| reading| heading)+ (?P<deg2>\d{1,3})\b""")
 _TURNING = compiled(r"""
     \b(?:turn\w*|unable|left|right|to|request\w*|fly|assigned|new|steer\w*|come|coming|a|want|like|runway|give me|
     say)(?: (?:to|a|left|right|the|new))* $""")
 _SOULS = (
     re.compile(r"\bboth souls\b(?P<n>)"),
+    re.compile(r"\b(?:me|myself) (?:and|plus) (?:my|the|a|1) (?!dog\b|cat\b)[a-z]+(?P<n>)\b"),
     re.compile(r"\b(?P<n>\d{1,3}) in all\b"),
     compiled(r"""
         (?<![+:.\d])(?<!hour )(?<!hours )\b(?P<n>\d{1,3})(?: [a-z]+)? (?:souls?|on board|onboard|persons?|people|
@@ -95,19 +100,22 @@ _SOULS = (
 )
 _OF_PEOPLE = compiled(r"""
     \b(?:board|onboard|aboard|soul|p.?o.?b|sob\b|pers|peopl|pax|pass|occup|of us|solo|alone|my ?self|my own|
-    (?:me|just me) (?:only|alone)|just me|only me|crew|party|group|total|others?|[1-9] up)""")
+    (?:me|just me) (?:only|alone)|me plus|me and|single pilot|just me|only me|crew|party|group|total|others?|
+    [1-9] up)""")
 """What no call that tells how many are on board is without."""
 _WITH_ME = compiled(r"""
-    \b(?P<n>\d{1,2}) (?:pax|passengers?|others?) (?:plus|and) (?:me|myself|the pilot|crew|1 crew)\b""")
+    \b(?P<n>\d{1,2}) (?:pax|passengers?|others?) (?:plus|and) (?:me|myself|the pilot|crew|1 crew)\b|
+    \b(?:me|myself|pilot) (?:plus|and|with) (?P<more>\d{1,2}) (?:pax|passengers?|others?)\b""")
 _SOLO = compiled(r"""
-    (?:^|[,.] )alone(?= [,.]|$)|\balone on board\b|\b(?:solo|(?<!navigate )(?<!manage )(?<!fly )on my own|just me|
-    only me|me only|by myself|i am alone)\b""")
+    (?:^|[,.] )(?:all )?alone(?= [,.]|$)|\balone on board\b|\b(?:solo|(?<!navigate )(?<!manage )(?<!fly )on my own|
+    just me|only me|me only|by myself|i am alone)\b""")
 _ONLY_HOURS = compiled(r"""
     (?:[2-9]\d|1\d\d) minutes?|(?:and |about |with )*(?:\d(?:\.\d)?|an?|
     1) hours?(?: and a half| \d+| and \d+)?(?: minutes| mins)?""")
 _OF_TIME = re.compile(r"\b(?:hours?|hrs?|h|minutes?|mins?|quarters?|half|fuel|endurance)\b|\d[+:]\d| plus \d")
 """What no call that tells the fuel is without."""
 _FUEL = re.compile(r"\b(?:fuel|gas|endurance|avgas|petrol|remaining|bingo|in the tanks|tanks|hours? left)\b")
+_HESITATES = re.compile(r"(?:uh|um|er|ah|hmm|about|say|maybe|well|let us see)")
 _DIRECTION = (
     laid_out(r"""
         (?:north|south|east|west|northeast|northwest|southeast|southwest|north east|north west|south east|
@@ -119,7 +127,9 @@ _POSITION = any_of((
         just past|above|at) (?:the )?<(?:place|fix)>"""),
     rf"\d+(?:\.\d+)?(?: miles?| nm| nautical miles| mile)?(?: to the)? {_DIRECTION}(?: of\b| <(?:place|fix)>| "
     rf"from\b|$|(?= (?:,|at|inbound|with|and|in)\b))",
-    rf"(?:\d+|half) miles? (?:{_DIRECTION}|final|from|out)",
+    rf"(?:\d+|half) miles? (?:{_DIRECTION}|final|from|out|off|short of)",
+    r"\d+ <navigation>(?= <place>| from| of| to|$)",
+    r"at (?:the )?(?:hangar|stand|parking)(?: \w+)?",
     rf"(?:{_DIRECTION}) of (?:the |your )?(?:<(?:place|fix)>|field|airport|vor|<navigation>|runway)",
     r"holding short",
     r"downwind",
@@ -152,13 +162,13 @@ _POSITION = any_of((
         (?<!all )over (?:the|a) (?!clouds?|overcast|layers?|tops?|deck|weather|radio|air|phone|side|next|last|past|
         limit|edge|line|place|ice|undercast|frequency|panel|whole|same|other|entire|controls?|top)[a-z]+"""),
     r"over the <place> [a-z]+",
-    r"at the <fuel_pump>",
+    r"(?:at|by|near|beside|next to) the <fuel_pump>",
     r"on runway \d+",
     r"(?:on|at) stand \d+",
     r"clear of (?:the )?(?:runway|active|\d{1,2}(?= |$))",
     laid_out(r"""
-        at the (?:\w+ )?(?:fuel|gas|pumps?|fbo|hangar|tie ?downs?|threshold|hold(?:ing)? (?:line|point|short line)|
-        run ?up|clubhouse)"""),
+        (?:at|by|near|beside|outside) the (?:\w+ )?(?:fuel|gas|pumps?|fbo|hangar|tie ?downs?|threshold|
+        hold(?:ing)? (?:line|point|short line)|run ?up|clubhouse)"""),
     r"(?:on|at) the \w+ (?:hold(?:ing)? ?(?:line|point)?|line|apron|taxiway|ramp|pad|threshold)",
     r"\d{3} radial",
     r"run ?up area",
@@ -200,9 +210,11 @@ def reads_back(text: str) -> bool:
 
 
 _ESTIMATED = compiled(r"""
-    \b(?:estimat\w+|eta|arriv\w+|airborne|departed|off the \w+)(?: \w+)? $""")
+    \b(?:estimat\w+|eta|arriv\w+|airborne|departed|off the \w+)(?: [\w<>]+){0,4} $""")
 
 
+_EMERGENCY_CODES = frozenset({"7600", "7700"})
+"""AIM 6-3-4 and 6-4-2: a bare one is what is squawked, no altitude; 7500 is flown at as well."""
 _CAN_NOT_HOLD = re.compile(r"\b(?:can not|unable to|not able to) (?:hold|maintain) (\d{4,5})\b")
 
 
@@ -246,7 +258,7 @@ def altitude_ft(text: str, *, altimeter_suspect: bool) -> int | None:
                 continue
             return feet
         if match_from := _FOR.search(clause):
-            return _feet(match_from.group(1))
+            return _feet(match_from.group(1) or match_from.group(2))
         if read_back or found is not None:
             continue
         for match in (*_FEET.finditer(clause), *_BARE.finditer(clause), *_FIRST.finditer(clause),
@@ -256,7 +268,8 @@ def altitude_ft(text: str, *, altimeter_suspect: bool) -> int | None:
                 laid_out(r"""
                     (?:request\w*|req|rqst|need|want|block|descend\w*|climb(?!ing (?:through|past))\w*|vectors|
                     squawk\w*)\b"""), clause)
-            if feet is not None and match["feet"].endswith(("00", ".5")) and not asked:
+            code = match["feet"] in _EMERGENCY_CODES and not match.group().endswith(("feet", "ft"))
+            if feet is not None and match["feet"].endswith(("00", ".5")) and not asked and not code:
                 found = feet
                 break
     if found is None and not altimeter_suspect and (lost := _CAN_NOT_HOLD.search(text)):
@@ -289,7 +302,7 @@ def souls(text: str) -> int | None:
     if _OF_PEOPLE.search(text) is None:
         return None
     if match := _WITH_ME.search(text):
-        return int(match["n"]) + 1
+        return int(match["n"] or match["more"]) + 1
     for pattern in _SOULS:
         if match := pattern.search(text):
             return int(match["n"] or 2)
@@ -317,7 +330,7 @@ def fuel_min(text: str) -> int | None:
             return round(said[0].seconds / 60)   # "1+45" is nothing but fuel
         if match := re.search(r"\b(?:fuel|endurance)(?: remaining| is)? (\d{2,3})$", clause):
             return int(match.group(1))
-        spoken_of_fuel = bool(words)
+        spoken_of_fuel = bool(words) or (spoken_of_fuel and _HESITATES.fullmatch(clause) is not None)
     return None
 
 

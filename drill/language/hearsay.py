@@ -20,7 +20,8 @@ _ASKED = re.compile(
 _SUPPOSED = compiled(r"""
     ^(?:i|we) (?:do not think|doubt|am not sure|are not sure|once|remember)\b|^suppose\b|
     ^(?:nobody|no one) said\b|^am i sure\b|\b(?:supposing|imagin(?:e|ing)|assum(?:e|ing)|hypothetical\w*|
-    in (?:the )?event of|whether|(?:expect|expecting|going) to lose|^should (?:the|our|my|an?|it|we) [\w<])""")
+    in (?:the )?event of|whether|worst case|best case|hope|hoping|if you (?:lose|do not|can not)|
+    checking (?:for|if)|(?:expect|expecting|going) to lose|^should (?:the|our|my|an?|it|we) [\w<])""")
 _PAST = compiled(r"""
     \b(?:yesterday|the other day|last (?:week|month|year|night|flight|time|summer|winter|spring|autumn)|
     (?:days?|weeks?|months?|years?) ago|long ago|on the last (?:flight|leg)|in maintenance|out of maintenance|
@@ -29,16 +30,23 @@ _PAST = compiled(r"""
 _QUOTED = compiled(r"""
     \b(?:never fitted|not fitted|not equipped|in this airplane|kidding|joking|a joke|april fools?|unquote|
     reading about|watched a|(?:checklist|book|manual|poh|handbook|placard|notams?) (?:says|said|reads|has|
-    calls))\b""")
+    calls))\b|\b(?:no|never had|without) (?:an? )?<\w+>(?: \w+)? (?:on board|aboard|installed|fitted)\b|
+    ^lost <radio> (?:procedures?|route|squawk|instructions?)\b""")
 _OTHERS = compiled(r"""
     \b(?:his|their|your|tower is|center is|wingman is|passengers? is|company traffic is) (?:\w+ )?<\w+>|
+    ^(?:has |have )?(?:just )?lost (?:us|me)\b|\b(?:center|approach|tower|departure|radar|ground|you|they) (?:has |
+    have |just )*(?:lost|losing) (?:us|me)\b|^(?:the )?(?:shop|mechanic|owner|club|maintenance|
+    (?:last|previous|other) pilot) (?:told|said|says|thought|thinks)\b|
+    \b(?:that|the) (?:last|first|next) (?:airplane|aircraft|plane|guy|fellow)\b|
     ^(?:we|i) (?:heard|hear|saw|see) (?!(?:\w+ )?<)|\b(?:traffic|wingman|somebody else|someone else)\b|
     \b(?:airplane|aircraft|plane|guy|fellow|one|lot|traffic) (?:ahead|behind|in front)\b|
     \b(?:the|an) ?other (?:airplane|aircraft|plane|guy|fellow)s?\b|\b(?:ground vehicle|fire truck)\b|
-    ^(?:he|she|my friend|my passenger|somebody|someone) (?:thinks|says|said|believes)\b|
-    \bnumber \d in the flight\b""")
+    ^(?:he|she|my friend|my passenger|somebody|someone) (?:thinks|says|said|believes)\b|\bnumber \d in the flight\b""")
 _DENIED = compiled(r"""
-    \b(?:none of|not true|anything but|far from|mistaken|free of)\b|
+    \b(?:none of|not true|anything but|far from|mistaken|free of|no (?:signs?|indications?|evidence|trace) of|
+    not (?:due to|because of|about)|rul(?:ed|e|ing) out|ruled that out|was (?:only |just )?a false alarm|false alarm|
+    (?:could|can) not (?:reproduce|duplicate|replicate|repeat)|(?:any|no)thing (?:is )?wrong with|
+    (?:unable to|can not|could not|did not) find (?:an? |any |the )?(?:faults?|problems?|failures?|defects?))\b|
     \b(?:0|zero|no) (?:more )?(?:failures?|problems?|troubles?|issues?|faults?) (?:on|with|of|in)\b|
     \bno longer (?:failed|dead|out|broken|stuck|frozen|blocked)\b|
     \b(?:negative|no|not any|had any|have any|without|0|zero)(?: on)?(?: the| an?| any| our| my| more)

@@ -11,12 +11,14 @@ from drill.language.meaning import Context
 from drill.language.words import Token, merged, word_set
 
 PLACE, FIX = "<place>", "<fix>"
+FIX_LENGTH = 5
+"""Letters of a fix's name (ICAO Annex 11, Appendix 2: a five-letter name-code; from memory)."""
 _BEFORE = frozenset({"divert", "diverting", "to", "at", "direct", "into", "for", "over", "of", "near", "toward",
                      "towards", "from", "past",
                      "abeam", "overhead", "landing", "ostensibly", "and", "north", "south", "east", "west", "ne",
                      "nw",
                      "se", "sw", "northeast", "northwest", "southeast", "southwest", "inbound", "between", "passing",
-                     "with",
+                     "with", "vectors",
                      "the"})
 _NO_PLACE = word_set(
     """the a an my our your any anywhere nearest closest visual vmc vfr imc ifr ils asr par vor gps rnav ndb
@@ -82,10 +84,10 @@ def _strange_at(line: Sequence[Token], at: int, words: str, before_it: Sequence[
         return ""
     original = words[token.start:token.end]
     named = original[0].isupper() and not original.isupper()
-    if not capitals or not small:
-        return PLACE if not capitals and word not in _COMMON and _headed(line, at) else ""
+    if not capitals or not small:   # in capitals alone a fix cannot be told from a place but by its length
+        return PLACE if word not in _COMMON and _headed(line, at) and (not capitals or len(word) != FIX_LENGTH) else ""
     if before in _BEFORE:
-        return FIX if original.isupper() and len(original) == 5 else PLACE if named else ""
+        return FIX if original.isupper() and len(original) == FIX_LENGTH else PLACE if named else ""
     following = [each.text for each in line[at + 1:at + 3]]
     if named and (not following or following[0] == "." or following == ["it", "is"]):
         return PLACE   # "divert, Millrace it is"

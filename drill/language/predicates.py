@@ -18,14 +18,18 @@ from drill.language.words import word_set
 _STRANGE = compiled(r"""
     ^ (?:(?:just|now|both|also|really|all) )*(?:(?:has|have|had)(?: (?:just|now|also|really|all|both|gone and|
     decided to))* (?!been|be |not|come|picked|recovered|erected|aligned|realigned|taken|held|settled|returned|
-    restored|started|worked|no |only|an? |the |my |our |\d|<|got |changed|to |left|had|their|it |improved|
-    stayed|remained|agreed|checked|switched|spun up|warmed|this|that|always|never)[a-z]+(?:ed|en|ne|de|ft|nt|un|
-    wn|st|ck|ld|ut|it|ne)\b|decided to [a-z]+)""")
+    restored|started|worked|no |only|an? |the |my |our |\d|<|got |changed|to |left|had|their|it |improved|stayed|
+    remained|agreed|checked|switched|spun up|warmed|this|that|always|never|stabili|steadied|shown|spooled|engaged|
+    captured|levell?ed|passed|proved|turned out|synced|updated|connected|reconnected|cleared|behaved|lasted|served|
+    performed|reset|just been|been|increased|continued|begun to (?:work|erect)|ended|served|gained)[a-z]+(?:ed|en|
+    ne|de|ft|nt|un|wn|st|ck|ld|ut|it|ne)\b|decided to [a-z]+)""")
 """A name and what it "has" done, in no words that are known: "the autopilot has thrown in the towel"."""
 _ODD = compiled(r"""
     ^ (?:(?:just|now|also|really|both|all|still) )*(?:(?:is|are|keeps?|seems?|gets?|looks?|
     feels?)(?: (?:a (?:bit|little|tad|touch)|getting|now|just|really|very|quite|so|pretty|kind of|sort of|all|
-    being|been|rather|somewhat|still))* )(?P<how>[a-z]{4,})\b(?! (?:<|up again|again))""")
+    being|been|rather|somewhat|still|[a-z]+ly))* )(?P<how>[a-z]{4,})\b(?! (?:<|up again|again))""")
+_DOES_OR_IS_DONE = re.compile(r"(?:ing|ed|ic|al|en)$")
+"""Endings of what a part does or of what sort it is: "the airspeed is building", "the AI is covered"."""
 _OWN_VERB = re.compile(r"^ (?:also )?(?:shows?|says?|reads?|indicates?|is|has|was|looks?|seems?|still|works?)\b")
 _PLAIN = word_set(
     """coming delivering flying keeping open picked realigned aligned running selected reading showing indicating
@@ -42,7 +46,12 @@ _PLAIN = word_set(
     slowly gently smoothly recovering improving returning settling erecting catching warming cooling idling pointing
     heading climbing descending unwinding winding rising moving steering navigating programmed loaded entered
     inbound outbound established intact correct accurate reliable usable trustworthy believable healthy solid strong
-    nominal secure secured strapped closed shut""")
+    nominal secure secured strapped closed shut brand modern mode crystal sound minus plus approach class type model
+    made rated only cheap heavy light small large short long high fast warm cool quick level identical similar equal
+    same different due optional required basic digital analog vintage factory certificated wide narrow main spare
+    primary secondary backup standby north true magnetic west east free busy loaded busier legal current valid
+    airworthy approved equipped able capable happier steadier clearer stronger better easier quieter
+    mine yours theirs between visible readable legible audible""")
 """How a part can be without being wrong; what else is said of one on the radio is trouble."""
 _GOOD_AGAIN = re.compile(r"\b(?:again|back|ok|okay|fine|normal|up|well|good|alive|green|life)\b")
 
@@ -61,7 +70,7 @@ def is_odd(after: str, *, known: bool) -> bool:
     if _STRANGE.match(after):
         return True
     odd = _ODD.match(after) if known else None
-    return odd is not None and not _is_plain(odd["how"])
+    return odd is not None and not _is_plain(odd["how"]) and not _DOES_OR_IS_DONE.search(odd["how"])
 
 
 def has_own_verb(after: str) -> bool:

@@ -68,9 +68,9 @@ _MELTED = re.compile(r"^ (?:(?:has|have|is|all|just|now) )*(?:been and gone|gone
 _SOUGHT = compiled(r"""
     \b(?:to|into|with|find\w*|some|where|anywhere|until|request\w*|for|get|reach\w*|toward|towards|remain|looking|
     need|want|any|stay|out of|vectors?|nearest|like|(?<!can )not|no|keep (?:us|me)|climb\w*|before|if|lose|expect\w*|
-    report\w*|cancel|were|was|lower)(?: \w+){0,4} $""")
+    report\w*|cancel|were|was|lower|going)(?: \w+){0,4} $""")
 _PRESENTLY = compiled(r"""
-    \b(?:(?:we|i) remain|in|we are|i am|currently|now|still|presently|are|am|
+    \b(?:pax|passengers|on board|aboard|pob|(?:we|i) remain|in|we are|i am|currently|now|still|presently|are|am|
     solid)(?: (?:in|solid|a|the|good|mostly|just))* $""")
 
 
@@ -110,11 +110,12 @@ _DENIES = compiled(r"""
     \b(?:should (?:we|i)|(?:do|did) (?:we|i|you|they|somebody|someone|anyone|any \w+)|are you|
     is it (?:too \w+|time)|was that|heard|hear|copy|copied|understand|frying|non|practi[cs]e|exercise|training|test|
     drill|simulat\w+|<other callsign>|not|no|never|negative|without|unless|might|may|could|if|cancel\w*|before|
-    thinking|considering|do not|no longer|terminat\w*|ready to|about to|rather not|haven|stand(?:ing)? down|was|
-    instead of|nearly)\b[^,]*$""")
+    thinking|considering|considered|do not|no longer|terminat\w*|ready to|about to|rather not|haven|
+    stand(?:ing)? down|was|instead of|nearly|would you like (?:us|me) to|do you want (?:us|me) to|who|declin\w+|
+    downgrad\w*)\b[^,]*$|\bwould $""")
 _CANCELS = compiled(r"""
     \b(?:cancel\w*|withdraw\w*|terminat\w*|disregard|no longer)(?: \w+){0,4} (?:mayday|emergency|pan|distress|
-    urgency)|\b(?:emergency|mayday) (?:is )?(?:over|cancelled|canceled|terminated)|
+    urgency)|\b(?:emergency|mayday|pan) (?:is |call )?(?:over|cancelled|canceled|terminated|withdrawn)|
     \bno longer (?:an? |have an? |declaring (?:an? )?)?emergency""")
 
 
@@ -137,12 +138,20 @@ def declines_emergency(text: str, book: Lexicon) -> bool:
 
 _TROUBLE = compiled(r"""
     \b(?:(?:need|want|require|request\w*|send) (?:some |your |immediate )?(?:help|assistance)|help (?:me|us)?$|
-    (?:have|got|having|with|is|in)(?: \w+){0,3} (?:problems?|trouble|troubles|difficult(?:y|ies)|issue|
-    situation)\b|(?:something|things?) (?:is|are|has|gone|went) (?:\w+ )?(?:wrong|not right|amiss|odd|funny)|
-    in trouble|(?:smell|smells?|whiff)(?: of| like)? (?:\w+ )?(?:burning|smoke|fire|fuel|electrical)|smoke|
-    (?:a|on) fire\b|minimum fuel|bingo fuel|low on fuel|fuel (?:emergency|critical|is low)|lost (?:control|it)|
-    disorient\w+|vertigo|(?:doors?|window|hatch) (?:has |is |just )*(?:open|popped|come open)|
-    we are in trouble)\b""")
+    (?:have|got|having|with|is|in)(?: \w+){0,3} (?:problems?|trouble|troubles|difficult(?:y|ies)|issue|situation)\b|
+    (?:something|things?) (?:is|are|has|gone|went) (?:\w+ )?(?:wrong|not right|amiss|odd|funny)|in trouble|
+    (?:smell|smells?|whiff)(?: of| like)? (?:\w+ )?(?:burning|smoke|fire|fuel|electrical)|smoke|
+    (?:a|on|cabin|cockpit|electrical) fire\b|minimum fuel|bingo fuel|
+    (?:low on|out of|short of|running out of) (?:fuel|gas)|fuel (?:emergency|critical|is (?:low|critical))|
+    \b(?:[1-9]|[12]\d) minutes (?:of )?(?:fuel|gas)|lost (?:control|it)|disorient\w+|vertigo|^help\b|
+    (?:am|are|is|completely|totally) lost$|^lost$|do not know (?:where|which way)|
+    can not (?:tell|see|read) (?:which way|anything|the (?:instruments?|panel|gauges))|which way is up|
+    (?:everything|the room|the world|panel) is spinning|incapacitated|unconscious|passed out|heart attack|medical|
+    (?:passenger|pilot|somebody|someone|wife|husband|student|i am|he is|she is)(?: is)?(?: \w+)? (?:sick|ill|hurt|
+    injured|fainted|bleeding)|(?:ice|icing) (?:all over|everywhere|building (?:up )?fast)|
+    (?:severe|heavy|bad) (?:ice|icing)|(?:instruments?|gauges|dials|
+    panel) (?:(?:do|does|have|has|are|is) )?(?:\w+ )?(?:disagree\w*|not agree|crazy|nuts|wrong|mad|haywire|gone)|
+    (?:doors?|window|hatch) (?:has |is |just )*(?:open|popped|come open)|we are in trouble)\b""")
 _NO_TROUBLE = compiled(r"""
     \b(?:no|not|without|any|never|negative|sorted|solved|resolved|fixed|was|were|had)(?: \w+){0,3} $""")
 
@@ -156,12 +165,14 @@ def states_trouble(text: str, book: Lexicon) -> bool:
                for sentence in sentences(text) for clause in sentence if not book.unlikely.search(clause))
 
 
+_DOWNGRADED = re.compile(r"\bdowngrad\w* (?:\w+ ){0,4}to (?:an? )?pan\b")
 _BY_MISTAKE = re.compile(r"\bby (?:mistake|accident|error)\b")
 _TAKEN_BACK = re.compile(r"\b(?:cancel|ignore|disregard)\b")
 _NO = re.compile(r"^(?:negative|no)(?: <| |$)")
 _NONE = re.compile(r"\bnot an emergency\b(?! yet)")
 _ASKED_AND_DENIED = compiled(r"""
-    ^(?:<\w+(?: \w+)?> ?,? ?)*(?:\w+ ){0,3}(?:mayday|pan|emergency) \? (?:, )?(?:no|nope|not yet|negative|never)\b""")
+    ^(?:<\w+(?: \w+)?> ?,? ?)*(?:\w+ ){0,3}(?:mayday|pan|emergency|declaring) \? (?:, )?(?:no|nope|not yet|negative|
+    never)\b""")
 _URGENT = re.compile(r"\b(?:mayday|pan|emergenc|declar)")
 _MAYDAY = re.compile(r"\bmayday\b")
 _PAN = re.compile(r"\bpan(?: pan)?\b")
@@ -171,6 +182,8 @@ def urgency(text: str, book: Lexicon) -> Urgency:
     """Return the strongest urgency that is declared; a denied, conditional or cancelled one is none."""
     if not _URGENT.search(text) and not book.declares.search(text):
         return "none"
+    if _DOWNGRADED.search(text):
+        return "pan-pan"
     by_mistake = _BY_MISTAKE.search(text) is not None
     if cancels_emergency(text) or (by_mistake and _TAKEN_BACK.search(text)):
         return "none"
@@ -180,12 +193,17 @@ def urgency(text: str, book: Lexicon) -> Urgency:
         for clause in sentence:
             if _NO.match(clause) and not clause.startswith("no <"):
                 denied = True
-            if (match := _MAYDAY.search(clause)) and not _DENIES.search(clause[:match.start()]):
+            if is_asked(clause):
+                continue
+            if (match := _MAYDAY.search(clause)) and not _DENIES.search(clause[:match.start()]) and not (
+                    clause[match.end():].startswith(" relay")):
                 found.add("mayday")
             if (match := _PAN.search(clause)) and not _DENIES.search(clause[:match.start()]):
                 found.add("pan-pan")
             for match in book.declares.finditer(clause):
-                if not _DENIES.search(clause[:match.start()]) and not (denied and clause.startswith("declar")):
+                before = clause[:match.start()]
+                if not (_DENIES.search(before) or is_of_others(before)) and not (
+                        denied and clause.startswith("declar")):
                     found.add("emergency")
     if _NONE.search(text):
         found.discard("emergency")

@@ -241,3 +241,58 @@ def test_a_heading_asked_for_is_vectors_and_no_intention(words):
     call = read_call(words, WENDLE)
     assert "vectors" in call.assistance
     assert not call.intentions
+
+
+@pytest.mark.parametrize(("words", "asked"), [
+    ("could you get me the Penrose actual please", ["weather"]), ("who has the weather for Penrose", ["weather"]),
+    ("your ATIS says 800 overcast, is that still current?", ["weather"]),
+    ("anybody know if the ceiling is any better at Glenmoor", ["weather"]),
+    ("kindly confirm the visibility at Glenmoor", ["weather"]),
+    ("could you steer us toward clear air", ["vmc"]), ("request vectors to get me out into the clear", ["vmc"]),
+    ("can you guide me with headings to any airport", ["vectors"]),
+    ("please pass our estimate of four five past the hour to the Glenmoor club", ["relay"]),
+    ("could someone phone the flying club and say we are late", ["relay"]),
+    ("please have someone waiting with foam", ["rescue"]), ("please send fire and rescue", ["rescue"]),
+    ("nearest concrete please", ["nearest_airport"]), ("mayday engine out nearest airport now", ["nearest_airport"]),
+    ("I need somebody to tell me which way to turn to get out of it please", ["vmc"]),
+    ("would you mind if I went lower", ["altitude_change"]),
+    ("kindly approve flight level one five zero", ["altitude_change"]),
+    ("request direct Glenmoor and move me up the line", ["named_airport", "priority"]),
+    ("is it ok if we stay with you on this frequency", ["frequency"]),
+    ("request off frequency for two minutes", ["frequency"]),
+    ("REQ DIRECT GLENMOOR", ["named_airport"]), ("request vectors Glenmoor", ["named_airport", "vectors"]),
+    ("talk me down with start stop turns", ["no_gyro_vectors", "radar_approach"]),
+])
+def test_what_is_asked_in_other_words(words, asked):
+    assert list(heard(f"approach, 04W, {words}").assistance) == asked
+
+
+@pytest.mark.parametrize(("words", "souls"), [
+    ("me plus my wife", 2), ("single pilot with 2 pax", 3), ("3 passengers plus me", 4),
+    ("student pilot, all alone", 1),
+])
+def test_the_pilot_counts_among_those_on_board(words, souls):
+    assert heard(f"approach, 04W, {words}").souls == souls
+
+
+@pytest.mark.parametrize("words", ["mayday mayday mayday", "may day may day may day", "MAY DAY"])
+def test_a_mayday_in_two_words_is_one(words):
+    assert heard(f"{words}, 04W, engine fire").urgency == "mayday"
+
+
+@pytest.mark.parametrize(("words", "conditions"), [
+    ("above the cloud at 4000, could you get me the Penrose actual", "vmc"), ("out of the ice now", "unstated"),
+    ("descending to stay out of the ice layer", "unstated"), ("needs down out of this ice now", "icing"),
+    ("going on top", "unstated"), ("single pilot with 2 pax in cloud", "imc"), ("structural ice, climbing", "icing"),
+])
+def test_the_weather_that_the_caller_is_in(words, conditions):
+    assert heard(f"approach, 04W, {words}").conditions == conditions
+
+
+@pytest.mark.parametrize(("words", "altitude_ft"), [
+    ("airborne, 800 climbing", 800), ("shutting it down, 4 thousand feet", 4000), ("at 7500 feet, VMC", 7500),
+    ("abeam DINAX, flight level one one zero, estimating Glenmoor at three two", 11000),
+    ("270 on the heading, six thousand, slow to 140", None), ("copy lower to three", None),
+])
+def test_the_altitude_the_caller_is_at(words, altitude_ft):
+    assert heard(f"approach, 04W, {words}").altitude_ft == altitude_ft

@@ -160,3 +160,120 @@ def test_what_is_said_to_atc_is_still_said_whole() -> None:
     said, = read("tell approach we do not think the vacuum failed", HERE)
     assert isinstance(said, Transmit)
     assert said.meaning.equipment == ()
+
+
+@pytest.mark.parametrize("words", [
+    "we lost the vacuum pump, disregard", "vacuum pump failed. belay that", "vacuum pump failed, strike that",
+    "vacuum failure, correction, no failure", "vacuum pump failed. correction, it did not fail",
+    "vacuum pump failed, no it hasn't", "vacuum pump failed, sorry, disregard, it's working",
+    "vacuum pump failed... just kidding", "the AI tumbled but has recovered", "the AI failed but now works",
+    "the AI has stopped tumbling", "preflight showed a weak vacuum pump but it's okay",
+    "stuck mic has freed itself, the radio is fine again",
+])
+def test_a_failure_that_is_taken_back_or_over_in_the_same_call_is_not_reported(words: str) -> None:
+    assert call(words).equipment == ()
+
+
+def test_what_is_taken_back_is_the_last_thing_said() -> None:
+    said = call("vacuum pump failed, request lower, disregard")
+    assert said.equipment == ("vacuum_system",)
+    assert said.assistance == ()
+
+
+@pytest.mark.parametrize("words", [
+    "our vacuum pump is brand new", "our altimeter is calibrated", "our transponder is mode S",
+    "the AI is electrically driven", "the GPS is approach certified", "the altimeter is agreeing with yours",
+    "vertical speed is minus five hundred", "airspeed is building", "airspeed is decreasing as we climb",
+    "engine is producing full power", "engine is leaned", "the radio is crystal clear",
+    "autopilot is capturing the glideslope", "the autopilot is leveling us", "heading indicator is realigning",
+    "the AI has stabilised", "attitude indicator is covered with a sticky note",
+    "attitude indicator has shown nothing unusual", "we have turned off the autopilot",
+])
+def test_what_a_part_does_or_is_like_is_no_failure(words: str) -> None:
+    assert call(words).equipment == ()
+
+
+@pytest.mark.parametrize("words", [
+    "low vacuum light out", "low vacuum light went out", "low vac light is off", "spurious low vacuum light",
+    "testing the low vacuum light", "flag on the AI went away", "that vac light was a false alarm",
+])
+def test_a_warning_that_is_out_false_or_tried_warns_of_nothing(words: str) -> None:
+    assert call(words).equipment == ()
+
+
+@pytest.mark.parametrize("words", [
+    "that last aircraft said he lost vacuum", "if you lose our radio we will proceed to Wendle",
+    "center lost us on the radio", "worst case we lose the vacuum pump", "lost comms procedure is Wendle",
+    "the shop told me the AI was weak", "the old vacuum pump failed last week, this one is new",
+    "no signs of vacuum failure", "not due to a vacuum failure", "vacuum failure ruled out",
+    "could not reproduce the vacuum failure", "can't find anything wrong with the AI",
+    "unable to find a fault with the alternator", "checking for a vacuum failure", "no GPS on board",
+    "the flap motor has failed", "the hydraulic pump is leaking", "sorry, wrong frequency on the radio",
+    "I hope the vacuum doesn't fail", "getting a lot of static on the radio",
+])
+def test_neither_others_trouble_nor_what_is_feared_sought_or_never_fitted_is_reported(words: str) -> None:
+    assert call(words).equipment == ()
+
+
+@pytest.mark.parametrize("words", ["is my transponder working?", "I hope the transponder works"])
+def test_what_is_asked_or_hoped_is_not_said_to_work(words: str) -> None:
+    assert call(words).rejoined == ()
+
+
+@pytest.mark.parametrize(("words", "failed"), [
+    ("the AI is not the problem, it is the vacuum", ("vacuum_system",)),
+    ("alternator rather than vacuum has failed", ("alternator",)),
+    ("it wasn't the vacuum that failed, it was the alternator", ("alternator",)),
+    ("the vacuum has not failed, the alternator has", ("alternator",)),
+    ("not the vacuum, the alternator", ("alternator",)),
+    ("other than the heading indicator everything works", ("heading_indicator",)),
+    ("not sure the AI is right", ("attitude_indicator",)),
+    ("the attitude indicator and turn coordinator disagree, altimeter fine",
+     ("attitude_indicator", "turn_coordinator")),
+])
+def test_of_two_parts_the_one_that_failed_is_reported(words: str, failed: tuple[str, ...]) -> None:
+    assert call(words).equipment == failed
+
+
+@pytest.mark.parametrize("words", [
+    "would you like us to declare", "declining to declare", "we considered declaring an emergency",
+    "I'd declare if I were you", "he declared an emergency", "is the aircraft in front declaring an emergency",
+    "who called mayday", "happy to take the mayday relay", "pan pan cancelled", "declaring? no sir, not declaring",
+])
+def test_an_emergency_that_is_asked_about_considered_or_anothers_is_not_declared(words: str) -> None:
+    assert call(words).urgency == "none"
+
+
+def test_a_mayday_is_lowered_to_a_pan() -> None:
+    assert call("downgrade the mayday to pan pan").urgency == "pan-pan"
+
+
+@pytest.mark.parametrize(("words", "asked"), [
+    ("we won't be needing no-gyro vectors", ()), ("vectors won't be necessary", ()),
+    ("no longer requesting priority", ()), ("please tell the trucks to go home", ()),
+    ("you can stop the no-gyro vectors now", ()), ("request vectors, correction, request lower", ("altitude_change",)),
+])
+def test_what_is_no_longer_wanted_is_not_asked_for(words: str, asked: tuple[str, ...]) -> None:
+    assert call(words).assistance == asked
+
+
+@pytest.mark.parametrize("words", ["request vectors to Wendle, correction Marrowby",
+                                   "request vectors to Wendle, no, to Marrowby"])
+def test_a_corrected_place_is_the_one_meant(words: str) -> None:
+    assert call(words).places == ("Marrowby",)
+
+
+@pytest.mark.parametrize("words", ["traffic at 3000 in sight", "is 4000 available?", "unable 4000", "7700 is set",
+                                   "tops reported at 6", "estimating the Wendle VOR at three two"])
+def test_what_is_not_the_callers_altitude_is_none(words: str) -> None:
+    assert call(words).altitude_ft is None
+
+
+@pytest.mark.parametrize("words", [
+    "help, help, I do not know which way is up", "everything is spinning, I can't read anything",
+    "the instruments disagree", "I don't know where I am", "the pilot is incapacitated, I am a passenger",
+    "we have ice all over the wings", "20 minutes of fuel left", "out of fuel soon", "we are lost",
+    "my passenger is having a heart attack",
+])
+def test_trouble_in_plain_words_is_heard_as_trouble(words: str) -> None:
+    assert call(words).trouble

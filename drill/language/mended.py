@@ -1,0 +1,90 @@
+"""What was wrong and is not: back again, mended, only thought so, or taken back in the same call.
+
+Each function mends the verdicts of clauses that were read before.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from itertools import pairwise
+
+from drill.language.patterns import compiled
+from drill.language.states import Clause
+
+_SECOND_THOUGHT = frozenset({"nope", "no", "wait", "actually", "oh", "ah", "hold on", "hang on"})
+_NOW_WELL = compiled(r"""
+    ^(?!back$)(?:(?:it|they|that) )?(?:(?:has|have|is|are|now|since|just|all) )*(?:recovered|works|working|back|
+    righted itself|come back|erected|reset)(?: (?:itself|again|now|fine|ok|okay|normally|up|online|on|line|
+    to normal|properly))*$""")
+"""What is said of a part, right after a "but": "the AI tumbled but has recovered"."""
+_HAD = compiled(r"""
+    \bfor (?:an?|half|\d+|some)\b.*\b(?:minutes?|seconds?|moment|bit|while)\b|
+    \b(?:had|was|were|thought|did have|used to|showed|earlier|briefly|momentarily)\b""")
+_MENDED = re.compile(r"\b(?:pushed (?:it )?back in|sorted|fixed|resolved|solved|reset|recycled|cycled|false alarm)\b")
+_OVER = compiled(r"""
+    ^(?:went|gone) (?:out|off|away)(?: again)?\b|^charging (?:like|normally|again|fine|well)\b|
+    ^(?:(?:both|all|they|it|everything|things)(?: are| is)? )?(?:now )?(?:reading|working|running|spinning|
+    indicating|pulling)(?: \w+)? (?:again|now|ok|okay|fine|normally)\b|
+    ^(?:(?:and|now|then|all|everything|uh|um) )*(?:it|they|that|this|everything|all|things?) (?:is|are|has|have|
+    came|seems?|looks?)(?: (?:all|now|just|been|since|to be))* (?:back|alright|all right|fine|ok|okay|good|
+    normal|smooth|steady|fixed|working|running|cleared|recovered|restored|resolved|come|healthy)\b|
+    ^(?:all|everything|now)(?: \w+)? (?:fine|ok|okay|good|normal|back|working)\b|^(?:came|come) back\b""")
+_GONE = compiled(r"""
+    ^(?:the |its |that )?(?:flag|light|warning|caution)s? (?:is |are |has |have |just )*(?:gone|out now|cleared|
+    went (?:out|away)|off again)\b""")
+_IT = compiled(r"""
+    ^(?:failing|dying|fading|going|weak|rough)$|^(?:(?:i|we) (?:still )?(?:think|reckon|believe|say|guess|
+    am sure)(?: that)? )?(?:it|they) (?:is|are|has|have)\b|^(?:i|we) (?:still )?(?:do not|can not|
+    would not) (?:\w+ )?(?:trust|believe|like) (?:it|them)\b""")
+_TAKEN_BACK = compiled(r"""
+    ^(?:(?:no|nope|sorry|actually|oh|wait|uh|um|just|please|correction|my bad|we are|i am) )*(?:disregard|scratch|
+    strike|belay|cancel|never ?mind|forget|ignore|kidding|joking|not true|false alarm|no <?failure|
+    (?:it|they|that) (?:has|have|did|is|are) not(?: fail\w*)?|all (?:is )?(?:well|good|fine))(?: (?:about|that|it|
+    this|what|i|said|my|our|last|report|call|transmission|all|please|sorry))*$""")
+"""A clause that takes back the report just before it."""
+_IDLE = re.compile(r"(?:no|sorry|correction|wait|oh|actually|uh|um|please)")
+
+
+def is_it(clauses: Sequence[Clause], earlier: Sequence[Clause]) -> None:
+    """What is said of "it" after a contrast holds of what was named last: "the AI seems fine but it is dead"."""
+    if not clauses or not earlier or clauses[0].names or not _IT.match(clauses[0].text):
+        return
+    told = next((clause for clause in reversed(earlier) if clause.names), None)
+    states = clauses[0].states
+    wrong = bool(states) and states[0][2] == "failed"
+    if told is not None and wrong and told.verdicts[-1] in (None, "works"):
+        told.verdicts[-1] = "failed"
+
+
+def is_over(clauses: Sequence[Clause], earlier: Sequence[Clause]) -> None:
+    """What was wrong is not any more, where it is said to be back: "had a rough engine but it is smooth again"."""
+    for at, clause in enumerate(clauses):
+        before = [*earlier, *clauses[:at]]
+        gone = _GONE.search(clause.text) is not None
+        over = gone or _OVER.search(clause.text) or _NOW_WELL.match(clause.text)
+        if "failed" in clause.verdicts or not before or not over:
+            continue
+        told = next((each for each in reversed(before) if "failed" in each.verdicts), None)
+        nope = any(each.text in _SECOND_THOUGHT for each in before[-2:])
+        nope = nope or any(_MENDED.search(each.text) for each in before)
+        well = _NOW_WELL.match(clause.text) and told is before[-1]
+        if told is not None and (nope or gone or well or _HAD.search(told.text)):
+            told.verdicts = ["works"] * len(told.verdicts)
+            for one, other in pairwise(reversed(before[:before.index(told) + 1])):
+                if not (one.joined_by_and and other.bare):
+                    break
+                other.verdicts = ["works"] * len(other.verdicts)
+
+
+def is_taken_back(clauses: Sequence[Clause], earlier: Sequence[Clause]) -> None:
+    """What was reported just before is not, where it is taken back: "vacuum pump failed, disregard"."""
+    every = [*earlier, *clauses]
+    for at in range(len(every) - len(clauses), len(every)):
+        if at == 0 or every[at].names or not _TAKEN_BACK.match(every[at].text):
+            continue
+        for told in reversed(every[:at]):
+            if told.names:
+                told.verdicts = ["works" if verdict == "failed" else verdict for verdict in told.verdicts]
+            if not (_TAKEN_BACK.match(told.text) or _IDLE.fullmatch(told.text)):
+                break
