@@ -11,6 +11,7 @@ from drill.language.durations import durations
 from drill.language.lexicon import name_of
 from drill.language.orders import without_opening
 from drill.language.patterns import compiled
+from drill.language.withdrawn import MENDS_ORDERS, dropped_at, takes_all_back
 from drill.language.words import Token, joined
 
 LONGEST_ORDER = 40
@@ -37,13 +38,8 @@ _STARTERS = compiled(r"""
     ^<(?:pitot_heat|alternate_static|standby_vacuum|avionics|landing_light|nav_lights|strobes|autopilot|
     carburettor_heat|alternator|battery|master)> (?:to )?(?:on|off|open|closed)\b""")
 JOINTS = frozenset({",", ".", "?", "and", "then", "plus", "but", "so"})
-ACTION_MARKERS = tuple(tuple(words.split()) for words in (
-    "correction", "i mean", "make that", "scratch that", "i meant", "or rather", "strike that", "no wait",
-    "wait no", "sorry", "no", "no make that", "actually", "no sorry", "nope", "sorry make that", "wait , no",
-    "no , make that", "actually make that", "make it", "no make it", "actually no", "rather", "oops", "er no",
-    "uh no", "no , wait", "no i mean", "no , i mean", "er", "negative", "er i mean", "jk", "just kidding",
-    "oops wrong", "nah", "nah ,", "hang on", "hang on ,", "i mean ,", "no wait ,", "er ,"))
-"""Words with which a pilot takes back an order and gives it anew."""
+WITHDRAWN = "~"
+"""Stands, where no typed word can, before an order that was taken back."""
 
 
 def pieces_of(line: Sequence[Token]) -> list[tuple[Token, ...]] | None:
@@ -53,18 +49,22 @@ def pieces_of(line: Sequence[Token]) -> list[tuple[Token, ...]] | None:
     at = 0
     while at < len(line):
         at_joint = at == 0 or line[at - 1].text in JOINTS
-        end = marker_at(line, at, ACTION_MARKERS) if at and (at_joint or _mends(line, at)) else at
-        told = name_of(line[end].text) if end < len(line) else None
-        if end > at and told in (None, "place") and marks(line, at, end):
-            while end < len(line) and (line[end].is_break or marker_at(line, end, ACTION_MARKERS) > end):
-                end = marker_at(line, end, ACTION_MARKERS) if not line[end].is_break else end + 1
+        end = correction_at(line, at, pieces[-1], at_joint=at_joint) if at else at
+        gone = dropped_at(line, at, after_break=at_joint) if at and _can_be_dropped(pieces, line[at]) else at
+        if gone > at and (end == at or _past_breaks(line, end) == len(line)) and not _anew(
+                line[_past_breaks(line, gone):], pieces[-1]):
+            _withdraw(pieces, joined(line[at:gone]))
+            at = gone
+            continue
+        if gone > end:
+            end = gone
+        if end > at:
+            while end < len(line) and (line[end].is_break or marker_at(line, end, MENDS_ORDERS) > end):
+                end = marker_at(line, end, MENDS_ORDERS) if not line[end].is_break else end + 1
             taken_back += 1
             if taken_back > 1:
                 return None
-            _replace(pieces, line[end:end + LONGEST_ORDER])
-            in_place = end < len(line) and line[end].text.isdecimal() and line[end].text in (
-                token.text for token in pieces[-1])
-            at = end + 1 if in_place else end   # the figure stands where the one taken back stood
+            at = end + _replace(pieces, line[end:end + LONGEST_ORDER])
             continue
         may_begin = at_joint or _follows_figure(line, at) or _after_stops(line[at], pieces[-1])
         if pieces[-1] and may_begin and starts(line[at:], pieces[-1]):
@@ -72,6 +72,37 @@ def pieces_of(line: Sequence[Token]) -> list[tuple[Token, ...]] | None:
         pieces[-1].append(line[at])
         at += 1
     return [_plainly(trimmed(piece)) for piece in pieces if trimmed(piece)]
+
+
+def _past_breaks(line: Sequence[Token], at: int) -> int:
+    while at < len(line) and line[at].is_break:
+        at += 1
+    return at
+
+
+_HESITATES = frozenset({*JOINTS, "wait", "stop", "no", "oh", "sorry", "ok", "okay", "hang", "hold", "on", "er", "uh",
+                        "um", "hm", "hmm", "well", "yes", "yeah", "actually", "please", "just"})
+
+
+_CANCELLED = frozenset({"ifr", "instrument", "clearance", "plan", "takeoff", "flight"})
+
+
+def _can_be_dropped(pieces: Sequence[Sequence[Token]], first: Token) -> bool:
+    """Whether something was said that words beginning with `first` can take back; "cancel" may cancel IFR, too."""
+    said = [token.text for piece in pieces if piece and piece[0].text != WITHDRAWN for token in piece]
+    return not _HESITATES.issuperset(said) and not (first.text == "cancel" and not _CANCELLED.isdisjoint(said))
+
+
+def _withdraw(pieces: list[list[Token]], words: str) -> None:
+    """Mark the last order as taken back, with those that an "and" joins to it; all of them where `words` say so."""
+    last = max(at for at, piece in enumerate(pieces) if any(token.text not in _HESITATES for token in piece))
+    first = last
+    while first and (takes_all_back(words) or (pieces[first - 1][-1:] and pieces[first - 1][-1].text == "and")):
+        first -= 1
+    for piece in pieces[first:last + 1]:
+        if piece and piece[0].text != WITHDRAWN:
+            piece.insert(0, Token(WITHDRAWN, piece[0].start, piece[0].start))
+    pieces.append([])
 
 
 _ORDERED_AS = {"covering": "cover", "uncovering": "uncover", "hiding": "hide", "levelling": "level",
@@ -85,22 +116,62 @@ def _plainly(piece: Sequence[Token]) -> tuple[Token, ...]:
     return (Token(_ORDERED_AS.get(first.text, first.text), first.start, first.end), *piece[1:])
 
 
-def marks(line: Sequence[Token], at: int, end: int) -> bool:
+def correction_at(line: Sequence[Token], at: int, piece: Sequence[Token] = (), *, at_joint: bool = True) -> int:
+    """Return the end of the words at `at` that take something back to give it anew, `at` where there are none.
+
+    Without a break before them ("080 sorry 060") they count where what follows can stand for what is just before.
+    """
+    end = marker_at(line, at, MENDS_ORDERS)
+    if end == at or not _marks(line, at, end):
+        return at
+    after = line[_past_breaks(line, end):]
+    told = name_of(after[0].text) if after else None
+    if at_joint:
+        return end if told in (None, "place") or _anew(after, piece) else at
+    said = tuple(token.text for token in line[at:at + 3])
+    plain = line[at].text == "no" and end == at + 1
+    mended = _mendable(line[at - 1]) and _anew(after, piece, phrase=plain)
+    return end if mended or said == ("er", "i", "mean") else at
+
+
+def _marks(line: Sequence[Token], at: int, end: int) -> bool:
     """Whether the correction word at `at` takes something back ("..., no, left"), and is not part of what is said."""
-    if line[at].text == "make":
-        return line[at + 1].text == "that" or (end < len(line) and line[end].text.isdecimal())
+    if line[end - 1].text in ("that", "it") and line[end - 2].text == "make":
+        return line[end - 1].text == "that" or line[at].text != "make" or (
+            end < len(line) and line[end].text[0].isdigit())
     if line[at].text == "hang" and end < len(line) and line[end].text[0].isdigit():
         return False
     return line[at].text != "no" or at == 0 or end >= len(line) or line[end].text not in _NO_OF
 
 
-def _mends(line: Sequence[Token], at: int) -> bool:
-    """Whether a correction stands at `at` without a break: "080 sorry 060", "the airspeed er I mean the altimeter"."""
-    if line[at - 1].text.isdecimal() and at + 1 < len(line) and line[at + 1].text.isdecimal():
-        return line[at].text in ("sorry", "no", "er", "correction", "negative", "nope", "jk", "rather")
-    if line[at - 1].text.isdecimal() and (end := marker_at(line, at, ACTION_MARKERS)) > at and end < len(line):
-        return starts(line[end:])   # "descend four thousand no wait descend five thousand"
-    return tuple(token.text for token in line[at:at + 3]) == ("er", "i", "mean")
+_STATES = frozenset({"on", "off", "open", "closed"})
+_SIDES = frozenset({"left", "right"})
+_LEADING = frozenset({"the", "my", "our", "to", "at", "a", "heading", "about", "around", "for", "altitude", "code"})
+
+
+def _mendable(token: Token) -> bool:
+    """Whether a token is something that a correction can put another in place of."""
+    return (token.text[0].isdigit() or token.text in _UNITS | _STATES | _SIDES or name_of(token.text) is not None
+            or token.text in ("wings", "panel", "knots", "thousand"))
+
+
+def _anew(after: Sequence[Token], piece: Sequence[Token], *, phrase: bool = False) -> bool:
+    """Whether the words `after` a correction can stand for something in `piece`: a figure for a figure, a name that
+    stands alone for a name, or another order. `phrase`: an order of one word is none ("no climb")."""
+    ahead = next((at for at, token in enumerate(after) if token.text not in _LEADING), None)
+    if ahead is None:
+        return False
+    new, rest = after[ahead], after[ahead + 1:ahead + 2]
+    if new.text[0].isdigit():
+        return any(token.text[0].isdigit() for token in piece)
+    alone = not rest or rest[0].is_break or rest[0].text in ("please", "now", "instead", "then", "and")
+    for group in (_STATES, _SIDES):
+        if new.text in group:
+            return any(token.text in group for token in piece)
+    if (name := name_of(new.text)) is not None and name != "gyros":
+        return (alone and any(name_of(token.text) not in (None, "gyros") for token in piece)) or (
+            _named(after) > 1 and _named(piece) > 1)
+    return starts(after, ()) and not (phrase and alone)
 
 
 def _after_stops(token: Token, before: Sequence[Token]) -> bool:
@@ -167,25 +238,56 @@ _BARE_VERBS = frozenset({"pull", "open", "on", "off", "close", "closed", "engage
 _TURNING = frozenset({"turn", "turning", "left", "right", "come", "steer", "fly", "bank", "roll", "head", "swing"})
 
 
-def _replace(pieces: list[list[Token]], after: Sequence[Token]) -> None:
-    """Drop from the orders so far what the words `after` a correction put right."""
-    if not after:
-        return
+_ONLY_SIDE = frozenset({"left", "right", "turn", "hand", "the", "to", "instead", "please", "it", "a"})
+
+
+def _named(line: Sequence[Token]) -> int:
+    return sum(name_of(token.text) is not None for token in _clause(line))
+
+
+def _replace(pieces: list[list[Token]], after: Sequence[Token]) -> int:
+    """Put right in the orders so far what the words `after` a correction give anew; return how many are used up."""
+    clause = _clause(after)
+    if not clause:
+        return 0
+    piece = pieces[-1]
+    sides = [token for token in clause if token.text in _SIDES]
+    if len(sides) == 1 and {token.text for token in clause} <= _ONLY_SIDE and any(
+            token.text in _SIDES for token in piece):
+        pieces[-1] = [sides[0] if token.text in _SIDES else token for token in piece]
+        return len(clause)
+    if clause[0].text in _STATES and len(clause) == 1 and any(token.text in _STATES for token in piece):
+        last = max(at for at, token in enumerate(piece) if token.text in _STATES)
+        pieces[-1] = [*piece[:last], clause[0], *piece[last + 1:]]
+        return 1
     if starts(after):
         pieces[-1] = []
-        return
-    sides = [token for token in after[:3] if token.text in ("left", "right")]
-    if sides and any(token.text in ("left", "right") for token in pieces[-1]) and len(after) <= 4:
-        pieces[-1] = [sides[0] if token.text in ("left", "right") else token for token in pieces[-1]
+        return 0
+    sides = [token for token in after[:3] if token.text in _SIDES]
+    if sides and any(token.text in _SIDES for token in piece) and len(after) <= 4:
+        pieces[-1] = [sides[0] if token.text in _SIDES else token for token in piece
                       if not (after[0].text.isdecimal() and (token.text.isdecimal() or token.text in _UNITS))]
-        return
-    if after[0].text in ("at", "to", "for") and len(after) > 1 and after[1].text == "<place>":
-        after = after[1:]
+        return 0
+    if _named(clause) > 1 and _named(piece) > 1:   # "the AI against the TC, sorry, the DG against the compass"
+        pieces[-1] = list(piece[:next(at for at, token in enumerate(piece) if name_of(token.text))])
+        return 0
+    used = 0
+    if after[0].text in ("at", "to", "for", "about", "around") and len(after) > 1 and (
+            after[1].text == "<place>" or after[1].text[0].isdigit()):
+        after, used = after[1:], 1
     if after[0].text == "<place>":
-        pieces[-1] = [after[0] if token.text == "<place>" else token for token in pieces[-1]]
-        return
-    mended = corrected([*pieces[-1], Token("correction", after[0].start, after[0].start), *after])
+        pieces[-1] = [after[0] if token.text == "<place>" else token for token in piece]
+        return used + (after[0] in pieces[-1])
+    mended = corrected([*piece, Token("correction", after[0].start, after[0].start), *after])
     pieces[-1] = list(mended[:max(0, len(mended) - len(after))]) if len(mended) >= len(after) else list(mended)
+    in_place = after[0].text[0].isdigit() and after[0].text in (token.text for token in pieces[-1])
+    return used + in_place   # the figure stands where the one taken back stood
+
+
+def _clause(after: Sequence[Token]) -> Sequence[Token]:
+    """Return `after` to its first break or joint."""
+    end = next((at for at, token in enumerate(after) if token.text in JOINTS), len(after))
+    return after[:end]
 
 
 def trimmed(piece: Sequence[Token]) -> list[Token]:

@@ -9,7 +9,6 @@ from typing import TypeAlias
 from drill.clean import clean_line
 from drill.language import conditional, decisions, handling, hearsay, instruments, maneuvers, radio, switches
 from drill.language.calls import read_call
-from drill.language.corrections import marker_at
 from drill.language.leftovers import (
     NOT_UNDERSTOOD,
     left_over,
@@ -32,10 +31,10 @@ from drill.language.numbers import join_numbers
 from drill.language.orders import Order, order, without_opening
 from drill.language.patterns import compiled
 from drill.language.pieces import (
-    ACTION_MARKERS,
     JOINTS,
     LONGEST_ORDER,
-    marks,
+    WITHDRAWN,
+    correction_at,
     pieces_of,
     starts,
     trimmed,
@@ -44,6 +43,7 @@ from drill.language.places import with_places
 from drill.language.shorthand import spelled_out
 from drill.language.spelling import spelled
 from drill.language.together import exclude_each_other, settled
+from drill.language.withdrawn import dropped_at
 from drill.language.words import Token, joined, tokens, word_set
 
 Rule: TypeAlias = Callable[[Order], list[Action] | None]
@@ -109,21 +109,13 @@ def read(line: str, context: Context) -> list[Action]:
     is not understood beside others that are.
     """
     lines = _lines(clean_line(line))
-    found = [_read_line(each, context) for each in lines[:MOST_ORDERS]]
-    if any(actions != [Unclear(ASK_NOT_DONE)] for actions in found):
-        found, lines = _without_forbidden(found, lines)
-    if len(found) > 1:
-        found = [[not_understood(order(tokens(each), each, context.lexicon))] if actions == [Unclear(ASK_WHAT)]
-                 else actions for each, actions in zip(lines[:MOST_ORDERS], found, strict=True)]
+    parts = [(each, _read_line(each, context)) for each in lines[:MOST_ORDERS]]
+    ordered = [(each, actions) for each, actions in parts if actions != [Unclear(ASK_NOT_DONE)]] or parts
+    found = [[not_understood(order(tokens(each), each, context.lexicon))]
+             if actions == [Unclear(ASK_WHAT)] and len(ordered) > 1 else actions for each, actions in ordered]
     if len(lines) > MOST_ORDERS:
         found.append([Unclear(ASK_REST)])
     return [action for actions in found for action in actions] or [Unclear(ASK_WHAT)]
-
-
-def _without_forbidden(found: list[list[Action]], lines: list[str]) -> tuple[list[list[Action]], list[str]]:
-    """Return what is read of the parts of a line, and the parts, without those that only forbid."""
-    kept = [at for at, actions in enumerate(found) if actions != [Unclear(ASK_NOT_DONE)]]
-    return [found[at] for at in kept], [*(lines[at] for at in kept), *lines[len(found):]]
 
 
 def _lines(typed: str) -> list[str]:
@@ -135,7 +127,7 @@ def _lines(typed: str) -> list[str]:
         words = [token for token in tokens(piece) if not token.is_break]
         if not words:
             continue
-        if parts and (end := marker_at(words, 0, ACTION_MARKERS)) and marks(words, 0, end):
+        if parts and (correction_at(words, 0) or dropped_at(words, 0, after_break=True) == len(words)):
             parts[-1] += "," + piece
         else:
             parts.append(piece)
@@ -297,6 +289,8 @@ def _answers_atc(typed: str, context: Context) -> bool:
 
 def _read_piece(piece: Order, line: Sequence[Token]) -> list[Action] | None:
     """Return what one order says: `FORBIDDEN` where it only forbids, None where it is not understood."""
+    if piece.line[0].text == WITHDRAWN:
+        return FORBIDDEN
     text = without_opening(piece.text)
     if radio.tells_aboard(text):
         return [Unclear(ASK_ABOARD)]

@@ -1,0 +1,74 @@
+"""The words with which a speaker takes back what was just said: one table for orders and for calls.
+
+Some of them give it anew ("no, make that 4000"), some only drop it ("scratch that", "on second thought don't").
+Texts are words in small letters with single spaces, breaks as ", . ?".
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from drill.language.patterns import compiled, laid_out
+from drill.language.words import Token, joined
+
+
+def _phrases(text: str) -> tuple[tuple[str, ...], ...]:
+    return tuple(tuple(phrase.split()) for phrase in laid_out(text).split("|"))
+
+
+MENDS_CALLS = _phrases("""
+    correction|i mean|make that|scratch that|i meant|or rather|strike that|no|no wait|wait no|sorry|check that|
+    no make that""")
+"""Words after which a call gives anew what stands just before them."""
+MENDS_ORDERS = _phrases("""
+    correction|i mean|make that|scratch that|i meant|or rather|strike that|no wait|wait no|sorry|no|no make that|
+    actually|no sorry|nope|sorry make that|wait , no|no , make that|actually make that|make it|no make it|actually no|
+    rather|oops|er no|uh no|no , wait|no i mean|no , i mean|er|negative|er i mean|jk|just kidding|oops wrong|nah|nah ,|
+    hang on|hang on ,|i mean ,|no wait ,|er ,|on second thought|on second thoughts|on second thought make that|
+    on second thought make it|hm no|hmm no|no rather|or actually|no correction|correction make that|i meant to say|
+    no i meant|or make that|or make it|better make that|better make it|rather make that""")
+"""Words with which a pilot takes back an order and gives it anew."""
+
+_LED = laid_out(r"""
+    (?:(?:no|nah|nope|oh|er|uh|um|wait|hang on|hold on|actually|sorry|well|but|and|or|hmm?|ok|okay|please|just|
+    on second thoughts?|on reflection|come to think of it|,) )*""")
+_OBJECT = laid_out(r"""
+    (?:that|this|(?:all|both|the whole|most) (?:of )?(?:that|this|it|them|thing)|(?:the|my|that) (?:last|lot)(?: 1|
+    one| part| bit| order| call)?|last|everything|the whole thing)""")
+_BY_WORD = laid_out(rf"""
+    (?:(?:disregard|scratch|cancel|strike|belay|never ?mind|nvm|forget|nix|withdraw)(?: {_OBJECT})?|
+    (?:cancel|scratch|forget|belay|strike|nix) (?:it|about (?:it|that))|(?:ignore|drop|skip|undo|abandon|abort|
+    retract|delete|withdraw|do not do|do not send|do not say) {_OBJECT})""")
+_BY_SENTENCE = laid_out(r"""
+    (?:(?:i )?take (?:that|it|this) back|(?:i )?(?:have )?changed my mind|as you were|(?:only |just )?(?:kidding|
+    joking)|jk|(?:let us |i will |we will )?(?:do not|will not|rather not|better not)(?: do (?:it|that|this)| bother|
+    yet| after all)?|not (?:yet|now|really|after all)|(?:i|we) do not (?:mean|want) (?:it|that)|no(?: no)*|nah|nope|
+    negative|oops|no wait|wait no)""")
+_TAIL = r"(?: (?:please|sorry|then|now|for now|thanks|thank you|after all|instead|mate|though|at all|yet|,))*"
+_DROPS = compiled(rf"^{_LED}(?:{_BY_WORD}|{_BY_SENTENCE}){_TAIL}(?= [,.?]|$)")
+_DROPS_PLAINLY = compiled(rf"^(?:(?:no|wait|but|or|actually|oh|er|sorry) )*{_BY_WORD}{_TAIL}(?= [,.?]|$)")
+_LEFT = compiled(rf"^{_LED}(?<= )(?:leave (?:it|that)(?: be| alone)?|let it be){_TAIL}(?= [,.?]|$)")
+_EVERYTHING = compiled(r"\b(?:all|everything|whole|both|the lot)\b")
+LONGEST = 14
+
+
+def dropped_at(line: Sequence[Token], at: int, *, after_break: bool) -> int:
+    """Return the end of the words at `at` that take back what stands before them, `at` where there are none.
+
+    They reach to the next break or the end. Without a break before them only plain ones count: "squawk 7700 cancel
+    that", not "turn right no".
+    """
+    text = joined(line[at:at + LONGEST])
+    patterns = (_DROPS, _LEFT) if after_break else (_DROPS_PLAINLY,)
+    return max((at + len(match.group().split()) for pattern in patterns if (match := pattern.match(text))), default=at)
+
+
+def takes_back(clause: str) -> bool:
+    """Whether a clause takes back what was said before it, and gives nothing in its place."""
+    match = _DROPS.match(clause)
+    return match is not None and match.end() == len(clause)
+
+
+def takes_all_back(clause: str) -> bool:
+    """Whether such a clause takes back more than the last thing said: "cancel all that"."""
+    return _EVERYTHING.search(clause) is not None
