@@ -24,7 +24,7 @@ _ASKING = compiled(r"""
     (?:can|could|would|will) (?:someone|somebody|anyone|anybody)|who (?:has|knows)|approve|talk (?:me|us)|
     move (?:me|us)|(?:guide|lead) (?:me|us)|is that (?:still )?current|
     (?<!not )like (?:an?|some|higher|lower|vectors?|direct|block|priority|to have|to get)|need|needs|needing|want|
-    wants|would like|like to|looking for|can (?:i|we|you)|could (?:i|we|you)|may (?:i|we)|any chance|please|
+    wants|would like|like to|looking for|can (?:i|we|you)|could (?:i|we|you)|you could|may (?:i|we)|any chance|please|
     give (?:me|us)|gimme|get (?:me|us)|got any|have somebody|have someone|how about|would (?:rather|appreciate)|
     what is|what are|where is|where are|is it|is there|are there|prefer|let us have|let me have|asking|ask for|
     (?:will|would) take(?! it| over)|send|find (?:me|us)|help (?:me|us)|would you|will you|(?<!matter )what|how is|
@@ -38,11 +38,11 @@ _STATES = compiled(r"""
     ^(?:the |my |our )?(?!what|where|how|when)[\w<>]+ (?:is|are|was|has|have)\b""")
 _DECLINED = compiled(r"""
     \b(?:negative(?: on)?|no|not|do not (?:need|want|require)|(?:will|would) not (?:be )?(?:need|want|requir)\w*|
-    no need for|without|disregard|cancel|never ?mind|terminate|(?<!full )stop|quit|discontinue|thanks for|
-    thank you for|no longer (?:need|want|requir|request|ask)\w*(?: for)?|unable|can not (?:accept|take)|decline|
-    forget|scratch|instead of|rather than|avoid(?:ing)?|skip|(?:we|i) got|have got|cleared(?: for| to)?|
-    expect(?:ing)?|unable|on the)(?: (?:need|any|the|a|an|that|those|more|further|request|for|on|about|accept|to|my|
-    our|last|new|delay|radar|require|want|lower|higher)){0,6} $""")
+    no need for|without|disregard|cancel|never ?mind|terminate|would you like (?:me|us) to|(?<!full )stop|quit|
+    discontinue|thanks for|thank you for|no longer (?:need|want|requir|request|ask)\w*(?: for)?|unable|
+    can not (?:accept|take)|decline|forget|scratch|instead of|rather than|avoid(?:ing)?|skip|(?:we|i) got|have got|
+    cleared(?: for| to)?|expect(?:ing)?|unable|on the)(?: (?:need|any|the|a|an|that|those|more|further|request|for|
+    on|about|accept|to|my|our|last|new|delay|radar|require|want|lower|higher)){0,6} $""")
 _AT_ONCE = re.compile(r"^(?: please| sir)* (?:now|immediately|right now|at once|right away|asap|quick\w*)(?: please)?$")
 """How a bare request ends that is asked for in haste: "engine out nearest airport now"."""
 _NOT_WANTED = compiled(r"""
@@ -190,9 +190,8 @@ def _withdrawn(text: str, book: Lexicon) -> set[str]:
 
 
 _TO_FIELD = compiled(r"""
-    \bland <place>|\b(?:like|want|request) (?:the |an? )?<place> (?:<navigation>|ils|approach|visual|loc)|
-    \bvectors? <place>|
-    \bstraight in(?: (?:rwy|runway|approach|to))?(?: \d+\w?)? <place>|
+    \b(?:land|will take|would take) <place>|\b(?:like|want|request) (?:the |an? )?<place> (?:<navigation>|ils|
+    approach|visual|loc)|\bvectors? <place>|\bstraight in(?: (?:rwy|runway|approach|to))?(?: \d+\w?)? <place>|
     \b(?:request|requesting|wants?|needs?) <place>(?! (?:weather|tower|approach|ground|atis|information))|
     \b(?:back to|back into|to|direct|at|into|for|toward|towards|in|over to|approach|par|asr|sra|ils|visual|
     aerodrome of|airport of|field of)(?: the)?(?: (?:visual|ils|localizer|approach|asr|par|runway \d+\w?|

@@ -77,7 +77,7 @@ _HELD = compiled(r"""
 _HEADING = compiled(r"""
     \b(?:heading|hdg|course)
     (?: of| is| about| approximately| roughly| around| maybe| currently| now| reads?| shows?| indicating
-    | looks? like)* (?P<deg>\d{1,3})\b""")
+    | looks? like| (?:from|by|on) (?:the )?<navigation>)* (?P<deg>\d{1,3})\b""")
 _ON_COMPASS = compiled(r"""
     \b(?P<deg>\d{3})(?: degrees)? (?:on|by|from) (?:the |my |our )?<magnetic_compass>|
     heading on (?:the |my )?<magnetic_compass> (?P<deg3>\d{3})\b|^<magnetic_compass> (?P<deg4>\d{3})$|
@@ -103,8 +103,10 @@ _OF_PEOPLE = compiled(r"""
     (?:me|just me) (?:only|alone)|me plus|me and|single pilot|just me|only me|crew|party|group|total|others?|
     [1-9] up)""")
 """What no call that tells how many are on board is without."""
+_CORRECTED = re.compile(r"\b(?:no|sorry|correction|make that|i mean)\b")
 _WITH_ME = compiled(r"""
-    \b(?P<n>\d{1,2}) (?:pax|passengers?|others?) (?:plus|and) (?:me|myself|the pilot|crew|1 crew)\b|
+    \b(?P<n>[1-9]) [a-z]{4,}s (?:plus|and) (?:me|myself)\b|
+    \b(?P<pax>\d{1,2}) (?:pax|passengers?|others?) (?:plus|and) (?:me|myself|the pilot|crew|1 crew)\b|
     \b(?:me|myself|pilot) (?:plus|and|with) (?P<more>\d{1,2}) (?:pax|passengers?|others?)\b""")
 _SOLO = compiled(r"""
     (?:^|[,.] )(?:all )?alone(?= [,.]|$)|\balone on board\b|\b(?:solo|(?<!navigate )(?<!manage )(?<!fly )on my own|
@@ -209,6 +211,8 @@ def reads_back(text: str) -> bool:
     return any(_READ_BACK.search(clause) for clause in clauses(text))
 
 
+_FLIGHT_LEVEL = re.compile(r"(?:1[89]|[23]\d|4[0-5])0")
+"""Of "level three three zero": flight levels from the transition altitude up (AIM 7-2-2, 18,000 feet)."""
 _ESTIMATED = compiled(r"""
     \b(?:estimat\w+|eta|arriv\w+|airborne|departed|off the \w+)(?: [\w<>]+){0,4} $""")
 
@@ -241,6 +245,8 @@ def altitude_ft(text: str, *, altimeter_suspect: bool) -> int | None:
             continue
         for match in _PRESENT.finditer(clause):
             before = clause[:match.start()]
+            if match.group().startswith("level") and _FLIGHT_LEVEL.fullmatch(match["feet"]):
+                return int(match["feet"]) * 100
             moving = match.group().startswith(("through", "passing", "out of", "leaving", "vacating"))
             if (feet := _feet(match["feet"])) is None or (not moving and _ASKED.search(before)):
                 continue
@@ -250,6 +256,8 @@ def altitude_ft(text: str, *, altimeter_suspect: bool) -> int | None:
                                 "<vacuum_system> is ", "<suction_gauge> is ", "<vacuum_system> ", "<suction_gauge> ")):
                 continue
             if match.group().startswith("at ") and _REQUESTED.search(before):
+                continue
+            if match.group().startswith("at ") and before.endswith(("radial ", "<engine> ")):
                 continue
             whole = moving and match["feet"].endswith("00")
             if len(match["feet"]) == 3 and not whole and not clause[match.end():].startswith((" feet", " ft")):
@@ -302,10 +310,12 @@ def souls(text: str) -> int | None:
     if _OF_PEOPLE.search(text) is None:
         return None
     if match := _WITH_ME.search(text):
-        return int(match["n"] or match["more"]) + 1
+        return int(match["n"] or match["pax"] or match["more"]) + 1
     for pattern in _SOULS:
-        if match := pattern.search(text):
-            return int(match["n"] or 2)
+        said = list(pattern.finditer(text))
+        if said:
+            corrected = len(said) > 1 and _CORRECTED.search(text[said[0].end():said[-1].start()])
+            return int(said[-1 if corrected else 0]["n"] or 2)
     return 1 if _SOLO.search(text) else None
 
 

@@ -112,7 +112,9 @@ _COMMON = word_set(
     in over under again ops departure arrival circuit pattern downwind crosswind short long full final plan
     filed flight point position waypoint intersection mountain mountains coast river lake valley city airport
     airports airfield aerodrome strip farm highway road vmc vfr approximately about around maybe perhaps
-    probably please immediately soon quickly later first last next some any lots much many few""")
+    save avoid intercept reach pass miss remain give help tell report call sort fix reset restart run finish complete
+    refuel wait burn lose gain probably please immediately soon quickly later first last next some any lots
+    much many few""")
 
 
 def _headed(line: Sequence[Token], at: int) -> bool:

@@ -67,17 +67,20 @@ _NOT_ICING = compiled(r"""
 _MELTED = re.compile(r"^ (?:(?:has|have|is|all|just|now) )*(?:been and gone|gone|cleared|melted|off)\b")
 _SOUGHT = compiled(r"""
     \b(?:to|into|with|find\w*|some|where|anywhere|until|request\w*|for|get|reach\w*|toward|towards|remain|looking|
-    need|want|any|stay|out of|vectors?|nearest|like|(?<!can )not|no|keep (?:us|me)|climb\w*|before|if|lose|expect\w*|
-    report\w*|cancel|were|was|lower|going)(?: \w+){0,4} $""")
+    need|want|any|stay|out of|vectors?|nearest|like|a heading|(?<!can )not|no|keep (?:us|me)|climb\w*|before|if|
+    lose|expect\w*|report\w*|cancel|were|was|lower|going)(?: \w+){0,4} $""")
 _PRESENTLY = compiled(r"""
     \b(?:pax|passengers|on board|aboard|pob|(?:we|i) remain|in|we are|i am|currently|now|still|presently|are|am|
     solid)(?: (?:in|solid|a|the|good|mostly|just))* $""")
 
 
+_ONLY_SPOKEN_OF = re.compile(r"\b(?:pireps?|reports?|forecasts?|any)\b")
+
+
 def _is_in(pattern: re.Pattern[str], clause: str) -> bool:
     for match in pattern.finditer(clause):
         before = clause[:match.start()]
-        if before.endswith(("not ", "not in ")):
+        if before.endswith(("not ", "not in ")) or _ONLY_SPOKEN_OF.search(match.group()):
             continue
         if not _SOUGHT.search(before) or _PRESENTLY.search(before):
             return True
@@ -95,7 +98,7 @@ def conditions(text: str, book: Lexicon) -> Literal["imc", "vmc", "icing", "unst
                 continue
             if any(not _NOT_ICING.search(clause[:m.start()]) and "clear of" not in m.group()
                    and "no ic" not in m.group() and not _MELTED.match(clause[m.end():])
-                   for m in book.icing.finditer(clause)):
+                   and not _ONLY_SPOKEN_OF.search(m.group()) for m in book.icing.finditer(clause)):
                 found.add("icing")
             if meant or book.unlikely.search(clause):
                 continue

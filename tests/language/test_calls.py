@@ -296,3 +296,27 @@ def test_the_weather_that_the_caller_is_in(words, conditions):
 ])
 def test_the_altitude_the_caller_is_at(words, altitude_ft):
     assert heard(f"approach, 04W, {words}").altitude_ft == altitude_ft
+
+
+@pytest.mark.parametrize("words", ["15 N OF PENROSE", "20 w of Glenmoor", "three miles off the Penrose lighthouse",
+                                   "by the fuel pumps", "10 dme Glenmoor"])
+def test_a_distance_and_direction_is_a_position_and_nobodys_callsign(words):
+    said = heard(f"04W, transponder failed, {words}, VFR")
+    assert said.position
+    assert said.callsign == "given"
+
+
+def test_what_stands_after_a_heading_to_is_not_always_a_place():
+    assert heard("04W can't hold a heading to save my life").places == ()
+
+
+def test_the_count_that_was_corrected_is_the_one_on_board():
+    assert heard("04W, eight souls no sorry that is the old sheet, two souls").souls == 2
+
+
+def test_level_three_three_zero_is_a_flight_level():
+    assert heard("04W, level three three zero").altitude_ft == 33_000
+
+
+def test_reports_of_ice_that_are_asked_for_are_no_ice():
+    assert heard("04W, got any pireps for icing along our route?").conditions == "unstated"
