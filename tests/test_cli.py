@@ -328,7 +328,8 @@ def test_the_debrief_of_a_flight_that_can_be_flown_on_warns_first(drill: Drill, 
     assert "has not ended" not in drill("debrief", flown.record).stdout
 
 
-@pytest.mark.parametrize("yes", ["y", "yes", "quit", "exit"])
+@pytest.mark.parametrize("yes", ["yes", "quit", pytest.param("y", marks=pytest.mark.long),
+                                 pytest.param("exit", marks=pytest.mark.long)])
 def test_quit_is_confirmed_by_yes_or_quit(drill: Drill, yes: str) -> None:
     done = drill("fly", TALLOWBY, "--seed", "7", typed=f"quit\nno\nquit\n{yes}\npanel\n")
     assert done.stdout.count("Leave the flight?") == 2
@@ -467,7 +468,8 @@ def test_a_flight_that_was_killed_can_be_debriefed_and_resumed(
 
 
 @pytest.mark.parametrize(("number", "code"), [
-    (signal.SIGINT, 130), (signal.SIGTERM, 143), (signal.SIGHUP, 129), (signal.SIGQUIT, 131),
+    (signal.SIGINT, 130), (signal.SIGTERM, 143), pytest.param(signal.SIGHUP, 129, marks=pytest.mark.long),
+    pytest.param(signal.SIGQUIT, 131, marks=pytest.mark.long),
 ])
 def test_a_flight_ended_by_a_signal_says_where_its_record_is(
     environment: dict[str, str], tmp_path: Path, number: signal.Signals, code: int

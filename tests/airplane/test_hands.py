@@ -80,7 +80,7 @@ def test_healthy_hands_hold_the_practical_tests_tolerances() -> None:   # 100 ft
 
 
 @pytest.mark.parametrize("orders", [FULL, PARTIAL], ids=["full panel", "partial panel"])
-@pytest.mark.parametrize("climb", [1, -1], ids=["climb", "descent"])
+@pytest.mark.parametrize("climb", [1, pytest.param(-1, marks=pytest.mark.long)], ids=["climb", "descent"])
 def test_three_thousand_feet_up_or_down(orders: Controls, climb: int) -> None:
     low, high = 5000.0, 8000.0
     begins, ends = (low, high) if climb > 0 else (high, low)
@@ -125,7 +125,8 @@ def test_nobody_goes_all_the_way_round_to_a_heading_a_few_degrees_away(orders: C
 
 @pytest.mark.parametrize("orders", [FULL, PARTIAL], ids=["full panel", "partial panel"])
 @pytest.mark.parametrize("way", [-1.0, 1.0], ids=["left", "right"])
-@pytest.mark.parametrize("by", [90.0, 270.0, 360.0, 720.0])
+@pytest.mark.parametrize("by", [90.0, pytest.param(270.0, marks=pytest.mark.long), 360.0,
+                                pytest.param(720.0, marks=pytest.mark.long)])
 def test_a_turn_by_an_amount_goes_all_the_way_round_and_stops_there(orders: Controls, way: float, by: float) -> None:
     going = replace(orders, lateral=TURN_TO_HEADING, direction=way, turn_by_deg=by)
     flight = flown(by / 3.0 + 70.0, seeds=5, orders=lambda t: going if t > 10.0 else orders, every_s=2.0)
