@@ -6,11 +6,13 @@ import re
 
 from drill.language.lexicon import standard
 from drill.language.meaning import (
+    EQUIPMENT,
     IN_SIGHT,
     Action,
     Align,
     Compare,
     Cover,
+    Diagnose,
     FlyBy,
     Look,
     Unclear,
@@ -264,13 +266,30 @@ _DISTRUST = compiled(r"""
     relying|referring|chasing|steering)\b|^(?:ignore|disregard|distrust)\b|
     ^(?:do not|never|not) (?:use|using|follow|following|fly|flying|rely|refer|chase|steer|go by)\b|
     ^(?:forget|forget about|get off|come off|leave|ditch|bin|dump|abandon) (?:the |my )?<\w+>(?: alone)?$""")
+_NO_TRUST = compiled(r"""
+    ^(?:(?:i|we|you|please|let us) )*(?=.*\b(?:not|never|nobody|no|hardly|barely|scarcely|refus\w+|
+    unable)\b.* (?:trust|believ|rely|us|follow|fly|go|steer|refer))(?:(?:i|we|nobody|no 1|1|can|could|will|would|
+    must|should|do|am|are|is|be|going|to|not|never|no|longer|more|hardly|barely|scarcely|refus\w+|unable|able|safe|
+    really|even) )+(?:trust\w*|believ\w*|rely\w*|us(?:e|ing)|follow\w*|fly\w*|go (?:by|on)|steer\w*|
+    refer\w*)\b(?! partial)""")
+_NOT_ABLE = re.compile(r"\b(?:can|could|able|unable|hardly|barely|scarcely|safe|trust\w*|believ\w*)\b")
+"""Of an instrument that cannot be used or trusted more is said than how to fly: that it has failed."""
+_ALL_BUT = compiled(r"""
+    \b(?:fly|use|trust|rely|follow|go|believe|steer)\b.*(?:\banything|\beverything|\ball|\bany|<panel>|
+    \bother instruments?) (?:but|except|other than|besides|apart from|bar)\b(?: (?:for|the|my|our))* <""")
 _IN_ITS_PLACE = {"attitude_indicator": "turn_coordinator", "heading_indicator": "magnetic_compass"}
 
 
 def distrust(order: Order) -> list[Action] | None:
     """Leave an instrument out of the scan: the hands take the one that does its work without it."""
     text = without_opening(order.text)
-    if not _DISTRUST.match(text):
+    cannot = _NO_TRUST.match(text) is not None
+    if cannot and text.startswith(("1 ", "one ")):
+        return []   # "one never trusts a gyro"
+    if cannot and _NOT_ABLE.search(text) and order.names:
+        suspect = {each for name in order.names for each in order.book.equipment(name) if each in EQUIPMENT}
+        return [Diagnose(tuple(sorted(suspect)))] if suspect else None
+    if not cannot and not _DISTRUST.match(text) and not _ALL_BUT.search(text):
         return None
     gyros = ["attitude_indicator", "heading_indicator"] if "gyros" in order.names else []
     left = list(dict.fromkeys([*gyros, *trusted(order)]))

@@ -230,7 +230,8 @@ _KEEP = compiled(r"""
     \b(?:hold|maintain|keep|watch|stay at|preserve|lock)(?: (?:the|this|my|our|present|current|that|on|at|
     it))* (?:altitude|level)\b|^level off$|^level off (?:here|now|please)\b|
     \bstay (?:right )?(?:here|level|at this altitude|where (?:i am|we are))\b|\bhold (?:it )?(?:right )?here\b|
-    \b(?:stop|arrest|halt) (?:the |this |my )?(?:climb|descent|descending|climbing|sink)\b|\bhold level\b|
+    \b(?:stop|arrest|halt|quit|cease|enough|no more|end)(?: of)? (?:the |this |my |our )?(?:climb|descent|descending|
+    climbing|sink|sinking)\b|\bhold level\b|
     \bat this (?:height|altitude|level)\b|\bfreeze (?:the |my |our )?altitude\b|\bstay at this\b|
     \bdo not (?:lose|gain) (?:any )?(?:altitude|height)\b|\b(?:keep|fly|stay|go) (?:it )?level\b|
     \b(?:keep|hold|maintain)(?: exactly| just)? (?:the |this |my |our )?(?:height|altitude|level)\b|

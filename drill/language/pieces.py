@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from drill.language import conditional
 from drill.language.corrections import corrected, marker_at
 from drill.language.durations import durations
+from drill.language.forbidding import forbids_next
 from drill.language.lexicon import name_of
 from drill.language.orders import without_opening
 from drill.language.patterns import compiled
@@ -67,7 +68,7 @@ def pieces_of(line: Sequence[Token]) -> list[tuple[Token, ...]] | None:
             at = end + _replace(pieces, line[end:end + LONGEST_ORDER])
             continue
         may_begin = at_joint or _follows_figure(line, at) or _after_stops(line[at], pieces[-1])
-        if pieces[-1] and may_begin and starts(line[at:], pieces[-1]):
+        if pieces[-1] and may_begin and starts(line[at:], pieces[-1]) and not forbids_next(joined(pieces[-1])):
             pieces.append([])
         pieces[-1].append(line[at])
         at += 1

@@ -9,6 +9,7 @@ from typing import TypeAlias
 from drill.clean import clean_line
 from drill.language import conditional, decisions, handling, hearsay, instruments, maneuvers, radio, switches
 from drill.language.calls import read_call
+from drill.language.forbidding import FORBIDDEN, read_unless_forbidden
 from drill.language.leftovers import (
     NOT_UNDERSTOOD,
     left_over,
@@ -72,16 +73,6 @@ LONGEST_ANSWER = 80
 ASK_ABOARD = "Those on board are left out of the exercise; say what to do, or call ATC."
 ASK_NOT_DONE = "Nothing is done for that; what do you want to do instead?"
 
-FORBIDDEN: list[Action] = []
-"""The reading of an order that only forbids ("do not touch the pitot heat"): nothing is done."""
-_NEGATED = compiled(r"""
-    ^(?:do not|never(?! mind)|avoid|i (?:will|would|do|am) not|not going to|no need to|without|i am not|rather than|
-    hold off(?! (?:for )?(?:\d|a ))|no way|no (?:squawk|<\w+> (?:on|off))\b|
-    (?:cancel|forget|scratch) (?:the|that|our|my) (?:descent|climb|turn|left|right|diversion)|leave(?! \d)|not|
-    let us not|please do not)\b""")
-_KEEPS = compiled(r"""
-    \bdo not climb(?: and| or| ,)? (?:do not )?descend\b|\bdo not (?:lose|gain) (?:any )?(?:altitude|height)\b|
-    \bdo not (?:climb|descend) or\b|^leave (?:that|it)\b""")
 _CONTRARY = (
     compiled(r"""
         ^do something\b|(?<!not )\bclimb(?:ing)?\b(?: or| and)+ descend|\bdescend\b(?: or| and)+ climb|
@@ -298,11 +289,9 @@ def _read_piece(piece: Order, line: Sequence[Token]) -> list[Action] | None:
         return [conditional.asked_in_time(piece.line, piece.typed)]
     if (instead := instruments.distrust(piece)) is not None:
         return instead
-    if _NEGATED.match(text) and not _KEEPS.search(text) and not re.match(r"^not (?:taking off|going)\b", text):
-        failed = decisions.diagnose(piece) if re.match(r"^(?:do not (?:trust|have|believe)|i do not|not)\b",
-                                                       text) else None
-        return failed or FORBIDDEN
-    found = maneuvers.altitude(piece) if _KEEPS.search(text) else _first_fit(piece)
+    found = read_unless_forbidden(piece, _first_fit)
+    if found is FORBIDDEN:
+        return FORBIDDEN
     if found is None and re.match(r"^(?:compare|cross)\b", text):
         found = instruments.compare(order(line, piece.typed, piece.book))
     return [*found, *left_over(piece, found, _first_fit)] if found else None

@@ -1,0 +1,119 @@
+"""What a negation makes of an order: "nobody cover the AI" covers nothing, "cover the DG, not the AI" one of the two.
+
+Nothing that stands after a negation, in its clause, is done.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Sequence
+from typing import TypeAlias
+
+from drill.language.meaning import Action, Compare, Decide, Diagnose, Look, Unclear, Wait
+from drill.language.orders import Order, order, without_opening
+from drill.language.patterns import compiled
+from drill.language.words import Token, joined
+
+Reader: TypeAlias = Callable[[Order], list[Action] | None]
+
+FORBIDDEN: list[Action] = []
+"""The reading of an order that only forbids ("do not touch the pitot heat"): nothing is done."""
+_FORBIDS = compiled(r"""
+    ^(?:do not|never(?! mind)|avoid|i (?:will|would|do|am) not|not going to|no need to|without|i am not|rather than|
+    hold off(?! (?:for )?(?:\d|a ))|no way|no (?:squawk|<\w+> (?:on|off))\b|
+    (?:cancel|forget|scratch) (?:the|that|our|my) (?:descent|climb|turn|left|right|diversion)|leave(?! \d)|not|
+    let us not|please do not|(?:do )?(?:any|every)thing (?:but|except))\b""")
+_HOLDS = compiled(r"""
+    \bdo not (?:climb|descend|sink)(?: and| or| ,)* (?:do not )?(?:climb|descend|sink)\b|
+    \bdo not (?:lose|gain) (?:any )?(?:altitude|height)\b|\bdo not (?:climb|descend) or\b""")
+"""Negations that order to hold the altitude."""
+_ORDERS_BY_NOT = compiled(r"""
+    ^leave (?:that|it)\b|\b(?:no|not|do not|never) (?:taking off|take ?off|going)\b|\bno bank\b|
+    \bno more partial\b|\b(?:no longer|stop|quit|not) (?:partial|using)\b""")
+"""Negations that are orders themselves, which the rules read."""
+_NEGATES = compiled(r"""
+    \b(?:not|never|nobody|no 1|none|nothing|without|neither|nor|hardly|refus\w+|avoid\w*|forbid\w*|forbidden|
+    prohibited|unable|(?:any|every)(?:thing|body|one)? (?:but|except)|(?<=<panel> )but|except|rather than|
+    instead of|no(?! (?:problem|worr\w+|rush|hurry|doubt|gyros?|sweat|drama|joy|time|choice|delay|flaps|nonsense|
+    fuss|messing|morethan)\b))\b""")
+_EXCLUDED = compiled(r"""
+    (?:, )?\b(?:but )?(?:not|rather than|instead of|and not|except(?: for)?|never)(?: (?:the|my|our|to|a))*(?: <\w+>|
+    left| right| \d[\d.]*)(?: (?:degrees|feet|knots))?(?: ,)?(?: but)?(?= |$)""")
+"""What is named only to be left out: "not the AI", "instead of the AI", "not 6000"."""
+_NEVER_SO = compiled(r"""
+    (?:(?:and|but|so|please|just) )*(?:(?:under|in|on|at|by) no (?:circumstances?|account|means|case|condition|
+    time|event)|never ever|no way)(?: ,)?""")
+"""Words that forbid what comes after them, also over a comma: "under no circumstances, descend"."""
+
+
+def forbids_next(text: str) -> bool:
+    """Whether `text` only says that what follows must not be done, or is all that is not meant ("anything but")."""
+    return _NEVER_SO.fullmatch(text) is not None or re.search(
+        r"\b(?:any|every|no)(?:thing| 1|one|body)? but$", text) is not None
+
+
+def read_unless_forbidden(piece: Order, first_fit: Reader) -> list[Action] | None:
+    """Return what `piece` orders by `first_fit`: `FORBIDDEN` where it only forbids, None where it is not understood."""
+    text = without_opening(piece.text)
+    if _HOLDS.search(text):
+        return first_fit(order(_HOLD, piece.typed, piece.book))
+    if _ORDERS_BY_NOT.search(text):
+        return first_fit(piece)
+    if _FORBIDS.match(text):
+        wary = re.match(r"^(?:do not (?:trust|have|believe)|i do not|not)\b", text)
+        told = first_fit(piece) if wary else None
+        return told if told and all(isinstance(action, Diagnose) for action in told) else FORBIDDEN
+    found = first_fit(piece)
+    if found is None or not _acts(found) or not _NEGATES.search(piece.text):
+        return found
+    kept = _without_excluded(piece)
+    if not _NEGATES.search(joined(kept)):
+        return first_fit(order(kept, piece.typed, piece.book)) or FORBIDDEN
+    left = first_fit(order(_before_negations(kept), piece.typed, piece.book))
+    if not left or not all(_is_part_of(action, found) for action in left):
+        return FORBIDDEN
+    return left
+
+
+_HOLD = tuple(Token(word, 0, 0) for word in ("hold", "altitude"))
+
+
+def _acts(found: Sequence[Action]) -> bool:
+    """Whether something is done, and not only looked at or thought."""
+    return not all(isinstance(action, Look | Compare | Diagnose | Wait | Unclear) for action in found)
+
+
+def _is_part_of(action: Action, found: Sequence[Action]) -> bool:
+    """Whether `action`, read without the negation, is also read with it, or of another kind: "turn left without
+    30 degrees" leaves no turn without an end."""
+    if isinstance(action, Decide):
+        return any(isinstance(other, Decide) and other.plan == action.plan for other in found)
+    return action in found or all(action.kind != other.kind for other in found)
+
+
+def _without_excluded(piece: Order) -> tuple[Token, ...]:
+    """Return the tokens of `piece` without what is named only to be left out."""
+    gone: set[int] = set()
+    for match in _EXCLUDED.finditer(piece.text):
+        first = piece.text[:match.start()].count(" ") if match.start() else 0
+        gone |= set(range(first, first + len(match.group().split())))
+    return tuple(token for at, token in enumerate(piece.line) if at not in gone)
+
+
+def _before_negations(line: Sequence[Token]) -> tuple[Token, ...]:
+    """Return of each clause of `line` what stands before a negation in it."""
+    kept: list[Token] = []
+    clause: list[Token] = []
+    for token in (*line, None):
+        if token is not None and not token.is_break:
+            clause.append(token)
+            continue
+        said = joined(clause)
+        match = _NEGATES.search(said)
+        kept += clause[:said[:match.start()].count(" ")] if match else clause
+        if token is not None:
+            kept.append(token)
+        clause = []
+    while kept and kept[-1].is_break:
+        kept.pop()
+    return tuple(kept)
