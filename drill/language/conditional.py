@@ -33,6 +33,8 @@ _OPENS = re.compile(rf"(?:(?:but|and|then|only|just) )*(?:(?:wait|hold on|hang o
 _NO_CONDITION_BEFORE = compiled(r"""
     \b(?:check|see|verify|know|knows|tell|look|find out|wonder|wondering|ask|what|what happens|sure|confirm|
     decide|determine|test|as|even|say|figure out|learn|watch|monitor)(?: (?:me|us|out|to see|and see|<\w+>))? $""")
+_CHECKS = compiled(r"""
+    ^(?:check|see|verify|look|find out|determine|confirm|make sure|test|ask)\b(?: \w+){0,3}? (?:if|whether|that) """)
 _ORDERED = compiled(r"""
     \b(?:cover|uncover|hide|mask|turn|climb|descend|check|look|compare|fly|go|set|squawk|maintain|hold|slow|
     tell|say|call|declare|request|cancel|divert|land|open|close|switch|use|start|stop|reduce|add|partial|full|
@@ -47,7 +49,11 @@ def opens(text: str) -> bool:
 def is_conditional(text: str) -> bool:
     """Whether an order's words hold a condition. The compass is right only in straight and level flight: "align it
     once level" says no more than how it is done."""
-    plain = without_opening(text)
+    return begins_at(without_opening(text)) >= 0
+
+
+def begins_at(plain: str) -> int:
+    """Return where in an order's words a condition begins, -1 where there is none."""
     for match in _INSIDE.finditer(plain):
         before = plain[:match.start()]
         if _NO_CONDITION_BEFORE.search(before) or (re.match(r"^(?:wait|hold|holding|stand ?by)\b.*\b(?:until|till?) ",
@@ -57,8 +63,13 @@ def is_conditional(text: str) -> bool:
                 r"(?:when|once|if) (?:(?:we|i|are|am|is|it|in|the|straight|and|wings) )*level(?: flight)?",
                 plain[match.start():]):
             continue
-        return True
-    return False
+        return match.start()
+    return -1
+
+
+def checks(text: str) -> bool:
+    """Whether `text` looks whether something is so ("check if the suction is low")."""
+    return _CHECKS.match(without_opening(text)) is not None
 
 
 def only_condition(text: str) -> bool:

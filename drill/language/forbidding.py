@@ -18,6 +18,7 @@ Reader: TypeAlias = Callable[[Order], list[Action] | None]
 
 FORBIDDEN: list[Action] = []
 """The reading of an order that only forbids ("do not touch the pitot heat"): nothing is done."""
+ASK_NOT_DONE = "Nothing is done for that; what do you want to do instead?"
 _FORBIDS = compiled(r"""
     ^(?:do not|never(?! mind)|avoid|i (?:will|would|do|am) not|not going to|no need to|without|i am not|rather than|
     hold off(?! (?:for )?(?:\d|a ))|no way|no (?:squawk|<\w+> (?:on|off))\b|

@@ -52,8 +52,7 @@ def pieces_of(line: Sequence[Token]) -> list[tuple[Token, ...]] | None:
         at_joint = at == 0 or line[at - 1].text in JOINTS
         end = correction_at(line, at, pieces[-1], at_joint=at_joint) if at else at
         gone = dropped_at(line, at, after_break=at_joint) if at and _can_be_dropped(pieces, line[at]) else at
-        if gone > at and (end == at or _past_breaks(line, end) == len(line)) and not _anew(
-                line[_past_breaks(line, gone):], pieces[-1]):
+        if gone > at and gone >= end and not _anew(line[_past_breaks(line, gone):], pieces[-1]):
             _withdraw(pieces, joined(line[at:gone]))
             at = gone
             continue

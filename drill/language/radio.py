@@ -116,31 +116,12 @@ def _sends_within(line: Sequence[Token]) -> bool:
                if at == 0 or line[at - 1].is_break or line[at - 1].text in ("and", "then"))
 
 
-_COCKPIT = compiled(r"""
-    ^(?:set|cover|uncover|hide|check|look|compare|align|reset|tune|pull|push|switch|open|close|squawk|ident|
-    scan|fly partial|fly the|go partial|partial panel|turn (?:on|off)|turn the|start the timer|put|use|trust|
-    level the|lean)\b""")
-_FLOWN = re.compile(
-    r"^(?:turn (?:left|right)|climb (?:and|to|\d)|descend (?:and|to|\d)|slow to|hold heading|wings level)\b")
-_STILL_SAID = re.compile(
-    r"\b(?:request\w*|want|like|need|vectors?|cleared|plan\w*|inten\w+|will|going|can|could|able)\b")
-
-
-def spoken_until(line: Sequence[Token], typed: str, context: Context) -> tuple[int, int] | None:
-    """Return where in `typed` what is said ends, at ", then", and where an act of the cockpit begins; or None.
-
-    Turns, climbs and descents may be read back or asked for: they are said where the callsign follows, or a request or
-    plan stands before.
-    """
-    for at in range(2, len(line) - 1):
-        if line[at].text != "then" or not line[at - 1].is_break:
-            continue
-        rest = joined(line[at + 1:])
-        flown = _FLOWN.match(rest) and not _STILL_SAID.search(joined(line[:at]))
-        signed = addressed(line[at + 1:], context).callsign != "absent"
-        if (_COCKPIT.match(rest) or flown) and '"' not in typed and not signed:
-            return line[at - 1].start, line[at + 1].start
-    return None
+def opening_of(plain: str) -> int:
+    """Return where in an order's text what is said begins: 0 where every word is, its length where none is."""
+    if _WHOLE.match(plain + " ") and not _TELL.match(plain + " "):
+        return 0
+    match = _TELL.match(plain + " ") or _SAY.match(plain + " ")
+    return min(match.end(), len(plain)) if match else 0
 
 
 def transmit(line: Sequence[Token], typed: str, context: Context, *, whole: bool) -> Transmit:

@@ -7,9 +7,19 @@ from collections.abc import Callable, Sequence
 from typing import TypeAlias
 
 from drill.clean import clean_line
-from drill.language import conditional, decisions, handling, hearsay, instruments, maneuvers, radio, switches
+from drill.language import (
+    conditional,
+    decisions,
+    handling,
+    hearsay,
+    instruments,
+    maneuvers,
+    radio,
+    sending,
+    switches,
+)
 from drill.language.calls import read_call
-from drill.language.forbidding import FORBIDDEN, read_unless_forbidden
+from drill.language.forbidding import ASK_NOT_DONE, FORBIDDEN, read_unless_forbidden
 from drill.language.leftovers import (
     NOT_UNDERSTOOD,
     left_over,
@@ -26,13 +36,13 @@ from drill.language.meaning import (
     Context,
     Diagnose,
     FlyBy,
+    Transmit,
     Unclear,
 )
 from drill.language.numbers import join_numbers
 from drill.language.orders import Order, order, without_opening
 from drill.language.patterns import compiled
 from drill.language.pieces import (
-    JOINTS,
     LONGEST_ORDER,
     WITHDRAWN,
     correction_at,
@@ -45,7 +55,7 @@ from drill.language.shorthand import spelled_out
 from drill.language.spelling import spelled
 from drill.language.together import exclude_each_other, settled
 from drill.language.withdrawn import dropped_at
-from drill.language.words import Token, joined, tokens, word_set
+from drill.language.words import Token, joined, tokens
 
 Rule: TypeAlias = Callable[[Order], list[Action] | None]
 
@@ -71,7 +81,6 @@ ASK_REST = "That is more than can be taken in one line; say the rest again."
 MOST_ORDERS = 20
 LONGEST_ANSWER = 80
 ASK_ABOARD = "Those on board are left out of the exercise; say what to do, or call ATC."
-ASK_NOT_DONE = "Nothing is done for that; what do you want to do instead?"
 
 _CONTRARY = (
     compiled(r"""
@@ -130,49 +139,29 @@ def _read_line(typed: str, context: Context) -> list[Action]:
     fixed = spelled(raw, context.lexicon)
     if len(fixed) <= LONGEST_ORDER and hearsay.asks_itself(joined(fixed)):
         return [Unclear(ASK_NOT_DONE)]
-    if radio.is_call(fixed, context):
-        return [radio.transmit(raw, typed, context, whole=True)]
-    spoken_from = _radio_start(fixed)
-    if spoken_from >= 0 and (cut := radio.spoken_until(fixed[spoken_from:], typed, context)) is not None:
+    whole = radio.is_call(fixed, context)
+    spoken_from = 0 if whole else sending.begins(fixed)
+    if spoken_from > 0 and sending.waits(fixed[:spoken_from], typed):
+        spoken_from = sending.DOUBTFUL
+    if spoken_from < 0:
+        actions = _orders(fixed, typed, context)
+        doubtful = spoken_from == sending.DOUBTFUL and any(isinstance(action, Transmit) for action in actions)
+        return [Unclear(sending.ASK_SENT)] if doubtful else actions
+    said = fixed[spoken_from:]
+    if (cut := sending.ends(said, typed, context)) is not None:
         return [*_read_line(typed[:cut[0]], context), *_read_line(typed[cut[1]:], context)]
-    if spoken_from >= 0 and fixed[spoken_from].text == "declare" and conditional.is_conditional(
-            joined(fixed[spoken_from:])):
-        spoken_from = -1
-    if spoken_from > 0 and _waits(fixed[:spoken_from], typed):
-        spoken_from = -1
-    actions: list[Action] = []
-    if spoken_from > 0 or spoken_from == -1:
-        actions = _orders(fixed if spoken_from == -1 else fixed[:spoken_from], typed, context)
-    if spoken_from >= 0:
-        if actions == [Unclear(ASK_WHAT)]:
-            before = order(trimmed(fixed[:spoken_from]), typed, context.lexicon)
-            actions = [] if says_nothing(before) else [not_understood(before)]
-        actions.append(radio.transmit(fixed[spoken_from:], typed, context, whole=False))
-    return actions
-
-
-def _radio_start(line: Sequence[Token]) -> int:
-    """Return where the words for the radio begin, -1 when none are."""
-    for at, token in enumerate(line):
-        if at == 0 or line[at - 1].text in JOINTS:
-            if token.text in JOINTS:
-                continue
-            if radio.opens_radio(joined(line[at:at + LONGEST_ORDER])):
-                return at
-        elif line[at - 1].text not in _NO_END and _CALLS_OUT.match(joined(line[at:at + 3])):
-            return at   # "descend 3000 tell approach we lost the vacuum"
-    return -1
-
-
-_CALLS_OUT = compiled(r"""
-    ^(?:tell|inform|advise) (?:approach|atc|center|tower|ground|departure|control|radar|them)\b|
-    ^declare (?:an |a )?emergency\b""")
-
-
-def _waits(line: Sequence[Token], typed: str) -> bool:
-    """Whether a condition in the orders of `line` governs what comes after them, too."""
-    pieces = conditional.together(pieces_of(line) or (), typed)
-    return bool(pieces) and conditional.opens(joined(pieces[-1])) and "." not in typed[pieces[-1][-1].end:line[-1].end]
+    if not whole and (again := sending.anew(said)):
+        before = typed[:said[0].start].rstrip(" ,;.")
+        return [*(_read_line(before, context) if before else ()), *_read_line(typed[said[again].start:], context)]
+    question = sending.held_back(said, typed, context, whole=whole)
+    call = question or radio.transmit(raw if whole else said, typed, context, whole=whole)
+    if spoken_from == 0:
+        return [call]
+    actions = _orders(fixed[:spoken_from], typed, context)
+    if actions == [Unclear(ASK_WHAT)]:
+        before_it = order(trimmed(fixed[:spoken_from]), typed, context.lexicon)
+        actions = [] if says_nothing(before_it) else [not_understood(before_it)]
+    return [*actions, call] if call != Unclear(ASK_NOT_DONE) or not actions else actions
 
 
 def _orders(line: Sequence[Token], typed: str, context: Context) -> list[Action]:
@@ -230,9 +219,6 @@ _MAY_RUN_ON = compiled(r"""
     (?:climb|descend) (?:and|to|now|\d)|squawk|ident$|partial <panel>|go partial|fly partial|
     (?:cover|uncover|check|compare|look at|cross ?check) |(?:switch|turn|put|set) (?:on|off|the|my|<)|
     <\w+> (?:on|off)\b|slow (?:to|down)|reduce|maintain|hold|tune|run the|divert|call|tell|declare|request)""")
-_NO_END = word_set(
-    """to and the a an not or before after by no then my our of in at with without you will should can could never
-    standard rate half please i we it that this do let us for from if when while until as is are""")
 MOST_RUN_ON = 6
 
 
@@ -249,7 +235,7 @@ def _second_order(piece: tuple[Token, ...], typed: str, book: Lexicon) -> int:
     """Return where a second order of another kind begins in `piece`, 0 where none does."""
     for at in range(2, len(piece)):
         before, text = piece[at - 1], joined(piece[at:at + 4])
-        if before.is_break or before.text in _NO_END or not _MAY_RUN_ON.match(text):
+        if before.is_break or before.text in sending.NO_END or not _MAY_RUN_ON.match(text):
             continue
         first, rest = _first_fit(order(piece[:at], typed, book)), _first_fit(order(piece[at:], typed, book))
         if not first or not rest or any(isinstance(action, Unclear | Diagnose) for action in (*first, *rest)):

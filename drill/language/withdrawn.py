@@ -63,6 +63,12 @@ def dropped_at(line: Sequence[Token], at: int, *, after_break: bool) -> int:
     return max((at + len(match.group().split()) for pattern in patterns if (match := pattern.match(text))), default=at)
 
 
+def drops_plainly(clause: str) -> bool:
+    """Whether a clause takes back what was said before it in words that can mean nothing else ("cancel that")."""
+    match = _DROPS_PLAINLY.match(clause)
+    return match is not None and match.end() == len(clause)
+
+
 def takes_back(clause: str) -> bool:
     """Whether a clause takes back what was said before it, and gives nothing in its place."""
     match = _DROPS.match(clause)

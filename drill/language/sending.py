@@ -1,0 +1,210 @@
+"""Which words of a typed line go out on the radio: where they begin, where they end, and when none do.
+
+What is said on the air cannot be taken back, so words are held back while anything makes them doubtful.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from drill.language import conditional, radio
+from drill.language.calls import read_call
+from drill.language.callsigns import addressed
+from drill.language.forbidding import ASK_NOT_DONE
+from drill.language.meaning import Context, Unclear
+from drill.language.orders import without_opening
+from drill.language.patterns import compiled
+from drill.language.pieces import JOINTS, LONGEST_ORDER, correction_at, pieces_of
+from drill.language.withdrawn import dropped_at, drops_plainly
+from drill.language.words import Token, joined, word_set
+
+NO_END = word_set(
+    """to and the a an not or before after by no then my our of in at with without you will should can could never
+    standard rate half please i we it that this do let us for from if when while until as is are""")
+"""Words after which no order and no call begins."""
+_CALLS_OUT = compiled(r"""
+    ^(?:tell|inform|advise) (?:approach|atc|center|tower|ground|departure|control|radar|them)\b|
+    ^declare (?:an |a )?emergency\b""")
+_DOUBTFUL = compiled(r"""
+    \b(?:maybe|perhaps|possibly|might|may|could|not|never|no|nobody|none|whether|either|or|think(?:ing)? (?:about|of)|
+    consider\w*|wonder\w*|ready to|about to|prepare\w* to|if|unless|when|whenever|once|until|before|after|should we|
+    should i|in case|avoid|without|nearly|almost|suppose\w*)\b""")
+_DOUBT_ALONE = compiled(r"""
+    (?:(?:ok|okay|well|hm+|so|and|,) )*(?:maybe|perhaps|possibly|(?:i am )?not sure|(?:i|we) (?:may|might)|
+    should (?:i|we)|never|(?:under|on|in|at|by) no (?:circumstances?|account|means|case|condition))(?: ,)*""")
+_DECLARES = re.compile(r"^(?:declar\w+ |call (?:a )?(?:mayday|pan)|(?:make|send|put out|transmit|broadcast) an? "
+                       r"(?:mayday|pan|distress|urgency))")
+_LEFT_OPEN = compiled(r"""
+    \?$|\bor (?:not|wait|maybe|just|should|shall|else|keep|continue)\b|\b(?:later|eventually|sometime|at some point)$|
+    \bin (?:about )?\w+ (?:minutes?|seconds?|mins?|secs?)$""")
+_COCKPIT = compiled(r"""
+    ^(?:set|cover|uncover|hide|check|look|compare|align|reset|tune|pull|push|switch|open|close|squawk|ident|
+    scan|fly partial|fly full|fly the|go partial|partial panel|turn (?:on|off)|turn the|start the timer|put|use|trust|
+    level the|level my|lean|stop the turn|run the|wait \d|wait for \d|wait a)\b""")
+_NEVER_SAID = compiled(r"""
+    ^(?:(?:cover|uncover|hide|mask)(?: up)? (?:the|my|our|both|that|<\w+>|ai|dg|tc|horizon|attitude|gyros?)|
+    (?:go|fly) partial panel|go partial$|fly full panel|level (?:the|my|our) wings|
+    (?:scan|compare|cross ?check) (?:the|my|ai|dg|tc|instruments)|look at (?:the|my) (?!weather|radar)|
+    start the (?:timer|clock)|run the \w+(?: \w+)? checklist|run the checklist|
+    run through the checklist)(?! \w+ (?:vectors?|approach))(?!\w)""")
+"""How an order begins that can be no part of a call."""
+_FLOWN = re.compile(
+    r"^(?:turn (?:left|right)|climb (?:and|to|\d)|descend (?:and|to|\d)|slow to|hold heading|wings level|level off)\b")
+_STILL_SAID = re.compile(
+    r"\b(?:request\w*|want|like|need|vectors?|cleared|plan\w*|inten\w+|will|going|can|could|able)\b")
+_LISTENS = word_set("""to please we i you can could will would they approach atc them him her center centre tower
+                       ground departure radar control say and or""")
+_WEAK = frozenset({"sorry", "er", "negative", "hang", "actually", "check", "make"})
+"""Corrections that are as often said on the air as to oneself."""
+
+
+DOUBTFUL = -2
+ASK_SENT = "Nothing is sent; say it as an order if it is to go out."
+ASK_WORDS = "What do you want to say on the radio?"
+
+
+def begins(line: Sequence[Token]) -> int:
+    """Return where the words for the radio begin, -1 where none are, `DOUBTFUL` where they may not be meant."""
+    for at, token in enumerate(line):
+        if at == 0 or line[at - 1].text in JOINTS:
+            if token.text in JOINTS:
+                continue
+            if radio.opens_radio(joined(line[at:at + LONGEST_ORDER])):
+                return DOUBTFUL if _DOUBT_ALONE.fullmatch(joined(_sentence_before(line, at))) else at
+        elif line[at - 1].text not in NO_END and _CALLS_OUT.match(joined(line[at:at + 3])):
+            # "descend 3000 tell approach we lost the vacuum", but not "maybe tell approach ..."
+            return DOUBTFUL if _DOUBTFUL.search(joined(_clause_before(line, at))) else at
+    return -1
+
+
+def _clause_before(line: Sequence[Token], at: int) -> Sequence[Token]:
+    start = next((n + 1 for n in range(at - 1, -1, -1) if line[n].is_break), 0)
+    return line[start:at]
+
+
+def _sentence_before(line: Sequence[Token], at: int) -> Sequence[Token]:
+    start = next((n + 1 for n in range(at - 1, -1, -1) if line[n].text == "."), 0)
+    return line[start:at]
+
+
+def waits(before: Sequence[Token], typed: str) -> bool:
+    """Whether a condition in the orders `before` a call governs the call, too."""
+    pieces = pieces_of(before) or []
+    for each in (pieces, conditional.together(pieces, typed)):
+        if each and conditional.opens(joined(each[-1])) and "." not in typed[each[-1][-1].end:before[-1].end]:
+            return True
+    return len(pieces) > 0 and conditional.checks(joined(pieces[-1])) and before[-1].text == "then"
+
+
+def held_back(said: Sequence[Token], typed: str, context: Context, *, whole: bool) -> Unclear | None:
+    """Return what to ask where the call that the words `said` order is not to be sent, None where it is.
+
+    It is taken back in the same breath, has a condition, is only asked or left for later, or has no words.
+    `whole`: the line itself is the call.
+    """
+    text = joined(said).rstrip(" ,.")
+    if whole:
+        who = addressed(said, context)
+        bare = who.callsign == "absent" and not who.facility and read_call(typed, context).urgency != "none"
+        return Unclear(ASK_NOT_DONE) if bare and _taken_back(said, 1, any_words=True) else None
+    plain = without_opening(text)
+    skipped = len(text) - len(plain)
+    opened = radio.opening_of(plain)
+    if opened >= len(plain):
+        return Unclear(ASK_WORDS)   # "tell approach", and nothing is said
+    words = plain[opened:]
+    call = read_call(words, context)
+    first = text[:skipped + opened].count(" ") + (opened == 0)
+    if _taken_back(said, first, any_words=call.urgency != "none" or bool(call.equipment or call.assistance)):
+        return Unclear(ASK_NOT_DONE)
+    if _DECLARES.match(plain) and _LEFT_OPEN.search(text):
+        return Unclear(ASK_SENT)
+    if (_DECLARES.match(plain) and conditional.is_conditional(plain)) or _only_if(words, context):
+        return conditional.asked_in_time(said, typed)
+    return None
+
+
+def _taken_back(said: Sequence[Token], first: int, *, any_words: bool) -> bool:
+    """Whether the words `said` end with ones that take back what stands before, from `first` on."""
+    end = len(said)
+    while end and said[end - 1].is_break:
+        end -= 1
+    for at in range(first + 1, end):
+        after_break = said[at - 1].is_break
+        if not after_break and said[at - 1].text in _LISTENS:
+            continue
+        if any_words or not after_break:
+            gone = dropped_at(said[:end], at, after_break=after_break)
+        else:
+            gone = end if drops_plainly(joined(said[at:end])) else at
+        if gone == end:
+            return True
+    return False
+
+
+def _only_if(words: str, context: Context) -> bool:
+    """Whether what is to be said is a report with a condition on it ("we lost the vacuum if the suction is zero"), or
+    nothing but a condition."""
+    clauses = [part.strip() for part in re.split(r" ?[,.?] ?", words) if part.strip()]
+    if not clauses:
+        return True
+    at = conditional.begins_at(clauses[-1])
+    if at == 0:
+        if not conditional.only_condition(clauses[-1]):
+            return False
+        before = read_call(", ".join(clauses[:-1]), context)
+        return len(clauses) == 1 or before.urgency != "none" or bool(before.equipment)
+    if at < 0:
+        return False
+    before = read_call(clauses[-1][:at], context)
+    return before.urgency != "none" or bool(before.equipment)
+
+
+def anew(said: Sequence[Token]) -> int:
+    """Return where, after words that take back, another order or call begins in what is `said`; 0 where none does."""
+    for at in range(1, len(said) - 1):
+        if not said[at - 1].is_break or said[at].text in _WEAK:
+            continue
+        end = max(correction_at(said, at), dropped_at(said, at, after_break=True))
+        while at < end < len(said) and said[end].is_break:
+            end += 1
+        if at < end < len(said):
+            rest = joined(said[end:end + LONGEST_ORDER])
+            if radio.opens_radio(rest) or _COCKPIT.match(rest) or _FLOWN.match(rest):
+                return end
+    return 0
+
+
+def ends(line: Sequence[Token], typed: str, context: Context) -> tuple[int, int] | None:
+    """Return where in `typed` what is said ends, and where an act of the cockpit begins after it; or None.
+
+    A clear order of the cockpit ends it after "then", with or without a break; after a mere comma or "and" only one
+    that can be no part of a call does ("cover the AI"). Turns, climbs and descents may be read back or asked for: they
+    are said where the callsign follows, or where a request or plan stands before.
+    """
+    if '"' in typed:
+        return None
+    for at in range(2, len(line) - 1):
+        before, token = line[at - 1], line[at]
+        then = token.text == "then"
+        if not then and not before.is_break and before.text != "and":
+            continue
+        first = at
+        while first < len(line) - 1 and (line[first].text == "then" or line[first].is_break or (
+                first == at and line[first].text == "and")):
+            first += 1
+        rest = joined(line[first:first + LONGEST_ORDER])
+        planned = _STILL_SAID.search(joined(line[:at])) is not None
+        if then:
+            parted = before.is_break
+            flown = _FLOWN.match(rest) is not None and not planned
+            acts = flown or (_COCKPIT.match(rest) is not None and (parted or not planned))
+        else:
+            acts = _NEVER_SAID.match(rest) is not None
+        if acts and addressed(line[first:], context).callsign == "absent":
+            last = at - 1
+            while last > 0 and (line[last].is_break or line[last].text == "and"):
+                last -= 1
+            return line[last].end, line[first].start
+    return None
