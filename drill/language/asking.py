@@ -21,16 +21,20 @@ _ASKING = compiled(r"""
     ^just (?:vectors?|headings?|an? |the |some )|any \w+ reports|any (?:tops|reports|pireps|weather|word|news)|
     kindly|provide|grateful|obliged|be nice|any way (?:we|i|to)|could use|could do with|fancy|
     any ?(?:1|one|body) (?:around |out there )?(?:with|who)|how (?:do|can|would) (?:i|we)|
-    (?:can|could|would|will) (?:someone|somebody|anyone|anybody)|who (?:has|knows)|approve|talk (?:me|us)|
-    move (?:me|us)|(?:guide|lead) (?:me|us)|is that (?:still )?current|
-    (?<!not )like (?:an?|some|higher|lower|vectors?|direct|block|priority|to have|to get)|need|needs|needing|want|
-    wants|would like|like to|looking for|can (?:i|we|you)|could (?:i|we|you)|you could|may (?:i|we)|any chance|please|
-    give (?:me|us)|gimme|get (?:me|us)|got any|have somebody|have someone|how about|would (?:rather|appreciate)|
-    what is|what are|where is|where are|is it|is there|are there|prefer|let us have|let me have|asking|ask for|
-    (?:will|would) take(?! it| over)|send|find (?:me|us)|help (?:me|us)|would you|will you|(?<!matter )what|how is|
-    take me|take us|steer (?:me|us)|would love|appreciate|hoping for|
-    say (?:the )?(?:winds?|weather|altimeter|ceiling|visibility|conditions)|(?:are|am) after|do you have|
-    have you got|which way|available|possible|you got|say the|vector (?:me|us)|pass|relay|advise)\b(?<!pleased)""")
+    (?:can|could|would|will) (?:someone|somebody|anyone|anybody)|(?:are you|if you are|would you be) able|
+    any (?:turbulence|ice|icing|chop)|would \d+|have to|(?:are|do) (?:you|they) (?:show\w*|see\w*|have|paint\w*|
+    report\w*)|where can|which (?:airport|field)|(?:put|line|change|notify|contact) (?:us|me|our|my)|
+    who (?:has|knows)|approve|talk (?:me|us)|move (?:me|us)|(?:guide|lead) (?:me|us)|is that (?:still )?current|
+    (?<!not )like (?:an?|the|some|higher|lower|vectors?|direct|block|priority|to have|to get)|need|needs|needing|
+    want|wants|would like|like to|looking for|can (?:i|we|you)|could (?:i|we|you)|you could|may (?:i|we)|any chance|
+    please|give (?:me|us)|gimme|get (?:me|us)|got any|have somebody|have someone|how about|
+    would (?:rather|appreciate)|what is|what are|where is|where are|is it|is there|are there|prefer|let us have|
+    let me have|asking|ask for|(?:will|would) take(?! it| over)|send|find (?:me|us)|help (?:me|us)|would you|
+    will you|(?<!matter )what|any idea|(?:is|are) <place(?=>)|how (?:is|are|far|thick|deep|low|high|good|bad|solid)|
+    which direction|keep (?:me|us)|turn (?:me|us)|take me|take us|steer (?:me|us)|would love|appreciate|hoping for|
+    say (?:the |current |present |your )*(?:<altimeter(?=>)|winds?|weather|altimeter|ceiling|visibility|conditions)|
+    (?:are|am) after|do you have|have you got|which way|available|possible|you got|say the|vector (?:me|us)|pass|
+    relay|advise)\b(?<!pleased)""")
 _STATES = compiled(r"""
     ^(?:we|i|our|my|it|they|he|she|this|that|both|heading|level|fuel|thanks|returning|diverting|landing|continuing|
     going|climbing|descending|leaving|out of|turning|squawking|currently|presently|now|on top|imc|vmc|intend|
@@ -42,12 +46,14 @@ _DECLINED = compiled(r"""
     discontinue|thanks for|thank you for|no longer (?:need|want|requir|request|ask)\w*(?: for)?|unable|
     can not (?:accept|take)|decline|forget|scratch|instead of|rather than|avoid(?:ing)?|skip|(?:we|i) got|have got|
     cleared(?: for| to)?|expect(?:ing)?|unable|on the)(?: (?:need|any|the|a|an|that|those|more|further|request|for|
-    on|about|accept|to|my|our|last|new|delay|radar|require|want|lower|higher)){0,6} $""")
+    on|about|accept|to|my|our|last|new|delay|radar|require|want|lower|higher)){0,6} $|
+    \b(?:i|we) (?:will|had|have had|saw|see|(?:can|could) (?:now )?see)(?: the| our| my)? $""")
 _AT_ONCE = re.compile(r"^(?: please| sir)* (?:now|immediately|right now|at once|right away|asap|quick\w*)(?: please)?$")
 """How a bare request ends that is asked for in haste: "engine out nearest airport now"."""
 _NOT_WANTED = compiled(r"""
-    (?: \w+)?(?: (?:is|are|will|will be|were|was))? (?:(?:not|no longer) (?:be )?(?:required|needed|necessary|wanted)|
-    in sight|great|aircraft|(?:to |can |may |should )?(?:go home|stand(?:ing)? down|go back|relax))\b""")
+    (?: \w+)?(?: (?:is|are|will|will be|were|was))? (?:(?:not|no longer) (?:be )?(?:required|needed|necessary|
+    wanted)|in sight|great|aircraft|was|were|went|worked|looked|helped|
+    (?:to |can |may |should )?(?:go home|stand(?:ing)? down|go back|relax))\b""")
 """How a service that is only spoken of goes on: "fire trucks in sight", "vectors not required"."""
 _WITHDRAWN = re.compile(r"\b(?:disregard|ignore|cancel|never ?mind|forget|scratch|no longer need|do not need|"
                         r"withdraw)(?: (?:that|the|my|our|request|for|last|any|more|those)){0,6} ")
@@ -58,6 +64,8 @@ _INSTEAD = re.compile(r"^(?:(?:no|sorry|actually|wait|correction) )*make (?:that
 _CORRECTS = re.compile(r"^(?:(?:no|sorry|actually|wait|uh) )*(?:correction|strike that|scratch that|i mean|rather)"
                        r"(?: make that)?$")
 """A clause after which another request stands in the place of the one before it."""
+_BARE = re.compile(r"(?:lower|higher|descent)(?: (?:now|please|asap|immediately|right away))*")
+"""A clause that is nothing but what is wanted."""
 _ABLE_TO = re.compile(r"\b(?:can|will|not|unable to|to) $")
 _LIKE_TO = re.compile(r"\b(?:like|want|request\w*|need|possible|prefer) to $")
 _LEVEL_WANTED = compiled(r"""
@@ -102,6 +110,7 @@ def asked_of_atc(text: str, book: Lexicon) -> Asked:
         change_open = False
         if _CONFIRMS.match(clause):
             continue
+        asking = asking or _BARE.fullmatch(clause) is not None
         if corrects and _ASKING.search(clause):
             found.clear()
             wanted_ft = wanted_deg = None
@@ -190,18 +199,19 @@ def _withdrawn(text: str, book: Lexicon) -> set[str]:
 
 
 _TO_FIELD = compiled(r"""
-    \b(?:land|will take|would take) <place>|\b(?:like|want|request) (?:the |an? )?<place> (?:<navigation>|ils|
-    approach|visual|loc)|\bvectors? <place>|\bstraight in(?: (?:rwy|runway|approach|to))?(?: \d+\w?)? <place>|
+    \b(?:like|want|destination to|change to) <place>(?: please| instead| now)*$|    \b(?:land|will take|
+    would take) <place>|\b(?:like|want|request) (?:the |an? )?<place> (?:<navigation>|ils|approach|visual|loc)|
+    \bvectors? <place>|\bstraight in(?: (?:rwy|runway|approach|to))?(?: \d+\w?)? <place>|
     \b(?:request|requesting|wants?|needs?) <place>(?! (?:weather|tower|approach|ground|atis|information))|
     \b(?:back to|back into|to|direct|at|into|for|toward|towards|in|over to|approach|par|asr|sra|ils|visual|
     aerodrome of|airport of|field of)(?: the)?(?: (?:visual|ils|localizer|approach|asr|par|runway \d+\w?|
     straight in|field|airport)(?: at| to| into)?)? <place>(?! (?:vor|ndb|intersection|radial|approach control|
     center|tower|<navigation>))|\bdirect (?:to )?<place>""")
 _NOT_LANDING = compiled(r"""
-    \b(?:weather|relay|hold\w*|latest|winds?|tops|metars?|atis|ceilings?|wife|club|desk|ring|phone|change|switch|
-    husband|how far|actual|cloud ?bases?|how is|company|happened|continu(?:e|ing)(?: on)?$|
-    continu(?:e|ing)(?: on)? to$|winds|visibility|altimeter|ceiling|conditions|<altimeter>|forecast|miles? \w+ of|
-    what is|is it)\b|^(?:is|are) (?:the )?(?:[\w<>]+ )?<?\w+>? $|^why\b|
+    \b(?:weather|relay|hold\w*|latest|winds?|tops|metars?|atis|ceilings?|wife|club|desk|ring|phone|fbo|call|hangar|
+    reporting|ceiling|change|switch|husband|how far|actual|cloud ?bases?|how is|company|happened|
+    continu(?:e|ing)(?: on)?$|continu(?:e|ing)(?: on)? to$|winds|visibility|altimeter|ceiling|conditions|
+    <altimeter>|forecast|miles? \w+ of|what is|is it)\b|^(?:is|are) (?:the )?(?:[\w<>]+ )?<?\w+>? $|^why\b|
     ^(?:is|was|were) \w+ (?:landing|diverting|going)\b""")
 
 

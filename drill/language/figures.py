@@ -24,7 +24,8 @@ _ABOUT = r"(?:about |around |approximately |just |just about |roughly )?"
 _PRESENT = re.compile(
     r"\b(?:cruising|angels|alt|level(?:led|ed)?(?: off)?(?: now)?(?: at)?|maintaining|at|altitude(?: is| now)?|"
     r"passing(?: through| up through)?|through|"
-    r"leaving|out of|presently|currently(?: at)?|now at|holding|steady(?: at)?|stay(?:ing)? at|we are|i am|"
+    r"leaving|out of|presently|currently(?: at)?|now at|(?:we are|i am|now) down to|"
+    r"holding|steady(?: at)?|stay(?:ing)? at|we are|i am|"
     r"passing|vacating|"
     rf"with you|reading|shows|showing|imc|"
     rf"vmc|(?:says?|reads?|indicates?|indicating)(?= \d{4})|has (?:us|me) at|puts (?:us|me) at) "
@@ -87,6 +88,7 @@ _TURNING = compiled(r"""
     say)(?: (?:to|a|left|right|the|new))* $""")
 _SOULS = (
     re.compile(r"\bboth souls\b(?P<n>)"),
+    re.compile(r"\bfamily of (?P<n>[2-9])\b"),
     re.compile(r"\b(?:me|myself) (?:and|plus) (?:my|the|a|1) (?!dog\b|cat\b)[a-z]+(?P<n>)\b"),
     re.compile(r"\b(?P<n>\d{1,3}) in all\b"),
     compiled(r"""
@@ -100,17 +102,18 @@ _SOULS = (
 )
 _OF_PEOPLE = compiled(r"""
     \b(?:board|onboard|aboard|soul|p.?o.?b|sob\b|pers|peopl|pax|pass|occup|of us|solo|alone|my ?self|my own|
-    (?:me|just me) (?:only|alone)|me plus|me and|single pilot|just me|only me|crew|party|group|total|others?|
-    [1-9] up)""")
+    (?:me|just me) (?:only|alone)|me plus|me and|single pilot|just me|only me|only myself|family|the pilot|
+    pilot plus|crew|party|group|total|others?|[1-9] up)""")
 """What no call that tells how many are on board is without."""
 _CORRECTED = re.compile(r"\b(?:no|sorry|correction|make that|i mean)\b")
 _WITH_ME = compiled(r"""
     \b(?P<n>[1-9]) [a-z]{4,}s (?:plus|and) (?:me|myself)\b|
     \b(?P<pax>\d{1,2}) (?:pax|passengers?|others?) (?:plus|and) (?:me|myself|the pilot|crew|1 crew)\b|
-    \b(?:me|myself|pilot) (?:plus|and|with) (?P<more>\d{1,2}) (?:pax|passengers?|others?)\b""")
+    \b(?:me|myself|pilot) (?:plus|and|with) (?:my )?(?P<more>\d{1,2}) (?:pax|passengers?|others?)\b|
+    \bpilot plus (?P<plus>\d{1,2})\b""")
 _SOLO = compiled(r"""
     (?:^|[,.] )(?:all )?alone(?= [,.]|$)|\balone on board\b|\b(?:solo|(?<!navigate )(?<!manage )(?<!fly )on my own|
-    just me|only me|me only|by myself|i am alone)\b""")
+    just me|only me|only myself|just the pilot|me only|by myself|i am alone)\b""")
 _ONLY_HOURS = compiled(r"""
     (?:[2-9]\d|1\d\d) minutes?|(?:and |about |with )*(?:\d(?:\.\d)?|an?|
     1) hours?(?: and a half| \d+| and \d+)?(?: minutes| mins)?""")
@@ -310,7 +313,7 @@ def souls(text: str) -> int | None:
     if _OF_PEOPLE.search(text) is None:
         return None
     if match := _WITH_ME.search(text):
-        return int(match["n"] or match["pax"] or match["more"]) + 1
+        return int(next(each for each in match.groups() if each)) + 1
     for pattern in _SOULS:
         said = list(pattern.finditer(text))
         if said:

@@ -18,7 +18,7 @@ _BEFORE = frozenset({"divert", "diverting", "to", "at", "direct", "into", "for",
                      "abeam", "overhead", "landing", "ostensibly", "and", "north", "south", "east", "west", "ne",
                      "nw",
                      "se", "sw", "northeast", "northwest", "southeast", "southwest", "inbound", "between", "passing",
-                     "with", "vectors",
+                     "with", "vectors", "crossing",
                      "the"})
 _NO_PLACE = word_set(
     """the a an my our your any anywhere nearest closest visual vmc vfr imc ifr ils asr par vor gps rnav ndb

@@ -14,9 +14,10 @@ from drill.language.meaning import Urgency
 from drill.language.patterns import compiled
 
 _NOT_INTENDED = compiled(r"""
-    \b(?:not|no|no intention (?:to|of)|<\w+> (?:is|are)|unable to|can not|no longer|if we|if i|can|may|may have to|
-    might|may need to|do not know how to|cleared to|request vectors to|vectors to|unable|thinking (?:of|about)|
-    considering|priority|request priority|relay|what|where|when to|(?:what|which)(?: is)?(?: the| my| our)?) $""")
+    (?:\b|(?=<))(?:not|no|no intention (?:to|of)|<\w+> (?:is|are)|unable to|can not|no longer|if we|if i|can|may|
+    may have to|might|may need to|do not know how to|cleared to|request vectors to|vectors to|unable|
+    thinking (?:of|about)|considering|priority|request priority|relay|what|where|when to|
+    (?:what|which)(?: is)?(?: the| my| our)?) $""")
 _TO_A_LEVEL = re.compile(r"(?:descending|climbing) to \d")
 _WONDERED = compiled(r"""
     ^(?:why|did (?:we|i|you)|would you (?:recommend|suggest)|who|is \w+ (?:landing|diverting|going)|somebody|
@@ -146,8 +147,8 @@ _TROUBLE = compiled(r"""
     (?:smell|smells?|whiff)(?: of| like)? (?:\w+ )?(?:burning|smoke|fire|fuel|electrical)|smoke|
     (?:a|on|cabin|cockpit|electrical) fire\b|minimum fuel|bingo fuel|
     (?:low on|out of|short of|running out of) (?:fuel|gas)|fuel (?:emergency|critical|is (?:low|critical))|
-    \b(?:[1-9]|[12]\d) minutes (?:of )?(?:fuel|gas)|lost (?:control|it)|disorient\w+|vertigo|^help\b|
-    (?:am|are|is|completely|totally) lost$|^lost$|do not know (?:where|which way)|
+    \b(?:[1-9]|[12]\d) minutes (?:of )?(?:fuel|gas)|lost (?:control|it|power)|(?:losing|loss of) power|power loss|
+    disorient\w+|vertigo|^help\b|(?:am|are|is|completely|totally) lost$|^lost$|do not know (?:where|which way)|
     can not (?:tell|see|read) (?:which way|anything|the (?:instruments?|panel|gauges))|which way is up|
     (?:everything|the room|the world|panel) is spinning|incapacitated|unconscious|passed out|heart attack|medical|
     (?:passenger|pilot|somebody|someone|wife|husband|student|i am|he is|she is)(?: is)?(?: \w+)? (?:sick|ill|hurt|
