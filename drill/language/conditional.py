@@ -23,13 +23,41 @@ _TOLD = (laid_out(r"""
     (?:heading |about )?\d|(?:north|south|east|west)\w*\b|(?:i am |we are |being |further )*(?:told|called|cleared|
     advised|instructed|notice|instructions|atc|approach|center|the controller|they|he|she|i say|stopped)\b|
     (?:it|they|that|both|(?:the )?<\w+>) (?:reads?|match\w*|agrees?|says|shows)\b|both wings\b"""))
+_WHOSE = laid_out(r"""
+    (?:the|my|our|it|we|i|they|you|he|she|this|that|atc|approach|everything|all|<\w+>)""")
+_HAPPENS = laid_out(r"""
+    (?:is|are|has|have|fails?|dies?|quits?|goes|go|tells?|says?|calls?|clears?|stops?|levels?|reach\w*|pass\w*|gets?|
+    settles?|comes?|works?|breaks?|lets?|drops?|tumbles?|spins?|starts?|shows?|reads?|crosse?s?|arrives?|fly|flies)""")
 CONDITION = re.compile(
     rf"(?:if|when|whenever|as soon as)(?! {_COURTESY}) <?\w|"
     rf"(?<!\bat )(?<!\ba )(?<!\bjust )once(?! (?:more|again|over|around|a|per|every|each|and|or)\b)"
     rf"(?! {_COURTESY}) <?\w|"
-    rf"unless(?! told| {_COURTESY}) <?\w|(?:until|till?)(?! (?:{_TOLD})) <?\w")
+    rf"unless(?! told| {_COURTESY}) <?\w|(?:until|till?)(?! (?:{_TOLD})) <?\w|"
+    rf"(?:provided|providing|assuming|supposing|presuming|granted)(?: that)? {_WHOSE}\b|"
+    rf"(?:as|so) long as(?! {_COURTESY}) <?\w|(?<!just )in case(?! {_COURTESY}) <?\w|"
+    r"(?:in|under) (?:the|that|such an?) (?:event|case)\b|on (?:the )?condition\b|"
+    r"(?:depending|dependent|contingent|conditional) (?:up)?on\b|"
+    rf"the (?:moment|minute|instant|second|time) (?:that )?{_WHOSE}\b|(?:by the time|immediately|directly) {_WHOSE} |"
+    r"(?:on|upon|after|when) (?:reaching|passing|crossing|leaving|arriving|breaking out|entering|intercepting|"
+    r"level+ing|approaching|climbing|descending|exiting|clearing|becoming|getting|receiving|hearing)\b|"
+    rf"after (?:(?:the|my|our) )?(?:it|we|i|they|atc|<\w+>|\w+) {_HAPPENS}\b")
+_TURNED_ROUND = compiled(r"""
+    should (?!i\b|we\b|be\b)(?:(?:the|my|our) )?(?:<\w+>|\w+) <?\w|had (?:it|they|(?:the |my |our )?<\w+>|(?:the|my|
+    our) \w+) \w|were (?:it|they|(?:the |my |our )?<\w+>|(?:the|my|our) \w+) to\b""")
+"""A condition without "if": "should the AI fail", "had it failed"."""
+_POINT = laid_out(r"""
+    (?:at|passing|through|reaching|leaving|above|below|over|abeam|past|by|crossing) (?:about |exactly )?(?:\d{3,5}
+    (?! (?:knots|kts?|rpm|fpm|(?:feet|ft) (?:per|a)|for|on the))|<place>|<fix>)(?: (?:feet|ft))?""")
+_AT_A_POINT = re.compile(_POINT + laid_out(r"""
+    (?: ,)? (?:and |then |we (?:will )?|i (?:will )?)?(?:turn|left|right|climb|descend|cover|uncover|switch|level|
+    squawk|divert|tune|set|slow|fly|start|stop|add|reduce|pull|push|put|tell|call|declare|request|open|close|go|come|bank|roll|
+    hold|maintain|wait|ident|check|look|compare)\b"""))
+"""An order for a point not reached yet: "at 5000 turn left"."""
 _INSIDE = re.compile(rf"(?:^|(?<= ))(?:{CONDITION.pattern})")
-_OPENS = re.compile(rf"(?:(?:but|and|then|only|just) )*(?:(?:wait|hold on|hang on|stand ?by) )?(?:{CONDITION.pattern})")
+_OPENS = re.compile(rf"(?:(?:but|and|then|only|just|ok|okay|now) )*(?:(?:wait|hold on|hang on|stand ?by) )?"
+                    rf"(?:{CONDITION.pattern}|{_TURNED_ROUND.pattern}|{_AT_A_POINT.pattern})")
+_OPENS_OTHERWISE = re.compile(
+    rf"(?:(?:but|and|then|only|just|ok|okay|now) )*(?:{_TURNED_ROUND.pattern}|{_AT_A_POINT.pattern})")
 _NO_CONDITION_BEFORE = compiled(r"""
     \b(?:check|see|verify|know|knows|tell|look|find out|wonder|wondering|ask|what|what happens|sure|confirm|
     decide|determine|test|as|even|say|figure out|learn|watch|monitor)(?: (?:me|us|out|to see|and see|<\w+>))? $""")
@@ -54,6 +82,8 @@ def is_conditional(text: str) -> bool:
 
 def begins_at(plain: str) -> int:
     """Return where in an order's words a condition begins, -1 where there is none."""
+    if _OPENS_OTHERWISE.match(plain):
+        return 0
     for match in _INSIDE.finditer(plain):
         before = plain[:match.start()]
         if _NO_CONDITION_BEFORE.search(before) or (re.match(r"^(?:wait|hold|holding|stand ?by)\b.*\b(?:until|till?) ",
@@ -77,6 +107,11 @@ def only_condition(text: str) -> bool:
     return opens(text) and _ORDERED.search(text) is None
 
 
+def governs_order(text: str) -> bool:
+    """Whether `text` is a condition with an order after its comma ("if the AI fails, cover it")."""
+    return opens(text) and any(_ORDERED.match(without_opening(part)) for part in text.split(" , ")[1:])
+
+
 def asked_in_time(piece: Sequence[Token], typed: str) -> Unclear:
     """Return the question about the conditional order `piece`."""
     words = typed[piece[0].start:piece[-1].end].strip(" ,.;:")
@@ -87,17 +122,26 @@ def together(pieces: Sequence[tuple[Token, ...]], typed: str) -> list[tuple[Toke
     """Return `pieces` with each condition and what it governs as one.
 
     A condition that opens governs all that follows to the end of its sentence; one that comes after a comma, with no
-    order behind it, governs the order before it.
+    order behind it, governs the order before it. What follows "then" after a look whether something is so hangs on it
+    ("check if the suction is low, then cover the AI").
     """
     joined_up: list[tuple[Token, ...]] = []
     governs = False
-    for piece in pieces:
+    for at, piece in enumerate(pieces):
         if governs and joined_up and "." not in typed[joined_up[-1][-1].end:piece[0].start]:
-            joined_up[-1] = (*joined_up[-1], *piece)
+            joined_up[-1] = (*joined_up[-1], _comma(piece), *piece)
             continue
-        governs = opens(joined(piece))
+        start = piece[0].start
+        if joined_up and checks(joined(joined_up[-1])) and "then" in typed[joined_up[-1][-1].end:start].lower():
+            piece = (Token("if", start, start), Token("so", start, start), *piece)
+        text = joined(piece)
+        governs = opens(text) or (at + 1 < len(pieces) and re.fullmatch(_POINT, text) is not None)
         joined_up.append(piece)
     if len(joined_up) > 1 and only_condition(joined(joined_up[-1])) and "." not in typed[
             joined_up[-2][-1].end:joined_up[-1][0].start]:
-        joined_up[-2:] = [(*joined_up[-2], *joined_up[-1])]
+        joined_up[-2:] = [(*joined_up[-2], _comma(joined_up[-1]), *joined_up[-1])]
     return joined_up
+
+
+def _comma(before: Sequence[Token]) -> Token:
+    return Token(",", before[0].start, before[0].start)

@@ -33,7 +33,7 @@ _ORDERS_BY_NOT = compiled(r"""
     \bno more partial\b|\b(?:no longer|stop|quit|not) (?:partial|using)\b""")
 """Negations that are orders themselves, which the rules read."""
 _NEGATES = compiled(r"""
-    \b(?:not|never|nobody|no 1|none|nothing|without|neither|nor|hardly|refus\w+|avoid\w*|forbid\w*|forbidden|
+    \b(?:not|never(?! mind)|nobody|no 1|none|nothing|without|neither|nor|hardly|refus\w+|avoid\w*|forbid\w*|forbidden|
     prohibited|unable|(?:any|every)(?:thing|body|one)? (?:but|except)|(?<=<panel> )but|except|rather than|
     instead of|no(?! (?:problem|worr\w+|rush|hurry|doubt|gyros?|sweat|drama|joy|time|choice|delay|flaps|nonsense|
     fuss|messing|morethan)\b))\b""")

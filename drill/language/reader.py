@@ -17,6 +17,7 @@ from drill.language import (
     radio,
     sending,
     switches,
+    told,
 )
 from drill.language.calls import read_call
 from drill.language.forbidding import ASK_NOT_DONE, FORBIDDEN, read_unless_forbidden
@@ -176,7 +177,7 @@ def _orders(line: Sequence[Token], typed: str, context: Context) -> list[Action]
     orders = [order(piece, typed, book) for piece in pieces[:MOST_ORDERS]]
     readings = [_read_piece(each, named) for each in orders]
     forbidden = any(reading is FORBIDDEN for reading in readings)
-    if not any(readings) and not forbidden and (whole := _first_fit(order(named, typed, book))):
+    if not any(readings) and not forbidden and (whole := _guarded(order(named, typed, book))):
         return whole
     idle: list[Action] = []   # questions about what has not the shape of an order
     actions: list[Action] = []
@@ -185,22 +186,22 @@ def _orders(line: Sequence[Token], typed: str, context: Context) -> list[Action]
         if instruments.distrust(each) is not None and any(isinstance(action, FlyBy) for action in actions):
             continue   # "fly by the altimeter and ignore the VSI"
         if at + 1 < len(orders) and readings[at + 1] is None and switches.only_named(each) and (
-                both := _first_fit(order((*each.line, *orders[at + 1].line), typed, book))) is not None:
+                both := _guarded(order((*each.line, *orders[at + 1].line), typed, book))) is not None:
             readings[at + 1] = both   # "static source, select alternate"
             continue
         if at + 1 < len(orders) and switches.leads_up_to(each, orders[at + 1], readings[at + 1]):
             continue
-        if at == 1 and (meant := with_figure(each, orders[0])) is not None and (reading := _first_fit(meant)):
+        if at == 1 and (meant := with_figure(each, orders[0])) is not None and (reading := _guarded(meant)):
             found = reading
             actions.clear()
         told_of_it = found is None or re.match(r"^(?:check|compare|verify|reset|cross check) it\b",
                                                    without_opening(each.text))
         if told_of_it and (meant := with_referent(each, orders[:at])) is not None:
-            found = _first_fit(meant) or found
+            found = _guarded(meant) or found
             if found is not None and at == 1 and orders[0].names and len(orders[0].line) <= 3:
                 actions.clear()   # "heat for the pitot tube, switch it off": the name leads up to the order
         if found is None:
-            found = part_by_part(each, _first_fit)
+            found = part_by_part(each, _guarded)
             idle += [action for action in found if isinstance(action, Unclear) and not may_be_order(each)]
         actions += [action for action in found if action not in actions[-1:]]
     if len(pieces) > MOST_ORDERS:
@@ -280,21 +281,32 @@ def _read_piece(piece: Order, line: Sequence[Token]) -> list[Action] | None:
         return FORBIDDEN
     if found is None and re.match(r"^(?:compare|cross)\b", text):
         found = instruments.compare(order(line, piece.typed, piece.book))
-    return [*found, *left_over(piece, found, _first_fit)] if found else None
+    return [*found, *left_over(piece, found, _guarded)] if found else None
 
 
 def _is_told(piece: Order) -> bool:
     """Whether `piece` tells of what failed, or only talks: "it died when we turned" is no condition."""
+    if conditional.governs_order(piece.text):
+        return False
     found = _first_fit(piece)
     if found is None:
         return not conditional.opens(piece.text) or decisions.wait(piece) is not None
     return all(isinstance(action, Diagnose) for action in found)
 
 
+def _guarded(piece: Order) -> list[Action] | None:
+    """Return what a part of an order says, as far as it is not forbidden, conditional, or only told."""
+    if conditional.is_conditional(piece.text) and not _is_told(piece):
+        return [conditional.asked_in_time(piece.line, piece.typed)]
+    return read_unless_forbidden(piece, _first_fit)
+
+
 def _first_fit(piece: Order) -> list[Action] | None:
     if len(piece.line) > LONGEST_ORDER:
         return None
-    for rule in LOOKING if hearsay.orders_nothing(piece.text) else RULES:
+    if told.light_shows(piece.text):
+        return next((found for rule in LOOKING[:-1] if (found := rule(piece)) is not None), None)
+    for rule in LOOKING if hearsay.orders_nothing(piece.text) or told.tells(piece.text) else RULES:
         if (found := rule(piece)) is not None:
             return found
     return None

@@ -1,0 +1,56 @@
+"""What an order's words only tell: what somebody has done ("I left the pitot heat off"), or how a light shows.
+
+What is told is not done again.
+"""
+
+from __future__ import annotations
+
+import re
+
+from drill.language.orders import without_opening
+from drill.language.patterns import compiled, laid_out
+
+_LED = r"^(?:(?:yes|no|yeah|ok|okay|so|and|well|but|oh|sorry|sir|also|then|because|since|damn|wait|hm+|,) )*"
+_WHO = laid_out(r"""
+    (?:i|we|he|she|they|somebody|someone|nobody|no 1|atc|approach|(?:the|my|our) (?!<)\w+)""")
+_ADVERBS = laid_out(r"""
+    (?:just|already|accidentally|mistakenly|inadvertently|only|also|must|should|could|may|might|would|will|never|
+    probably|apparently|earlier|then|both|all|now|recently|nearly|almost|not|did|do|even|stupidly|foolishly)""")
+_DONE = laid_out(r"""
+    (?:turned|switched|left|put|pulled|pushed|covered|uncovered|hid|hidden|squawked|descended|climbed|tuned|opened|
+    closed|flipped|bumped|knocked|forgot|forgotten|meant|flew|flown|levell?ed|used|trusted|aligned|dropped|raised|
+    lowered|slowed|diverted|landed|declared|cancell?ed|reset|went|gone|came|started|stopped|
+    killed|engaged|disengaged|disconnected|selected|checked|looked|compared|saw|did|done|made|took|taken|
+    got|held|kept|maintained|banked|rolled|pitched|added|reduced|tried|wanted|began|begun|had|was|were|been|lost|hit|
+    set|cut|shut|flagged|tripped|popped|tapped|started|resumed|failed|noticed|thought|ran|sent|moved|touched|removed)""")
+_HAS = r"(?:have|has)"
+_PAST = re.compile(
+    rf"{_LED}(?:{_WHO} )?{_HAS}(?: {_ADVERBS})* (?!(?:had|got|to|set|hit|lost)\b){_DONE}\b(?! (?:better|to)\b)|"
+    rf"{_LED}{_WHO}(?: {_ADVERBS})* (?!(?:set|cut|shut|hit|got)\b){_DONE}\b(?! better\b)|"
+    rf"{_LED}{_WHO} (?:just|already|accidentally|mistakenly|inadvertently|only just) {_DONE}\b|"
+    rf"{_LED}(?:{_WHO} )?(?:already|accidentally|mistakenly|inadvertently) {_DONE}\b")
+_FORGOT = re.compile(
+    rf"{_LED}(?:{_WHO} )?(?:forgot|forgotten|meant|tried|wanted|neglected|should have|"
+    r"could have|would have|ought to have|used) (?:to )?\w+|"
+    rf"{_LED}{_WHO} (?:was|were) (?:supposed|going|about) to\b")
+_BARE_PAST = compiled(r"""
+    ^(?:turned|switched|covered|uncovered|squawked|descended|climbed|pulled|pushed|tuned|aligned|levell?ed|opened|
+    killed|engaged|disengaged|banked|rolled|slowed|reduced|added|diverted|landed|declared|flew|dropped|
+    raised)(?: (?:off|on|up|down|to|the|my|our|it|left|right|back|through|past)| \d| <)""")
+_LIGHT = compiled(r"""
+    <\w+>(?: \w+)? (?:status |power )?(?:light|lamp|annunciator|caption|message)s?(?: (?:is|are|has|just|came|comes|
+    coming|went|going|still|stays|now))* (?:on|off|out|lit|up|in view|in sight|illuminated|flashing|blinking|steady|
+    green|red|amber|white)\b""")
+_WARNS = re.compile(r"<(?:alternator|vacuum_system|suction_gauge|battery|electrical_system|engine|gyros|master)>")
+
+
+def light_shows(text: str) -> bool:
+    """Whether a text only tells how the light of a part shows that no failure lights up ("pitot heat light on")."""
+    return _LIGHT.search(text) is not None and _WARNS.search(text) is None
+
+
+def tells(text: str) -> bool:
+    """Whether an order's text tells what was done, or was to be done, or how a light shows."""
+    plain = without_opening(text)
+    return any(pattern.match(each) for each in (text, plain)
+               for pattern in (_PAST, _FORGOT, _BARE_PAST)) or _LIGHT.search(plain) is not None
