@@ -50,8 +50,8 @@ _POINT = laid_out(r"""
     (?! (?:knots|kts?|rpm|fpm|(?:feet|ft) (?:per|a)|for|on the))|<place>|<fix>)(?: (?:feet|ft))?""")
 _AT_A_POINT = re.compile(_POINT + laid_out(r"""
     (?: ,)? (?:and |then |we (?:will )?|i (?:will )?)?(?:turn|left|right|climb|descend|cover|uncover|switch|level|
-    squawk|divert|tune|set|slow|fly|start|stop|add|reduce|pull|push|put|tell|call|declare|request|open|close|go|come|bank|roll|
-    hold|maintain|wait|ident|check|look|compare)\b"""))
+    squawk|divert|tune|set|slow|fly|start|stop|add|reduce|pull|push|put|tell|call|declare|request|open|close|go|
+    come|bank|roll|hold|maintain|wait|ident|check|look|compare)\b"""))
 """An order for a point not reached yet: "at 5000 turn left"."""
 _INSIDE = re.compile(rf"(?:^|(?<= ))(?:{CONDITION.pattern})")
 _OPENS = re.compile(rf"(?:(?:but|and|then|only|just|ok|okay|now) )*(?:(?:wait|hold on|hang on|stand ?by) )?"

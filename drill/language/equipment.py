@@ -34,6 +34,9 @@ _NOT_THIS = re.compile(r"\b(?:not|rather than) (?:the |my |our |a |with the )?$"
 _NOT_IT = re.compile(r"^ (?:is|was) not (?:the |a |our )?(?:problem|culprit|cause|issue|one|1)\b")
 """How it goes on after a part that is not at fault: "the AI is not the problem"."""
 _OUT_OF_USE = re.compile(r"\b(?:instead of|in place of) (?:the |my |our )?$")
+_ON_THE_GROUND = re.compile(r"(?:<place>|<fix>|\byour|\btheir) $")
+_NOT_ON_AIR = re.compile(r"\b(?:out of service|down|off the air|off air|notamed|inop\w*|unserviceable|under maintenance)\b")
+"""A station on the ground is no part of the airplane: "the Wendle VOR is out of service"."""
 _LAMP_OUT = compiled(r"""
     ^(?: (?:light|lamp|caution|warning|annunciator)s?)?(?: (?:is|are|has|have|now|just|was|went|has gone))* (?:out|
     off|away|gone|extinguished|cleared|false)\b""")
@@ -194,6 +197,10 @@ def _verdict(clause: Clause, which: int, book: Lexicon) -> State | None:
     if name == "gyros" and clause.text[:start].endswith(("unable no ", "unable for no ", "decline no ", "cancel no ",
                                                          "cancel the no ", "terminate no ", "stop no ", "need no ")):
         return None   # the service is declined
+    if name == "navigation" and _ON_THE_GROUND.search(clause.text[:start]) and _NOT_ON_AIR.search(clause.text[end:]):
+        return None
+    if name == "navigation" and clause.text[end:].startswith(" at <place>"):
+        return None
     if name == "engine" and _WHICH_SIDE.search(clause.text[:start]):
         return None
     if _NOT_THIS.search(clause.text[:start]) or _NOT_IT.match(clause.text[end:]):

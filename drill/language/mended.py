@@ -48,7 +48,8 @@ _IDLE = re.compile(r"(?:no|sorry|correction|wait|oh|actually|uh|um|please)")
 
 def is_it(clauses: Sequence[Clause], earlier: Sequence[Clause]) -> None:
     """What is said of "it" after a contrast holds of what was named last: "the AI seems fine but it is dead"."""
-    if not clauses or not earlier or clauses[0].names or not _IT.match(clauses[0].text):
+    if not clauses or not earlier or clauses[0].names or not _IT.match(clauses[0].text) or (
+            _TAKEN_BACK.match(clauses[0].text)):
         return
     told = next((clause for clause in reversed(earlier) if clause.names), None)
     states = clauses[0].states
