@@ -35,7 +35,8 @@ _NOT_IT = re.compile(r"^ (?:is|was) not (?:the |a |our )?(?:problem|culprit|caus
 """How it goes on after a part that is not at fault: "the AI is not the problem"."""
 _OUT_OF_USE = re.compile(r"\b(?:instead of|in place of) (?:the |my |our )?$")
 _ON_THE_GROUND = re.compile(r"(?:<place>|<fix>|\byour|\btheir) $")
-_NOT_ON_AIR = re.compile(r"\b(?:out of service|down|off the air|off air|notamed|inop\w*|unserviceable|under maintenance)\b")
+_NOT_ON_AIR = compiled(r"""
+    \b(?:out of service|down|off the air|off air|notamed|inop\w*|unserviceable|under maintenance)\b""")
 """A station on the ground is no part of the airplane: "the Wendle VOR is out of service"."""
 _LAMP_OUT = compiled(r"""
     ^(?: (?:light|lamp|caution|warning|annunciator)s?)?(?: (?:is|are|has|have|now|just|was|went|has gone))* (?:out|
