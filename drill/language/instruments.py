@@ -34,7 +34,8 @@ _SEEN_WORDS = (
     (re.compile(r"\b(?:speed|how fast)\b"), "airspeed_indicator"),
     (re.compile(r"\b(?:bank angle|pitch|banked|banking)\b"), "attitude_indicator"),
     (re.compile(r"\b(?:needle|ball|rate of turn|turn rate|turning)\b"), "turn_coordinator"),
-    (re.compile(r"\bleading edges?\b|\bon the wings?\b"), "ice"),
+    (re.compile(r"\bleading edges?\b|\bon the (?:wings?|struts?)\b|\bthe (?:struts?|"
+                r"wings?(?! level))\b"), "ice"),
     (re.compile(r"\b(?:sinking|climb rate|descent rate|sink rate)\b"), "vertical_speed_indicator"),
     (re.compile(r"\b(?:popped|tripped)\b"), "breakers"),
     (re.compile(r"\b(?:charging|charge|amps)\b"), "ammeter"),
@@ -66,7 +67,8 @@ _LOOK = compiled(r"""
     take (?:a |another )?(?:look|peek|glance|reading|gander|squint)|what|how|where|is|are|does|do|did|any|which|
     get a reading|(?:a )?bit of a (?:look|squi[zs])|have a shufti|(?:take|have) (?:a )?(?:quick )?squi[zs]|squi[zs]|
     shufti|suss(?: out)?|consult|shine|torch|quick|(?:run|cast|throw) (?:an|my|your) eyes?|keep an eye|lemme see|
-    sanity|hows|eyes|ice\b|let me see|see|double check|recheck|look over|find out|note|give me|tell me|report to me|
+    sanity|hows|eyes|give (?:(?:the|my|our|that|all|whole) )*<\w+> an? (?:\w+ )?(?:look|scan|glance|check|sweep|
+    once over|peek|read)|ice\b|let me see|see|double check|recheck|look over|find out|note|give me|tell me|report to me|
     who|when|has|have|was|scanning|looking|checking|reading|watching|bearing|distance)\b|
     ^(?:the |my )?(?:leading edges?|wings?)\b.*<ice>|^time check\b|
     ^(?:my |our |present |current )?(?:altitude|heading|airspeed|speed|position|turn rate|rate of turn|
@@ -120,7 +122,7 @@ _COMPARE = re.compile(r"\b(?:compare|comparing|cross ?check\w*|cross refer\w*|co
                       r"match(?:es)?|line up|lines up|disagree\w*|consistent|"
                       r"which (?:1|one)|odd (?:1|one) out|tally|square with|backs? up (?:the|my|what)|side by side|"
                       r"back(?:s|ing)? (?:each other|one another) up|(?:one|1|the same) story|"
-                      r"difference between|"
+                      r"difference between|make sense|add(?:s|ing)? up|hang together|weigh(?: up)?|"
                       r"sanity check|agreement|"
                       r"the same)\b|\btells? (?:me )?the same\b|\bsame (?:story|thing|picture)\b|\b(?:confirm|check|"
                       r"verify|see) .*> (?:with|against|using|by) |^(?:verify|check) .*> (?:with|to|by) ")
@@ -175,7 +177,8 @@ _REASON = re.compile(r" (?:because|since|as|so|with|that i|"
 
 
 _UNCOVERED = compiled(r"""
-    \brestore .* to (?:view|sight)\b|\bback (?:in|into) (?:view|sight)\b|
+    ^(?:the |my |our )?<\w+> (?:uncovered|unmasked)(?: please| now| again)*$|\brestore .* to (?:view|sight)\b|
+    \bback (?:in|into) (?:view|sight)\b|
     \b(?:uncover|unhide|unmask|expose|reveal|unblock)\b""")
 
 
@@ -192,13 +195,16 @@ def uncover(order: Order) -> list[Action] | None:
     return [Uncover(at) for name in order.names for at in seen(name) if at in INSTRUMENTS] or None
 
 
+_BACK_ON = re.compile(r"\b(?:it|that|them) back (?:on|onto|to|in|with)\b|<heading_indicator> back (?:on|onto|to)\b")
 _WANTED_HIDDEN = compiled(r"""
-    ^(?:the |my |that )?(?:i )?want (?:the |that |my )*<\w+> (?:hidden|covered|out of)|
+    ^(?:the |my |that )?(?:i )?(?:would )?(?:want|like|need) (?:the |that |my )*<\w+> (?:hidden|covered|out of)|
     ^(?:the |that |my )*<\w+> (?:hidden|covered)$""")
 
 
 def cover(order: Order) -> list[Action] | None:
     """Put something over an instrument."""
+    if _BACK_ON.search(order.text):
+        return None   # "put it back on the compass" covers nothing
     wanted = _WANTED_HIDDEN.match(without_opening(order.text))
     if not wanted and not _COVER.search(without_opening(order.text)):
         return None
@@ -245,7 +251,8 @@ def fly_by(order: Order) -> list[Action] | None:
         return [FlyBy("full_panel")]
     if re.search(r"\bbelieve (?:that )?(?:the |my |our )?<\w+> (?:has|is|was|have|are)\b", text):
         return None
-    if not _FLY_BY.search(text) or re.match(r"^switch (?:on|off)\b", without_opening(text)):
+    if not _FLY_BY.search(text) or re.match(r"^(?:switch (?:on|off)|(?:put|set|bring|line) (?:it|that|them) back)\b",
+                                            without_opening(text)):
         return None
     named = trusted(order)
     if (off := _FLOWN_OFF.search(text)) and off[1] in named:
@@ -314,7 +321,8 @@ HPA = range(900, 1081)
 
 
 _ALIGNS = compiled(r"""
-    \b(?:reset|set|sync\w*|align\w*|re ?align|slave|match|match up|update|adjust|correct|fix|twist|tweak|nudge|
+    \b(?:reset|set|sync\w*|align\w*|re ?align|slave|match|match up|update|adjust|correct|fix|slew|rotate|twist|tweak|
+    nudge|
     synchroni[sz]e|zero|resync|line|put|cage|change|re set|dial|twist|make)\b""")
 _TO_MAGNETIC = compiled(r"""
     ^(?:set|reset|slave|align|re ?align|sync|resync|synchroni[sz]e) (?:the |
@@ -322,6 +330,10 @@ _TO_MAGNETIC = compiled(r"""
 _HEADING_TO_COMPASS = compiled(r"""
     ^(?:sync\w*|reset|set|align|match|correct)\w* (?:the |my )?(?:heading|<gyros>|gyro) (?:to|with|by|
     from) (?:the |my )?(?:<magnetic_compass>(?: heading)?|magnetic)""")
+
+
+_ONTO_COMPASS = re.compile(r"<heading_indicator> (?:back (?:to|onto|on|in line with|with)|to|onto) (?:the |my )?"
+                           r"<magnetic_compass>")
 
 
 def align(order: Order) -> list[Action] | None:
@@ -333,7 +345,7 @@ def align(order: Order) -> list[Action] | None:
                      without_opening(text))
     if verb and not asked and "<heading_indicator>" in text and "<magnetic_compass>" in text and "against" not in text:
         return [Align("heading_indicator", to="magnetic_compass")]
-    if re.search(r"<heading_indicator> (?:back )?(?:to|onto) (?:the |my )?<magnetic_compass>", text) and not asked:
+    if _ONTO_COMPASS.search(text) and not asked:
         return [Align("heading_indicator", to="magnetic_compass")]
     if verb and "<gyros>" in text and "<magnetic_compass>" in text and not asked and "against" not in text:
         return [Align("heading_indicator", to="magnetic_compass")]

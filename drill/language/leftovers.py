@@ -15,6 +15,7 @@ from drill.language.lexicon import name_of
 from drill.language.meaning import Action, Decide, Diagnose, FlyBy, Look, Turn, Unclear
 from drill.language.orders import Order, order, without_opening
 from drill.language.patterns import compiled
+from drill.language.places import PLACE
 from drill.language.words import Token, word_set
 
 Reader: TypeAlias = Callable[[Order], list[Action] | None]
@@ -143,9 +144,22 @@ def _refers(line: Sequence[Token], at: int) -> bool:
                              "him") or (line[at].text == "that" and at > 0 and line[at - 1].text in _COVERS)
 
 
+def _there(line: Sequence[Token]) -> int:
+    """Return where a "there" stands for a place ("nearest is Wendle, go there"), 0 where none does."""
+    return next((at for at in range(1, len(line)) if line[at].text == "there" and line[at - 1].text in _BOUND), 0)
+
+
+_BOUND = frozenset({"go", "going", "divert", "diverting", "land", "landing", "head", "heading", "proceed", "fly", "us",
+                    "direct", "over", "return"})
+
+
 def with_referent(piece: Order, earlier: Sequence[Order]) -> Order | None:
     """Return `piece` with the last thing named before it in the place of "it", or None ("the AI died, cover it")."""
     named = [token.text for each in earlier for token in each.line if name_of(token.text)]
+    if (there := _there(piece.line)) and (places := [token for each in earlier for token in each.line
+                                                     if token.text == PLACE]):
+        to = Token("to", piece.line[there].start, piece.line[there].start)
+        return order((*piece.line[:there], to, places[-1], *piece.line[there + 1:]), piece.typed, piece.book)
     at = next((n for n, token in enumerate(piece.line) if _refers(piece.line, n)), None)
     if at is None or not named or (piece.names and (at > 1 or piece.names[:1] == (name_of(named[-1]),))):
         return None

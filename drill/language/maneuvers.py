@@ -36,7 +36,7 @@ _LEVEL_WINGS = compiled(r"""
     even)|have (?:us|it|her) level|take (?:the |all |that |this )?bank (?:off|out)|
     (?:0|neutrali[sz]e) (?:the |my |our )?bank|get (?:us|it|me|her|this|this thing|the airplane) (?:upright|
     right side up)|(?:hold|maintain|keep)(?: the| this| my| our| present| current| that| on)
-    * heading(?: now| please)?$|stop banking|level (?:it|her) (?:out|up)|level the airplane|
+    * heading(?: now| please)?$|stop banking|level (?:it|her) (?:out|up)|level\b.* laterally|level the airplane|
     level (?:us|me) (?:out|up)|no bank|zero bank)\b|^recover(?: (?:the airplane|now|please|it))*$""")
 _LEVEL_BY = compiled(r"""
     \b(?:by|with|using|on|use|per|reference|trust)(?: (?:only|just|reference to|the|my|our|and)){0,3} <\w+>""")
@@ -57,6 +57,8 @@ def level_wings(order: Order) -> list[Action] | None:
 def stop_turn(order: Order) -> list[Action] | None:
     """Stop the turn where it is."""
     text = without_opening(order.text)
+    if _STOP_TURN.match(text) and (wanted := re.search(r"\b\d{2,3}\b", text)):
+        return [Unclear(f"Stop the turn now, or turn to {wanted.group()}?")]
     return [StopTurn()] if _STOP_TURN.match(text) or re.fullmatch(r"stop(?: stop| now| it now|!)*", text) else None
 
 
@@ -80,7 +82,7 @@ _BY = compiled(r"""
     \b(?:a|do a|make a) (\d{2,3})(?: turn| degree| to the|$)|\b(?:left|right) (180|360)$|
     \b(180|360|90)(?: turn| to the (?:left|right))\b""")
 _TO = compiled(r"""
-    \b(?:take up|heading|head|hdg|to|steer|onto|out on|stop on|for|fly|course|
+    \b(?:take up|heading|head|hdg|to|steer|onto|out on|stop on|for|fly|course|until|till|
     track)(?: of| to| is| about| the| heading| a| course)* (\d{1,3})\b(?! (?:degrees? (?:left|right|of)|knots|kt|
     kts|feet|ft|rpm|percent|miles|seconds?|secs?|minutes?|mins?))""")
 _DIRECT = compiled(r"""
@@ -92,7 +94,7 @@ _BARE_TURN = word_set(
 """A turn ordered in these words alone has no amount; another word makes it something else ("the right side's fine")."""
 
 
-_AT_RATE = re.compile(r"\b(?:at|using|with)(?: a| the)? (?P<half>half )?(?:of )?(?:a )?standard(?: turn)? rate\b")
+_AT_RATE = re.compile(r"(?:\b(?:at|using|with)(?: a| the)?|,) (?P<half>half )?(?:of )?(?:a )?standard(?: turn)? rate\b")
 
 
 _REVERSES = compiled(r"""
@@ -196,7 +198,7 @@ def track(order: Order) -> list[Action] | None:
 
 _TO_CARDINAL = compiled(r"""
     \b(?:turn|heading|head|fly|steer|to|onto|come|left|right|nose|reads|
-    point (?:it|her|us))(?: to| onto| the| due| toward| at| back)* (northeast|southeast|southwest|northwest|
+    point (?:it|her|us))(?: to| onto| the| due| toward| at| back)* ((?:north|south) ?(?:east|west)|
     north|east|south|west)\b(?! of)""")
 
 
@@ -210,7 +212,7 @@ def _heading(text: str) -> int | None:
             if said in ("000", "0"):
                 return 360
     if match := _TO_CARDINAL.search(text):
-        return _CARDINAL[match.group(1)]
+        return _CARDINAL[match.group(1).replace(" ", "")]
     if match := re.match(r"^(?:make (?:that|it) )?(\d{3}) on the heading$", text):
         return int(match.group(1)) if 0 < int(match.group(1)) <= 360 else None
     if match := re.match(r"^(?:heading |hdg )?(\d{3})$", text):
@@ -259,6 +261,8 @@ def altitude(order: Order) -> list[Action] | None:
             r"\d", text) else None
     if text.startswith("take up "):
         return None
+    if _BELOW_ZERO.search(order.typed_words(0, len(order.text))) or re.search(r"\bminus \d", text):
+        return [Unclear(_TO_WHICH)]
     if match := _FROM_TO.search(text):
         left, wanted = (int(each) if len(each) > 2 else int(each) * 1000 for each in match.groups())
         return [Altitude(wanted, "climb" if wanted > left else "descend")]
@@ -274,8 +278,8 @@ def altitude(order: Order) -> list[Action] | None:
     feet = _target(text)
     direction: Literal["climb", "descend", "hold"]
     if re.fullmatch(r"(?:start|begin|go|head|get)(?: us| going)? (?:down|up)(?: now| please)?", text):
-        return [Unclear("To which altitude?")]
-    if (match := _AMOUNT.search(text)) and (said := _amount(match)) is not None:
+        return [Unclear(_TO_WHICH)]
+    if not _ABOVE_SEA.search(text) and (match := _AMOUNT.search(text)) and (said := _amount(match)) is not None:
         return said
     if climb or descend:
         direction = "climb" if climb else "descend"
@@ -283,7 +287,18 @@ def altitude(order: Order) -> list[Action] | None:
         direction = "hold"
     else:
         return None
+    if feet is None and _FIGURE_LEFT.search(text):
+        return [Unclear(_TO_WHICH)]   # a figure that is no altitude is not left out in silence
     return [Altitude(feet, direction)]
+
+
+_TO_WHICH = "To which altitude?"
+_BELOW_ZERO = re.compile(r"(?:^|[\s(])[-\u2010-\u2015\u2212]\d")
+_ABOVE_SEA = re.compile(r"\b(?:msl|amsl|asl)\b")
+_FIGURE_LEFT = compiled(r"""
+    (?<!\S)\d[\d.]*(?!\S)(?! (?:fpm|feet per|ft per|feet a|per|minutes?|seconds?|mins?|secs?|degrees?|rpm|percent|
+    miles?|
+    times?)\b)""")
 
 
 _AMOUNT = compiled(r"""
@@ -311,17 +326,25 @@ def _amount(match: re.Match[str]) -> list[Action] | None:
     return None
 
 
+HIGHEST_FT = 60_000
+_THOUSANDS = compiled(r"""
+    \b(?:to|at|maintain|hold|level|for|descend|climb) (\d{1,2}\.\d{1,3})(?: (?:thousand|grand))?(?: (?:feet|ft))?$""")
+"""An altitude in thousands of feet with a point: "climb to 5.5"."""
+
+
 def _target(text: str) -> int | None:
     if to := re.search(r"\bfrom \d{3,5}(?: feet| ft)? (?:down |up )?to (\d{3,5})\b", text):
         return int(to.group(1))
     if angels := re.search(r"\bangels (\d{1,2})\b", text):
         return int(angels.group(1)) * 1000
+    if (short := _THOUSANDS.search(text)) and 0 < float(short.group(1)) < HIGHEST_FT / 1000:
+        return round(float(short.group(1)) * 1000)
     for match in _FEET.finditer(text):
         said = match.group(1) or match.group(2)
         value = int(said)
         if match.group(2):
             return value * 1000 if 0 < value < 20 else value * 100
-        if value >= 400:
+        if 400 <= value <= HIGHEST_FT:
             return value
     return None
 

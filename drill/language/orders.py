@@ -50,7 +50,8 @@ _OPENING = compiled(r"""
     dude|bitte|kindly|sure|i reckon|reckon|no dramas|right oh|would you(?: ever| mind| please)?|may i|might i|
     might one|but|instead|yes|yeah|hey|quick|at once|right then|<clock> to|all right|we are (?:fine|ok|okay|good)|
     were (?:fine|ok|good)|everything is (?:fine|ok|okay)|righto|okay then|well then|gently|slowly|smoothly|
-    carefully|(?:when|if|once|as soon as|whenever) (?:possible|able|ready|practical|practicable|convenient|you can|
+    carefully|(?:(?:the|our|my) )?(?:plan|intention|idea) is to|(?:when|if|once|as soon as|whenever) (?:possible|able|
+    ready|practical|practicable|convenient|you can|
     we can|i can)|remember to|make sure to|we are(?! (?:going (?:to|into) <place>|going|fast|slow|fine|ok))|
     we(?= (?:bail|press|carry|nip|hold|go|land|divert|turn|climb|descend|continue|fly|cover|check)\b)|better|must|
     got to|gently does it)(?: |$))+""")

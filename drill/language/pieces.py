@@ -214,6 +214,11 @@ def starts(line: Sequence[Token], before: Sequence[Token] = ()) -> bool:
         return False   # "swing round 120 degrees, right hand"
     if line[0].text == "roll" and len(line) > 1 and line[1].text == "out" and not said.isdisjoint(_TURNING):
         return False   # "turn left and roll out on 180"
+    if line[0].text in ("standard", "half") and not said.isdisjoint(_TURNING):
+        return False   # "turn left, standard rate, heading 240" is one order
+    if before and _SWITCHED.match(joined(line[:1])) and all(
+            token.is_break or token.text == "and" or _SWITCHED.match(token.text) for token in before):
+        return False   # "pitot heat, alternate static on"
     if not said.isdisjoint({"glide", "speed", "pitch", "slow"}) and re.match(r"^\d{2,3} (?:knots|kts?)$",
                                                                                          joined(line[:2])):
         return False   # "best glide, 72 knots"
@@ -233,6 +238,9 @@ def starts(line: Sequence[Token], before: Sequence[Token] = ()) -> bool:
     return _STARTERS.match(plain) is not None or conditional.opens(plain)
 
 
+_SWITCHED = compiled(r"""
+    ^<(?:pitot_heat|alternate_static|standby_vacuum|avionics|landing_light|nav_lights|strobes|autopilot|
+    carburettor_heat|alternator|battery)>$""")
 _ASKS_OF_BOTH = frozenset({("do", "they"), ("do", "these"), ("do", "both"), ("are", "they"), ("does", "it")})
 _BARE_VERBS = frozenset({"pull", "open", "on", "off", "close", "closed", "engage", "push", "disengage", "disconnect"})
 _TURNING = frozenset({"turn", "turning", "left", "right", "come", "steer", "fly", "bank", "roll", "head", "swing"})

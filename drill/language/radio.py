@@ -86,8 +86,8 @@ def tells_aboard(text: str) -> bool:
 
 
 _NO_REPLY = compiled(r"""
-    ^(?:stand ?by (?:vac|vacuum|instr|horizon|att|ai|pump|static|comp|alt|batt|gyro|power|for \d|
-    a (?:minute|moment))|request (?:a )?checklist)""")
+    ^(?:stand ?by (?:vac|vacuum|instr|horizon|att|ai|pump|static|comp|alt|batt|gyro|power|(?:for )?\d|
+    a (?:minute|moment)|(?:for )?(?:\w+ ){1,3}(?:seconds?|minutes?|secs?|mins?)$)|request (?:a )?checklist)""")
 _CALL_OPENS = compiled(r"""
     ^(?:(?:uh|um|er|ok|okay|hi|hello|hey|good morning|good evening|good afternoon|and|well|yes|yeah|mayday|pan|
     emergency|this is|[,.]) )+""")

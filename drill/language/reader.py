@@ -54,7 +54,7 @@ from drill.language.pieces import (
 from drill.language.places import with_places
 from drill.language.shorthand import spelled_out
 from drill.language.spelling import spelled
-from drill.language.together import exclude_each_other, settled
+from drill.language.together import exclude_each_other, parted, settled
 from drill.language.withdrawn import dropped_at
 from drill.language.words import Token, joined, tokens
 
@@ -180,10 +180,12 @@ def _orders(line: Sequence[Token], typed: str, context: Context) -> list[Action]
     if not any(readings) and not forbidden and (whole := _guarded(order(named, typed, book))):
         return whole
     idle: list[Action] = []   # questions about what has not the shape of an order
-    actions: list[Action] = []
+    groups: list[list[Action]] = [[]]   # what is done after a "then" excludes nothing before it
     for at, (each, reading) in enumerate(zip(orders, readings, strict=True)):
         found = reading
-        if instruments.distrust(each) is not None and any(isinstance(action, FlyBy) for action in actions):
+        if at and _comes_after(each, named):
+            groups.append([])
+        if instruments.distrust(each) is not None and any(isinstance(action, FlyBy) for action in groups[-1]):
             continue   # "fly by the altimeter and ignore the VSI"
         if at + 1 < len(orders) and readings[at + 1] is None and switches.only_named(each) and (
                 both := _guarded(order((*each.line, *orders[at + 1].line), typed, book))) is not None:
@@ -193,26 +195,37 @@ def _orders(line: Sequence[Token], typed: str, context: Context) -> list[Action]
             continue
         if at == 1 and (meant := with_figure(each, orders[0])) is not None and (reading := _guarded(meant)):
             found = reading
-            actions.clear()
+            groups = [[]]
         told_of_it = found is None or re.match(r"^(?:check|compare|verify|reset|cross check) it\b",
                                                    without_opening(each.text))
         if told_of_it and (meant := with_referent(each, orders[:at])) is not None:
             found = _guarded(meant) or found
             if found is not None and at == 1 and orders[0].names and len(orders[0].line) <= 3:
-                actions.clear()   # "heat for the pitot tube, switch it off": the name leads up to the order
+                groups = [[]]   # "heat for the pitot tube, switch it off": the name leads up to the order
         if found is None:
             found = part_by_part(each, _guarded)
             idle += [action for action in found if isinstance(action, Unclear) and not may_be_order(each)]
-        actions += [action for action in found if action not in actions[-1:]]
+        for n, action in enumerate(found):
+            if n and exclude_each_other(found[n - 1:n + 1]):
+                groups.append([])   # "off and then on"
+            groups[-1] += [action] if action not in groups[-1][-1:] else []
     if len(pieces) > MOST_ORDERS:
-        actions.append(Unclear(ASK_REST))
-    if exclude_each_other(actions) and not any(token.text == "then" for token in line):
+        groups[-1].append(Unclear(ASK_REST))
+    actions = [action for group in groups for action in group]
+    if any(exclude_each_other(group) for group in parted(groups)):
         return [Unclear(ASK_WHICH)]
     if any(not isinstance(action, Unclear) or not action.ask.startswith(NOT_UNDERSTOOD) for action in actions):
-        return settled([action for action in actions if action not in idle] if len(idle) < len(actions) else actions)
+        kept = actions if len(idle) == len(actions) else [action for action in actions if action not in idle]
+        return [action for group in parted(groups) for action in settled(group) if action in kept]
     if not forbidden and len(line) <= LONGEST_ANSWER and _answers_atc(typed, context):
         return [radio.transmit(line, typed, context, whole=True)]
     return [Unclear(ASK_NOT_DONE if forbidden else ASK_WHAT)]
+
+
+def _comes_after(piece: Order, line: Sequence[Token]) -> bool:
+    """Whether an order is to be done when the ones before it are: "then" stands before it."""
+    before = [token.text for token in line if token.start < piece.line[0].start][-2:]
+    return before[-1:] == ["then"] or before == ["then", ","] or piece.line[0].text in ("next", "afterwards")
 
 
 _MAY_RUN_ON = compiled(r"""

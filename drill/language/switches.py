@@ -21,7 +21,7 @@ _SWITCH_NAMES = {**{name: name for name in SWITCHES}, "master": "battery", "navi
 _ALSO_USED = frozenset({"navigation", "transponder", "pitot"})   # "use the GPS" is no switch
 _PLAINLY = compiled(r"""
     ^(?:please )?(?:turn|switch|power|shut|shed|kill)\b.*\b(?:off|on|down)\b|^(?:shed|kill)\b|
-    ^(?:the )?<\w+> (?:off|on)$|\b(?:off|on)$""")
+    ^(?:the )?<\w+> (?:off|on)$|\b(?:off|on)$|^heat (?:up )?(?:the |my |our )?<pitot>""")
 _OFF = compiled(r"""
     \b(?:off|kill|power down|disengage|disconnect|close|closed|deactivate|isolate|offline|off line|douse|snuff|cold|
     away|shut|secure|stow|de activate|disable|cancel|out|stop|normal|extinguish|shed|click off|drop|punch off)\b""")
@@ -42,6 +42,10 @@ _WHY = re.compile(r" , (?:we|i|it|they|that|this) |(?: ,)? (?:to (?:save|spare|p
                   r"as (?:we|i|it)|so) ")
 
 
+_BOTH_WAYS = compiled(r"""
+    \b(?P<first>on|off)\b(?: again)?(?: ,)?(?: and)? then(?: ,)?(?: (?:right|straight|turn|switch|put|it|them|
+    back))* (?:on|off)\b|^(?:re ?)?cycl(?:e|ing) (?:the |my |our )?<\w+>(?: switch)?$""")
+"""Off and then on again, or the other way round; a switch that is cycled goes off and on."""
 _ITSELF_OFF = compiled(r"""
     ^(?:fly|flying|trust|steer)\b|^(?:the |my |our )?<\w+> (?:has |just |have )*(?:dropped|kicked|tripped|
     clicked|popped|went|shut|switched|turned|cut)(?: itself)? (?:off|out)\b""")
@@ -50,7 +54,10 @@ _ITSELF_OFF = compiled(r"""
 def switch(order: Order) -> list[Action] | None:
     """Put switches on or off."""
     text = order.text
-    if (why := _WHY.search(text)) and re.search(r"<\w+>", text[:why.start()]) and (
+    if re.fullmatch(r"(?:please )?<pitot_heat>(?: please| now)*", text) and re.match(
+            r"(?:please )?heat\b", order.typed_words(0, len(text)), re.IGNORECASE):
+        return [Switch("pitot_heat", "on")]   # "heat the pitot"
+    if (why := _WHY.search(text)) and re.search(r"<\w+>|\bit\b", text[:why.start()]) and (
             _ON.search(text[:why.start()]) or _OFF.search(text[:why.start()])):
         text = text[:why.start()]   # "pitot heat off, we are on the battery"
     plainly = _PLAINLY.search(without_opening(text)) is not None
@@ -66,6 +73,9 @@ def switch(order: Order) -> list[Action] | None:
         return [Switch("autopilot", "off")]
     if "<carburettor_heat>" in text and (knob := _KNOB.search(text)):
         return [Switch("carburettor_heat", "off" if knob["push"] else "on")]
+    if both := _BOTH_WAYS.search(without_opening(text)):
+        states = ("on", "off") if both["first"] == "on" else ("off", "on")
+        return [Switch(_SWITCH_NAMES[name], "on" if state == "on" else "off") for name in names for state in states]
     off, on = _OFF.search(text), _ON.search(text)
     last_on = max((m.start() for m in re.finditer(r"\bon\b(?! (?:the|my) (?!<))|\bopen\b|\bhot\b", text)), default=-1)
     last_off = max((m.start() for m in re.finditer(r"\boff\b|\bclosed?\b|\bcold\b", text)), default=-1)
@@ -77,7 +87,8 @@ def switch(order: Order) -> list[Action] | None:
         state = "on"
     else:
         return None
-    return [Switch(_SWITCH_NAMES[name], "on" if state == "on" else "off") for name in names]
+    return [Switch(name, "on" if state == "on" else "off")
+            for name in dict.fromkeys(_SWITCH_NAMES[each] for each in names)]
 
 
 _BY_HAND = compiled(r"""

@@ -23,6 +23,7 @@ from drill.language.meaning import (
     Switch,
     Taxi,
     Turn,
+    Uncover,
     Wait,
 )
 
@@ -67,19 +68,34 @@ NEEDLESS: tuple[tuple[Test, Test], ...] = (
 """(what is ordered, what need not be done beside it), looked at in this order."""
 
 
+def parted(groups: Sequence[Sequence[Action]]) -> list[list[Action]]:
+    """Return the groups of orders that are given in one breath, parted also where the pilot waits in between."""
+    found: list[list[Action]] = []
+    for group in groups:
+        found.append([])
+        for at, action in enumerate(group):
+            if at and isinstance(group[at - 1], Wait) and not isinstance(action, Wait):
+                found.append([])
+            found[-1].append(action)
+    return found
+
+
 def settled(actions: Sequence[Action]) -> list[Action]:
     """Return `actions` without what is needless beside others, and with one thing to fly by, the last."""
     kept = list(actions)
     for ordered, needless in NEEDLESS:
         if any(ordered(action) for action in kept):
             kept = [action for action in kept if not needless(action)]
-    kept = [action for at, action in enumerate(kept) if at == 0 or not _says_way_again(action, kept[at - 1])]
+    kept = [action for at, action in enumerate(kept) if at == 0 or not _says_again(action, kept[at - 1])]
     flown_by = [action for action in kept if isinstance(action, FlyBy)]
     return [action for action in kept if not isinstance(action, FlyBy) or action is flown_by[-1]]
 
 
-def _says_way_again(action: Action, before: Action) -> bool:
-    """Whether a turn without an amount only says which way the turn before it goes: "turn left 20, left"."""
+def _says_again(action: Action, before: Action) -> bool:
+    """Whether a turn without an amount only says which way the turn before it goes ("turn left 20, left"), or a look
+    at what is just uncovered only says why."""
+    if isinstance(action, Look) and isinstance(before, Uncover):
+        return action.at == before.what
     return isinstance(action, Turn) and isinstance(before, Turn) and action == Turn(before.direction)
 
 
