@@ -28,6 +28,7 @@ class Radar:
     track_deg: float
     code: str = ""                # of the transponder; "": none is seen
     on_ground: bool = False       # taxiing or parked: no radar, nothing to notice
+    ident: bool = False           # pressed just now
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,6 +57,7 @@ class Received:
     call: Call
     declares: bool
     reports: tuple[str, ...]
+    natures: tuple[str, ...] = ()         # what is wrong that is no equipment, by the names of `natures`
     expected: bool = False        # it follows a line that wanted an answer
     due_s: float = 0.0            # a busy controller comes back to it then
     stood_by: bool = False        # and has said so
@@ -131,7 +133,10 @@ class ControllerState:
     more_at_s: float | None = None        # from when on it is asked for what can wait
     addressed_s: float = _NEVER           # when the last line to this airplane was said
     unanswered_since_s: float | None = None
-    nudges: int = 0
+    nudges: int = 0                       # tries to reach a pilot who has not answered,
+    tried: str = ""                       # the last one without words: "ident", "turn",
+    tried_deg: float = 0.0                # and the track (deg) before it
+    wordless: bool = False                # he answers by ident and not by voice
     place: str = ""                       # where the airplane is being helped to,
     last_place: str = ""                  # or was, before that came to nothing
     spoken_of: str = ""                   # the field that was last named on the air
@@ -148,7 +153,18 @@ class ControllerState:
     aside: bool = False                   # beside its way, around weather
     leg: Leg = ""                         # of the way to final, on which
     side: float = 0.0                     # of the centreline
+    drift_deg: float = 0.0                # the assigned heading less the track on a straight,
+    drift_on_deg: float | None = None     # and on which heading that was
     missed_told: bool = False             # what to do when a radar approach is missed has been said
+    briefed: tuple[str, ...] = ()         # the field of a radar approach, and what has been said of it beforehand
+    final_told: tuple[str, ...] = ()      # what has been said on final, by the names of `guidance`,
+    final_s: float = _NEVER               # and when it was last said where the airplane is
+    point_ft: float = 0.0                 # how high (ft) it was over its missed approach point
+    sight_asked: int = 0                  # how often it was asked to report the field in sight
+    passed: int = 0                       # and how often it has passed it unseen
+    landing: bool = False                 # cleared to land
+    low_approach: bool = False            # it is to be a low approach and no landing
+    holding: bool = False                 # in a hold or a block of altitudes, until it asks for something else
     course_deg: float | None = None       # of the cleared approach,
     miles_called: int = 0                 # the last range given in it,
     closest_nm: float = FAR_NM            # how near it has come to its field,
@@ -162,6 +178,7 @@ class ControllerState:
     turns: Turns | None = None
     assigned: tuple[float | None, float | None] = (None, None)   # heading and altitude as last given,
     assigned_s: float = _NEVER                                    # when,
+    turned_from_deg: float | None = None  # the track when a heading was last given, until that is flown
     aired: tuple[float | None, float | None] = (None, None)       # the same as last said on the air,
     unsaid: tuple[str, ...] = ()                                  # which of them is not on the air yet,
     unread: tuple[str, ...] = ()                                  # or not read back yet
@@ -213,4 +230,4 @@ def no_plan(state: ControllerState) -> ControllerState:
     return replace(state, approach=None, place="", last_place=state.place or state.last_place, planned=False,
                    turns=None, radar_approach=False, course_deg=None, miles_called=0, closest_nm=FAR_NM, in_sight=False,
                    descent_given=False, outbound_deg=None, brought_down=False, vectored=False, leg="",
-                   missed_told=False)
+                   missed_told=False, final_told=(), sight_asked=0, passed=0, landing=False, low_approach=False)

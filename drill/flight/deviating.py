@@ -9,9 +9,9 @@ import re
 from dataclasses import replace
 
 from drill.airplane.arith import FLOATS, wrap_deg
-from drill.flight.approach import rounded_deg, turn_words
 from drill.flight.controller_state import ControllerState, Radar, emergency
 from drill.flight.phraseology import field_of
+from drill.flight.steering import rounded_deg, turn_words
 from drill.flight.vectoring import first_heading_deg
 from drill.flight.weather import bearing_deg
 from drill.language.meaning import Call

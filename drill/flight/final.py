@@ -23,6 +23,7 @@ INTERCEPT_DEG, BASE_DEG = 30.0, 90.0
 _DOWNWIND_NM = (9.2, 3.0)                 # before and beside: what is flown to on each leg (the author's choice)
 _BASE_NM = (8.4, 1.2)
 _BASE_BEGINS_NM, _BASE_ENDS_NM = 8.2, 1.8   # before; beside, with room for the turn at standard rate
+_AHEAD_NM, _NO_END_NM = 3.0, 1e6
 _LEAST_FINAL_NM, _ALIGNED_DEG = 4.5, 30.0
 _LATEST_GATE_NM = 5.5
 _ASTRAY_NM = 6.5                          # nearer than this on a base leg, or beside on an intercept: out again
@@ -94,11 +95,11 @@ def _astray(leg: Leg, spot: Spot) -> bool:
 def leg_track_deg(leg: Leg, side: float, spot: Spot, course_deg: float) -> float:
     """Return the track (deg) to be made good on a leg from here."""
     match leg:
-        case "downwind":
-            before, beside = _DOWNWIND_NM
+        case "downwind":                  # towards a point well ahead: near a fixed one its bearing would swing
+            before, beside = max(_DOWNWIND_NM[0], spot.before_nm + _AHEAD_NM), _DOWNWIND_NM[1]
             most = 180.0
         case "base":
-            before, beside = _BASE_NM
+            before, beside = _BASE_NM[0], min(_BASE_NM[1], spot.beside_nm * side - _AHEAD_NM)
             most = BASE_DEG
         case "intercept":
             before, beside = min(GATE_NM, spot.before_nm - 0.5), 0.0
@@ -107,6 +108,17 @@ def leg_track_deg(leg: Leg, side: float, spot: Spot, course_deg: float) -> float
             return wanted_track_deg(course_deg, course_deg - spot.angle_deg)
     angle = math.degrees(math.atan2(beside * side - spot.beside_nm, spot.before_nm - before))
     return (course_deg + max(-most, min(most, angle))) % 360.0
+
+
+def leg_left_nm(leg: Leg, side: float, spot: Spot) -> float:
+    """Return how far it is to the end of a downwind or base leg (nautical miles); far where a leg has no end beside."""
+    match leg:
+        case "downwind":
+            return _BASE_BEGINS_NM - spot.before_nm
+        case "base":
+            return spot.beside_nm * side - _BASE_ENDS_NM
+        case _:
+            return _NO_END_NM
 
 
 def wanted_track_deg(course_deg: float, bearing: float) -> float:

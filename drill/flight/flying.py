@@ -46,7 +46,7 @@ from drill.flight.state import STEPS_A_SECOND, Doing, FlightState, Onset
 from drill.flight.tracking import kept_on_course
 from drill.flight.weather import field_position, outside_words
 from drill.language import read_call
-from drill.language.meaning import Action, BreakOff, Call, Context, Decide, Transmit, Wait
+from drill.language.meaning import Action, BreakOff, Call, Context, Decide, Ident, Transmit, Wait
 from drill.scenario import story
 from drill.scenario.model import Effect, End, Fail, Go, Heal, Note, Say, Scenario, Tell
 from drill.scenario.moment import Observation
@@ -274,13 +274,14 @@ def _second(setting: Setting, state: FlightState, events: list[Event], *, whole:
         facts(scenario, panel, true, state.cockpit, (each.failure for each in state.onsets)), state.acts,
         broken=true.broken > 0.5, on_ground=true.on_ground > 0.5,
     )
+    pressed = any(isinstance(each, Ident) for each in state.acts)
     told, effects = story.step(scenario, state.story, seen)
     before = (state.atc.heading_deg, state.atc.altitude_ft, state.atc.approach)
     state = _happen(setting, replace(state, story=told, acts=()), effects, events)
     if whole and state.ended is None:
         talks = state.doing is not None and isinstance(state.doing.action, Transmit)
         radar = Radar(float(true.north_nm), float(true.east_nm), float(true.altitude_ft), float(true.track_deg),
-                      _code_seen(setting, state, panel), true.parked > 0.5)
+                      _code_seen(setting, state, panel), true.parked > 0.5, pressed and panel.transponder_on > 0.5)
         atc, spoken = controller.step(scenario, state.atc, radar, now, pilot_talks=talks, seed=setting.seed)
         state = replace(state, atc=atc)
         if panel.radio_on > 0.5 and on_frequency(state.cockpit, scenario.clearance.frequency):

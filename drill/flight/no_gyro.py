@@ -18,6 +18,7 @@ NOT_TURNING_DPS = 0.7
 STILL_TURNING_DPS = 1.5
 REPEAT_S = 15.0           # a turn that does not begin or does not end is called again,
 MOST_REPEATS = 2          # and then the pilot is asked
+ON_MY_WORD = "on my word"   # how turns are made has been said, or waits to be
 NO_TURN = "radar shows no turn, are you able to turn?"
 _LEAD_S = 3.0             # the pilot's and the airplane's delay in rolling out (the author's choice)
 

@@ -2,20 +2,24 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import replace
 
 from drill.airplane.arith import FLOATS, wrap_deg
-from drill.flight.approach import drift_deg, is_radar, leads_to_final, rounded_deg, turn_words
 from drill.flight.controller_state import ControllerState, Line, Radar
-from drill.flight.final import GATE_NM, Leg, Spot, leg_at, leg_track_deg, spot_of, wanted_track_deg
-from drill.flight.no_gyro import DRIFTED_S, NO_TURN, call_on_final, call_turn, seen_turning
+from drill.flight.final import GATE_NM, Leg, Spot, leg_at, leg_left_nm, leg_track_deg, spot_of, wanted_track_deg
+from drill.flight.no_gyro import DRIFTED_S, NO_TURN, ON_MY_WORD, call_on_final, call_turn, seen_turning
 from drill.flight.phraseology import altitude_words, field_of
+from drill.flight.served import is_radar, leads_to_final
+from drill.flight.steering import STEADY_DPS, drifted, heading_for, rounded_deg, turn_words
 from drill.flight.weather import bearing_deg, distance_nm
 from drill.scenario.model import Field, Scenario
 
 MOST_TURN_QUESTIONS = 2
 _OFF_DEG, _OFF_S = 10.0, 40.0            # a heading so far off the way is changed, no more often than this
-_STEADY_DPS = 1.0
+_STRAIGHT_DEG, _MISS_NM, _STRAIGHT_S = 5.0, 0.7, 90.0   # straight to a field: the same, and how far it would pass
+_OVERHEAD_NM = 1.5                        # so near, the bearing swings
+_LEG_ENDS_NM = 1.2                        # before the end of a leg nothing is corrected on it
 _HALF_RATE_NM = 5.5                       # where no leg says that final has begun
 _NO_END_S = 1e6
 
@@ -31,6 +35,7 @@ def first_heading_deg(state: ControllerState, field: Field, radar: Radar) -> flo
 
 def led(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float) -> ControllerState:
     """Return the controller with the leg that an airplane is on that he leads to a final approach course."""
+    state = drifted(state, radar, t_s)
     field = field_of(scenario, state.place)
     if field is None or field.runway_deg is None or radar.on_ground or not leads_to_final(state, field) or not (
             state.turns is not None or state.vectored):
@@ -49,30 +54,45 @@ def led(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float) ->
 def headed(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float) -> ControllerState:
     """Give the heading of the next leg, or a better one for this leg; on final that comes with the range."""
     field = field_of(scenario, state.place)
-    if not state.vectored or not state.leg or state.turns is not None or state.outbound_deg is not None or (
-            field is None or field.runway_deg is None or state.heading_deg is None or state.miles_called):
+    if not state.vectored or state.turns is not None or state.outbound_deg is not None or (
+            field is None or state.heading_deg is None or state.miles_called):
         return state
+    if not state.leg or field.runway_deg is None:
+        return _straight(state, field, radar, t_s)
     if state.approach is None and state.leg in ("intercept", "final") and (
             state.brought_down or distance_nm(field, radar.north_nm, radar.east_nm) <= GATE_NM + 4.0):
         return state                      # it comes with the clearance
     if state.approach is not None and not is_radar(state.approach):
         return state                      # the pilot follows the approach
-    heading = _heading(state, field, radar)
+    spot = spot_of(field, field.runway_deg, radar.north_nm, radar.east_nm, radar.track_deg)
+    heading = heading_for(state, leg_track_deg(state.leg, state.side, spot, field.runway_deg))
     off = abs(float(wrap_deg(FLOATS, heading - state.heading_deg)))
     new = state.leg != state.vector_leg
     if off < (5.0 if new else _OFF_DEG):
         return replace(state, vector_leg=state.leg)
-    if not new and (t_s - state.vector_s < _OFF_S or abs(state.seen.turning_dps) > _STEADY_DPS):
+    if not new and (t_s - state.vector_s < _OFF_S or abs(state.seen.turning_dps) > STEADY_DPS
+                    or leg_left_nm(state.leg, state.side, spot) < _LEG_ENDS_NM):
         return state
     why = {"base": ", base leg", "final": ", final"}.get(state.leg, "") if new else ""
     return replace(state, heading_deg=heading, vector_s=t_s, vector_leg=state.leg,
                    lines=(Line(t_s, f"{turn_words(radar.track_deg, heading)}{why}", turns=True),))
 
 
-def _heading(state: ControllerState, field: Field, radar: Radar) -> float:
-    course = float(field.runway_deg or 0.0)
-    spot = spot_of(field, course, radar.north_nm, radar.east_nm, radar.track_deg)
-    return rounded_deg(leg_track_deg(state.leg, state.side, spot, course) + drift_deg(state, radar))
+def _straight(state: ControllerState, field: Field, radar: Radar, t_s: float) -> ControllerState:
+    """Give a better heading straight to a field where the track leads well past it."""
+    distance = distance_nm(field, radar.north_nm, radar.east_nm)
+    bearing = bearing_deg(field, radar.north_nm, radar.east_nm)
+    off = float(wrap_deg(FLOATS, bearing - radar.track_deg))
+    miss_nm = distance * abs(math.sin(math.radians(off))) if abs(off) < 90.0 else distance
+    last_s = max(state.vector_s, state.assigned_s)
+    if state.approach is not None or state.in_sight or distance < _OVERHEAD_NM or t_s - last_s < _STRAIGHT_S or (
+            abs(off) < _STRAIGHT_DEG or miss_nm < _MISS_NM or abs(state.seen.turning_dps) > STEADY_DPS):
+        return state
+    heading = heading_for(state, bearing)
+    if heading == state.heading_deg:
+        return state
+    return replace(state, heading_deg=heading, vector_s=t_s, lines=(
+        Line(t_s, f"{turn_words(radar.track_deg, heading)}, vectors to {field.name}", turns=True),))
 
 
 def turn_called(scenario: Scenario, state: ControllerState, radar: Radar, rate_dps: float,
@@ -87,7 +107,8 @@ def turn_called(scenario: Scenario, state: ControllerState, radar: Radar, rate_d
         return state
     turns = seen_turning(turns, state.seen.turning_dps, t_s)
     state = replace(state, turns=turns)
-    if turns.suspended or (state.lines and not turns.way):
+    first = not turns.started and not any(ON_MY_WORD in each.words for each in state.lines)   # before all the rest
+    if turns.suspended or (state.lines and not turns.way and not first):
         return state
     distance = distance_nm(field, radar.north_nm, radar.east_nm)
     talked = is_radar(state.approach or "")
@@ -97,12 +118,16 @@ def turn_called(scenario: Scenario, state: ControllerState, radar: Radar, rate_d
                        lines=(*state.lines, Line(t_s, f"{field.name} is one mile ahead, no-gyro vectors end"),))
     if state.leg != state.vector_leg:     # a new leg is turned to at once
         turns = replace(turns, off_since_s=t_s - DRIFTED_S)
-        state = replace(state, turns=turns, vector_leg=state.leg)
+        state = replace(state, turns=turns, vector_leg=state.leg, vector_s=t_s)
     wanted, spot = _wanted(state, field, radar, talked=talked)
+    if state.leg and not turns.way and turns.started and not turns.half_rate and (
+            state.leg == state.vector_leg and turns.called_s > state.vector_s
+            and leg_left_nm(state.leg, state.side, spot) < _LEG_ENDS_NM):
+        return state                      # the turn on to the next leg comes at once
     begun = spot.before_nm < GATE_NM + 1.0 if state.leg else distance < _HALF_RATE_NM
     if begun and inbound and not turns.half_rate and not turns.way:
         return replace(state, turns=replace(turns, half_rate=True),
-                       lines=(Line(t_s, "make half standard rate turns from here"),))
+                       lines=(*state.lines, Line(t_s, "make half standard rate turns from here"),))
     if turns.half_rate and inbound and state.course_deg is not None and (talked or state.leg):
         turns, words = call_on_final(turns, spot, radar.track_deg, rate_dps, wanted, t_s)
     else:

@@ -6,10 +6,14 @@ import math
 from dataclasses import replace
 
 from drill.airplane.arith import FLOATS, wrap_deg
-from drill.flight.approach import approach_field, cleared, is_radar, on_final
+from drill.flight.approach import cleared
 from drill.flight.controller_state import ControllerState, Line, Radar, Seen, in_trouble
+from drill.flight.guidance import LOW_ALERT, on_final
 from drill.flight.phraseology import altitude_words, heading_words
+from drill.flight.served import approach_field, is_radar
+from drill.flight.silence import HEAR_ME, out_of_reach, searched, searching
 from drill.flight.stages import later_question, moved
+from drill.flight.urgent import freedom
 from drill.scenario.model import Scenario
 
 ALTITUDE_OFF_FT, ALTITUDE_OFF_S = 200.0, 20.0
@@ -18,8 +22,8 @@ NOTICE_EVERY_S = 120.0
 MOST_NOTICES = 3                        # then nothing more is said until the pilot calls
 GRACE_S = 60.0                          # to hear, read back and begin to fly a new assignment
 LOW_ALERT_EVERY_S = 60.0
+VERY_LOW_FT = 500.0                     # so far below, twice as often
 LOW_S = 3.0                             # and not just for a look or two
-UNANSWERED_S = 25.0
 SILENCE_S, MOST_PROMPTS = 240.0, 3
 SUSPENDED_S = 90.0                      # of silence, while a pilot who could not turn is waited for
 MOST_TIMES = 2                          # that one thing is asked for
@@ -69,7 +73,7 @@ def tracked(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float
         radar.north_nm, radar.east_nm, speed_kt, rapid_s))
 
 
-def staged(state: ControllerState, t_s: float) -> ControllerState:
+def staged(scenario: Scenario, state: ControllerState, t_s: float) -> ControllerState:
     """Return the controller in its present stage, with the words for a new one that nobody has called for."""
     state = moved(state)
     untold = not (state.told.equipment or state.told.impairment)
@@ -83,7 +87,7 @@ def staged(state: ControllerState, t_s: float) -> ControllerState:
     still = " all the same" if state.declined else ""
     waits = tuple(each for each in state.lines if not (each.answer and each.words in ("", "roger")))
     roger = "roger, " if len(waits) < len(state.lines) else ""
-    words = f"{roger}we are handling you as an emergency{still}, any heading and any altitude at your discretion"
+    words = f"{roger}we are handling you as an emergency{still}, {freedom(scenario, state)}"
     after_s = max([t_s + HANDLING_AFTER_S, *(each.due_s + 0.1 for each in waits if each.answer)])
     line = Line(after_s, words, answer=True, ask=True)    # behind an answer, and what follows it asks the question
     return replace(state, handling_said=True, lines=(*(replace(each, ask=False) for each in waits), line))
@@ -91,16 +95,17 @@ def staged(state: ControllerState, t_s: float) -> ControllerState:
 
 def more_asked(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float) -> ControllerState:
     """Ask for what can wait, one thing at a time; clear for the approach when near; call again into a silence."""
-    if state.more_at_s is not None and t_s >= state.more_at_s and _at_leisure(state, t_s):
+    if state.more_at_s is not None and t_s >= state.more_at_s and _at_leisure(state, t_s) and not out_of_reach(state):
         key, words = later_question(state, scenario.clearance.when_able)
         if key:
             return replace(state, lines=(Line(t_s, words, question=key),))
     state = cleared(scenario, state, radar, t_s)
     if state.lines:
         return state
-    if state.unanswered_since_s is not None and t_s - state.unanswered_since_s >= UNANSWERED_S and state.nudges < 2:
-        return replace(state, nudges=state.nudges + 1, unanswered_since_s=t_s,
-                       lines=(Line(t_s, "how do you hear me?", asks=True),))
+    state = searched(scenario, state, radar, t_s)
+    waits = state.turns is not None and state.turns.suspended
+    if state.lines or (state.nudges and searching(state) and not waits):
+        return state
     return _prompted(state, t_s)
 
 
@@ -122,7 +127,7 @@ def _prompted(state: ControllerState, t_s: float) -> ControllerState:
     if led or waits or not in_trouble(state) or silent_s < SILENCE_S or state.prompts >= MOST_PROMPTS:
         return state
     put = state.asked.count("intentions") >= MOST_TIMES
-    line = Line(t_s, "how do you hear me?", asks=True) if put else (
+    line = Line(t_s, HEAR_ME, asks=True) if put else (
         Line(t_s, "say intentions", asks=True, question="intentions"))
     return replace(state, prompts=state.prompts + 1, lines=(line,))
 
@@ -135,11 +140,12 @@ def watched(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float
     held_up = is_radar(state.approach or "") and not state.miles_called   # not told to descend yet
     near = field is not None and not held_up and on_final(field, state, radar)
     visual = state.ifr_cancelled   # its own sight keeps it clear of the ground
-    every_s = LOW_ALERT_EVERY_S * (1, 1, 2, 4)[min(3, state.alerts)]
+    very_low = radar.altitude_ft < scenario.minimum_altitude_ft - VERY_LOW_FT
+    every_s = LOW_ALERT_EVERY_S * (1, 1, 1, 2, 2, 4)[min(5, state.alerts)] * (0.5 if very_low else 1.0)
     low_s = state.seen.low_since_s
     low = low_s is not None and t_s - low_s >= LOW_S and state.seen.climb_fpm <= CLIMBING_FPM
     if low and not near and not visual and t_s - state.alerted_s >= every_s and t_s >= state.frequency_free_s:
-        words = f"low altitude alert, minimum altitude is {altitude_words(scenario.minimum_altitude_ft)}"
+        words = f"{LOW_ALERT}, minimum altitude in your area is {altitude_words(scenario.minimum_altitude_ft)}"
         return replace(state, alerted_s=t_s, alerts=state.alerts + 1, noticed_s=t_s,
                        lines=(*state.lines, Line(t_s, words, urgent=True)))
 
@@ -147,8 +153,9 @@ def watched(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float
         now = (state.heading_deg, state.altitude_ft)
         new = tuple(name for name, number, was in zip(("heading", "altitude"), now, state.assigned, strict=True)
                     if number is not None and number != was)
+        turned_from = radar.track_deg if "heading" in new else state.turned_from_deg
         state = replace(state, assigned=now, assigned_s=t_s, unsaid=new, altitude_off_since_s=None,
-                        heading_off_since_s=None)
+                        heading_off_since_s=None, turned_from_deg=turned_from)
     off_ft = 0.0 if state.altitude_ft is None else abs(radar.altitude_ft - state.altitude_ft)
     farthest_ft = _fading(off_ft, state.altitude_was_off_ft)
     astray = off_ft > ALTITUDE_OFF_FT and off_ft > farthest_ft - _CLOSING_FT and not state.own_altitude

@@ -9,9 +9,9 @@ import pytest
 
 from drill.clean import Clean
 from drill.flight import controller
-from drill.flight.approach import approach_field, is_radar
 from drill.flight.controller_state import Radar
 from drill.flight.final import final_course_deg, wanted_track_deg
+from drill.flight.served import approach_field, is_radar
 from drill.flight.weather import bearing_deg, distance_nm, field_position
 from drill.language import read_call
 from drill.scenario.model import Field, Say
@@ -71,8 +71,9 @@ def test_a_radar_approach_is_talked_down_to_its_missed_approach_point() -> None:
     said = flown(inbound(RADAR), 330.0)
     assert any("cleared surveillance runway two four approach" in each for each in said)
     five = next(each for each in said if "five miles" in each)
-    assert "descend to your minimum descent altitude, one thousand forty, on course" in five
-    last = "one mile from runway, missed approach point, if the runway is not in sight, execute missed approach"
+    assert "descend to your minimum descent altitude, one thousand forty, " in five
+    assert "on course" in five
+    last = "one mile from runway, over missed approach point, if the runway is not in sight, execute missed approach"
     assert any(last in each
                for each in said)
 
@@ -104,7 +105,7 @@ def test_without_gyros_the_turns_of_a_radar_approach_are_called_and_no_heading_i
     assert any("half standard rate" in each for each in said)
     assert any(each.endswith("turn left.") for each in said)
     assert not any("heading" in each for each in said if "passed" not in each)
-    mile = next(at for at, each in enumerate(said) if "missed approach point" in each)
+    mile = next(at for at, each in enumerate(said) if "over missed approach point" in each)
     assert not any("turn" in each for each in said[mile + 1:])
     assert talk.state.closest_nm < 0.3 or talk.state.approach is None
 
@@ -116,7 +117,7 @@ def test_a_field_that_has_been_passed_ends_the_approach_with_an_altitude_and_a_q
     said += flown(talk, 420.0)
     passed = [each for each in said if "you have passed Tallowby" in each]
     assert len(passed) == 1
-    assert "climb and maintain three thousand, any heading, say intentions" in passed[0]
+    assert "climb and maintain three thousand, fly heading two four zero, say intentions" in passed[0]
     assert (talk.state.approach, talk.state.altitude_ft, talk.state.place) == (None, 3000.0, "")
     assert "cleared" not in " ".join(said[said.index(passed[0]):])
 
@@ -171,8 +172,9 @@ def test_an_airplane_that_is_still_high_far_out_is_turned_in_again_without_a_cle
 def test_high_over_a_field_in_clear_weather_is_cleared_with_room_to_come_down() -> None:
     talk = Talk()
     talk.say("Larkspur 5304W is diverting to Wendle")
-    talk.radar = near(talk.scenario.fields[1], 4.0, 80.0, altitude_ft=7500.0)
-    assert any("you are high, maneuver as you need, cleared visual approach" in each for each in talk.wait(20))
+    talk.radar = near(talk.scenario.fields[1], 8.0, 80.0, altitude_ft=7500.0)
+    talk.wait(20)
+    assert "you are high, maneuver as you need, cleared visual approach" in talk.say("field in sight, 04W")[0]
 
 
 def test_a_missed_approach_that_the_pilot_and_the_scenario_speak_of_is_answered_once() -> None:
@@ -224,7 +226,7 @@ def test_an_airplane_too_high_for_the_approach_is_led_out_to_lose_height_and_the
     talk.radar = replace(near(TALLOWBY, 10.0, 240.0, altitude_ft=5500.0), track_deg=60.0)
     assert not any("cleared" in each for each in talk.wait(20))
     talk.radar = replace(near(TALLOWBY, 13.0, 240.0, altitude_ft=5000.0), track_deg=60.0)
-    back = " ".join(talk.wait(20))
+    back = " ".join(talk.wait(60))
     assert "heading two four zero, cleared surveillance runway two four approach" in back
     assert talk.state.heading_deg == 240.0
 
@@ -234,12 +236,12 @@ def test_who_says_that_the_approach_is_missed_is_sent_up_and_asked_once() -> Non
     flown(talk, 280.0)
     talk.radar = replace(talk.radar, altitude_ft=1400.0)
     said = talk.say("going missed, Larkspur 5304W")
-    assert said == ["Larkspur zero four whiskey, roger, climb and maintain three thousand, any heading. "
-                    "Say intentions."]
+    assert said == ["Larkspur zero four whiskey, roger, climb and maintain three thousand, fly heading two four "
+                    "zero. Say intentions."]
     assert talk.state.approach is None
     said = talk.say("Wendle, 04W")
     assert talk.state.place == "Wendle"
-    assert "cleared to Wendle as requested" in said[0]
+    assert "cleared direct Wendle" in said[0]
 
 
 def test_with_the_field_in_sight_the_talk_ends() -> None:
@@ -280,7 +282,7 @@ def test_low_at_a_field_whose_approach_is_not_cleared_there_is_an_alert_and_it_g
     talk = Talk()
     talk.radar = near(TALLOWBY, 6.0, 240.0, altitude_ft=1800.0)
     assert "low altitude alert" in talk.wait(5)[0]
-    assert sum("low altitude alert" in each for each in talk.wait(595)) == 3   # after 60, 180 and 420 seconds
+    assert sum("low altitude alert" in each for each in talk.wait(595)) == 7   # half a minute apart, then two minutes
 
 
 def test_low_far_from_the_field_of_a_cleared_approach_there_is_an_alert() -> None:

@@ -33,7 +33,7 @@ def test_a_call_with_nothing_but_a_name_is_told_to_go_ahead() -> None:
 def test_a_complete_report_is_asked_only_whether_it_is_an_emergency() -> None:
     talk = Talk()
     said = talk.say(
-        "Orrinfell Approach, Larkspur 5304W, vacuum failure, partial panel in IMC, request vectors to Wendle")
+        "Orrinfell Approach, Larkspur 5304W, vacuum failure, request vectors to Wendle")
     assert len(said) == 1
     assert said[0].endswith("Are you declaring an emergency?")
     assert "say" not in said[0].lower().split()
@@ -71,7 +71,7 @@ def test_a_yes_to_the_question_declares_the_emergency() -> None:
     talk.say("Larkspur 5304W has lost the vacuum pump, request vectors to Wendle")
     said = talk.say("affirmative, 04W")
     assert talk.state.told.urgency == "emergency"
-    assert "Any heading and altitude you need is approved" in said[0]
+    assert "any heading and any altitude at your discretion, minimum altitude in your area" in said[0]
 
 
 def test_a_yes_to_nothing_declares_nothing() -> None:
@@ -168,7 +168,9 @@ def test_near_the_field_that_was_asked_for_an_approach_is_cleared_once() -> None
     north, east = field_position(short().fields[1])
     talk.radar = replace(HERE, north_nm=north - 9.0, east_nm=east, track_deg=0.0)
     said = " ".join(talk.wait(120))
-    assert said.count("cleared visual approach, descend at your discretion") == 1
+    assert said.count("report the field in sight") == 1
+    assert talk.state.approach is None
+    assert "cleared visual approach" in talk.say("field in sight, 04W")[0]
     assert talk.state.approach == "visual"
 
 
@@ -211,7 +213,8 @@ def test_a_bare_altitude_answers_the_question_for_it() -> None:
 def test_on_top_is_above_the_reported_tops() -> None:
     talk = Talk()
     said = talk.say("Larkspur 5304W, request climb to VFR on top")
-    assert "climb and maintain eight thousand, tops are reported at seven thousand two hundred" in said[0]
+    assert "climb to and report reaching VFR on top, tops are reported at seven thousand two hundred" in said[0]
+    assert "If not on top at eight thousand, maintain eight thousand and advise" in said[0]   # FAA JO 7110.65 7-3-1
 
 
 def test_a_busy_controller_takes_longer() -> None:
@@ -282,7 +285,8 @@ def test_after_a_diversion_headings_are_the_pilots_affair() -> None:
 def test_below_the_minimum_altitude_there_is_an_alert() -> None:
     talk = Talk()
     talk.radar = replace(HERE, altitude_ft=2500.0)
-    assert "low altitude alert, minimum altitude is three thousand" in talk.wait(5)[0]
+    assert ("low altitude alert, check your altitude immediately, minimum altitude in your area is three thousand"
+            in talk.wait(5)[0])
 
 
 def test_in_flight_a_new_assignment_is_recorded() -> None:

@@ -174,7 +174,7 @@ def approaching(before_nm: float, beside_nm: float, track_deg: float, altitude_f
 
 def test_an_altitude_is_kept_until_final_and_a_descent_given_on_it() -> None:
     talk = approaching(9.5, 0.0, 270.0)
-    said = " ".join(talk.wait(60))
+    said = " ".join(talk.wait(110))
     assert "cleared surveillance runway two seven approach, maintain two thousand six hundred until advised" in said
     assert "discretion" not in said
     assert talk.state.altitude_ft == 2600.0
@@ -185,30 +185,31 @@ def test_an_altitude_is_kept_until_final_and_a_descent_given_on_it() -> None:
 
 def test_a_radar_approach_comes_with_its_altimeter_setting_and_missed_approach_instructions_once() -> None:
     # AIM 5-4-11; FAA JO 7110.65 5-10 and 5-12, by memory
-    said = approaching(9.5, 0.0, 270.0).wait(60)
-    assert sum("Orrinfell altimeter two niner niner zero. If missed approach, climb and maintain three thousand, fly "
-               "heading two seven zero" in each for each in said) == 1
+    said = approaching(9.5, 0.0, 270.0).wait(110)
+    assert sum("Orrinfell altimeter two niner niner zero, wind two seven zero at niner" in each for each in said) == 1
+    assert sum("if missed approach, climb and maintain three thousand, fly heading two seven zero" in each
+               for each in said) == 1
 
 
 def test_an_ils_is_cleared_with_an_altitude_until_established() -> None:
     talk = approaching(9.5, 0.0, 270.0, call="Larkspur 5304W, request vectors to Orrinfell")
     field = replace(talk.scenario.fields[0], approaches=("ILS 27",))  # type: ignore[arg-type]
     talk.scenario = replace(talk.scenario, fields=(field, *talk.scenario.fields[1:]))
-    said = " ".join(talk.wait(60))
+    said = " ".join(talk.wait(110))
     assert "maintain two thousand six hundred until established on the final approach course" in said
 
 
 @pytest.mark.parametrize("words", ["say missed approach instructions", "request the missed approach procedure"])
 def test_who_asks_for_missed_approach_instructions_gets_them_and_goes_on(words: str) -> None:
     talk = approaching(9.5, 0.0, 270.0)
-    talk.wait(60)
+    talk.wait(110)
     assert "if missed approach, climb and maintain three thousand" in " ".join(talk.say(f"Larkspur 5304W, {words}"))
     assert talk.state.approach is not None
 
 
 def test_nobody_is_called_high_while_turning_away_or_on_a_downwind() -> None:
     talk = approaching(2.0, 3.0, 90.0, altitude_ft=6000.0)
-    said = " ".join(talk.wait(60))
+    said = " ".join(talk.wait(110))
     assert "you are high" not in said
     assert "descend and maintain two thousand six hundred" in said
 
@@ -224,5 +225,5 @@ def test_a_field_without_a_known_runway_is_flown_to_straight() -> None:
     talk = approaching(9.5, 0.0, 270.0)
     field = replace(talk.scenario.fields[0], runway_deg=None)
     talk.scenario = replace(talk.scenario, fields=(field, *talk.scenario.fields[1:]))
-    assert "cleared surveillance" in " ".join(talk.wait(60))
+    assert "cleared surveillance" in " ".join(talk.wait(110))
     assert (talk.state.leg, talk.state.course_deg) == ("", 270.0)

@@ -1,0 +1,210 @@
+"""The talk of a cleared approach: range, course guidance on a radar approach, its missed approach point, its end.
+
+A surveillance approach has its range told each mile, its course about every fifteen seconds, its descent announced and
+given, and ends at its missed approach point (FAA JO 7110.65 5-11-3, 5-11-5 and 5-11-6). Any other one has its range
+told; radar sees who leaves its course (5-10-14, and AIM 5-4-11, by memory). An approach ends by the field in sight, by
+a climb, or by being told that the field has been passed; over its missed approach point nobody is left in silence.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+from drill.airplane.arith import FLOATS, wrap_deg
+from drill.flight.controller_state import ControllerState, Line, Radar
+from drill.flight.descent import APPROACH_NM, FIRST_MILE
+from drill.flight.final import Spot, final_course_deg, spot_of, wanted_track_deg
+from drill.flight.missed import climb_words, missed
+from drill.flight.phraseology import altitude_words, heading_words, miles_words
+from drill.flight.served import approach_field, is_radar
+from drill.flight.sighting import landing_due
+from drill.flight.steering import STEADY_DPS, heading_for
+from drill.flight.weather import bearing_deg, distance_nm
+from drill.language.numbers import spoken_digits
+from drill.scenario.model import Field, Scenario
+
+GUIDANCE_S = 13.0                       # of silence: with the words themselves some fifteen seconds (5-11-5)
+LOW_ALERT = "low altitude alert, check your altitude immediately"   # FAA JO 7110.65 2-1-6
+ACKNOWLEDGE = "acknowledge"             # that nothing more is to be acknowledged has been said
+_GUIDED_NM = 8.0                        # of a radar approach, once on final
+_READY_NM = (FIRST_MILE + 0.2, FIRST_MILE + 1.6)
+_SIGHT_MILE = 3                         # where a report of the runway is asked for (5-11-2)
+_SOON_NM = 0.2
+_LATE_CALL_NM = 0.4                     # a mile is not told so long after it
+_NEARLY_DEG, _LEAST_TURN_DEG, _WELL_OFF_DEG = 1.5, 4.0, 5.0   # on course; a turn that is worth it
+_OFF_DEG, _FAR_OFF_DEG, _OFF_NM, _OFF_S = 3.0, 6.0, 0.15, 20.0   # beyond the full scale of a localizer
+_TAKEN_UP_S = 12.0                      # to turn to a small correction
+_ESTABLISHED_DEG, _CONVERGES_DEG = 30.0, 5.0
+_NEAR_NM, _PASSED_NM, _SEEN_PASSED_NM, _OVER_NM = 2.5, 2.0, 5.0, 0.5   # so near once, and so far again: passed
+_POINT_S = 15.0                         # neither sight nor climb so long after the missed approach point
+_CLIMB_FPM, _CLIMB_FT, _LOW_FT = 300.0, 80.0, 200.0
+_BESIDE_NM, _BESIDE_A_MILE, _ALONG_DEG = 0.5, 0.2, 60.0   # established on final, as far as radar can tell
+
+
+def approached(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float) -> ControllerState:
+    """Give range and course in a cleared approach, and end it when it has come to nothing."""
+    field = approach_field(scenario, state, radar)
+    if field is None:
+        return state
+    distance = distance_nm(field, radar.north_nm, radar.east_nm)
+    bearing = bearing_deg(field, radar.north_nm, radar.east_nm)
+    course = state.course_deg if state.course_deg is not None else final_course_deg(field, bearing)
+    spot = spot_of(field, course, radar.north_nm, radar.east_nm, radar.track_deg)
+    state = replace(state, course_deg=course, closest_nm=min(state.closest_nm, distance))
+    talked = is_radar(state.approach or "")
+    if state.altitude_ft is not None and not talked and on_final(field, state, radar):
+        state = replace(state, altitude_ft=None)   # established: the approach says how low
+    state = landing_due(scenario, state, radar, t_s)
+    if state.lines:
+        return state
+    gone_nm = max(_PASSED_NM, state.closest_nm + 0.5) if not state.in_sight else state.closest_nm + _SEEN_PASSED_NM
+    if state.closest_nm <= _NEAR_NM and distance > gone_nm:
+        return missed(scenario, state, radar, t_s, f"you have passed {field.name}")
+    if state.miles_called == 1 and not state.in_sight:
+        return _past_the_point(scenario, state, field, radar, spot, t_s)
+    if state.in_sight:
+        return state
+    if not talked:
+        state = _strayed(scenario, state, field, radar, spot, t_s)
+        if state.lines or state.approach is None:
+            return state
+    return _told(state, field, radar, spot, distance, t_s)
+
+
+def _told(state: ControllerState, field: Field, radar: Radar, spot: Spot, distance: float,
+          t_s: float) -> ControllerState:
+    """Say what is due on the way down final: a mile, the descent, where the course is."""
+    talked = is_radar(state.approach or "")
+    mile = max(1, math.ceil(distance))
+    guided = talked and (distance <= FIRST_MILE or (distance <= _GUIDED_NM and (
+        state.leg == "final" or (not state.leg and on_final(field, state, radar)))))
+    late = not state.miles_called and distance < mile - _LATE_CALL_NM and not (talked and mile <= FIRST_MILE)
+    new_mile = (mile <= FIRST_MILE or guided) and (not state.miles_called or mile < state.miles_called) and not late
+    ready = talked and "ready" not in state.final_told and _READY_NM[0] <= distance <= _READY_NM[1]
+    quiet_s = t_s - max(state.addressed_s, state.final_s)
+    soon = distance - (mile - 1) < _SOON_NM    # the next mile comes with its own guidance
+    if not (new_mile or ready or (guided and quiet_s >= GUIDANCE_S and not soon)):
+        return state
+    if distance > state.closest_nm + 0.2 or (state.turns is not None and state.turns.way and mile > 1):
+        return state   # going away, or in a turn that must be stopped in time
+    said: list[str] = []
+    state = replace(state, final_s=t_s)
+    if new_mile:
+        state = replace(state, miles_called=mile)
+        said.append(f"{_range_words(mile, distance)} from {'runway' if talked else field.name}")
+    if new_mile and mile == 1:
+        state = replace(state, point_ft=radar.altitude_ft)
+        said += [*(["over missed approach point"] if talked else []),
+                 "if the runway is not in sight, execute missed approach"]
+        return replace(state, lines=(Line(t_s, ", ".join(said)),))
+    least = "" if field.minimums_ft is None else _feet_words(field.minimums_ft)
+    if ready:
+        said += ["prepare to descend in one mile", *([f"minimum descent altitude {least}"] if least else [])]
+        state = _with(state, "ready")
+    elif guided and mile <= FIRST_MILE and "descent" not in state.final_told:
+        said += ["descend to your minimum descent altitude", *([least] if least else [])]
+        state = replace(_with(state, "descent"), altitude_ft=None)
+    turned = False
+    if talked:
+        state, where, turned = _course(state, radar, spot, t_s) if guided else (state, [], False)
+        said += where
+    elif _beside(spot) and abs(spot.angle_deg) > _OFF_DEG and "established" in state.final_told:
+        said.append(f"well {_side(spot)} of course")
+    if guided and new_mile and mile == _SIGHT_MILE:
+        said.append("report runway in sight")
+    line = ", ".join(said)
+    if guided and ACKNOWLEDGE not in state.final_told:   # FAA JO 7110.65 5-10-10
+        state, line = _with(state, ACKNOWLEDGE), f"{line}. Do not acknowledge further transmissions"
+    return replace(state, lines=(Line(t_s, line, turns=turned),)) if line else state
+
+
+def _with(state: ControllerState, key: str) -> ControllerState:
+    return replace(state, final_told=(*state.final_told, key))
+
+
+def _side(spot: Spot) -> str:
+    return "right" if spot.beside_nm > 0.0 else "left"
+
+
+def _beside(spot: Spot) -> bool:
+    return spot.before_nm > 0.0 and abs(spot.beside_nm) > _OFF_NM
+
+
+def _past_the_point(scenario: Scenario, state: ControllerState, field: Field, radar: Radar, spot: Spot,
+                    t_s: float) -> ControllerState:
+    """Say again what to do past the missed approach point, and end the approach by a climb or behind the runway."""
+    if state.seen.climb_fpm > _CLIMB_FPM and radar.altitude_ft > state.point_ft + _CLIMB_FT:
+        return missed(scenario, state, radar, t_s, "radar shows you climbing")
+    low = radar.altitude_ft < scenario.minimum_altitude_ft - _LOW_FT
+    alert = f"{LOW_ALERT}, " if low else ""
+    if spot.before_nm < -_OVER_NM:
+        return missed(scenario, state, radar, t_s, f"{alert}you have passed {field.name}")
+    if "again" in state.final_told or t_s - state.final_s < _POINT_S or t_s - state.heard_s < _POINT_S:
+        return state
+    words = f"if runway not in sight, {climb_words(scenario, state, field)}"
+    return replace(_with(state, "again"), lines=(Line(t_s, words, urgent=True),))
+
+
+def _strayed(scenario: Scenario, state: ControllerState, field: Field, radar: Radar, spot: Spot,
+             t_s: float) -> ControllerState:
+    """Say that an airplane leaves the course of its approach, and end the approach where it does not come back."""
+    if state.approach == "visual" or field.runway_deg is None or spot.before_nm < 1.0 or spot.before_nm > APPROACH_NM:
+        return state
+    off = abs(spot.angle_deg)
+    if "established" not in state.final_told:
+        along = off < _OFF_DEG and abs(spot.off_deg) < _ESTABLISHED_DEG
+        return _with(state, "established") if along else state
+    converges = spot.off_deg * spot.beside_nm < 0.0 and abs(spot.off_deg) >= _CONVERGES_DEG
+    if off <= _OFF_DEG or not _beside(spot):
+        return replace(state, final_told=tuple(each for each in state.final_told if each != "off"))
+    if "off" not in state.final_told:
+        return replace(_with(state, "off"), final_s=t_s, lines=(
+            Line(t_s, f"radar shows you well {_side(spot)} of course", urgent=True),))
+    if t_s - state.final_s < _OFF_S or (converges and off < _FAR_OFF_DEG):
+        return state
+    return missed(scenario, state, radar, t_s, f"you are well {_side(spot)} of course, approach clearance cancelled")
+
+
+def on_final(field: Field, state: ControllerState, radar: Radar) -> bool:
+    """Say whether an airplane is established on the final course of its approach, as radar can tell."""
+    if state.course_deg is None or distance_nm(field, radar.north_nm, radar.east_nm) > APPROACH_NM:
+        return False
+    spot = spot_of(field, state.course_deg, radar.north_nm, radar.east_nm, radar.track_deg)
+    near = abs(spot.beside_nm) <= _BESIDE_NM + _BESIDE_A_MILE * abs(spot.before_nm)
+    return spot.before_nm > -_PASSED_NM and near and abs(spot.off_deg) <= _ALONG_DEG
+
+
+def _course(state: ControllerState, radar: Radar, spot: Spot, t_s: float) -> tuple[ControllerState, list[str], bool]:
+    """Say where the airplane is from its final course and, unless turns are called, what heading leads back."""
+    course = state.course_deg or 0.0
+    off = abs(spot.angle_deg)
+    turn = float(wrap_deg(FLOATS, wanted_track_deg(course, course - spot.angle_deg) - radar.track_deg))
+    converges = spot.off_deg * spot.beside_nm < 0.0 and abs(turn) < 2.0 * _LEAST_TURN_DEG
+    how_far = "on course" if off < _NEARLY_DEG else (
+        f"{'well' if off > _WELL_OFF_DEG else 'slightly'} {_side(spot)} of course"
+        f"{' and correcting' if converges else ''}")
+    if state.turns is not None:
+        return state, [how_far], False
+    heading = heading_for(state, radar.track_deg + turn)
+    least = _LEAST_TURN_DEG * (1.0 if off >= _NEARLY_DEG else 1.5)
+    if abs(turn) < least or abs(state.seen.turning_dps) > STEADY_DPS or (
+            t_s - state.vector_s < _TAKEN_UP_S):   # the last one is being flown
+        same = state.heading_deg is not None and off < _NEARLY_DEG
+        return state, [*([f"heading {heading_words(state.heading_deg or 0.0)}"] if same else []), how_far], False
+    state = replace(state, heading_deg=heading, own_heading=True, vector_s=t_s)
+    return state, [how_far, f"turn {'left' if turn < 0 else 'right'} heading {heading_words(heading)}"], True
+
+
+def _range_words(mile: int, distance: float) -> str:
+    """Return the miles that are called; one that a turn has kept waiting is nearer by half a mile."""
+    late = mile > 1 and distance < mile - _LATE_CALL_NM
+    return f"{spoken_digits(str(mile - 1))} and one half miles" if late else miles_words(mile)
+
+
+def _feet_words(feet: float) -> str:
+    """Return an altitude to the next ten feet up, as minimums are said: 1040 is "one thousand forty"."""
+    whole = math.ceil(feet / 10.0) * 10
+    tens = ("", "ten", "twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety")[whole % 100 // 10]
+    hundreds = whole // 100 * 100
+    return " ".join(each for each in (altitude_words(hundreds) if hundreds else "", tens) if each)

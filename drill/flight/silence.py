@@ -1,0 +1,97 @@
+"""A pilot who does not answer: he is asked whether he hears, ever more seldom, and then tried without words.
+
+"How do you hear me?", then "if you read, ident", then, with nothing wrong aboard, a turn that radar sees, then what he
+needs to know in the blind (FAA JO 7110.65 10-4-4 and 5-2-8, AIM 6-4-1 and 6-4-2, by memory; the intervals are the
+author's). Who follows called turns hears; code 7600 says that he cannot speak, and is asked for nothing in words.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from drill.airplane.arith import FLOATS, wrap_deg
+from drill.flight.controller_state import ControllerState, Line, Radar, in_trouble
+from drill.flight.guidance import ACKNOWLEDGE
+from drill.flight.information import nearest_first
+from drill.flight.no_gyro import NOT_TURNING_DPS
+from drill.flight.phraseology import altitude_words, field_of, field_weather, where_is
+from drill.flight.steering import rounded_deg, turn_words
+from drill.scenario.model import Scenario
+
+RADIO_CODE = "7600"                     # AIM 6-4-2
+HEAR_ME = "how do you hear me?"
+IDENT = "if you read, ident"
+_AFTER_S = (25.0, 30.0, 60.0, 90.0, 120.0, 240.0, 300.0, 300.0)   # of silence, before each try
+_FIRST_WORDLESS = 2                     # of the tries
+_TURN_DEG, _TURN_SEEN_DEG = 30.0, 15.0
+_THERE_DEG = 10.0
+_CODE_AFTER_S = 5.0                     # a sweep of the radar
+
+
+def searched(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float) -> ControllerState:
+    """Try the next way to reach a pilot who has not answered, when it is time."""
+    since = state.unanswered_since_s
+    if state.turns is not None and not state.turns.suspended:
+        return state                      # the next turn that is called will show it
+    if since is None or ACKNOWLEDGE in state.final_told or state.nudges >= len(_AFTER_S) or (
+            t_s - since < _AFTER_S[state.nudges]):
+        return state
+    number = state.nudges
+    state = replace(state, nudges=number + 1, unanswered_since_s=t_s, tried="")
+    if number < _FIRST_WORDLESS:
+        return replace(state, lines=(Line(t_s, HEAR_ME, asks=True),))
+    able = not in_trouble(state) and state.turns is None and not state.vectored and state.approach is None
+    if number == _FIRST_WORDLESS + 1 and able:
+        heading = rounded_deg((radar.track_deg - _TURN_DEG) % 360.0)
+        words = f"if you read, {turn_words(radar.track_deg, heading)}"
+        return replace(state, tried="turn", tried_deg=radar.track_deg, lines=(Line(t_s, words, asks=True),))
+    blind = "" if number <= _FIRST_WORDLESS else f". {_needed(scenario, state, radar)}"
+    return replace(state, tried="ident", lines=(Line(t_s, f"reply not received, {IDENT}{blind}", asks=True),))
+
+
+def _needed(scenario: Scenario, state: ControllerState, radar: Radar) -> str:
+    """Return what a pilot who only hears needs most: where a field is, its weather, the lowest altitude."""
+    field = field_of(scenario, state.place) or next(iter(nearest_first(scenario, radar)), None)
+    least = f"minimum altitude in your area is {altitude_words(scenario.minimum_altitude_ft)}"
+    if field is None:
+        return least[0].upper() + least[1:]
+    return f"{where_is(field, radar.north_nm, radar.east_nm)}, {least}. {field_weather(field)}"
+
+
+def reached(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float) -> ControllerState:
+    """Notice that a silent pilot hears: by his ident, his turn, or the called turn that he follows; and code 7600."""
+    state = _followed(state, radar)
+    if radar.code == RADIO_CODE and RADIO_CODE not in state.asked and t_s - state.heard_s > _CODE_AFTER_S:
+        line = Line(t_s + _CODE_AFTER_S, f"radar shows you squawking seven six zero zero, {IDENT}", asks=True)
+        return replace(state, asked=(*state.asked, RADIO_CODE), nudges=_FIRST_WORDLESS, tried="ident",
+                       lines=(*state.lines, line))
+    turned = state.tried == "turn" and float(wrap_deg(FLOATS, radar.track_deg - state.tried_deg)) <= -_TURN_SEEN_DEG
+    seen = "ident" if radar.ident and (state.tried or state.wordless) else "turn" if turned else ""
+    if not seen or (state.unanswered_since_s is None and not state.wordless):
+        return state
+    back = "" if state.heading_deg is None or seen == "ident" else ", resume your heading"
+    more = "" if state.wordless else f"{back}. Acknowledge with ident. {_needed(scenario, state, radar)}"
+    return replace(state, unanswered_since_s=None, nudges=0, tried="", wordless=True, lines=(
+        *state.lines, Line(t_s, f"{seen} observed{more}")))
+
+
+def _followed(state: ControllerState, radar: Radar) -> ControllerState:
+    """Return the controller without a search where a called turn or a given heading is being flown."""
+    turns, start, heading = state.turns, state.turned_from_deg, state.heading_deg
+    hears = turns is not None and turns.way != 0 and state.seen.turning_dps * turns.way > NOT_TURNING_DPS
+    if start is not None and heading is not None:
+        turned = abs(float(wrap_deg(FLOATS, heading - start))) >= _TURN_SEEN_DEG
+        there = abs(float(wrap_deg(FLOATS, heading - radar.track_deg))) <= _THERE_DEG
+        hears = hears or (turned and there)
+        state = replace(state, turned_from_deg=None) if there else state
+    return replace(state, unanswered_since_s=None, nudges=0, tried="") if hears else state
+
+
+def searching(state: ControllerState) -> bool:
+    """Say whether there is another try to come."""
+    return state.unanswered_since_s is not None and state.nudges < len(_AFTER_S)
+
+
+def out_of_reach(state: ControllerState) -> bool:
+    """Say whether it is no use to ask for anything in words: nobody answers, or answers by ident alone."""
+    return state.wordless or state.nudges > 0
