@@ -23,7 +23,7 @@ _ASKING = compiled(r"""
     any ?(?:1|one|body) (?:around |out there )?(?:with|who)|how (?:do|can|would) (?:i|we)|
     (?:can|could|would|will) (?:someone|somebody|anyone|anybody)|(?:are you|if you are|would you be) able|
     any (?:turbulence|ice|icing|chop)|would \d+|have to|(?:are|do) (?:you|they) (?:show\w*|see\w*|have|paint\w*|
-    report\w*)|where can|which (?:airport|field)|(?:put|line|change|notify|contact) (?:us|me|our|my)|
+    report\w*)|where can|which (?:airport|field)|(?:put|line|change|notify|contact|tell) (?:us|me|our|my)|
     who (?:has|knows)|approve|talk (?:me|us)|move (?:me|us)|(?:guide|lead) (?:me|us)|is that (?:still )?current|
     (?<!not )like (?:an?|the|some|higher|lower|vectors?|direct|block|priority|to have|to get)|need|needs|needing|
     want|wants|would like|like to|looking for|can (?:i|we|you)|could (?:i|we|you)|you could|may (?:i|we)|any chance|
@@ -83,7 +83,8 @@ _ALL_TAKEN_BACK = compiled(r"""
     belay)(?: (?:that|it|this|all that|all of that|my last))?(?: (?:please|sorry|then|now))*$|
     \b(?:do not|no need to) (?:bother|worry)(?: \w+)?$|\bso no need$""")
 _RELAYED = compiled(r"""
-    \blet \w+ know\b|\b(?:relay\w*|pass(?:ed)?(?: on| along)? (?:our|my|this|the|an?|that)(?: \w+)*) to\b""")
+    \blet \w+ know\b|\bpass (?:on )?to <|\b(?:relay\w*|pass(?:ed)?(?: on| along)? (?:our|my|this|the|an?|
+    that)(?: \w+)*) to\b""")
 _NOT_A_LEVEL = compiled(r"""
     ^ (?:ground|terrain|clouds?|ceilings?|tops|bases?|weather|visibility|time|minima|minimums)\b""")
 

@@ -338,7 +338,9 @@ _OF_RADIOS = word_set(
     """spare standby stby old new left right front rear my our the this that weather comm attitude backup handheld
     flight number second first main primary other both navigation""")
 """Words that stand before "radio" and "director" when these are equipment, not units."""
-_NO_UNIT = _GREETING | _NOT_NAMES | _OF_RADIOS
+_OF_APPROACHES = word_set(
+    "rnav gnss circling coupled missed visual precision surveillance instrument localizer straight")
+_NO_UNIT = _GREETING | _NOT_NAMES | _OF_RADIOS | _OF_APPROACHES
 _NOT_CALLED = frozenset({"airport", "aerodrome", "vor", "is", "weather", "runway", "field", "atis", "altimeter"})
 
 

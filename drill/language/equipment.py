@@ -202,6 +202,8 @@ def _verdict(clause: Clause, which: int, book: Lexicon) -> State | None:
         return None
     if name == "navigation" and clause.text[end:].startswith(" at <place>"):
         return None
+    if name == "airspeed_indicator" and clause.text[:start].endswith(("needle ball ", "needle ball and ", "ball and ")):
+        return "works"
     if name == "engine" and _WHICH_SIDE.search(clause.text[:start]):
         return None
     if _NOT_THIS.search(clause.text[:start]) or _NOT_IT.match(clause.text[end:]):

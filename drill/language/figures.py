@@ -47,11 +47,12 @@ _ASKED = compiled(r"""
     \b(?:request\w*|req|rqst|need\w*|want\w*|would like|like|descend\w*|descent|climb(?!ing (?:through|past))\w*|
     block|(?<!it )(?<!shut )(?<!shutting )(?<!engine )down|unable|(?:can not|could not) (?:do|take|accept|make)|
     (?<!iced )(?<!loaded )(?<!icing )up(?! here)|hold|keep|accept|to|for|above|below|over|under|runway|until|able|
-    with|(?:can|could|may) (?:we|i) (?:have|get)|squawk\w*|code|(?<!can not )(?<!unable to )maintain|between|
-    expect\w*|cross\w*|than|cleared|stuck|frozen|pegged|tops|bases?|ceiling|freezing level|field elevation|minimum|
-    reported|(?<!in )(?<!inside )(?<!of )(?<!the )(?<!through )(?<!solid )(?<!thick )cloud|plus|minus|within|say|
-    scattered|broken|overcast|few|length|long|lower|higher)(?: (?:here|to|at|and|of|are|is|maintain|altitude|about|
-    around|block|feet))* $|\b(?:like|want|intend) to hold (?:at|over) (?:[\w<>]+ ){1,3}at $""")
+    by|(?:can|could|will) make|with|(?:can|could|may) (?:we|i) (?:have|get)|squawk\w*|code|
+    (?<!can not )(?<!unable to )maintain|between|expect\w*|cross\w*|than|cleared|stuck|frozen|pegged|tops|bases?|
+    ceiling|freezing level|field elevation|minimum|reported|(?<!in )(?<!inside )(?<!of )(?<!the )(?<!through )
+    (?<!solid )(?<!thick )cloud|plus|minus|within|say|scattered|broken|overcast|few|length|long|lower|
+    higher)(?: (?:here|to|at|and|of|are|is|maintain|altitude|about|around|block|feet))* $|
+    \b(?:like|want|intend) to hold (?:at|over) (?:[\w<>]+ ){1,3}at $""")
 _ASKED_FOR_LEVEL = compiled(r"""
     \b(?:request\w*|req|rqst|like|want|need|could (?:we|i)|can (?:we|i)|may (?:we|i))\b.*\b(?:lower|higher|climb|
     descent|descend|altitude)(?: please)?$""")
@@ -92,8 +93,8 @@ _SOULS = (
     re.compile(r"\b(?:me|myself) (?:and|plus) (?:my|the|a|1) (?!dog\b|cat\b)[a-z]+(?P<n>)\b"),
     re.compile(r"\b(?P<n>\d{1,3}) in all\b"),
     compiled(r"""
-        (?<![+:.\d])(?<!hour )(?<!hours )\b(?P<n>\d{1,3})(?: [a-z]+)? (?:souls?|on board|onboard|persons?|people|
-        pob|sob|aboard|of us|occupants|pax)\b"""),
+        (?<![+:.\d])(?<!hour )(?<!hours )\b(?P<n>\d{1,3})(?: (?!different|other)[a-z]+)? (?:souls?|on board|onboard|
+        persons?|people|pob|sob|aboard|of us|occupants|pax)\b"""),
     compiled(r"""
         \b(?:souls?|pob|sob|persons?|people)(?: on board| aboard)?(?: is| are| number)? (?P<n>\d{1,3})\b"""),
     re.compile(r"\b(?:on board|onboard|aboard) (?P<n>\d{1,2})\b"),
@@ -102,12 +103,12 @@ _SOULS = (
 )
 _OF_PEOPLE = compiled(r"""
     \b(?:board|onboard|aboard|soul|p.?o.?b|sob\b|pers|peopl|pax|pass|occup|of us|solo|alone|my ?self|my own|
-    (?:me|just me) (?:only|alone)|me plus|me and|single pilot|just me|only me|only myself|family|the pilot|
-    pilot plus|crew|party|group|total|others?|[1-9] up)""")
+    (?:me|just me) (?:only|alone)|me plus|me and|single pilot|just me|only me|only myself|family|and me\b|plus me\b|
+    the pilot|pilot plus|crew|party|group|total|others?|[1-9] up)""")
 """What no call that tells how many are on board is without."""
 _CORRECTED = re.compile(r"\b(?:no|sorry|correction|make that|i mean)\b")
 _WITH_ME = compiled(r"""
-    \b(?P<n>[1-9]) [a-z]{4,}s (?:plus|and) (?:me|myself)\b|
+    \b(?P<n>[1-9]) [a-z]{3,}s (?:plus|and) (?:me|myself)\b|
     \b(?P<pax>\d{1,2}) (?:pax|passengers?|others?) (?:plus|and) (?:me|myself|the pilot|crew|1 crew)\b|
     \b(?:me|myself|pilot) (?:plus|and|with) (?:my )?(?P<more>\d{1,2}) (?:pax|passengers?|others?)\b|
     \bpilot plus (?P<plus>\d{1,2})\b""")
@@ -120,6 +121,7 @@ _ONLY_HOURS = compiled(r"""
 _OF_TIME = re.compile(r"\b(?:hours?|hrs?|h|minutes?|mins?|quarters?|half|fuel|endurance)\b|\d[+:]\d| plus \d")
 """What no call that tells the fuel is without."""
 _FUEL = re.compile(r"\b(?:fuel|gas|endurance|avgas|petrol|remaining|bingo|in the tanks|tanks|hours? left)\b")
+_PLUS = re.compile(r"\b\d plus \d\d\b")
 _HESITATES = re.compile(r"(?:uh|um|er|ah|hmm|about|say|maybe|well|let us see)")
 _DIRECTION = (
     laid_out(r"""
@@ -154,6 +156,7 @@ _POSITION = any_of((
     r"on the ground",
     r"parked",
     r"on the ils",
+    r"(?:reservoir|lake|town|village|city|river|road|highway|railway) (?:\w+ )?(?:under|below|beneath) (?:me|us)",
     r"half ?way (?:to|between)",
     r"(?:inside|outside|past) <fix>",
     r"at (?:the )?run ?up",
@@ -187,7 +190,7 @@ _POSITION = any_of((
 _HOLDING = compiled(r"""
     \d+ miles? to the (?:field|airport|runway)\b|\d+ miles? to (?:run|go)\b|
     \b(?:over|passing|abeam|overhead) (?:the )?<navigation>|\bover at (?:the )?[a-z]+|
-    (?:^|we are |i am |currently |now )holding (?:point|(?:as published )?(?:at|over)(?: the)? <(?:fix|place)>)""")
+    (?:^|we are |i am |is |currently |now )holding (?:point|(?:as published )?(?:at|over)(?: the)? <(?:fix|place)>)""")
 _NOT_POSITION = compiled(r"""
     \b(?:request\w*|like|want|need|hold(?:ing)?(?: (?:at|over))?(?! short)|land\w*|divert\w*|vectors?|relay\w*|tell|
     turn|return\w*|(?:could|can|may) (?:we|i)|direct|weather|winds?|latest|back|rather|have a|approach(?:es)?|par|
@@ -339,7 +342,7 @@ def fuel_min(text: str) -> int | None:
             return round(nearest.seconds / 60)
         if said and spoken_of_fuel and len(clause.split()) <= 6:
             return round(said[0].seconds / 60)
-        if ("+" in clause or _ONLY_HOURS.fullmatch(clause)) and said:
+        if ("+" in clause or _PLUS.search(clause) or _ONLY_HOURS.fullmatch(clause)) and said:
             return round(said[0].seconds / 60)   # "1+45" is nothing but fuel
         if match := re.search(r"\b(?:fuel|endurance)(?: remaining| is)? (\d{2,3})$", clause):
             return int(match.group(1))

@@ -24,7 +24,7 @@ _WONDERED = compiled(r"""
     anybody)\b""")
 _OUT_OF_TOUCH = compiled(r"""
     ^(?:but |and )?if (?:you (?:lose|do not hear)|(?:we|i) (?:go quiet|drop off|lose (?:you|contact|comms?))|
-    <radio>)\b""")
+    (?:this |my |our |the )?<radio(?=>))\b""")
 """A condition after which the intention holds all the same: what is meant to be done out of touch with ATC."""
 
 
