@@ -9,11 +9,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 from drill.flight.controller_state import ControllerState, Line, Radar, in_trouble
-from drill.flight.granting import NO_GYRO
 from drill.flight.phraseology import altitude_words
+from drill.flight.replying import LEVEL, NO_GYRO
 from drill.scenario.model import Scenario
 
-LEVEL = "level"                          # the question whether the wings can be levelled
 _ROUND_DEG, _SPIRAL_DEG = 220.0, 100.0   # more than any turn that is assigned by the shorter way; and coming down in it
 _LOSING_FPM, _RAPID_FPM, _RAPID_S = -400.0, -1500.0, 8.0
 _EVERY_S = 30.0

@@ -17,8 +17,8 @@ from dataclasses import replace
 from drill.airplane.arith import FLOATS, wrap_deg
 from drill.airplane.draws import draw_uniform
 from drill.flight.adrift import warned
-from drill.flight.answers import CHECKS_WORDS, MINIMUM_FUEL, NO_HELP, answer, only_statement, plan_dropped
-from drill.flight.approach import approached, begun_anew
+from drill.flight.answers import CHECKS_WORDS, answer, only_statement
+from drill.flight.approach import begun_anew
 from drill.flight.controller_state import (
     ControllerState,
     Line,
@@ -30,13 +30,19 @@ from drill.flight.controller_state import (
     no_plan,
     own_altitude,
 )
+from drill.flight.guidance import approached
 from drill.flight.information import asked_about
+from drill.flight.natures import natures_in
 from drill.flight.phraseology import altimeter_in, altitude_words
+from drill.flight.replying import is_answer
+from drill.flight.silence import reached
 from drill.flight.speaking import CALLSIGN_SHORTENED, spoken
-from drill.flight.stages import known, moved, taken_back
+from drill.flight.stages import ANYTHING, known, moved, taken_back
 from drill.flight.understanding import awaits, control_said, understood
+from drill.flight.urgent import MINIMUM_FUEL, NO_HELP
 from drill.flight.vectoring import headed, led, room_s, turn_called
 from drill.flight.watching import more_asked, staged, tracked, watched
+from drill.flight.withdrawing import plan_dropped
 from drill.language.meaning import Call
 from drill.scenario.model import Say, Scenario
 
@@ -64,24 +70,29 @@ def begin(scenario: Scenario) -> ControllerState:
 def hear(state: ControllerState, call: Call) -> ControllerState:
     """Return the controller having heard `call` (as `understood` gives it); the answer comes with `step`."""
     kinds = {reply.kind for reply in call.replies}
+    natures = natures_in(call)
     received = Received(
         call,
         declares=state.told.urgency == "none" and call.urgency != "none",
         reports=tuple(each for each in call.equipment if each not in state.told.equipment),
+        natures=tuple(each for each in natures if each not in state.natures),
         expected=state.unanswered_since_s is not None or bool(state.unread), heard_s=state.now_s,
     )
     ends = "cancels_emergency" in kinds
     if ends:
         state = taken_back(state)
-    no_help = ends or (not call.assistance and NO_HELP.search(call.words) is not None)
+    no_help = ends or (not call.assistance and NO_HELP.search(call.words.lower()) is not None)
     again = bool(call.assistance) or call.urgency != "none" or call.trouble
-    state = replace(state, no_help=no_help or (state.no_help and not again),
-                    trouble=state.trouble or (call.trouble and MINIMUM_FUEL.search(call.words) is None))
+    trouble = (call.trouble and MINIMUM_FUEL.search(call.words) is None) or "fuel" in natures
+    state = replace(state, no_help=no_help or (state.no_help and not again), trouble=state.trouble or trouble,
+                    natures=tuple(dict.fromkeys((*state.natures, *natures))))
     if _ALL_WELL.search(call.words) and not call.equipment:
-        state = replace(state, control="", trouble=False, seen=replace(state.seen, wild_since_s=None, wild_at_s=None))
+        state = replace(state, control="", trouble=False, natures=(),
+                        seen=replace(state.seen, wild_since_s=None, wild_at_s=None))
     # on "say again", what it was about still has to be read back
     return moved(replace(
         state, told=state.told.with_call(call), received=(*state.received, received), unanswered_since_s=None, nudges=0,
+        tried="", wordless=False,
         prompts=0, notices=0, alerts=0, contact=state.contact or call.callsign == "given",
         unread=state.unread if "say_again" in kinds else (),
         asked=(*state.asked, "emergency") if call.declines_emergency else state.asked,
@@ -100,6 +111,7 @@ def say(state: ControllerState, line: Say, t_s: float) -> ControllerState:
     """
     facility = line.voice is None
     question = line.asks if line.asks not in ("yes", "readback") else ""
+    put = ANYTHING if line.asks == "yes" and "?" in line.words else question
     assigns = line.heading_deg is not None or line.altitude_ft is not None or line.cleared_approach is not None
     only_asks = bool(question) and not line.at_discretion and not assigns
     small_talk = facility and line.asks == "yes" and not (assigns or line.at_discretion) and (
@@ -126,7 +138,7 @@ def say(state: ControllerState, line: Say, t_s: float) -> ControllerState:
     if line.cleared_approach is not None and line.altitude_ft is not None:
         words = words.replace("{altitude}", altitude_words(line.altitude_ft))
     new = Line(t_s + delay, words, voice=line.voice or "", plain=True, asks=bool(line.asks),
-               question=question, only_asks=only_asks, to_us=facility or "{callsign}" in line.words,
+               question=put, only_asks=only_asks, to_us=facility or "{callsign}" in line.words,
                turns=line.heading_deg is not None, hands_off=line.hands_off, plan=assigns or line.at_discretion,
                born_s=t_s)
     altitude = line.altitude_ft
@@ -202,14 +214,14 @@ def step(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float, *
     """Return the controller one second later and what is said in it, at most one line."""
     track_deg = state.seen.track_deg
     rate_dps = 0.0 if track_deg is None else float(wrap_deg(FLOATS, radar.track_deg - track_deg))
-    state = tracked(scenario, state, radar, t_s)
+    state = reached(scenario, tracked(scenario, state, radar, t_s), radar, t_s)
     state = _answering(scenario, state, radar, t_s, seed)
     if state.more_at_s is None and in_trouble(state):
         state = replace(state, more_at_s=t_s + MORE_AFTER_S)
     if radar.code == EMERGENCY_CODE and not state.emergency_code and EMERGENCY_CODE not in state.asked:
         state = replace(state, emergency_code=True, asked=(*state.asked, EMERGENCY_CODE), lines=(
-            *state.lines, Line(t_s + CODE_SEEN_AFTER_S, "observed your emergency squawk", ask=True)))
-    state = watched(scenario, staged(led(scenario, state, radar, t_s), t_s), radar, t_s)
+            *state.lines, Line(t_s + CODE_SEEN_AFTER_S, "observed your emergency squawk", ask=True, asks=True)))
+    state = watched(scenario, staged(scenario, led(scenario, state, radar, t_s), t_s), radar, t_s)
     state = warned(scenario, state, radar, t_s)
     if not pilot_talks and t_s >= state.frequency_free_s:
         state = turn_called(scenario, state, radar, rate_dps, t_s)
@@ -240,7 +252,7 @@ def _answering(scenario: Scenario, state: ControllerState, radar: Radar, t_s: fl
             later.append(replace(received, due_s=back_s, stood_by=True))
             state = replace(state, lines=(*state.lines, Line(due_s, "stand by")))
             continue
-        state = plan_dropped(state, received)
+        state, asked = plan_dropped(state, received), state.question
         state, words, ask = answer(scenario, state, received, radar, t_s)
         if words is not None:
             line = words if isinstance(words, Line) else Line(due_s, words, answer=True, ask=ask)
@@ -248,10 +260,15 @@ def _answering(scenario: Scenario, state: ControllerState, radar: Radar, t_s: fl
             state = replace(state, lines=(*state.lines, replace(
                 line, due_s=t_s if corrects else due_s, urgent=corrects, born_s=t_s,
                 plan=bool(received.call.assistance or received.call.places))))
-        kinds = {reply.kind for reply in received.call.replies}
-        if known(state, state.question) or (state.question == "control" and kinds & {"affirmative", "negative"}):
+        if state.question == asked and _closed(state, received):
             state = replace(state, question="")
     return replace(state, received=tuple(later))
+
+
+def _closed(state: ControllerState, received: Received) -> bool:
+    """Say whether a call has closed the open question: its answer is known, or it was a yes or a no to it."""
+    plain = state.question == ANYTHING and received.expected and not received.call.assistance
+    return plain or known(state, state.question) or is_answer(state.question, received.call)
 
 
 def _can_wait(scenario: Scenario, state: ControllerState, received: Received) -> bool:

@@ -1,42 +1,44 @@
-"""What a call asks for, granted or refused: a place to go, an altitude, a heading, a hold."""
+"""What a call asks for, granted or refused: a place to go, a heading, a hold, and what `altitudes` grants."""
 
 from __future__ import annotations
 
-import math
 import re
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
-from drill.flight.approach import begun_anew, radar_served
-from drill.flight.controller_state import ControllerState, Radar, emergency, own_altitude
-from drill.flight.information import asked_about, nearest_first, suited
+from drill.flight.altitudes import ON_TOP, VFR_ON_TOP, granted_altitude, granted_block
+from drill.flight.approach import begun_anew
+from drill.flight.controller_state import ControllerState, Radar, emergency
+from drill.flight.information import INFORMS, asked_about, nearest_first, suited
+from drill.flight.missed import climb_out
 from drill.flight.no_gyro import Turns
-from drill.flight.orders import CEILING_FT
-from drill.flight.phraseology import altitude_words, field_of, field_weather, heading_words, where_is
+from drill.flight.phraseology import altitude_words, approach_words, field_of, field_weather, heading_words, where_is
+from drill.flight.replying import NO_GYRO, OFFER, SURVEILLANCE, Question, goes_on
+from drill.flight.saying import said_now
+from drill.flight.served import approach_name, by_eye, radar_served
+from drill.flight.stages import LOST_HEADING
 from drill.flight.vectoring import first_heading_deg
 from drill.flight.weather import nearest_field, visual_weather
 from drill.language.meaning import Call
-from drill.language.numbers import join_numbers
-from drill.language.words import tokens
+from drill.language.patterns import compiled
 from drill.scenario.model import Field, Scenario
 
-OFFER, SURVEILLANCE = "offer", "surveillance"   # whether what was offered is wanted: vectors, a radar approach
-NO_GYRO = "no_gyro"      # the question whether no-gyro vectors are wanted
 _LED = frozenset({"no_gyro_vectors", "vectors", "radar_approach", "nearest_airport"})   # the controller leads,
 _BOUND = frozenset({"named_airport", "visual_approach"})                                # the pilot flies there
-_ABOVE_TOPS_FT = 300.0
-_BLOCK_FT, _LEAST_SAID_FT = 1000.0, 500.0
 _LEAVES = re.compile(r"\b(?:request|like|want|may we|may i|can we|can i)\b.*\b(?:leave (?:the |your )?frequency|"
                      r"frequency change|(?:change|switch) (?:to another )?frequenc(?:y|ies))\b", re.IGNORECASE)
 _PRECISION = re.compile(r"\b(?:par|precision)\b", re.IGNORECASE)
-ON_TOP = re.compile(r"\b(?:on top|above the (?:cloud|clouds|tops|deck|layer|overcast)|over the top)\b", re.IGNORECASE)
-
-
-@dataclass(frozen=True, slots=True)
-class Question:
-    """What the controller asks in an answer; `key` names it."""
-
-    words: str
-    key: str = ""
+_AGAIN = compiled(r"""
+    \b(?:try (?:it |that |the approach )?(?:again|once more)|another (?:try|attempt|approach|go|shot)|again|once more|
+    (?:one|1) more (?:time|try|approach))\b""")
+_KIND = re.compile(r"\b(ils|gps|rnav|vor|ndb|localizer)\b", re.IGNORECASE)
+_CIRCLE = re.compile(r"\b(left|right)?(?: hand| turning)? ?(?:360|three sixty|orbit|full circle)\b(?! degrees per)",
+                     re.IGNORECASE)
+_WISHES = re.compile(r"\b(?:request\w*|like|want|need|may|can|could)\b", re.IGNORECASE)
+_TURN_TO = re.compile(r"\b(left|right) turn (?:to )?(?:heading |a heading of )?(\d{2,3})\b", re.IGNORECASE)
+_LOW = re.compile(r"\blow (?:approach|pass)\b", re.IGNORECASE)
+_BOUND_FOR = re.compile(r"\b(?:to|direct|at|into|for|towards?|via|land|landing|divert\w*|in|the|request\w*)\W*$",
+                        re.IGNORECASE)
+Granted = tuple[ControllerState, list[str], Question | None]
 
 
 def accepted(state: ControllerState, call: Call) -> Call:
@@ -48,97 +50,101 @@ def accepted(state: ControllerState, call: Call) -> Call:
     return replace(call, assistance=(wanted,), places=(state.offered,), intentions=True)
 
 
-def granted_to(scenario: Scenario, state: ControllerState, call: Call,
-               radar: Radar) -> tuple[ControllerState, list[str], Question | None]:
+def granted_to(scenario: Scenario, state: ControllerState, call: Call, radar: Radar) -> Granted:
     """Return the controller with what a call asks for granted, what it says to that, and what it asks."""
     said: list[str] = []
     weather: list[str] = []               # read last: what is to be done comes first
     question: Question | None = None
-    wants = set(call.assistance)
-    asked = asked_about(call)
-    if "fields" in asked or "visual" in asked:   # "what is the nearest airport" wants to know, not to go there
-        wants -= {"nearest_airport", "vmc"}
-    if "ride" in asked or "icing" in asked or "wind" in asked:   # "how is the ride up at nine" wants no nine thousand
-        call = replace(call, altitude_wanted_ft=None)
-    on_top = "altitude_change" in wants and ("vmc" in wants or ON_TOP.search(call.words) is not None)
-    bound = bool(call.places) and call.intentions
-    guided = bool(wants & (_LED | _BOUND)) or ("vmc" in wants and not on_top) or bound
-    if wants & {"hold"} or guided or on_top or call.intentions:
+    wants, asked = set(call.assistance), set(asked_about(call))
+    if asked & INFORMS:                   # "what is the nearest airport" wants to know, not to go there
+        wants -= _LED | _BOUND | {"vmc", "weather"}
+        call = replace(call, places=(), intentions=False, altitude_wanted_ft=None, heading_wanted_deg=None)
+    call, wants = _tried_again(state, call, wants)
+    on_top = ("altitude_change" in wants and ("vmc" in wants or ON_TOP.search(call.words) is not None)) or (
+        VFR_ON_TOP.search(call.words) is not None and bool(wants))
+    by_radar = bool(wants & _LED) or ("vmc" in wants and not on_top)
+    guided = "hold" not in wants and (by_radar or bool(wants & _BOUND) or (bool(call.places) and call.intentions))
+    if guided and (strange := _strange(scenario, call)):
+        return state, [f"unable, {strange} not known here"], Question("say again destination", "intentions")
+    if wants & {"hold"} or guided or on_top or goes_on(call):
         state = replace(state, planned=True)
     if guided:
-        by_radar = bool(wants & _LED) or ("vmc" in wants and not on_top)
         state, (*words, read), question = _guided(scenario, state, call, radar, wants, vectors=by_radar)
         said += words
         weather.append(read)
-    if ("altitude_change" in wants or call.altitude_wanted_ft is not None) and "block_altitude" not in wants:
-        state, word = _altitude(scenario, state, call, radar, on_top=on_top)
+    elif goes_on(call):
+        said.append("roger, continue as cleared")
+    if (on_top or "altitude_change" in wants or call.altitude_wanted_ft is not None) and "block_altitude" not in wants:
+        state, word = granted_altitude(scenario, replace(state, holding=False), call, radar, on_top=on_top)
         said.append(word)
-    if call.heading_wanted_deg is not None and not guided:
-        said.append(f"heading {heading_words(call.heading_wanted_deg)} approved")
-        state = replace(state, heading_deg=float(call.heading_wanted_deg), own_heading=emergency(state), turns=None,
-                        vectored=False)
+    turn = _TURN_TO.search(call.words) if _WISHES.search(call.words) else None
+    heading = call.heading_wanted_deg if turn is None else int(turn.group(2))
+    if heading is not None and not guided:
+        side = "" if turn is None else f"turn {turn.group(1).lower()} "
+        said.append(f"{side}heading {heading_words(heading)} approved")
+        state = replace(state, heading_deg=float(heading), own_heading=emergency(state), turns=None, vectored=False)
     if "block_altitude" in wants:
-        low, high = _block(scenario, call, state.altitude_ft or radar.altitude_ft)
-        said.append(f"block {altitude_words(low)} through {altitude_words(high)} approved")
-        state = replace(state, own_altitude=True)
-    if "hold" in wants:
-        said.append("hold where you are approved, left or right turns")
-        state = replace(state, own_heading=True, heading_deg=None, turns=None, vectored=False)
-    if "priority" in wants:
-        said.append("you have priority")
+        state, word = granted_block(scenario, state, call, radar)
+        said.append(word)
+    state, words = _turning_there(state, call, wants)
+    said += words
+    for name, answer in _SERVICES.items():
+        if name in wants:
+            said.append(answer)
     if "frequency" in wants or _LEAVES.search(call.words):
         leaves = state.ifr_cancelled and not emergency(state)
         said.append("frequency change approved" if leaves else "remain on this frequency")
-    if "relay" in wants:
-        said.append("we will pass that on")
-    if "rescue" in wants:
-        said.append("rescue services are being told")
+    field = field_of(scenario, state.place)
+    if field is not None and _LOW.search(call.words) and not state.low_approach:
+        state = replace(state, low_approach=True)
+        said.append(f"low approach approved, {climb_out(scenario, state, field)}")
     return state, [*said, *weather], question
 
 
-def block_in(words: str) -> tuple[float, float] | None:
-    """Return the lower and the upper altitude (ft) that a call for a block names; equal where it names one only."""
-    found = [float(each.text) for each in join_numbers(tokens(words.lower())) if each.text.isdecimal()]
-    said = [each for each in found if _LEAST_SAID_FT <= each <= CEILING_FT]
-    # "six to eight thousand", "six to eight": the thousand stands behind the second one, or behind neither
-    said += [each * 1000.0 for each in found if 1.0 <= each < 20.0 and len(said) < 2 and len(found) == 2]
-    return (min(said), max(said)) if said else None
+_SERVICES = {
+    "priority": "you have priority",
+    "relay": "we will pass that on",
+    "rescue": "rescue services are being told",
+}
 
 
-def _block(scenario: Scenario, call: Call, here_ft: float) -> tuple[float, float]:
-    """Return the block (ft) that is approved: the one asked for, above the minimum altitude; else a thousand feet."""
-    low, high = block_in(call.words[call.words.lower().find("block"):]) or (here_ft, here_ft)
-    low = max(low, scenario.minimum_altitude_ft)
-    return low, high if high > low else low + _BLOCK_FT
+def _turning_there(state: ControllerState, call: Call, wants: set[str]) -> tuple[ControllerState, list[str]]:
+    """Grant a hold, or a circle, where the airplane is or over the field that it names."""
+    stays = "" if state.altitude_ft is None or state.own_altitude else f", maintain {altitude_words(state.altitude_ft)}"
+    if "hold" in wants:
+        where = f"over {call.places[0]}" if call.places else "where you are"
+        state = replace(state, own_heading=True, heading_deg=None, turns=None, vectored=False, holding=True)
+        return state, [f"hold {where} approved, left or right turns{stays}, advise ready to proceed"]
+    circle = _CIRCLE.search(call.words) if _WISHES.search(call.words) else None
+    if circle is None:
+        return state, []
+    side = (circle.group(1) or "left or right").lower()
+    return replace(state, own_heading=True), [f"{side} three sixty approved{stays}"]
 
 
-def _altitude(scenario: Scenario, state: ControllerState, call: Call, radar: Radar, *,
-              on_top: bool) -> tuple[ControllerState, str]:
-    wanted = call.altitude_wanted_ft
-    cloud = scenario.weather.cloud
-    if wanted is None and on_top and cloud is not None:
-        top = f"tops are reported at {altitude_words(cloud.tops_ft)}"
-        wanted = math.ceil((cloud.tops_ft + _ABOVE_TOPS_FT) / 1000.0) * 1000
-        state = replace(state, altitude_ft=float(wanted), own_altitude=own_altitude(state))
-        return state, f"climb and maintain {altitude_words(wanted)}, {top}"
-    if wanted is None:
-        if state.own_altitude:
-            return state, f"altitude at your discretion, minimum {altitude_words(scenario.minimum_altitude_ft)}"
-        return replace(state, wants_altitude=True), ""
-    if wanted > CEILING_FT:
-        return replace(state, wants_altitude=True), f"unable {altitude_words(wanted)}"
-    if wanted < scenario.minimum_altitude_ft:
-        return state, (f"unable {altitude_words(wanted)}, "
-                       f"minimum altitude {altitude_words(scenario.minimum_altitude_ft)}")
-    state = replace(state, wants_altitude=False, asked=tuple(each for each in state.asked if each != "altitude"))
-    up = wanted - radar.altitude_ft
-    verb = "climb and " if up > 150 else "descend and " if up < -150 else ""
-    state = replace(state, altitude_ft=float(wanted), own_altitude=own_altitude(state))
-    return state, f"{verb}maintain {altitude_words(wanted)}"
+def _tried_again(state: ControllerState, call: Call, wants: set[str]) -> tuple[Call, set[str]]:
+    """Return a wish to try again after a missed approach as a request for what was tried."""
+    tries = state.last_place and not state.place and not call.places and said_now(call.words, _AGAIN)
+    if not tries or not (call.intentions or wants or _WISHES.search(call.words)):
+        return call, wants
+    again = ("no_gyro_vectors", "radar_approach", "vectors")
+    kinds = {each for each in again if each in state.told.assistance} or {"vectors"}
+    return replace(call, places=(state.last_place,), intentions=True), wants | kinds
+
+
+def _strange(scenario: Scenario, call: Call) -> str:
+    """Return the place that a call is bound for where that is none of the fields; "" where one of them is named."""
+    if any(field_of(scenario, name) is not None for name in call.places):
+        return ""
+    for name in call.places:
+        at = call.words.lower().find(name.lower())
+        if at < 0 or at == 0 or _BOUND_FOR.search(call.words[:at]):
+            return name
+    return ""
 
 
 def _guided(scenario: Scenario, state: ControllerState, call: Call, radar: Radar, wants: set[str], *,
-            vectors: bool) -> tuple[ControllerState, list[str], Question | None]:
+            vectors: bool) -> Granted:
     """Lead the airplane to a place: its own turns for no-gyro vectors, else a heading, or direct as it intends.
 
     Of the words that are returned the last are the weather there.
@@ -147,36 +153,40 @@ def _guided(scenario: Scenario, state: ControllerState, call: Call, radar: Radar
     if field is None:
         if "vmc" in wants:
             return state, ["unable, no field with weather like that is known here", ""], None
-        return state, [""], Question("say where to")
+        return state, [""], Question("say where to", "intentions")
     weather = field_weather(field)
+    there = where_is(field, radar.north_nm, radar.east_nm)
     if "radar_approach" in wants and not radar_served(field):
         other = next((each for each in nearest_first(scenario, radar) if radar_served(each)), None)
         if other is not None:
             kind = "PAR" if _PRECISION.search(call.words) else f"a radar approach at {field.name}"
-            there = where_is(other, radar.north_nm, radar.east_nm).replace(f"{other.name} is", other.name)
+            place = where_is(other, radar.north_nm, radar.east_nm).replace(f"{other.name} is", other.name)
             return replace(state, offered=other.name), [
-                f"unable {kind}, surveillance approach available at {there}", ""], Question(
+                f"unable {kind}, surveillance approach available at {place}", ""], Question(
                 "do you want the surveillance approach?", SURVEILLANCE)
+    found = _KIND.search(call.words)
+    listed = [str(each) for each in field.approaches if found and found.group(1).lower() in each.lower().split()]
+    if found is not None and not listed and not vectors:
+        has = ", ".join(approach_words(each) for each in field.approaches) or "none"
+        words = f"unable {found.group(1).upper()} at {field.name}, approaches there: {has}"
+        return state, [words, ""], _say_intentions(state)
     able = radar_served(field) if "radar_approach" in wants else state.radar_approach and state.place == field.name
     told = (state.descent_given, state.missed_told) if state.place == field.name and state.approach is None else (
         False, False)                     # what has been said on the way there need not be said again
     state = begun_anew(replace(state, place=field.name, own_heading=True, approach=None, question="",
-                               radar_approach=able))
+                               radar_approach=able, holding=False))
     state = replace(state, descent_given=told[0], missed_told=told[1])
-    expect = "" if "radar_approach" not in wants else (
-        ", unable PAR, expect a surveillance approach" if able and _PRECISION.search(call.words) else
-        ", expect a radar approach" if able else ", unable a radar approach there")
+    expect = _expected(state, field, call, wants, listed, able=able)
     if "no_gyro_vectors" in wants:
         state = replace(state, turns=Turns(field.name), heading_deg=None)
         return state, [f"this will be no-gyro vectors to {field.name}{expect}. Make all turns standard rate, start and "
                        f"stop turns on my word", weather], None
-    there = where_is(field, radar.north_nm, radar.east_nm)
     if not vectors:
         state = replace(state, heading_deg=None, turns=None)
-        return state, [f"cleared to {field.name} as requested, {there}", weather], None
+        return state, [f"cleared direct {field.name}{expect}, {there}", weather], None
     if state.turns is not None:
         return replace(state, turns=Turns(field.name)), [f"no-gyro vectors to {field.name}{expect}", weather], None
-    if "heading_indicator" in state.told.equipment and NO_GYRO not in state.asked:
+    if without_heading(state) and NO_GYRO not in state.asked:
         # a heading is the one thing that such a pilot cannot well fly
         state = replace(state, heading_deg=None)
         return state, [f"{there}{expect}", weather], Question("do you want no-gyro vectors?", NO_GYRO)
@@ -184,6 +194,34 @@ def _guided(scenario: Scenario, state: ControllerState, call: Call, radar: Radar
     bearing = first_heading_deg(state, field, radar)
     state = replace(state, heading_deg=bearing)
     return state, [f"fly heading {heading_words(bearing)}, vectors to {field.name}{expect}", weather], None
+
+
+def without_heading(state: ControllerState) -> bool:
+    """Say whether a pilot is known to be without a gyro for the heading, and cannot see outside."""
+    told = state.told
+    blind = told.conditions in ("imc", "icing") or (state.control == "partial" and told.conditions != "vmc")
+    return "heading_indicator" in told.equipment or (
+        blind and (bool(told.equipment & LOST_HEADING) or state.control == "partial"))
+
+
+def _expected(state: ControllerState, field: Field, call: Call, wants: set[str], listed: list[str], *,
+              able: bool) -> str:
+    """Return what approach is to be expected, where one was asked for."""
+    if "radar_approach" in wants:
+        if able and _PRECISION.search(call.words):
+            return ", unable PAR, expect a surveillance approach"
+        return ", expect a radar approach" if able else ", unable a radar approach there"
+    if listed:
+        return f", expect {approach_words(listed[0])} approach"
+    if "visual_approach" in wants:
+        name = approach_name(state, field)
+        return ", expect the visual approach" if by_eye(state, field) else (
+            f", unable visual, expect {approach_words(name)} approach")
+    return ""
+
+
+def _say_intentions(state: ControllerState) -> Question | None:
+    return Question("say intentions", "intentions") if state.asked.count("intentions") < 2 else None
 
 
 def _place(scenario: Scenario, state: ControllerState, call: Call, radar: Radar, wants: set[str]) -> Field | None:
@@ -197,6 +235,12 @@ def _place(scenario: Scenario, state: ControllerState, call: Call, radar: Radar,
         return next(iter(suited(call, near) or near), None)
     if (field := field_of(scenario, state.place)) is not None:
         return field
-    if scenario.course is not None and (field := field_of(scenario, scenario.course[0])) is not None:
-        return field
-    return nearest_field(scenario, radar.north_nm, radar.east_nm)
+    if "visual_approach" in wants:
+        return field_of(scenario, state.last_place) or next((each for each in near if visual_weather(each)), None)
+    if wants & _LED:
+        if (kinds := suited(call, near)) and len(kinds) < len(near):
+            return kinds[0]               # "vectors for an ILS" goes where there is one
+        if scenario.course is not None and (field := field_of(scenario, scenario.course[0])) is not None:
+            return field
+        return nearest_field(scenario, radar.north_nm, radar.east_nm)
+    return None

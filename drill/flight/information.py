@@ -9,6 +9,7 @@ import re
 from dataclasses import replace
 
 from drill.flight.controller_state import ControllerState, Radar
+from drill.flight.facts import FACTS, fact, facts_asked
 from drill.flight.phraseology import (
     altimeter_in,
     altitude_words,
@@ -26,7 +27,7 @@ from drill.language.meaning import Call
 from drill.language.numbers import spoken_digits
 from drill.scenario.model import Field, Scenario
 
-__all__ = ["altimeter_digits", "asked_about", "informed", "nearest_first", "seen_visual", "suited"]
+__all__ = ["INFORMS", "altimeter_digits", "asked_about", "informed", "nearest_first", "seen_visual", "suited"]
 
 _MOST_FIELDS = 3
 _SLOWEST_KT = 30.0
@@ -69,6 +70,11 @@ _ONLY_ASKED = frozenset({"visual", "freezing", "time", "ride", "icing", "wind", 
 _LED = re.compile(r"\b(?:request\w*|get (?:me|us)|take (?:me|us)|need|like|want|vectors? (?:to|for|toward))\b",
                   re.IGNORECASE)
 
+_FACTS = frozenset(each.key for each in FACTS)
+INFORMS = _FACTS | {"fields", "visual", "ride", "icing", "wind"}
+"""What is asked about and asks for nothing to be done: "how is the ride up at nine" wants no nine thousand."""
+_ALONE = re.compile(r"^(?:the )?(?:nearest|closest)(?: suitable)? (?:air)?(?:ports?|fields?)(?: please)?\W*$",
+                    re.IGNORECASE)
 _THERE = re.compile(r"\bthere\b", re.IGNORECASE)
 _BETTER = re.compile(r"\b(?:better|best|good|vfr|visual|vmc|clear)\b", re.IGNORECASE)
 _NEAREST = re.compile(r"\b(?:nearest|closest)\b", re.IGNORECASE)
@@ -80,6 +86,10 @@ def asked_about(call: Call) -> tuple[str, ...]:
     if call.equipment or call.urgency != "none" or call.cancels_ifr or any(
             reply.kind == "readback" for reply in call.replies):
         return ()
+    if (facts := facts_asked(call.words)):
+        return facts
+    if _ALONE.search(call.words.rpartition(", ")[0] or call.words) or _ALONE.search(call.words):
+        return ("fields",)
     found = {topic for topic, pattern in _ABOUT.items() if pattern.search(call.words)}
     asks = _QUESTION.search(call.words) is not None or _WHETHER.search(call.words) is not None
     if not asks:
@@ -127,6 +137,8 @@ def informed(scenario: Scenario, state: ControllerState, call: Call,
     near = nearest_first(scenario, radar)
     for topic in asked_about(call):
         match topic:
+            case _ if topic in _FACTS:
+                said += fact(scenario, state, radar, topic, call.words)
             case "altimeter":
                 there = next(iter(named or near), None)
                 digits = field_altimeter(scenario, there)
@@ -169,7 +181,8 @@ def informed(scenario: Scenario, state: ControllerState, call: Call,
             case "fields":
                 said += _fields(call, near, radar)
             case "weather":
-                there = field_of(scenario, state.place) if _THERE.search(call.words) and not named else None
+                there = field_of(scenario, state.place or state.spoken_of) if _THERE.search(call.words) and (
+                    not named) else None
                 at = named if there is None else [there]
                 said += [field_weather(each) for each in at or near[:_MOST_FIELDS]] or ["no field weather on hand"]
     return state, said

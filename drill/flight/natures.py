@@ -23,7 +23,8 @@ class Nature:
 
 
 NATURES = (
-    Nature("fire", "fire", compiled(r"\b(?:on fire|(?<!cease )fire|flames?|burning)\b"), crews=True),
+    Nature("fire", "fire", compiled(r"\b(?:on fire|(?<!cease )fire|flames?)\b"), crews=True),
+    Nature("burning", "burning smell", compiled(r"\bburning\b"), crews=True),
     Nature("smoke", "smoke", compiled(r"\b(?:smoke|fumes)\b"), crews=True),
     Nature("medical", "medical emergency", compiled(r"""
         \b(?:medical|heart attack|stroke|seizure|unconscious|chest pain|bleeding|passed out|(?:passenger|pilot|wife|
@@ -45,7 +46,7 @@ NATURES = (
     Nature("disoriented", "disorientation", compiled(r"""
         \b(?:disorient\w*|vertigo|spinning|which way is up|spatial\w*)\b""")),
     Nature("disagree", "instruments unreliable", compiled(r"""
-        \binstruments? (?:\w+ ){0,3}(?:disagree\w*|crazy|wild|unreliable|do not agree|wrong|problems?|trouble)\b""")),
+        \binstruments? (?:\w+ ){0,3}(?:disagree\w*|crazy|wild|unreliable|do not agree)\b""")),
     Nature("open", "door open", compiled(r"\b(?:door|window|hatch|canopy)\b.*\b(?:open|popped|off)\b")),
 )
 _BY_KEY = {each.key: each for each in NATURES}

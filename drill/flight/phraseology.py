@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 
 from drill.flight.weather import bearing_deg, distance_nm
@@ -52,6 +53,14 @@ def heading_words(degrees: float) -> str:
 def altitude_words(feet: float) -> str:
     """Return an altitude, to the nearest hundred feet, in words."""
     return spoken_altitude(max(100, round(feet / 100) * 100))
+
+
+def feet_words(feet: float) -> str:
+    """Return an altitude to the next ten feet up, as minimums are said: 1040 is "one thousand forty"."""
+    whole = math.ceil(feet / 10.0) * 10
+    tens = ("", "ten", "twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety")[whole % 100 // 10]
+    hundreds = whole // 100 * 100
+    return " ".join(each for each in (altitude_words(hundreds) if hundreds else "", tens) if each)
 
 
 def miles_words(miles: float) -> str:

@@ -71,8 +71,9 @@ def spoken(scenario: Scenario, state: ControllerState, t_s: float,
         state, lines=rest, frequency_free_s=free,
         last_words=(meant if mistake == "callsign" else words) if line.to_us else state.last_words,
         asked=(*state.asked, key) if key else state.asked,
-        question=key if line.to_us else state.question,
+        question=key if key and line.to_us else state.question,
         question_s=t_s if key and line.to_us else state.question_s,
+        spoken_of=_last_named(scenario, words) or state.spoken_of,
         others_s=state.others_s if line.to_us else t_s,
         aired=(state.heading_deg, state.altitude_ft) if line.to_us else state.aired,
         given_s=t_s if altitude_said else state.given_s, given_plain=line.plain if altitude_said else state.given_plain,
@@ -86,6 +87,11 @@ def spoken(scenario: Scenario, state: ControllerState, t_s: float,
     )
     wants = line.to_us and (asks or line.turns or bool(unread))
     return state, [Spoken(line.voice or scenario.clearance.facility, words, line.to_us, wants, mistake)]
+
+
+def _last_named(scenario: Scenario, words: str) -> str:
+    """Return the field that a line names last, "" for none."""
+    return max((each.name for each in scenario.fields if each.name in words), key=words.rfind, default="")
 
 
 def _instructed(state: ControllerState, line: Line) -> str:

@@ -83,7 +83,7 @@ def reasons(state: ControllerState) -> frozenset[str]:
 def _to_be_handled(state: ControllerState) -> bool:
     """Say whether it is time: at once where control is going, else when the pilot was asked and has not said yes."""
     why = reasons(state)
-    left = "emergency" in state.asked and state.now_s - state.question_s >= LEFT_OPEN_S
+    left = bool({"emergency", "no_gyro"} & set(state.asked)) and state.now_s - state.question_s >= LEFT_OPEN_S
     return bool(why & {"control", "radar", "author"}) or ("attitude" in why and (state.declined or left))
 
 

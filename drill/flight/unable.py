@@ -7,12 +7,12 @@ from dataclasses import replace
 
 from drill.flight.approach import begun_anew
 from drill.flight.controller_state import ControllerState, Radar
-from drill.flight.granting import NO_GYRO, Question
 from drill.flight.phraseology import altitude_words
+from drill.flight.replying import NO_GYRO, Question
+from drill.flight.stages import LOST_HEADING
 from drill.language.meaning import Call
 from drill.scenario.model import Scenario
 
-_LOST_HEADING = frozenset({"heading_indicator", "vacuum_system", "electrical_system"})
 _FREQUENCY = re.compile(r"\bfrequency\b|\bremain(?:ing)? with you\b|\bstay(?:ing)? with you\b", re.IGNORECASE)
 
 
@@ -34,7 +34,7 @@ def alternative(scenario: Scenario, state: ControllerState, call: Call,
     about = state.gave if named is None else named.group(1)
     if about in ("heading", "turn"):
         state = replace(state, vectored=False)
-        if state.told.equipment & _LOST_HEADING and NO_GYRO not in state.asked and scenario.fields:
+        if state.told.equipment & LOST_HEADING and NO_GYRO not in state.asked and scenario.fields:
             return replace(state, heading_deg=None), "", Question("roger, do you want no-gyro vectors?", NO_GYRO)
         here = float(round(radar.track_deg / 5.0) * 5 % 360)
         state = replace(state, heading_deg=here, own_heading=True, assigned=(here, state.assigned[1]))

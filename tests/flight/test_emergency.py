@@ -12,7 +12,7 @@ from drill.clean import Clean
 from drill.scenario.model import Say
 from flight.talk import Talk
 
-IN_CLOUD = "Larkspur 5304W, lost the attitude indicator, partial panel in cloud, request vectors to Wendle"
+IN_CLOUD = "Larkspur 5304W, lost the attitude indicator, in cloud, diverting to Wendle"
 HANDLED = "handling you as an emergency"
 CONTACT = Say(Clean("{callsign}, contact Averholt Approach on one two six point seven."), hands_off=True,
               asks="readback")
@@ -23,21 +23,22 @@ def test_a_pilot_without_a_horizon_in_cloud_who_declines_is_handled_as_an_emerge
     assert talk.say(IN_CLOUD)[0].endswith("Are you declaring an emergency?")
     said = talk.say("negative, 04W")
     assert said == ["Larkspur zero four whiskey, roger, we are handling you as an emergency all the same, any heading "
-                    "and any altitude at your discretion."]
+                    "and any altitude at your discretion, minimum altitude in your area is three thousand."]
     assert (talk.state.stage, talk.state.told.urgency) == ("handled", "none"), "declining is the pilot's word"
     assert HANDLED not in " ".join(talk.wait(300) + talk.say("04W, still in cloud"))
 
 
 def test_who_has_declined_before_being_asked_is_not_asked_and_the_answer_comes_first() -> None:
-    said = Talk().say(f"{IN_CLOUD}, not declaring")
-    assert "fly heading" in said[0].lower()
+    talk = Talk()
+    said = talk.say(f"{IN_CLOUD}, not declaring") + talk.wait(15)
+    assert "cleared direct wendle" in said[0].lower()
     assert HANDLED in said[1]
     assert "declaring" not in " ".join(said)
 
 
 def test_a_partial_panel_in_cloud_is_enough_without_a_word_of_what_has_failed() -> None:
     talk = Talk()
-    talk.say("Larkspur 5304W, we are partial panel in cloud, request vectors to Wendle")
+    talk.say("Larkspur 5304W, we are partial panel in cloud, diverting to Wendle")
     assert HANDLED in " ".join(talk.say("negative, 04W"))
 
 

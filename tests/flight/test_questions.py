@@ -88,6 +88,8 @@ def test_who_has_told_it_all_is_asked_for_nothing_more() -> None:
     talk = Talk()
     talk.say("mayday, Larkspur 5304W, vacuum failure, partial panel in cloud, request vectors to Wendle, two on board, "
              "three hours of fuel")
+    talk.wait(10)
+    talk.say("negative, 04W")             # to no-gyro vectors
     assert not any("?" in each or "say" in each for each in talk.wait(200))
 
 
@@ -101,6 +103,8 @@ def test_an_author_can_leave_out_what_is_asked_for_when_able() -> None:
 def test_an_authors_own_question_is_not_put_again() -> None:
     talk = Talk()
     talk.say("mayday, Larkspur 5304W, vacuum failure, partial panel in cloud, request vectors to Wendle")
+    talk.wait(10)
+    talk.say("negative, 04W")             # to no-gyro vectors
     talk.line(Say(Clean("{callsign}, how much fuel, and how many are you?"), asks="more"))
     talk.wait(10)
     talk.say("two and a half hours, two souls")

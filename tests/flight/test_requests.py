@@ -36,7 +36,7 @@ def test_a_field_once_named_answers_for_good_what_is_intended() -> None:
 def test_a_place_alone_answers_the_question_for_intentions() -> None:
     talk = Talk()
     assert "Say intentions." in " ".join(talk.say("Larkspur 5304W has lost the vacuum pump"))
-    assert "cleared to Wendle as requested" in " ".join(talk.say("Wendle, 04W"))
+    assert "cleared direct Wendle" in " ".join(talk.say("Wendle, 04W"))
 
 
 def test_without_gyros_no_gyro_vectors_are_offered_before_any_heading() -> None:

@@ -58,7 +58,7 @@ def test_a_call_heard_with_the_line_that_asks_for_it_is_answered_and_not_asked()
     talk.state = controller.hear(talk.state, call)
     talk.state = controller.say(talk.state, Say("{callsign}, say intentions.", asks="intentions"), talk.t)  # type: ignore[arg-type]
     said = " ".join(talk.wait(30)).lower()
-    assert "cleared to wendle as requested" in said
+    assert "cleared direct wendle" in said
     assert "say intentions" not in said
 
 

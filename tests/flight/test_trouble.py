@@ -13,7 +13,7 @@ from flight.test_emergency import CONTACT
 
 
 @pytest.mark.parametrize("words", ["we need help", "I think I have an instrument problem", "we've got a problem here",
-                                   "got a smell of burning in here"])
+                                   "something is not right here"])
 def test_who_only_says_that_something_is_wrong_is_asked_once_what_it_is_and_then_what_he_wants(words: str) -> None:
     # FAA JO 7110.65 10-2-1, by memory: nature of the emergency and intentions
     talk = Talk()

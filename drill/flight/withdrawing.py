@@ -1,0 +1,110 @@
+"""What a pilot takes back or gives up: a request that waits, vectors, no-gyro vectors, a field for another one."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+from drill.flight.approach import begun_anew
+from drill.flight.controller_state import ControllerState, Radar, Received, emergency, no_plan
+from drill.flight.phraseology import altitude_words, field_of, heading_words
+from drill.flight.replying import CANCELS, NO_GYRO, Question, bare
+from drill.flight.vectoring import first_heading_deg
+from drill.language import read_call
+from drill.language.meaning import Call, Context
+from drill.language.patterns import compiled
+from drill.language.places import known_places
+from drill.language.withdrawn import takes_back
+from drill.scenario.model import Scenario
+
+_ENDS = r"(?:cancel|stop|discontinue|terminate|end|disregard|(?:do not|no longer) (?:need|want|require)|no more)"
+_SERVICE = r"(?: (?:the|our|my|your|any|this|these|radar|more|further|request|for))* "
+_NO_GYRO_ENDS = compiled(rf"\b{_ENDS}{_SERVICE}(?:no )?(?:<gyros>|gyro)")
+_ORDINARY = compiled(r"""
+    \b(?:normal|regular|ordinary|standard|usual) (?:radar )?vectors\b|\bvectors (?:with|by) headings\b""")
+_VECTORS_END = compiled(rf"\b{_ENDS}{_SERVICE}vectors?\b")
+_OWN = compiled(r"\b(?:own navigation|navigat\w+ (?:on our own|ourselves|myself|on my own|by ourselves)|own nav)\b")
+_INSTEAD = compiled(r"""
+    ^(?:actually |no |sorry |wait |and |but |, )*(?:(?:scratch|forget|strike|cancel|disregard|belay) (?:that|it|this)|
+    changed (?:my|our) mind|(?:i|we) (?:have )?changed (?:my|our) minds?|never ?mind|disregard)\b""")
+_GIVES_UP = re.compile(r"\b(?:scratch|disregard|changed (?:my|our) mind|go(?:ing)? .*\binstead|forget (?:that|it))\b")
+
+
+def gives_up(state: ControllerState, call: Call, context: Context) -> bool:
+    """Say whether a line gives up something that the controller does or waits for."""
+    said = bare(call, context)
+    led = state.vectored or state.turns is not None
+    return bool((led and (_NO_GYRO_ENDS.search(said) or _VECTORS_END.search(said) or _OWN.search(said)))
+                or ((state.wants_altitude or state.question) and _only_takes_back(call, said))
+                or (state.place and instead(call, context)))
+
+
+def _only_takes_back(call: Call, said: str) -> bool:
+    """Say whether a line takes something back, and is no plain no to a question."""
+    return takes_back(said) and not any(reply.kind in ("negative", "affirmative", "unable") for reply in call.replies)
+
+
+def instead(call: Call, context: Context) -> str:
+    """Return the known place that a call names in the stead of what it takes back, "" for none."""
+    if call.assistance or not _INSTEAD.search(bare(call, context)):
+        return ""
+    known = known_places(context)
+    return next((each for each in read_call(f"we will divert, {call.words}", context).places if each in known), "")
+
+
+def withdrawn(scenario: Scenario, state: ControllerState, call: Call,
+              radar: Radar) -> tuple[ControllerState, str, Question | None, Call]:
+    """Return the controller without what a call gives up, what it says to that, and what is left to be answered."""
+    said = bare(call, scenario.context)
+    kinds = {reply.kind for reply in call.replies}
+    rest = replace(call, words="", assistance=(), intentions=False, places=())
+    if state.question == CANCELS and kinds & {"affirmative", "negative"}:
+        state = replace(state, question="")
+        return (*(_ended(state) if "affirmative" in kinds else (state, "roger, vectors continue")), None, rest)
+    if call.cancels_ifr or "cancels_emergency" in kinds:
+        return state, "", None, call
+    if state.turns is not None and (_NO_GYRO_ENDS.search(said) or (_ORDINARY.search(said) and call.assistance)):
+        return (*_by_headings(scenario, state, radar), None, rest)
+    led = state.vectored or state.turns is not None
+    if _OWN.search(said) or (led and _VECTORS_END.search(said)):
+        return (*_ended(state), None, rest)
+    if not _only_takes_back(call, said):
+        return state, "", None, call
+    if state.wants_altitude or state.question:
+        return replace(state, wants_altitude=False, question="", offered=""), "roger", None, rest
+    if led and state.place:
+        return state, "", Question(f"do you want to end vectors to {state.place}?", CANCELS), rest
+    return state, "roger", None, rest
+
+
+def _ended(state: ControllerState) -> tuple[ControllerState, str]:
+    """Return the controller with the airplane on its own navigation."""
+    stays = "" if state.altitude_ft is None or state.own_altitude else f", maintain {altitude_words(state.altitude_ft)}"
+    state = replace(no_plan(state), planned=True, heading_deg=None, own_heading=True, question="", outbound_deg=None)
+    return state, f"roger, resume own navigation{stays}"
+
+
+def _by_headings(scenario: Scenario, state: ControllerState, radar: Radar) -> tuple[ControllerState, str]:
+    """Return the controller with headings in the place of turns that it calls."""
+    field = field_of(scenario, state.place)
+    told = replace(state.told, equipment=state.told.equipment - {"heading_indicator"})
+    state = replace(begun_anew(replace(state, turns=None, told=told, approach=None)), asked=(*state.asked, NO_GYRO))
+    if field is None:
+        return state, "roger, no-gyro vectors end"
+    state = replace(state, vectored=True, own_heading=emergency(state))
+    heading = first_heading_deg(state, field, radar)
+    state = replace(state, heading_deg=heading)
+    return state, f"roger, no-gyro vectors end, fly heading {heading_words(heading)}, vectors to {field.name}"
+
+
+def plan_dropped(state: ControllerState, received: Received) -> ControllerState:
+    """Return the controller without what waits to be said for a plan that a call gives up for another one."""
+    call = received.call
+    new = [each for each in call.places if each != state.place] if call.intentions or call.assistance else []
+    stale = [each for each in state.lines if each.plan and each.born_s <= received.heard_s]
+    if not stale or not ((new and state.place) or _GIVES_UP.search(call.words.lower())):
+        return state
+    heading, altitude = (number if name in state.unsaid else now for name, number, now in zip(
+        ("heading", "altitude"), state.aired, (state.heading_deg, state.altitude_ft), strict=True))
+    return replace(state, lines=tuple(each for each in state.lines if each not in stale), heading_deg=heading,
+                   altitude_ft=altitude, unsaid=())
