@@ -132,7 +132,7 @@ _DECISIONS: tuple[tuple[str, re.Pattern[str]], ...] = tuple((plan, re.compile(pa
     ("abort_takeoff", laid_out(r"""
         ^(?:abort\w*|cancel|reject\w*|abandon\w*|rto\b|discontinue|stop) ?(?:(?:the|this|our|my) )?(?:take ?off|
         take off|takeoff roll|departure|takeoff run)\b|^(?:abort|reject|aborting|rejecting|
-        rto)(?: abort| reject| now| it)*$|^do not take ?off\b|^no take ?off\b|^not (?:taking off|going)\b|
+        rto)(?: abort| reject| now| it)*$|^do not take ?off\b|^no take ?off\b|^not (?:taking off|going(?! to\b))\b|
         ^pull the power(?: and)? (?:abort|stop)|^chop the power and stop""")),
     ("stop_taxi", laid_out(r"""
         ^(?:stop|hold|halt|quit)(?: the| our| my)? (?:taxi\w*|rolling|right here|airplane here|
@@ -350,7 +350,7 @@ def timer(order: Order) -> list[Action] | None:
 _DROPPED = compiled(r"""
     ^(?:break off|break it off|stop (?:that(?! (?:bank|turn|roll|climb|descent))|everything|what i am doing|
     what you are doing|it)|cancel (?:that|everything|it)|never ?mind(?! the)|belay that|forget (?:that|it)|
-    drop (?:that|it|everything)|abandon (?:that|it)|leave (?:that|it)|skip (?:that|it)|
+    drop (?:that|it|everything)|abandon (?:that|it)|leave (?:that|it)(?: be| alone)?(?= ?$)|skip (?:that|it)|
     (?:stop|abort|leave|drop|never ?mind|skip) (?:the |this |that )?checklist)\b(?! the approach)""")
 
 

@@ -23,23 +23,26 @@ _FORBIDS = compiled(r"""
     ^(?:do not|never(?! mind)|avoid|i (?:will|would|do|am) not|not going to|no need to|without|i am not|rather than|
     hold off(?! (?:for )?(?:\d|a ))|no way|no (?:squawk|<\w+> (?:on|off))\b|
     (?:cancel|forget|scratch) (?:the|that|our|my) (?:descent|climb|turn|left|right|diversion)|leave(?! \d)|not|
-    let us not|please do not|(?:do )?(?:any|every)thing (?:but|except))\b""")
+    let us not|please do not|(?:keep )?(?:your |my )?hands off (?:the|my|our|that|those)|
+    (?:keep|stay) (?:away|clear|off) (?:from|of|the|that)|(?:do )?(?:any|every)thing (?:but|except))\b""")
 _HOLDS = compiled(r"""
     \bdo not (?:climb|descend|sink)(?: and| or| ,)* (?:do not )?(?:climb|descend|sink)\b|
     \bdo not (?:lose|gain) (?:any )?(?:altitude|height)\b|\bdo not (?:climb|descend) or\b""")
 """Negations that order to hold the altitude."""
 _ORDERS_BY_NOT = compiled(r"""
-    ^leave (?:that|it)\b|\b(?:no|not|do not|never) (?:taking off|take ?off|going)\b|\bno bank\b|
+    ^leave (?:that|it)\b|\b(?:no|not|do not|never) (?:taking off|take ?off|going(?! to))\b|\bno bank\b|
     \bno more partial\b|\b(?:no longer|stop|quit|not) (?:partial|using)\b""")
 """Negations that are orders themselves, which the rules read."""
 _NEGATES = compiled(r"""
     \b(?:not|never(?! mind)|nobody|no 1|none|nothing|without|neither|nor|hardly|refus\w+|avoid\w*|forbid\w*|forbidden|
-    prohibited|unable|(?:any|every)(?:thing|body|one)? (?:but|except)|(?<=<panel> )but|except|rather than|
+    prohibited|unable|(?:bad|terrible|poor) idea|(?:mistake|crazy|mad|foolish|stupid|dangerous|unwise|unsafe|wrong|
+    too (?:early|late|soon|low|high)) to|(?:any|every)(?:thing|body|one)? (?:but|except)|(?<=<panel> )but|except|
+    rather than|
     instead of|no(?! (?:problem|worr\w+|rush|hurry|doubt|gyros?|sweat|drama|joy|time|choice|delay|flaps|nonsense|
-    fuss|messing|morethan)\b))\b""")
+    fuss|messing|more than)\b))\b""")
 _EXCLUDED = compiled(r"""
     (?:, )?\b(?:but )?(?:not|rather than|instead of|and not|except(?: for)?|never)(?: (?:the|my|our|to|a))*(?: <\w+>|
-    left| right| \d[\d.]*)(?: (?:degrees|feet|knots))?(?: ,)?(?: but)?(?= |$)""")
+    left| right| on| off| open| closed| \d[\d.]*)(?: (?:degrees|feet|knots))?(?: ,)?(?: but)?(?= |$)(?! to [a-z])""")
 """What is named only to be left out: "not the AI", "instead of the AI", "not 6000"."""
 _NEVER_SO = compiled(r"""
     (?:(?:and|but|so|please|just) )*(?:(?:under|in|on|at|by) no (?:circumstances?|account|means|case|condition|
@@ -65,15 +68,26 @@ def read_unless_forbidden(piece: Order, first_fit: Reader) -> list[Action] | Non
         told = first_fit(piece) if wary else None
         return told if told and all(isinstance(action, Diagnose) for action in told) else FORBIDDEN
     found = first_fit(piece)
-    if found is None or not _acts(found) or not _NEGATES.search(piece.text):
+    if (found is not None and not _acts(found)) or not _NEGATES.search(piece.text):
         return found
     kept = _without_excluded(piece)
+    if found is None:
+        return _read_beside(piece, kept, first_fit)
     if not _NEGATES.search(joined(kept)):
         return first_fit(order(kept, piece.typed, piece.book)) or FORBIDDEN
     left = first_fit(order(_before_negations(kept), piece.typed, piece.book))
     if not left or not all(_is_part_of(action, found) for action in left):
         return FORBIDDEN
     return left
+
+
+def _read_beside(piece: Order, kept: Sequence[Token], first_fit: Reader) -> list[Action] | None:
+    """Return what is read of an order without what its negation leaves out, where no figure is lost with it."""
+    before = kept if not _NEGATES.search(joined(kept)) else _before_negations(kept)
+    if len(before) == len(piece.line) or any(token.text[0].isdigit() for token in set(kept) - set(before)):
+        return None
+    found = first_fit(order(before, piece.typed, piece.book))
+    return found if found and _acts(found) else None
 
 
 _HOLD = tuple(Token(word, 0, 0) for word in ("hold", "altitude"))

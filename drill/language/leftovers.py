@@ -16,6 +16,7 @@ from drill.language.meaning import Action, Decide, Diagnose, FlyBy, Look, Turn, 
 from drill.language.orders import Order, order, without_opening
 from drill.language.patterns import compiled
 from drill.language.places import PLACE
+from drill.language.withdrawn import takes_back
 from drill.language.words import Token, word_set
 
 Reader: TypeAlias = Callable[[Order], list[Action] | None]
@@ -58,7 +59,8 @@ _REFERS = compiled(r"""
     chart|card|paper|note|napkin|sticker)(?: in half)?|put it (?:in|on)(?: the <\w+>)?|wind it (?:on|up|in)|
     keep (?:it|them|her|us) (?:up|there|so|level|straight|steady)|give it a (?:look|glance|peek|try|go)|
     get us (?:somewhere|out|away)(?: else| safe| now)*|slow (?:right )?(?:down|up)|
-    (?:and )?leave (?:it|them|that) (?:on|off|so|there|alone)|(?:wind|dial|put|punch|crank|roll) it (?:in|
+    (?:and )?leave (?:it|them|that) (?:on|off|so|there|alone|covered|uncovered|like that|as it is|open|closed)|(?:wind|
+    dial|put|punch|crank|roll) it (?:in|
     up)(?: (?:on|to) the <\w+>)?|(?:(?:have|take) a look|look|verify|
     compare(?: the (?:2|3|two|three|instruments)(?: of (?:them|these|those))?)?|check(?: it)?|
     (?:check|look at|read) (?:the )?(?:gauge|needle|dial|instruments?))(?: now| please)?|
@@ -112,7 +114,7 @@ def not_understood(piece: Order) -> Unclear:
 
 def says_nothing(piece: Order) -> bool:
     """Whether `piece` orders nothing: talk, a broken-off start ("lights.. landing light on"), or "set it" after all."""
-    if not piece.line:
+    if not piece.line or takes_back(piece.text):
         return True
     plain = without_opening(piece.text + " ").strip(" ,.?")
     hesitates = piece.typed[piece.line[-1].end:].lstrip().startswith(("..", "…"))

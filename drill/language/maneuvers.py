@@ -37,7 +37,7 @@ _LEVEL_WINGS = compiled(r"""
     (?:0|neutrali[sz]e) (?:the |my |our )?bank|get (?:us|it|me|her|this|this thing|the airplane) (?:upright|
     right side up)|(?:hold|maintain|keep)(?: the| this| my| our| present| current| that| on)
     * heading(?: now| please)?$|stop banking|level (?:it|her) (?:out|up)|level\b.* laterally|level the airplane|
-    level (?:us|me) (?:out|up)|no bank|zero bank)\b|^recover(?: (?:the airplane|now|please|it))*$""")
+    level (?:us|me|them) (?:out|up)|level them|no bank|zero bank)\b|^recover(?: (?:the airplane|now|please|it))*$""")
 _LEVEL_BY = compiled(r"""
     \b(?:by|with|using|on|use|per|reference|trust)(?: (?:only|just|reference to|the|my|our|and)){0,3} <\w+>""")
 _STOP_TURN = re.compile(r"^(?:stop|end|halt|quit|cease) (?:the |this |that |my )?(?:turn|turning)\b")

@@ -51,7 +51,8 @@ def pieces_of(line: Sequence[Token]) -> list[tuple[Token, ...]] | None:
     while at < len(line):
         at_joint = at == 0 or line[at - 1].text in JOINTS
         end = correction_at(line, at, pieces[-1], at_joint=at_joint) if at else at
-        gone = dropped_at(line, at, after_break=at_joint) if at and _can_be_dropped(pieces, line[at]) else at
+        gone = dropped_at(line, at, after_break=at_joint) if at and _can_be_dropped(
+            pieces, [token.text for token in line[at:at + 2]]) else at
         if gone > at and gone >= end and not _anew(line[_past_breaks(line, gone):], pieces[-1]):
             _withdraw(pieces, joined(line[at:gone]))
             at = gone
@@ -87,10 +88,11 @@ _HESITATES = frozenset({*JOINTS, "wait", "stop", "no", "oh", "sorry", "ok", "oka
 _CANCELLED = frozenset({"ifr", "instrument", "clearance", "plan", "takeoff", "flight"})
 
 
-def _can_be_dropped(pieces: Sequence[Sequence[Token]], first: Token) -> bool:
-    """Whether something was said that words beginning with `first` can take back; "cancel" may cancel IFR, too."""
+def _can_be_dropped(pieces: Sequence[Sequence[Token]], words: Sequence[str]) -> bool:
+    """Whether something was said that `words` can take back; "cancel" may cancel IFR, too."""
     said = [token.text for piece in pieces if piece and piece[0].text != WITHDRAWN for token in piece]
-    return not _HESITATES.issuperset(said) and not (first.text == "cancel" and not _CANCELLED.isdisjoint(said))
+    return not _HESITATES.issuperset(said) and (
+        words[:1] != ["cancel"] or words[1:2] == ["that"] or _CANCELLED.isdisjoint(said))
 
 
 def _withdraw(pieces: list[list[Token]], words: str) -> None:
@@ -125,11 +127,16 @@ def correction_at(line: Sequence[Token], at: int, piece: Sequence[Token] = (), *
     if end == at or not _marks(line, at, end):
         return at
     after = line[_past_breaks(line, end):]
+    if line[end - 1].text == "wait" and end == at + 1 and (
+            not at_joint or durations(joined(after[:4])) or not _anew(after, piece) or starts(after)):
+        return at   # "alternator off, wait, on", but "wait, 30 seconds"
     told = name_of(after[0].text) if after else None
+    plain = line[at].text == "no" and end == at + 1
+    if plain and len(_clause(line[end:])) == 1 and starts(after) and not _anew(after, piece, phrase=True):
+        return at   # "roll level, no bank"
     if at_joint:
         return end if told in (None, "place") or _anew(after, piece) else at
     said = tuple(token.text for token in line[at:at + 3])
-    plain = line[at].text == "no" and end == at + 1
     mended = _mendable(line[at - 1]) and _anew(after, piece, phrase=plain)
     return end if mended or said == ("er", "i", "mean") else at
 
@@ -146,13 +153,19 @@ def _marks(line: Sequence[Token], at: int, end: int) -> bool:
 
 _STATES = frozenset({"on", "off", "open", "closed"})
 _SIDES = frozenset({"left", "right"})
+_GROUPS = (_STATES, _SIDES, frozenset({"up", "down"}), frozenset({"standard", "half"}), frozenset({"more", "less"}))
+"""Words of which one takes the place of another: "pitot heat on, no, off"."""
 _LEADING = frozenset({"the", "my", "our", "to", "at", "a", "heading", "about", "around", "for", "altitude", "code"})
+
+
+_MENDED = frozenset({"wings", "panel", "thousand", "seconds", "minutes", "minute", "rpm", "up", "down", "climb",
+                     "descend", "it", "standard", "half", "heat", "rate", "altitude"})
 
 
 def _mendable(token: Token) -> bool:
     """Whether a token is something that a correction can put another in place of."""
     return (token.text[0].isdigit() or token.text in _UNITS | _STATES | _SIDES or name_of(token.text) is not None
-            or token.text in ("wings", "panel", "knots", "thousand"))
+            or token.text in _MENDED)
 
 
 def _anew(after: Sequence[Token], piece: Sequence[Token], *, phrase: bool = False) -> bool:
@@ -165,12 +178,15 @@ def _anew(after: Sequence[Token], piece: Sequence[Token], *, phrase: bool = Fals
     if new.text[0].isdigit():
         return any(token.text[0].isdigit() for token in piece)
     alone = not rest or rest[0].is_break or rest[0].text in ("please", "now", "instead", "then", "and")
-    for group in (_STATES, _SIDES):
-        if new.text in group:
-            return any(token.text in group for token in piece)
-    if (name := name_of(new.text)) is not None and name != "gyros":
-        return (alone and any(name_of(token.text) not in (None, "gyros") for token in piece)) or (
-            _named(after) > 1 and _named(piece) > 1)
+    for group in _GROUPS:
+        if new.text in group and any(token.text in group for token in piece):
+            return True
+    if new.text in _STATES:
+        return False
+    if (name := name_of(new.text)) is not None and name != "gyros" and (
+            (alone and any(name_of(token.text) not in (None, "gyros") for token in piece))
+            or (_named(after) > 1 and _named(piece) > 1)):
+        return True
     return starts(after, ()) and not (phrase and alone)
 
 
@@ -250,7 +266,8 @@ _ONLY_SIDE = frozenset({"left", "right", "turn", "hand", "the", "to", "instead",
 
 
 def _named(line: Sequence[Token]) -> int:
-    return sum(name_of(token.text) is not None for token in _clause(line))
+    end = next((at for at, token in enumerate(line) if token.is_break and at), len(line))
+    return sum(name_of(token.text) is not None for token in line[:end])
 
 
 def _replace(pieces: list[list[Token]], after: Sequence[Token]) -> int:
@@ -264,12 +281,15 @@ def _replace(pieces: list[list[Token]], after: Sequence[Token]) -> int:
             token.text in _SIDES for token in piece):
         pieces[-1] = [sides[0] if token.text in _SIDES else token for token in piece]
         return len(clause)
-    if clause[0].text in _STATES and len(clause) == 1 and any(token.text in _STATES for token in piece):
-        last = max(at for at, token in enumerate(piece) if token.text in _STATES)
+    group = next((each for each in _GROUPS if clause[0].text in each), frozenset())
+    if len(clause) == 1 and any(token.text in group for token in piece):
+        last = max(at for at, token in enumerate(piece) if token.text in group)
         pieces[-1] = [*piece[:last], clause[0], *piece[last + 1:]]
         return 1
     if starts(after):
-        pieces[-1] = []
+        if piece:
+            piece.insert(0, Token(WITHDRAWN, piece[0].start, piece[0].start))
+            pieces.append([])
         return 0
     sides = [token for token in after[:3] if token.text in _SIDES]
     if sides and any(token.text in _SIDES for token in piece) and len(after) <= 4:

@@ -44,6 +44,7 @@ from drill.language.numbers import join_numbers
 from drill.language.orders import Order, order, without_opening
 from drill.language.patterns import compiled
 from drill.language.pieces import (
+    JOINTS,
     LONGEST_ORDER,
     WITHDRAWN,
     correction_at,
@@ -150,7 +151,8 @@ def _read_line(typed: str, context: Context) -> list[Action]:
         return [Unclear(sending.ASK_SENT)] if doubtful else actions
     said = fixed[spoken_from:]
     if (cut := sending.ends(said, typed, context)) is not None:
-        return [*_read_line(typed[:cut[0]], context), *_read_line(typed[cut[1]:], context)]
+        first = _read_line(typed[:cut[0]], context)
+        return [*(first if first != [Unclear(ASK_NOT_DONE)] else ()), *_read_line(typed[cut[1]:], context)]
     if not whole and (again := sending.anew(said)):
         before = typed[:said[0].start].rstrip(" ,;.")
         return [*(_read_line(before, context) if before else ()), *_read_line(typed[said[again].start:], context)]
@@ -177,7 +179,8 @@ def _orders(line: Sequence[Token], typed: str, context: Context) -> list[Action]
     orders = [order(piece, typed, book) for piece in pieces[:MOST_ORDERS]]
     readings = [_read_piece(each, named) for each in orders]
     forbidden = any(reading is FORBIDDEN for reading in readings)
-    if not any(readings) and not forbidden and (whole := _guarded(order(named, typed, book))):
+    untouched = sum(map(len, pieces)) >= sum(token.text not in JOINTS for token in named)
+    if not any(readings) and not forbidden and untouched and (whole := _guarded(order(named, typed, book))):
         return whole
     idle: list[Action] = []   # questions about what has not the shape of an order
     groups: list[list[Action]] = [[]]   # what is done after a "then" excludes nothing before it

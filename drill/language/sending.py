@@ -35,6 +35,8 @@ _DOUBT_ALONE = compiled(r"""
     should (?:i|we)|never|(?:under|on|in|at|by) no (?:circumstances?|account|means|case|condition))(?: ,)*""")
 _DECLARES = re.compile(r"^(?:declar\w+ |call (?:a )?(?:mayday|pan)|(?:make|send|put out|transmit|broadcast) an? "
                        r"(?:mayday|pan|distress|urgency))")
+_MEANT = re.compile(r"^(?:request|declar|mayday|pan\b|emergency|we (?:have|need|want|are))")
+"""Calls without an address that are taken back before they are sent; "negative, disregard" is said."""
 _LEFT_OPEN = compiled(r"""
     \?$|\bor (?:not|wait|maybe|just|should|shall|else|keep|continue)\b|\b(?:later|eventually|sometime|at some point)$|
     \bin (?:about )?\w+ (?:minutes?|seconds?|mins?|secs?)$""")
@@ -106,7 +108,7 @@ def held_back(said: Sequence[Token], typed: str, context: Context, *, whole: boo
     text = joined(said).rstrip(" ,.")
     if whole:
         who = addressed(said, context)
-        bare = who.callsign == "absent" and not who.facility and read_call(typed, context).urgency != "none"
+        bare = who.callsign == "absent" and not who.facility and _MEANT.match(without_opening(text)) is not None
         return Unclear(ASK_NOT_DONE) if bare and _taken_back(said, 1, any_words=True) else None
     plain = without_opening(text)
     skipped = len(text) - len(plain)

@@ -26,7 +26,7 @@ MENDS_ORDERS = _phrases("""
     rather|oops|er no|uh no|no , wait|no i mean|no , i mean|er|negative|er i mean|jk|just kidding|oops wrong|nah|nah ,|
     hang on|hang on ,|i mean ,|no wait ,|er ,|on second thought|on second thoughts|on second thought make that|
     on second thought make it|hm no|hmm no|no rather|or actually|no correction|correction make that|i meant to say|
-    no i meant|or make that|or make it|better make that|better make it|rather make that""")
+    no i meant|or make that|or make it|better make that|better make it|rather make that|wait""")
 """Words with which a pilot takes back an order and gives it anew."""
 
 _LED = laid_out(r"""
@@ -46,7 +46,11 @@ _BY_SENTENCE = laid_out(r"""
     negative|oops|no wait|wait no)""")
 _TAIL = r"(?: (?:please|sorry|then|now|for now|thanks|thank you|after all|instead|mate|though|at all|yet|,))*"
 _DROPS = compiled(rf"^{_LED}(?:{_BY_WORD}|{_BY_SENTENCE}){_TAIL}(?= [,.?]|$)")
-_DROPS_PLAINLY = compiled(rf"^(?:(?:no|wait|but|or|actually|oh|er|sorry) )*{_BY_WORD}{_TAIL}(?= [,.?]|$)")
+_PLAINLY = r"^(?:(?:no|wait|but|or|actually|oh|er|sorry) )*"
+_DROPS_PLAINLY = compiled(rf"{_PLAINLY}{_BY_WORD}{_TAIL}(?= [,.?]|$)")
+_AT_THE_END = compiled(rf"""
+    {_PLAINLY}(?:do not(?: do (?:it|that|this))?|oops|jk|(?:just |only )?kidding|not (?:now|yet)|(?:i )?changed my mind|
+    (?:i )?take that back|on second thoughts? (?:no|do not)|nah|nope)(?: [,.?])*$""")
 _LEFT = compiled(rf"^{_LED}(?<= )(?:leave (?:it|that)(?: be| alone)?|let it be){_TAIL}(?= [,.?]|$)")
 _EVERYTHING = compiled(r"\b(?:all|everything|whole|both|the lot)\b")
 LONGEST = 14
@@ -59,7 +63,7 @@ def dropped_at(line: Sequence[Token], at: int, *, after_break: bool) -> int:
     that", not "turn right no".
     """
     text = joined(line[at:at + LONGEST])
-    patterns = (_DROPS, _LEFT) if after_break else (_DROPS_PLAINLY,)
+    patterns = (_DROPS, _LEFT) if after_break else (_DROPS_PLAINLY, _AT_THE_END)
     return max((at + len(match.group().split()) for pattern in patterns if (match := pattern.match(text))), default=at)
 
 
