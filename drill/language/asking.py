@@ -30,8 +30,9 @@ _ASKING = compiled(r"""
     please|give (?:me|us)|gimme|get (?:me|us)|got any|have somebody|have someone|how about|
     would (?:rather|appreciate)|what is|what are|where is|where are|is it|is there|are there|prefer|let us have|
     let me have|asking|ask for|(?:will|would) take(?! it| over)|send|find (?:me|us)|help (?:me|us)|would you|
-    will you|(?<!matter )what|any idea|(?:is|are) <place(?=>)|how (?:is|are|far|thick|deep|low|high|good|bad|solid)|
-    which direction|keep (?:me|us)|turn (?:me|us)|take me|take us|steer (?:me|us)|would love|appreciate|hoping for|
+    will you|(?<!matter )what|any idea|any objections?|permission|be glad|(?:what|which) frequency|
+    (?:is|are) <place(?=>)|how (?:is|are|far|thick|deep|low|high|good|bad|solid)|which direction|keep (?:me|us)|
+    turn (?:me|us)|take me|take us|steer (?:me|us)|would love|appreciate|hoping for|
     say (?:the |current |present |your )*(?:<altimeter(?=>)|winds?|weather|altimeter|ceiling|visibility|conditions)|
     (?:are|am) after|do you have|have you got|which way|available|possible|you got|say the|vector (?:me|us)|pass|
     relay|advise)\b(?<!pleased)""")
@@ -47,7 +48,7 @@ _DECLINED = compiled(r"""
     can not (?:accept|take)|decline|forget|scratch|instead of|rather than|avoid(?:ing)?|skip|(?:we|i) got|have got|
     cleared(?: for| to)?|expect(?:ing)?|unable|on the)(?: (?:need|any|the|a|an|that|those|more|further|request|for|
     on|about|accept|to|my|our|last|new|delay|radar|require|want|lower|higher)){0,6} $|
-    \b(?:i|we) (?:will|had|have had|saw|see|(?:can|could) (?:now )?see)(?: the| our| my)? $""")
+    \b(?:i|we) (?:had|have had|saw|see|(?:can|could) (?:now )?see)(?: the| our| my)? $""")
 _AT_ONCE = re.compile(r"^(?: please| sir)* (?:now|immediately|right now|at once|right away|asap|quick\w*)(?: please)?$")
 """How a bare request ends that is asked for in haste: "engine out nearest airport now"."""
 _NOT_WANTED = compiled(r"""
@@ -134,6 +135,8 @@ def asked_of_atc(text: str, book: Lexicon) -> Asked:
                 if name == "altitude_change" and _NOT_A_LEVEL.match(clause[match.end():]):
                     continue
                 before = clause[:match.start()]
+                if name == "relay" and before.endswith(("i will ", "we will ")):
+                    continue   # "I will call my wife after landing"
                 if name == "hold" and _ABLE_TO.search(before) and not _LIKE_TO.search(before):
                     continue
                 found.add(name)
@@ -200,9 +203,9 @@ def _withdrawn(text: str, book: Lexicon) -> set[str]:
 
 
 _TO_FIELD = compiled(r"""
-    \b(?:like|want|destination to|change to) <place>(?: please| instead| now)*$|    \b(?:land|will take|
-    would take) <place>|\b(?:like|want|request) (?:the |an? )?<place> (?:<navigation>|ils|approach|visual|loc)|
-    \bvectors? <place>|\bstraight in(?: (?:rwy|runway|approach|to))?(?: \d+\w?)? <place>|
+    \bobjections? to <place>|\b(?:like|want|destination to|change to) <place>(?: please| instead| now)
+    *$|    \b(?:land|will take|would take) <place>|\b(?:like|want|request) (?:the |an? )?<place> (?:<navigation>|
+    ils|approach|visual|loc)|\bvectors? <place>|\bstraight in(?: (?:rwy|runway|approach|to))?(?: \d+\w?)? <place>|
     \b(?:request|requesting|wants?|needs?) <place>(?! (?:weather|tower|approach|ground|atis|information))|
     \b(?:back to|back into|to|direct|at|into|for|toward|towards|in|over to|approach|par|asr|sra|ils|visual|
     aerodrome of|airport of|field of)(?: the)?(?: (?:visual|ils|localizer|approach|asr|par|runway \d+\w?|

@@ -266,6 +266,9 @@ def _share(clauses: Sequence[Clause], before_all: Sequence[Clause]) -> None:
         if clause.names and (instead or (clause.bare and _ONLY_NOT.match(before.text))):
             clause.verdicts = ["failed"] * len(clause.names)   # "not the vacuum, the alternator"
             continue
+        if clause.bare and before in before_all and _ALL_ELSE.match(before.text):
+            clause.verdicts = ["failed"] * len(clause.names)   # "everything works but the AI"
+            continue
         if before in before_all and not _TOO.search(clause.text):
             continue
         if clause.bare and not any(clause.verdicts) and not before.names and before.states and (
@@ -277,6 +280,7 @@ def _share(clauses: Sequence[Clause], before_all: Sequence[Clause]) -> None:
             clause.verdicts = [before.verdicts[-1]] * len(clause.names)
 
 
+_ALL_ELSE = re.compile(r"^(?:everything|all|anything)(?: \w+)? (?:works?|is|are|seems?|looks?)\b")
 _ONLY_NOT = re.compile(r"^(?:it (?:is|was) )?not (?:the |my |our )?<\w+>$")
 _ELSE = re.compile(r"^(?:the |my |our )?<\w+> (?:has|is|did|does)$")
 

@@ -68,8 +68,8 @@ _LOOK = compiled(r"""
     get a reading|(?:a )?bit of a (?:look|squi[zs])|have a shufti|(?:take|have) (?:a )?(?:quick )?squi[zs]|squi[zs]|
     shufti|suss(?: out)?|consult|shine|torch|quick|(?:run|cast|throw) (?:an|my|your) eyes?|keep an eye|lemme see|
     sanity|hows|eyes|give (?:(?:the|my|our|that|all|whole) )*<\w+> an? (?:\w+ )?(?:look|scan|glance|check|sweep|
-    once over|peek|read)|ice\b|let me see|see|double check|recheck|look over|find out|note|give me|tell me|report to me|
-    who|when|has|have|was|scanning|looking|checking|reading|watching|bearing|distance)\b|
+    once over|peek|read)|ice\b|let me see|see|double check|recheck|look over|find out|note|give me|tell me|
+    report to me|who|when|has|have|was|scanning|looking|checking|reading|watching|bearing|distance)\b|
     ^(?:the |my )?(?:leading edges?|wings?)\b.*<ice>|^time check\b|
     ^(?:my |our |present |current )?(?:altitude|heading|airspeed|speed|position|turn rate|rate of turn|
     pitch)(?: now)? \?$""")
