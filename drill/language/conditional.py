@@ -18,7 +18,7 @@ from drill.language.words import Token, joined
 ASK_IN_TIME = "Say it when the time comes: "
 _COURTESY = (laid_out(r"""
     (?:possible|able|ready|practical|practicable|convenient|(?:you|they|he|she) (?:can|are|is|could|get|have|like|
-    want|please|would|will)|(?:i|we) (?:recall|remember|may)|(?:i am|we are) not mistaken)\b"""))
+    want|please|would|will)|(?:that|it) is (?:ok|okay|fine|alright|all right|possible|no trouble)|(?:i|we) (?:recall|remember|may)|(?:i am|we are) not mistaken)\b"""))
 _TOLD = (laid_out(r"""
     (?:heading |about )?\d|(?:north|south|east|west)\w*\b|(?:i am |we are |being |further )*(?:told|called|cleared|
     advised|instructed|notice|instructions|atc|approach|center|the controller|they|he|she|i say|stopped)\b|
@@ -34,10 +34,11 @@ CONDITION = re.compile(
     rf"(?! {_COURTESY}) <?\w|"
     rf"unless(?! told| {_COURTESY}) <?\w|(?:until|till?)(?! (?:{_TOLD})) <?\w|"
     rf"(?:provided|providing|assuming|supposing|presuming|granted)(?: that)? {_WHOSE}\b|"
-    rf"(?:as|so) long as(?! {_COURTESY}) <?\w|(?<!just )in case(?! {_COURTESY}) <?\w|"
+    rf"(?:(?:as|so) )?long as(?! {_COURTESY}) <?\w|(?<!just )in case(?! {_COURTESY}) <?\w|"
     r"(?:in|under) (?:the|that|such an?) (?:event|case)\b|on (?:the )?condition\b|"
     r"(?:depending|dependent|contingent|conditional) (?:up)?on\b|"
-    rf"the (?:moment|minute|instant|second|time) (?:that )?{_WHOSE}\b|(?:by the time|immediately|directly) {_WHOSE} |"
+    rf"(?:the|(?:the )?next|every|each|any) (?:moment|minute|instant|second|time|<clock>) (?:that )?{_WHOSE}\b|"
+    rf"(?:let us say|suppose|imagine)(?: that)? {_WHOSE}\b|(?:by the time|immediately|directly) {_WHOSE} |"
     r"(?:on|upon|after|when) (?:reaching|passing|crossing|leaving|arriving|breaking out|entering|intercepting|"
     r"level+ing|approaching|climbing|descending|exiting|clearing|becoming|getting|receiving|hearing)\b|"
     rf"after (?:(?:the|my|our) )?(?:it|we|i|they|atc|<\w+>|\w+) {_HAPPENS}\b")

@@ -29,7 +29,7 @@ _LEVEL_WINGS = compiled(r"""
     \bbring the wings (?:back )?(?:to )?level|\bcenter (?:up )?(?:the |my )?<turn_coordinator>|
     \b(?:wings? level|level (?:the |my |our |your |those )?wings|
     roll(?:ing)? (?:\w+ )?level|level (?:the )?(?:bank|roll)|center (?:the |up the )?(?:needle|ball|turn)|
-    straight and level|straighten(?: out| up)?|roll (?:out|upright)|
+    straight and level|straighten(?: out| up)?|roll (?:out|(?:(?:her|it|us|me|the airplane) )?(?:upright|flat|even))|
     (?:stop|kill|get out of|take out|get rid of|remove|zero) (?:the |this |that |all )?bank\w*|
     wings (?:back )?level|get (?:them|it|us|her|this)(?: back)? level|get (?:the |my )?wings level|unbank|
     pick up (?:the|that) (?:low )?wing|wings (?:straight|even)|(?:get|have|put) (?:the |my |our )?wings (?:straight|
@@ -90,7 +90,7 @@ _DIRECT = compiled(r"""
 _BARE_TURN = word_set(
     """turn turning turns come bank roll start begin standard rate gentle half timed make do left right ease enter go
     shallow slow gradual a an the to steer keep continue now please until told stop slowly gently in into hand side
-    it us me , .""")
+    it us me as soon possible asap when able if , .""")
 """A turn ordered in these words alone has no amount; another word makes it something else ("the right side's fine")."""
 
 
@@ -356,6 +356,16 @@ _SPEED_WORDS = compiled(r"""
     \bdo not get slow\b|\d on the <clock>""")
 
 
+def _with_it(order: Order, match: re.Match[str]) -> list[Action]:
+    """Return the climb, descent or turn that is ordered with the airspeed at `match` ("climb to 5000 at 90 knots")."""
+    before, after = order.text[:match.start()], order.text[match.end():]
+    led = re.search(r"(?: at| with| and| ,)+ $", before)
+    rest = replace(order, text=" ".join(f"{before[:led.start()] if led else before} {after}".split()))
+    if led is None or not re.match(r"^(?:climb|descend|turn|come) ", without_opening(rest.text)):
+        return []
+    return altitude(rest) or turn(rest) or []
+
+
 def airspeed(order: Order) -> list[Action] | None:
     """Fly an airspeed in knots."""
     text = order.text
@@ -364,7 +374,7 @@ def airspeed(order: Order) -> list[Action] | None:
     if match := re.search(r"\b(\d{2,3}) (?:knots|kts?|kias)\b", text):
         if not 40 <= int(match.group(1)) <= 250 or re.search(r"\bby \d", text):
             return [Unclear("To how many knots?")]
-        return [Airspeed(int(match.group(1)))]
+        return [Airspeed(int(match.group(1))), *_with_it(order, match)]
     if match := re.search(r"\b(\d{2,3}) on the <clock>", text):
         return [Airspeed(int(match.group(1)))]
     for match in re.finditer(r"(?<![.\d])\b(\d{2,3})\b(?! ?(?:feet|ft|degrees|rpm|seconds|minutes|percent))", text):

@@ -153,7 +153,8 @@ def _marks(line: Sequence[Token], at: int, end: int) -> bool:
 
 _STATES = frozenset({"on", "off", "open", "closed"})
 _SIDES = frozenset({"left", "right"})
-_GROUPS = (_STATES, _SIDES, frozenset({"up", "down"}), frozenset({"standard", "half"}), frozenset({"more", "less"}))
+_GROUPS = (_STATES, _SIDES, frozenset({"up", "down"}), frozenset({"standard", "half"}), frozenset({"more", "less"}),
+           frozenset({"climb", "descend"}))
 """Words of which one takes the place of another: "pitot heat on, no, off"."""
 _LEADING = frozenset({"the", "my", "our", "to", "at", "a", "heading", "about", "around", "for", "altitude", "code"})
 

@@ -56,9 +56,14 @@ _BARE_REPLY = compiled(r"""
     all stations|no joy|loud and clear|read you|going missed ,)\b""")
 
 
+_SUPPOSES = re.compile(r"(?:(?:and|so|ok|okay|now) )*let us say\b")
+
+
 def opens_radio(text: str) -> bool:
     """Whether an order begins with a word that sends what follows (or all of it) over the radio."""
     plain = without_opening(text)
+    if _SUPPOSES.match(text):
+        return False   # "let us say it fails"
     return any(pattern.match(plain + " ") for pattern in (_TELL, _SAY, _WHOLE, _CALL)) and not _not_radio(plain)
 
 
@@ -87,7 +92,7 @@ def tells_aboard(text: str) -> bool:
 
 _NO_REPLY = compiled(r"""
     ^(?:stand ?by (?:vac|vacuum|instr|horizon|att|ai|pump|static|comp|alt|batt|gyro|power|(?:for )?\d|
-    a (?:minute|moment)|(?:for )?(?:\w+ ){1,3}(?:seconds?|minutes?|secs?|mins?)$)|request (?:a )?checklist)""")
+    a (?:minute|moment)|(?:for )?(?:\w+ ){1,3}(?:seconds?|minutes?|secs?|mins?)$|to \w)|request (?:a )?checklist)""")
 _CALL_OPENS = compiled(r"""
     ^(?:(?:uh|um|er|ok|okay|hi|hello|hey|good morning|good evening|good afternoon|and|well|yes|yeah|mayday|pan|
     emergency|this is|[,.]) )+""")

@@ -34,11 +34,15 @@ from drill.language.leftovers import (
 from drill.language.lexicon import Lexicon, with_names
 from drill.language.meaning import (
     Action,
+    Checklist,
+    Compare,
     Context,
     Diagnose,
     FlyBy,
+    Look,
     Transmit,
     Unclear,
+    Wait,
 )
 from drill.language.numbers import join_numbers
 from drill.language.orders import Order, order, without_opening
@@ -79,6 +83,7 @@ LOOKING: tuple[Rule, ...] = (decisions.checklist, instruments.compare, instrumen
 
 ASK_WHAT = "I could not tell what to do; say one thing to do, for example look at an instrument, turn, or call ATC."
 ASK_WHICH = "That can be taken in two ways; which one do you want?"
+ASK_ORDER = "Nothing is done for a question; say it as an order if it is to be done."
 ASK_REST = "That is more than can be taken in one line; say the rest again."
 MOST_ORDERS = 20
 LONGEST_ANSWER = 80
@@ -95,7 +100,7 @@ _CONTRARY = (
         \b(?:on|open) but .*\b(?:off|closed)$|\b(?:climb|descend)\b.*\band (?:stay|remain|keep|hold) (?:down|
         up) at\b"""),
     compiled(r"""
-        \b(?:either|maybe(?! (?:just )?(?:wait|look|check|peek|glance|sit))|
+        \b(?:either|possibly|maybe(?! (?:just )?(?:wait|look|check|peek|glance|sit))|
         perhaps(?! (?:just )?(?:wait|look|check))|not sure (?:if|whether)|should i|shall i|will i|
         (?<!see )(?<!check )(?<!verify )(?<!look )(?<!tell )(?<!determine )whether)\b|\?.*\bor\b|\bone of them$|
         \bor (?:back|maybe|should|else|land|continue|divert|return|press|turn|climb|descend|go|hold|carry|head|
@@ -220,7 +225,7 @@ def _orders(line: Sequence[Token], typed: str, context: Context) -> list[Action]
     if any(not isinstance(action, Unclear) or not action.ask.startswith(NOT_UNDERSTOOD) for action in actions):
         kept = actions if len(idle) == len(actions) else [action for action in actions if action not in idle]
         return [action for group in parted(groups) for action in settled(group) if action in kept]
-    if not forbidden and len(line) <= LONGEST_ANSWER and _answers_atc(typed, context):
+    if not forbidden and len(line) <= LONGEST_ANSWER and not told.tells(joined(line)) and _answers_atc(typed, context):
         return [radio.transmit(line, typed, context, whole=True)]
     return [Unclear(ASK_NOT_DONE if forbidden else ASK_WHAT)]
 
@@ -295,9 +300,20 @@ def _read_piece(piece: Order, line: Sequence[Token]) -> list[Action] | None:
     found = read_unless_forbidden(piece, _first_fit)
     if found is FORBIDDEN:
         return FORBIDDEN
+    if found and piece.text.endswith(" ?") and not _POLITE.match(piece.text) and not any(
+            isinstance(action, Look | Compare | Diagnose | Unclear | Checklist | Wait) for action in found):
+        return [Unclear(ASK_ORDER)]
+    if found and _EITHER.search(piece.text) and len(found) > 1 and not any(
+            isinstance(action, Look | Compare | Diagnose) for action in found):
+        return [Unclear(ASK_WHICH)]   # "cover the AI or the DG"
     if found is None and re.match(r"^(?:compare|cross)\b", text):
         found = instruments.compare(order(line, piece.typed, piece.book))
     return [*found, *left_over(piece, found, _guarded)] if found else None
+
+
+_POLITE = re.compile(r"^(?:(?:and|ok|okay|now|so|please) )*(?:(?:can|could|would|will|may|might) (?:you|we|i|1)|let us|"
+                     r"how about)\b")
+_EITHER = re.compile(r"> or (?:else )?(?:the |my |our )?<")
 
 
 def _is_told(piece: Order) -> bool:

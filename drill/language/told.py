@@ -33,6 +33,10 @@ _FORGOT = re.compile(
     rf"{_LED}(?:{_WHO} )?(?:forgot|forgotten|meant|tried|wanted|neglected|should have|"
     r"could have|would have|ought to have|used) (?:to )?\w+|"
     rf"{_LED}{_WHO} (?:was|were) (?:supposed|going|about) to\b")
+_NOT_YET = compiled(rf"""
+    {_LED}(?:(?:i|we) (?:might|may)\b|(?:(?:i|we) (?:am|are) |getting |get |be )?(?:about|ready|prepare|prepared|preparing|
+    expect|expecting) to\b|(?:before|while|whilst|during|prior to|ahead of) (?:(?:the|my|our|we|i|you) )?\w+)""")
+"""What may come, or is only named as the time of something else: "before descending, ..."."""
 _BARE_PAST = compiled(r"""
     ^(?:turned|switched|covered|uncovered|squawked|descended|climbed|pulled|pushed|tuned|aligned|levell?ed|opened|
     killed|engaged|disengaged|banked|rolled|slowed|reduced|added|diverted|landed|declared|flew|dropped|
@@ -53,4 +57,4 @@ def tells(text: str) -> bool:
     """Whether an order's text tells what was done, or was to be done, or how a light shows."""
     plain = without_opening(text)
     return any(pattern.match(each) for each in (text, plain)
-               for pattern in (_PAST, _FORGOT, _BARE_PAST)) or _LIGHT.search(plain) is not None
+               for pattern in (_PAST, _FORGOT, _BARE_PAST, _NOT_YET)) or _LIGHT.search(plain) is not None
