@@ -18,7 +18,8 @@ from drill.language.words import Token, joined
 ASK_IN_TIME = "Say it when the time comes: "
 _COURTESY = (laid_out(r"""
     (?:possible|able|ready|practical|practicable|convenient|(?:you|they|he|she) (?:can|are|is|could|get|have|like|
-    want|please|would|will)|(?:that|it) is (?:ok|okay|fine|alright|all right|possible|no trouble)|(?:i|we) (?:recall|remember|may)|(?:i am|we are) not mistaken)\b"""))
+    want|please|would|will)|(?:that|it) is (?:ok|okay|fine|alright|all right|possible|no trouble)|(?:i|we) (?:recall|
+    remember|may)|(?:i am|we are) not mistaken)\b"""))
 _TOLD = (laid_out(r"""
     (?:heading |about )?\d|(?:north|south|east|west)\w*\b|(?:i am |we are |being |further )*(?:told|called|cleared|
     advised|instructed|notice|instructions|atc|approach|center|the controller|they|he|she|i say|stopped)\b|

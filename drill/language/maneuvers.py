@@ -361,7 +361,7 @@ def _with_it(order: Order, match: re.Match[str]) -> list[Action]:
     before, after = order.text[:match.start()], order.text[match.end():]
     led = re.search(r"(?: at| with| and| ,)+ $", before)
     rest = replace(order, text=" ".join(f"{before[:led.start()] if led else before} {after}".split()))
-    if led is None or not re.match(r"^(?:climb|descend|turn|come) ", without_opening(rest.text)):
+    if led is None or not re.match(r"^(?:climb|descend|turn|come)\b", without_opening(rest.text)):
         return []
     return altitude(rest) or turn(rest) or []
 

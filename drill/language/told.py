@@ -22,7 +22,8 @@ _DONE = laid_out(r"""
     lowered|slowed|diverted|landed|declared|cancell?ed|reset|went|gone|came|started|stopped|
     killed|engaged|disengaged|disconnected|selected|checked|looked|compared|saw|did|done|made|took|taken|
     got|held|kept|maintained|banked|rolled|pitched|added|reduced|tried|wanted|began|begun|had|was|were|been|lost|hit|
-    set|cut|shut|flagged|tripped|popped|tapped|started|resumed|failed|noticed|thought|ran|sent|moved|touched|removed)""")
+    set|cut|shut|flagged|tripped|popped|tapped|started|resumed|failed|noticed|thought|ran|sent|moved|touched|
+    removed)""")
 _HAS = r"(?:have|has)"
 _PAST = re.compile(
     rf"{_LED}(?:{_WHO} )?{_HAS}(?: {_ADVERBS})* (?!(?:had|got|to|set|hit|lost)\b){_DONE}\b(?! (?:better|to)\b)|"
@@ -34,7 +35,8 @@ _FORGOT = re.compile(
     r"could have|would have|ought to have|used) (?:to )?\w+|"
     rf"{_LED}{_WHO} (?:was|were) (?:supposed|going|about) to\b")
 _NOT_YET = compiled(rf"""
-    {_LED}(?:(?:i|we) (?:might|may)\b|(?:(?:i|we) (?:am|are) |getting |get |be )?(?:about|ready|prepare|prepared|preparing|
+    {_LED}(?:(?:i|we) (?:might|may)\b|(?:(?:i|we) (?:am|are) |getting |get |be )?(?:about|ready|prepare|prepared|
+    preparing|
     expect|expecting) to\b|(?:before|while|whilst|during|prior to|ahead of) (?:(?:the|my|our|we|i|you) )?\w+)""")
 """What may come, or is only named as the time of something else: "before descending, ..."."""
 _BARE_PAST = compiled(r"""
