@@ -10,7 +10,7 @@ from dataclasses import replace
 
 from drill.flight.answering import Answering, Step
 from drill.flight.assigned import confirmation, confirmed, departed, read_back
-from drill.flight.controller_state import ControllerState, Line, Radar, Received, in_trouble
+from drill.flight.controller_state import ControllerState, Line, Radar, Received, emergency, in_trouble
 from drill.flight.deviating import deviated
 from drill.flight.granting import accepted, granted_to
 from drill.flight.ground import from_the_ground
@@ -18,15 +18,17 @@ from drill.flight.ifr import ifr_cancelled
 from drill.flight.information import asked_about, informed, nearest_first, seen_visual
 from drill.flight.missed import missed_instructions, missed_words
 from drill.flight.phraseology import field_of, heading_words, spoken_callsign, where_is
-from drill.flight.replying import NO_GYRO, OFFER, Question
+from drill.flight.replying import FUEL_IN_WORDS, NO_GYRO, OFFER, Question
 from drill.flight.saying import said_now
 from drill.flight.served import approach_field
 from drill.flight.sighting import sighted
 from drill.flight.stages import ANYTHING, FIELD, next_question
+from drill.flight.steering import turn_words
 from drill.flight.unable import alternative
 from drill.flight.urgent import (
     declared,
     emergency_ended,
+    left_without_heading,
     no_help,
     not_level,
     off_field,
@@ -40,6 +42,7 @@ from drill.language.patterns import compiled
 from drill.scenario.model import Scenario
 
 STANDBY_S = 30.0
+MOST_FUEL = 2            # times that it is asked for in time
 _SILENT = frozenset({"roger", "wilco", "readback", "affirmative", "negative"})
 _WORD = re.compile(r"[a-z0-9]+")
 _GREETS = {"hello", "hi", "good", "day", "morning", "afternoon", "evening", "with", "you", "this", "is"}
@@ -168,6 +171,28 @@ def _no_gyro_declined(a: Answering) -> Answering:
     return a.saying(words, replace(state, heading_deg=bearing))
 
 
+def _able_again(a: Answering) -> Answering:
+    """Lead on a pilot who is able to turn again."""
+    field, state = field_of(a.scenario, a.state.place), a.state
+    if state.question != "able" or "affirmative" not in a.kinds or field is None or state.turns is not None:
+        return a
+    state = replace(state, vectored=True, question="", own_heading=emergency(state))
+    heading = first_heading_deg(state, field, a.radar)
+    words = f"roger, {turn_words(a.radar.track_deg, heading)}, vectors to {field.name}"
+    return a.saying(words, replace(state, heading_deg=heading))
+
+
+def _fuel_in_words(a: Answering) -> Answering:
+    """Ask once for the time that gallons and full tanks come to (FAA JO 7110.65 10-2-1: fuel remaining in time)."""
+    state = a.state
+    if state.question not in ("fuel", "more") or a.call.fuel_min is not None or a.call.equipment or (
+            not FUEL_IN_WORDS.search(a.call.words.lower())):
+        return a
+    if state.asked.count("fuel") < MOST_FUEL:
+        return a.saying("", question=Question("roger, say fuel remaining in hours and minutes", "fuel"))
+    return a.saying("roger", replace(state, told=replace(state.told, fuel=True)))
+
+
 def _granted(a: Answering) -> Answering:
     if a.call.cancels_ifr:
         return a
@@ -200,8 +225,8 @@ def _asked_if_well(a: Answering) -> Answering:
 
 STEPS: tuple[Step, ...] = (
     read_back, confirmed, _around_weather, declared, emergency_ended, radio_lost, reported, _on_the_ground, _given_up,
-    no_help, ifr_cancelled, _missed, _in_sight, not_level, _asked_if_well, departed, _unable, _no_gyro_declined,
-    off_field, _granted, _told,
+    left_without_heading, no_help, ifr_cancelled, _missed, _in_sight, not_level, _asked_if_well, departed, _unable,
+    _no_gyro_declined, _able_again, _fuel_in_words, off_field, _granted, _told,
 )
 """What is answered, in this order; a step that closes the answer is the last one."""
 
@@ -225,7 +250,7 @@ def _acknowledged(scenario: Scenario, state: ControllerState, received: Received
     if _CHECKS_RADIO.search(call.words):
         return state, "loud and clear", False
     if kinds and kinds <= _SILENT and not _says_more(call):
-        answered = bool(was_asked) and bool(kinds & {"affirmative", "negative"})
+        answered = bool(was_asked) and (was_asked == ANYTHING or bool(kinds & {"affirmative", "negative"}))
         return (state, "roger", ask) if answered else (state, None, False)
     if _says_more(call) or in_trouble(state) or was_asked == ANYTHING:
         return state, "roger", ask

@@ -55,6 +55,7 @@ _SAME_MISSED_S = 30.0    # a scenario's line on the same missed approach
 _SAME_ALTITUDE_S = 20.0
 _CLIMBS_FT = 300.0       # a line that sends an airplane so far up ends its approach
 _ANY_HEADING = re.compile(r"\bany heading\b|\b(?:turns?|headings?) at your (?:own )?discretion\b", re.IGNORECASE)
+_AT_DISCRETION = re.compile(rf"[,;]? ?(?:and )?(?:{_ANY_HEADING.pattern}),?", re.IGNORECASE)
 _ALL_WELL = re.compile(
     r"\b(?:everything(?: is|'s)? |all (?:is )?)(?:fine|ok|okay|all right|well|good|normal)\b|"
     r"\bunder control\b|\brecovered\b|\bno problems?\b|\bback to normal\b", re.IGNORECASE)
@@ -92,8 +93,8 @@ def hear(state: ControllerState, call: Call) -> ControllerState:
     # on "say again", what it was about still has to be read back
     return moved(replace(
         state, told=state.told.with_call(call), received=(*state.received, received), unanswered_since_s=None, nudges=0,
-        tried="", wordless=False,
-        prompts=0, notices=0, alerts=0, contact=state.contact or call.callsign == "given",
+        tried="", wordless=False, asked_heard=len(state.asked),
+        prompts=0, notices=0, alerts=0, contact=state.contact or call.callsign == "given" or bool(state.question),
         unread=state.unread if "say_again" in kinds else (),
         asked=(*state.asked, "emergency") if call.declines_emergency else state.asked,
         declined=(state.declined or call.declines_emergency) and call.urgency == "none",
@@ -122,7 +123,7 @@ def say(state: ControllerState, line: Say, t_s: float) -> ControllerState:
         return state
     state = _replaced(state, line)
     lines = state.lines
-    words: str = line.words
+    words: str = _AT_DISCRETION.sub("", line.words) if state.vectored and line.at_discretion else line.words
     if facility and _just_given(state, line, t_s):
         words = _rest_of(words, line.altitude_ft or 0.0)
         if not words:

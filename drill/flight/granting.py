@@ -13,7 +13,6 @@ from drill.flight.missed import climb_out
 from drill.flight.no_gyro import Turns
 from drill.flight.phraseology import altitude_words, approach_words, field_of, field_weather, heading_words, where_is
 from drill.flight.replying import NO_GYRO, OFFER, SURVEILLANCE, Question, goes_on
-from drill.flight.saying import said_now
 from drill.flight.served import approach_name, by_eye, radar_served
 from drill.flight.stages import LOST_HEADING
 from drill.flight.vectoring import first_heading_deg
@@ -28,8 +27,8 @@ _LEAVES = re.compile(r"\b(?:request|like|want|may we|may i|can we|can i)\b.*\b(?
                      r"frequency change|(?:change|switch) (?:to another )?frequenc(?:y|ies))\b", re.IGNORECASE)
 _PRECISION = re.compile(r"\b(?:par|precision)\b", re.IGNORECASE)
 _AGAIN = compiled(r"""
-    \b(?:try (?:it |that |the approach )?(?:again|once more)|another (?:try|attempt|approach|go|shot)|again|once more|
-    (?:one|1) more (?:time|try|approach))\b""")
+    (?<!not )(?<!n't )(?<!not want to )\b(?:(?:try|do|fly|shoot) (?:it |that |the approach |this )?(?:again|once more)|
+    another (?:try|attempt|approach|go|shot)|(?:one|1) more (?:time|try|approach))\b""")
 _KIND = re.compile(r"\b(ils|gps|rnav|vor|ndb|localizer)\b", re.IGNORECASE)
 _CIRCLE = re.compile(r"\b(left|right)?(?: hand| turning)? ?(?:360|three sixty|orbit|full circle)\b(?! degrees per)",
                      re.IGNORECASE)
@@ -80,7 +79,7 @@ def granted_to(scenario: Scenario, state: ControllerState, call: Call, radar: Ra
     turn = _TURN_TO.search(call.words) if _WISHES.search(call.words) else None
     heading = call.heading_wanted_deg if turn is None else int(turn.group(2))
     if heading is not None and not guided:
-        side = "" if turn is None else f"turn {turn.group(1).lower()} "
+        side = "" if turn is None else f"{turn.group(1).lower()} turn "
         said.append(f"{side}heading {heading_words(heading)} approved")
         state = replace(state, heading_deg=float(heading), own_heading=emergency(state), turns=None, vectored=False)
     if "block_altitude" in wants:
@@ -124,7 +123,7 @@ def _turning_there(state: ControllerState, call: Call, wants: set[str]) -> tuple
 
 def _tried_again(state: ControllerState, call: Call, wants: set[str]) -> tuple[Call, set[str]]:
     """Return a wish to try again after a missed approach as a request for what was tried."""
-    tries = state.last_place and not state.place and not call.places and said_now(call.words, _AGAIN)
+    tries = state.last_place and not state.place and not call.places and _AGAIN.search(call.words.lower())
     if not tries or not (call.intentions or wants or _WISHES.search(call.words)):
         return call, wants
     again = ("no_gyro_vectors", "radar_approach", "vectors")

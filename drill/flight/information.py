@@ -88,8 +88,8 @@ def asked_about(call: Call) -> tuple[str, ...]:
         return ()
     if (facts := facts_asked(call.words)):
         return facts
-    if _ALONE.search(call.words.rpartition(", ")[0] or call.words) or _ALONE.search(call.words):
-        return ("fields",)
+    if not call.trouble and any(_ALONE.search(part.strip()) for part in call.words.split(",")):
+        return ("fields",)                # "nearest airport please" asks which that is
     found = {topic for topic, pattern in _ABOUT.items() if pattern.search(call.words)}
     asks = _QUESTION.search(call.words) is not None or _WHETHER.search(call.words) is not None
     if not asks:

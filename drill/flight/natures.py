@@ -43,7 +43,7 @@ NATURES = (
     Nature("lost", "position unknown", compiled(r"""
         \b(?:(?:we|i) (?:are|am) lost|is lost|do not know where (?:i|we) (?:am|are)|lost our (?:way|position)|
         unsure of (?:our|my) position)\b""")),
-    Nature("disoriented", "disorientation", compiled(r"""
+    Nature("disoriented", "spatial disorientation", compiled(r"""
         \b(?:disorient\w*|vertigo|spinning|which way is up|spatial\w*)\b""")),
     Nature("disagree", "instruments unreliable", compiled(r"""
         \binstruments? (?:\w+ ){0,3}(?:disagree\w*|crazy|wild|unreliable|do not agree)\b""")),

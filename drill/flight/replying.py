@@ -60,7 +60,8 @@ _ABLE = re.compile(r"\b(?:able|ready) (?:to turn|for (?:the )?turns?)\b|^(?:we a
 _NOT_ABLE = re.compile(r"\b(?:not|un|unable) ?(?:able|to)\b")
 _HEDGED = compiled(r"""
     \b(?:but|if|maybe|only|heard|read(?:ing)? you|(?:got|heard) the question|stand ?by|hang on|wait|thinking|on the|
-    not (?:yet|now|really|quite|sure|declaring|an emergency|at this time|right now)|(?:and|or) no|no (?:we|i) )\b|
+    not (?:yet|now|really|quite|sure|declaring|an emergency|at this time|right now)|
+    (?:yes|yeah|affirm\w*) (?:and|or) no|no (?:we|i) )\b|
     (?:^|, )no$""")
 """A yes with one of these words does not say that an emergency is declared: "yes, but not now"."""
 _BESIDE_NAMES = word_set(
@@ -81,12 +82,13 @@ _TWO = compiled(r"""
 _ONE = re.compile(r"^(?:just|only) (?:me|myself|the pilot)$|^(?:myself|solo|alone)$")
 _IN_AND_OUT = compiled(r"""
     \b(?:in and out|between layers|hard ifr|in the (?:clag|muck|milk)|can not see (?:a thing|anything))\b""")
-_GOOD_WEATHER = compiled(r"""
+GOOD_WEATHER = compiled(r"""
     \b(?:some|any)(?:where|place) (?:that is |that has |with |in )*(?:clear|vfr|vmc|visual|(?:good|better|nice) weather|
     better)\b""")
 _SOON = compiled(r"""
     \b(?:land|get down|get on the ground|put (?:it|her) down)\b.*\b(?:as soon as|soonest|anywhere|right now|asap|
     immediately|nearest|quickly)\b|^(?:the )?(?:nearest|closest)(?: (?:airport|field|runway|suitable))*$""")
+_TO_LAND = re.compile(r"^(?:to |we will |i want to |we want to )?land(?:ing)?(?: please)?$")
 _GOES_ON = compiled(r"""
     \b(?:continu(?:e|ing)|proceed(?:ing)?|carry on|press on)(?: \w+){0,3} (?:as (?:cleared|filed|planned)|on course|
     to destination)\b|^(?:we will |i will |we would like to )?continue$|^as (?:cleared|filed)$""")
@@ -134,6 +136,11 @@ def is_answer(question: str, call: Call) -> bool:
     return question in YES_OR_NO and bool(kinds & {"affirmative", "negative", "unable"})
 
 
+def _control(call: Call, said: str, context: Context) -> Call:  # noqa: ARG001 - all readers have one shape
+    plain = "yes" in said.split() and not re.search(r"\b(?:no|not)\b", said)
+    return replace(call, replies=(*call.replies, Reply("affirmative"))) if plain and not call.replies else call
+
+
 def _nature(call: Call, said: str, context: Context) -> Call:  # noqa: ARG001 - all readers have one shape
     words = [token.text for token in call_tokens(call.words, context)]
     if call.equipment or not all(word in _BESIDE_NAMES or word.startswith("<") for word in words):
@@ -151,10 +158,12 @@ def _intentions(call: Call, said: str, context: Context) -> Call:
              if each in known and not ruled_out(call.words, each)]
     if bound:
         return replace(call, intentions=True, places=(bound[0],))
-    if _GOOD_WEATHER.search(said):
+    if GOOD_WEATHER.search(said):
         return replace(call, assistance=("vmc",), intentions=True)
     if _SOON.search(said):
         return replace(call, assistance=("nearest_airport",), intentions=True)
+    if _TO_LAND.search(said):             # and where is asked
+        return replace(call, assistance=("named_airport",), intentions=True)
     return replace(call, intentions=True) if goes_on(call) else call
 
 
@@ -218,6 +227,7 @@ READERS: Mapping[str, Callable[[Call, str, Context], Call]] = {
     "nature": _nature,
     "intentions": _intentions,
     "emergency": _emergency,
+    "control": _control,
     "conditions": _conditions,
     "fuel": fuel,
     "people": people,

@@ -9,14 +9,14 @@ from drill.language.patterns import compiled
 _CLAUSE = re.compile(r"[,.;!:]|\b(?:and|but|then|because|so)\b")
 _GOVERNS = compiled(r"""
     \b(?:no|not|never|without|unable|negative|if|unless|until|when|once|may|might|would|should|could|report|in case|
-    avoid\w*|cancel\w*|instead of|rather than)\b|n't\b""")
+    avoid\w*|cancel\w*|instead of|rather than)\b""")
 _PUT_OFF = re.compile(r"^\W*(?:if|unless|when|once|only if|in case|at the)\b")
 _ASKED = re.compile(r"^\W*(?:should|shall|do|are|is|can|could|what|how|why|where)\b.*\?$")
 
 
 def clauses_of(words: str) -> list[str]:
     """Return the clauses of a line in small letters, each with its own "?" where one ends it."""
-    spelled = words.lower().replace("\u2019", "'")
+    spelled = words.lower().replace("\u2019", "'").replace("can't", "can not").replace("n't", " not")
     return [each.strip() for each in _CLAUSE.split(spelled) if each.strip()]
 
 

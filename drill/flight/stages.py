@@ -99,8 +99,8 @@ CHANGES = (
 
 FIRST = (
     Wanted("altitude", "say altitude wanted", 2, lambda state: not state.wants_altitude, routine=True),
-    Wanted("identification", "say callsign", 2, lambda state: state.told.callsign or not state.told.calls,
-           routine=True),
+    Wanted("identification", "say callsign", 2,
+           lambda state: state.told.callsign or state.contact or not state.told.calls, routine=True),
     Wanted("nature", "say nature of the problem", 2,
            lambda state: bool(state.told.equipment or state.natures) or state.told.impairment or (
                state.control == "unable" or (state.trouble and "nature" in state.asked))),
@@ -161,7 +161,13 @@ def next_question(state: ControllerState) -> tuple[str, str]:
 
 
 def later_question(state: ControllerState, wanted: tuple[str, ...]) -> tuple[str, str]:
-    """Return the same of what can wait; `wanted`: the keys that the author leaves to the controller."""
+    """Return the same of what can wait; `wanted`: the keys that the author leaves to the controller.
+
+    What should have come first, and has not yet for a pilot who had others to talk to, comes first now.
+    """
+    first = _first_missing(state, tuple(each for each in FIRST if each.key not in state.asked and not each.routine))
+    if first[0]:
+        return first
     if "more" in state.asked:             # the scenario has asked for fuel and people in its own words
         wanted = tuple(each for each in wanted if each not in ("fuel", "people"))
     return _first_missing(state, tuple(each for each in LATER if each.key in wanted))

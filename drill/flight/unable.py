@@ -6,13 +6,14 @@ import re
 from dataclasses import replace
 
 from drill.flight.approach import begun_anew
-from drill.flight.controller_state import ControllerState, Radar
+from drill.flight.controller_state import ControllerState, Radar, in_trouble
 from drill.flight.phraseology import altitude_words
 from drill.flight.replying import NO_GYRO, Question
 from drill.flight.stages import LOST_HEADING
 from drill.language.meaning import Call
 from drill.scenario.model import Scenario
 
+_NEAR_FT = 1000.0         # a figure farther from where radar shows the airplane is no altitude that it keeps
 _FREQUENCY = re.compile(r"\bfrequency\b|\bremain(?:ing)? with you\b|\bstay(?:ing)? with you\b", re.IGNORECASE)
 
 
@@ -40,14 +41,32 @@ def alternative(scenario: Scenario, state: ControllerState, call: Call,
         state = replace(state, heading_deg=here, own_heading=True, assigned=(here, state.assigned[1]))
         return state, "", Question("roger, fly present heading. Say when able to turn", "able")
     if about == "altitude":
-        state = replace(state, altitude_ft=None, own_altitude=True)
-        return state, "", Question(f"roger, any altitude above {altitude_words(scenario.minimum_altitude_ft)}. Say "
-                                   "altitude you are able to maintain", "altitude")
+        return _altitude(scenario, state, call, radar)
     if about == "approach" and state.approach is not None:
         state = replace(begun_anew(state), approach=None)
         return state, "roger, approach clearance cancelled", _intentions(state)
     question = _intentions(state)
     return state, "roger", question
+
+
+def _altitude(scenario: Scenario, state: ControllerState, call: Call,
+              radar: Radar) -> tuple[ControllerState, str, Question | None]:
+    """Return the controller with the altitude that can be kept: as it is named; else it is asked for.
+
+    Every altitude above the minimum is only free where something is wrong.
+    """
+    kept = call.altitude_ft
+    if kept is not None and kept >= scenario.minimum_altitude_ft and abs(kept - radar.altitude_ft) <= _NEAR_FT:
+        state = replace(state, altitude_ft=float(kept), wants_altitude=False)
+        return state, f"roger, maintain {altitude_words(kept)}", None
+    say = "Say altitude you are able to maintain"
+    if in_trouble(state):
+        state = replace(state, altitude_ft=None, own_altitude=True)
+        free = f"any altitude above {altitude_words(scenario.minimum_altitude_ft)}"
+        return state, "", Question(f"roger, {free}. {say}", "altitude")
+    here = round(radar.altitude_ft / 100.0) * 100.0
+    to = max(here, scenario.minimum_altitude_ft)
+    return replace(state, altitude_ft=to), "", Question(f"roger, maintain {altitude_words(to)}. {say}", "altitude")
 
 
 def _intentions(state: ControllerState) -> Question | None:

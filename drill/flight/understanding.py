@@ -12,7 +12,17 @@ from dataclasses import replace
 from drill.flight.controller_state import Control, ControllerState, own_altitude
 from drill.flight.information import asked_about
 from drill.flight.phraseology import altitude_words
-from drill.flight.replying import FEW_WORDS, NO_GYRO, answered, bare, fuel, people, ruled_out
+from drill.flight.replying import (
+    FEW_WORDS,
+    FUEL_IN_WORDS,
+    GOOD_WEATHER,
+    NO_GYRO,
+    answered,
+    bare,
+    fuel,
+    people,
+    ruled_out,
+)
 from drill.flight.stages import ANYTHING
 from drill.flight.withdrawing import gives_up, instead
 from drill.language import read_call
@@ -41,6 +51,7 @@ _LIKES = compiled(r"""
 _WILL = compiled(r"""
     ^(?:uh |um |well |ok |okay )*(?:we|i)(?:['\u2019]ll| will|['\u2019](?:re|m) going| (?:are|am) going| intend|
     [ ]plan)\b""")
+_CAN = re.compile(r"^(?:we|i)(?: can| can ?not| can['\u2019]t| are| am|['\u2019](?:re|m)| could)\b")
 _NO_ORDER = (Unclear, Diagnose, Decide, Wait)
 
 
@@ -54,7 +65,7 @@ def understood(state: ControllerState, call: Call, context: Context) -> Call:
         return replace(call, altitude_wanted_ft=wanted, assistance=("altitude_change",), altitude_ft=None, replies=())
     if (other := instead(call, context)):
         return replace(call, intentions=True, places=(other,))
-    if not asked_about(call):
+    if not asked_about(call) or (state.question == "intentions" and GOOD_WEATHER.search(call.words.lower())):
         call = _answered(state, call, context)
     heading = call.heading_deg if "heading" in state.unread else None
     altitude = _altitude_read_back(state, call) if "altitude" in state.unread else None
@@ -122,6 +133,10 @@ def answers(state: ControllerState, words: str, actions: Sequence[Action], conte
     if not state.question and not open_:
         return False
     if _LIKES.match(words.lower()):
+        return True
+    if state.question == "control" and _CAN.match(words.lower()) and control_said(state, call):
+        return True
+    if state.question in ("fuel", "more") and FUEL_IN_WORDS.search(words.lower()):
         return True
     if not all(isinstance(each, _NO_ORDER) for each in actions):
         return False

@@ -11,6 +11,7 @@ from dataclasses import replace
 
 from drill.flight.answering import Answering
 from drill.flight.controller_state import ControllerState, emergency
+from drill.flight.granting import without_heading
 from drill.flight.information import nearest_first
 from drill.flight.natures import calls_out_crews, copied
 from drill.flight.phraseology import altitude_words, field_of, names_words, where_is
@@ -54,7 +55,7 @@ def declared(a: Answering) -> Answering:
         return a.saying(f"{heard}, emergency equipment is on the way")
     stay = "Remain on this frequency" if state.gave == "frequency" else ""
     low = call.altitude_wanted_ft is not None and call.altitude_wanted_ft < a.scenario.minimum_altitude_ft
-    free = "any heading at your discretion" if low else freedom(a.scenario, state)
+    free = "any heading at your discretion" if low or "engine" in call.equipment else freedom(a.scenario, state)
     return a.saying([f"{heard}, {free}", stay])
 
 
@@ -96,13 +97,23 @@ def reported(a: Answering) -> Answering:
     return a.saying(words, state)
 
 
+def left_without_heading(a: Answering) -> Answering:
+    """Offer turns at his word to a pilot who flies headings and now reports that he has nothing to fly them by."""
+    new = bool(a.received.reports) or a.call.impairment or a.call.conditions != "unstated"
+    state = a.state
+    if not new or not state.vectored or a.call.assistance or NO_GYRO in state.asked or not without_heading(state):
+        return a
+    return a.saying("", state, question=Question("do you want no-gyro vectors?", NO_GYRO))
+
+
 def off_field(a: Answering) -> Answering:
     """Answer who lands away from an airport: rescue, and the position that is passed on."""
     if not said_now(a.call.words, _OFF_FIELD) or a.radar.on_ground:
         return a
     near = next(iter(nearest_first(a.scenario, a.radar)), None)
     where = "" if near is None else f", radar shows {where_is(near, a.radar.north_nm, a.radar.east_nm)} from you"
-    state = replace(a.state, planned=True, place="", vectored=False, heading_deg=None, own_heading=True)
+    state = replace(a.state, planned=True, place="", vectored=False, heading_deg=None, own_heading=True,
+                    asked=(*a.state.asked, "fuel"))
     return a.saying(f"roger, rescue services are being sent to your position{where}", state, call=replace(
         a.call, assistance=(), intentions=False, places=()))
 
@@ -111,8 +122,10 @@ def radio_lost(a: Answering) -> Answering:
     """Say what to do without a radio, to a pilot who asks for it or is about to be without."""
     if _NO_RADIO.search(a.call.words.lower()) is None or a.radar.on_ground or a.state.ifr_cancelled:
         return a
-    return a.saying(lost_words(a.scenario, a.state, a.radar.altitude_ft), replace(a.state, planned=True),
-                    call=replace(a.call, equipment=()))
+    told = replace(a.state.told, equipment=a.state.told.equipment - {"radio"})   # it works, or this were not heard
+    received = replace(a.received, reports=tuple(each for each in a.received.reports if each != "radio"))
+    words = lost_words(a.scenario, a.state, a.radar.altitude_ft)
+    return replace(a.saying(words, replace(a.state, planned=True, told=told)), received=received)
 
 
 def lost_words(scenario: Scenario, state: ControllerState, altitude_ft: float) -> str:

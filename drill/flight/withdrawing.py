@@ -23,7 +23,8 @@ _NO_GYRO_ENDS = compiled(rf"\b{_ENDS}{_SERVICE}(?:no )?(?:<gyros>|gyro)")
 _ORDINARY = compiled(r"""
     \b(?:normal|regular|ordinary|standard|usual) (?:radar )?vectors\b|\bvectors (?:with|by) headings\b""")
 _VECTORS_END = compiled(rf"\b{_ENDS}{_SERVICE}vectors?\b")
-_OWN = compiled(r"\b(?:own navigation|navigat\w+ (?:on our own|ourselves|myself|on my own|by ourselves)|own nav)\b")
+_OWN = compiled(r"""
+    \bown (?:nav\b|navigation\b|<navigation>)|\bnavigat\w+ (?:on (?:our|my) own|(?:by )?(?:ourselves|myself))\b""")
 _INSTEAD = compiled(r"""
     ^(?:actually |no |sorry |wait |and |but |, )*(?:(?:scratch|forget|strike|cancel|disregard|belay) (?:that|it|this)|
     changed (?:my|our) mind|(?:i|we) (?:have )?changed (?:my|our) minds?|never ?mind|disregard)\b""")

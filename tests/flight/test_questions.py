@@ -123,7 +123,9 @@ def test_later_questions_come_one_at_a_time_and_not_into_an_answer() -> None:
 
 @pytest.mark.parametrize(("instruction", "offer"), [
     ("request vectors to Wendle", "fly present heading. Say when able to turn"),
-    ("request climb to seven thousand", "any altitude above three thousand. Say altitude you are able to maintain"),
+    ("request climb to seven thousand", "maintain five thousand. Say altitude you are able to maintain"),
+    ("lost the vacuum pump, request climb to seven thousand",
+     "any altitude above three thousand. Say altitude you are able to maintain"),
 ])
 def test_unable_is_answered_with_something_else_to_do(instruction: str, offer: str) -> None:
     talk = Talk()
