@@ -11,6 +11,7 @@ from dataclasses import replace
 from drill.airplane.arith import FLOATS, wrap_deg
 from drill.flight.controller_state import ControllerState, Radar, emergency
 from drill.flight.phraseology import field_of
+from drill.flight.stages import LOST_HEADING
 from drill.flight.steering import rounded_deg, turn_words
 from drill.flight.vectoring import first_heading_deg
 from drill.flight.weather import bearing_deg
@@ -56,7 +57,7 @@ def deviated(scenario: Scenario, state: ControllerState, call: Call,
         if side is None and place is not None:   # to the side where it wants to go
             to = bearing_deg(place, radar.north_nm, radar.east_nm)
             way = 1.0 if wrap_deg(FLOATS, to - radar.track_deg) >= 0.0 else -1.0
-        if state.turns is not None or "heading_indicator" in state.told.equipment:
+        if state.turns is not None or state.told.equipment & LOST_HEADING:
             named = "right" if way > 0.0 else "left"
             return _aside(state), f"turn {named} two zero degrees, report clear of the weather", rest
         heading = rounded_deg((radar.track_deg + way * _ROUND_DEG) % 360.0)
