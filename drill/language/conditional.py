@@ -71,15 +71,18 @@ _ORDERED = compiled(r"""
     put|pull|push|raise|tune|ask|report|roll|align|reset|ident|continue|recover|trust) \S""")
 
 
+_LET_US_SAY = re.compile(r"(?:(?:and|so|but|ok|okay|now) )*let us say\b")
+
+
 def opens(text: str) -> bool:
     """Whether `text` begins with a condition ("if it is zero ...")."""
-    return _OPENS.match(without_opening(text)) is not None
+    return _LET_US_SAY.match(text) is not None or _OPENS.match(without_opening(text)) is not None
 
 
 def is_conditional(text: str) -> bool:
     """Whether an order's words hold a condition. The compass is right only in straight and level flight: "align it
     once level" says no more than how it is done."""
-    return begins_at(without_opening(text)) >= 0
+    return _LET_US_SAY.match(text) is not None or begins_at(without_opening(text)) >= 0
 
 
 def begins_at(plain: str) -> int:

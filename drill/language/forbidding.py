@@ -41,8 +41,8 @@ _NEGATES = compiled(r"""
     instead of|no(?! (?:problem|worr\w+|rush|hurry|doubt|gyros?|sweat|drama|joy|time|choice|delay|flaps|nonsense|
     fuss|messing|more than)\b))\b""")
 _EXCLUDED = compiled(r"""
-    (?:, )?\b(?:but )?(?:not|rather than|instead of|and not|except(?: for)?|never)(?: (?:the|my|our|to|a))*(?: <\w+>|
-    left| right| on| off| open| closed| \d[\d.]*)(?: (?:degrees|feet|knots))?(?: ,)?(?: but)?(?= |$)(?! to [a-z])""")
+    (?:, )?\b(?:but )?(?:not|rather than|instead of|and not|except(?: for)?|never)(?: (?:the|my|our|to|a))* (?:<\w+>|
+    left|right|on|off|open|closed|\d[\d.]*)(?: (?:degrees|feet|knots))?(?: ,)?(?: but)?(?= |$)(?! to [a-z])""")
 """What is named only to be left out: "not the AI", "instead of the AI", "not 6000"."""
 _NEVER_SO = compiled(r"""
     (?:(?:and|but|so|please|just) )*(?:(?:under|in|on|at|by) no (?:circumstances?|account|means|case|condition|
@@ -59,6 +59,8 @@ def forbids_next(text: str) -> bool:
 def read_unless_forbidden(piece: Order, first_fit: Reader) -> list[Action] | None:
     """Return what `piece` orders by `first_fit`: `FORBIDDEN` where it only forbids, None where it is not understood."""
     text = without_opening(piece.text)
+    if (never := _NEVER_SO.match(text)) and never.end() < len(text):
+        return FORBIDDEN
     if _HOLDS.search(text):
         return first_fit(order(_HOLD, piece.typed, piece.book))
     if _ORDERS_BY_NOT.search(text):

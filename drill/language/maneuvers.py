@@ -261,8 +261,6 @@ def altitude(order: Order) -> list[Action] | None:
             r"\d", text) else None
     if text.startswith("take up "):
         return None
-    if _BELOW_ZERO.search(order.typed_words(0, len(order.text))) or re.search(r"\bminus \d", text):
-        return [Unclear(_TO_WHICH)]
     if match := _FROM_TO.search(text):
         left, wanted = (int(each) if len(each) > 2 else int(each) * 1000 for each in match.groups())
         return [Altitude(wanted, "climb" if wanted > left else "descend")]
@@ -271,6 +269,8 @@ def altitude(order: Order) -> list[Action] | None:
     climb, descend, hold = _CLIMB.search(text), _DESCEND.search(text), _HOLD.search(text)
     if climb and descend and not hold:
         return None
+    if (climb or descend) and (_BELOW_ZERO.search(order.typed_words(0, len(order.text))) or "minus " in text):
+        return [Unclear(_TO_WHICH)]
     if re.fullmatch(r"(?:engage |select |set )?(?:the )?(?:altitude|alt) hold(?: on| mode)?", text):
         return [Altitude(None, "hold")]
     if _KEEP.search(text) and not re.search(r"\d", text):

@@ -93,6 +93,8 @@ def tells_aboard(text: str) -> bool:
 _NO_REPLY = compiled(r"""
     ^(?:stand ?by (?:vac|vacuum|instr|horizon|att|ai|pump|static|comp|alt|batt|gyro|power|(?:for )?\d|
     a (?:minute|moment)|(?:for )?(?:\w+ ){1,3}(?:seconds?|minutes?|secs?|mins?)$|to \w)|request (?:a )?checklist)""")
+_RELAYS = re.compile(rf"^{FACILITY} (?:(?:just|has|had|is|was) )*(?:said|says|told|tells|wants?|wanted|asked|asks|"
+                     r"cleared|gave|gives|saying|telling)\b")
 _CALL_OPENS = compiled(r"""
     ^(?:(?:uh|um|er|ok|okay|hi|hello|hey|good morning|good evening|good afternoon|and|well|yes|yeah|mayday|pan|
     emergency|this is|[,.]) )+""")
@@ -107,6 +109,8 @@ def is_call(line: Sequence[Token], context: Context) -> bool:
     who = addressed(line, context)
     marked = joined(who.line)
     opening = _CALL_OPENS.sub("", marked)
+    if _RELAYS.match(opening):
+        return False   # "approach told us to descend"
     if opening.startswith((OWN, FACILITY)) or marked.startswith((OWN, FACILITY)):
         return not re.match(rf"^{FACILITY} (?:the |checklist|plate|speed|lights|brief)", opening)
     own_name = context.callsign.split(" ")[0].lower()

@@ -83,7 +83,6 @@ LOOKING: tuple[Rule, ...] = (decisions.checklist, instruments.compare, instrumen
 
 ASK_WHAT = "I could not tell what to do; say one thing to do, for example look at an instrument, turn, or call ATC."
 ASK_WHICH = "That can be taken in two ways; which one do you want?"
-ASK_ORDER = "Nothing is done for a question; say it as an order if it is to be done."
 ASK_REST = "That is more than can be taken in one line; say the rest again."
 MOST_ORDERS = 20
 LONGEST_ANSWER = 80
@@ -241,6 +240,7 @@ _MAY_RUN_ON = compiled(r"""
     (?:climb|descend) (?:and|to|now|\d)|squawk|ident$|partial <panel>|go partial|fly partial|
     (?:cover|uncover|check|compare|look at|cross ?check) |(?:switch|turn|put|set) (?:on|off|the|my|<)|
     <\w+> (?:on|off)\b|slow (?:to|down)|reduce|maintain|hold|tune|run the|divert|call|tell|declare|request)""")
+_OF_IT = re.compile(r"^(?:cover|uncover|hide) (?:it|them)\b")
 MOST_RUN_ON = 6
 
 
@@ -260,6 +260,8 @@ def _second_order(piece: tuple[Token, ...], typed: str, book: Lexicon) -> int:
         if before.is_break or before.text in sending.NO_END or not _MAY_RUN_ON.match(text):
             continue
         first, rest = _first_fit(order(piece[:at], typed, book)), _first_fit(order(piece[at:], typed, book))
+        if first and _OF_IT.match(text) and all(isinstance(action, Diagnose) for action in first):
+            return at   # "because the AI died cover it"
         if not first or not rest or any(isinstance(action, Unclear | Diagnose) for action in (*first, *rest)):
             continue
         whole = _first_fit(order(piece, typed, book)) or []
@@ -300,9 +302,9 @@ def _read_piece(piece: Order, line: Sequence[Token]) -> list[Action] | None:
     found = read_unless_forbidden(piece, _first_fit)
     if found is FORBIDDEN:
         return FORBIDDEN
-    if found and piece.text.endswith(" ?") and not _POLITE.match(piece.text) and not any(
+    if found and piece.typed[piece.line[-1].end:].lstrip().startswith("?") and not _POLITE.match(piece.text) and not any(
             isinstance(action, Look | Compare | Diagnose | Unclear | Checklist | Wait) for action in found):
-        return [Unclear(ASK_ORDER)]
+        return FORBIDDEN   # a question orders nothing
     if found and _EITHER.search(piece.text) and len(found) > 1 and not any(
             isinstance(action, Look | Compare | Diagnose) for action in found):
         return [Unclear(ASK_WHICH)]   # "cover the AI or the DG"

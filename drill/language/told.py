@@ -10,7 +10,8 @@ import re
 from drill.language.orders import without_opening
 from drill.language.patterns import compiled, laid_out
 
-_LED = r"^(?:(?:yes|no|yeah|ok|okay|so|and|well|but|oh|sorry|sir|also|then|because|since|damn|wait|hm+|,) )*"
+_LED = r"^(?:(?:yes|no|yeah|ok|okay|so|and|well|but|oh|sorry|sir|also|then|because|since|damn|wait|hm+|,|" \
+       r"(?:the )?last (?:time|<clock>|week|month|flight)|yesterday|earlier|previously|before|once|a \w+ ago) )*"
 _WHO = laid_out(r"""
     (?:i|we|he|she|they|somebody|someone|nobody|no 1|atc|approach|(?:the|my|our) (?!<)\w+)""")
 _ADVERBS = laid_out(r"""
@@ -26,7 +27,7 @@ _DONE = laid_out(r"""
     removed)""")
 _HAS = r"(?:have|has)"
 _PAST = re.compile(
-    rf"{_LED}(?:{_WHO} )?{_HAS}(?: {_ADVERBS})* (?!(?:had|got|to|set|hit|lost)\b){_DONE}\b(?! (?:better|to)\b)|"
+    rf"{_LED}(?:{_WHO} )?{_HAS}(?: {_ADVERBS})* (?!(?:had|got|to|set|hit|lost)\b){_DONE}\b|"
     rf"{_LED}{_WHO}(?: {_ADVERBS})* (?!(?:set|cut|shut|hit|got)\b){_DONE}\b(?! better\b)|"
     rf"{_LED}{_WHO} (?:just|already|accidentally|mistakenly|inadvertently|only just) {_DONE}\b|"
     rf"{_LED}(?:{_WHO} )?(?:already|accidentally|mistakenly|inadvertently) {_DONE}\b")
@@ -39,6 +40,11 @@ _NOT_YET = compiled(rf"""
     preparing|
     expect|expecting) to\b|(?:before|while|whilst|during|prior to|ahead of) (?:(?:the|my|our|we|i|you) )?\w+)""")
 """What may come, or is only named as the time of something else: "before descending, ..."."""
+_RELAYED = compiled(r"""
+    ^(?:(?:and|but|so|ok|okay|now) )*(?:atc|(?:the )?(?:approach|center|centre|tower|ground|departure|
+    controller)) (?:(?:just|has|had|is|was) )*(?:said|says|told|tells|wants?|wanted|asked|asks|cleared|gave|gives|
+    saying|telling)\b""")
+"""What ATC said is no order of the pilot's yet."""
 _BARE_PAST = compiled(r"""
     ^(?:turned|switched|covered|uncovered|squawked|descended|climbed|pulled|pushed|tuned|aligned|levell?ed|opened|
     killed|engaged|disengaged|banked|rolled|slowed|reduced|added|diverted|landed|declared|flew|dropped|
@@ -46,7 +52,7 @@ _BARE_PAST = compiled(r"""
 _LIGHT = compiled(r"""
     <\w+>(?: \w+)? (?:status |power )?(?:light|lamp|annunciator|caption|message)s?(?: (?:is|are|has|just|came|comes|
     coming|went|going|still|stays|now))* (?:on|off|out|lit|up|in view|in sight|illuminated|flashing|blinking|steady|
-    green|red|amber|white)\b""")
+    green|red|amber|white)\b|<\w+> (?:on|off|fail|failure|inop|low) (?:light|lamp|annunciator|caption|message)\b""")
 _WARNS = re.compile(r"<(?:alternator|vacuum_system|suction_gauge|battery|electrical_system|engine|gyros|master)>")
 
 
@@ -59,4 +65,4 @@ def tells(text: str) -> bool:
     """Whether an order's text tells what was done, or was to be done, or how a light shows."""
     plain = without_opening(text)
     return any(pattern.match(each) for each in (text, plain)
-               for pattern in (_PAST, _FORGOT, _BARE_PAST, _NOT_YET)) or _LIGHT.search(plain) is not None
+               for pattern in (_PAST, _FORGOT, _BARE_PAST, _NOT_YET, _RELAYED)) or _LIGHT.search(plain) is not None

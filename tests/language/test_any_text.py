@@ -63,6 +63,18 @@ def test_any_words_of_the_trade_in_any_order_are_read_the_same_each_time(line):
     assert read_call(line, HERE) == read_call(line, HERE)
 
 
+PARTS = ["turn left", "don't turn left", "level wings", "do not climb", "look at the AI", "scratch that", "no", "frob",
+         "tell approach we lost it", "if it fails", "cover it", ""]
+
+
+@settings(deadline=None)
+@given(st.lists(st.sampled_from(PARTS), max_size=30), st.sampled_from([";", "; ", ", ", ". ", " then ", " and "]))
+@example(["don't turn left", *["level wings"] * 22], "; ")
+@example(["do not climb", "look at the AI"] * 11, ";")
+def test_any_number_of_orders_in_a_line_is_read(parts, joint):
+    assert read(joint.join(parts), HERE)
+
+
 @given(lines, st.sampled_from([Context("", ""), Context("318", "Center"), Context("Larkspur", "Orrinfell"),
                                Context("N1", "A B C D")]))
 def test_no_context_is_too_strange(line, context):
