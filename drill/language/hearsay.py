@@ -101,7 +101,7 @@ _TOLD_BY_OTHERS = compiled(r"""
     wanted|thinks|is|was|are|turned|does|did|asked)\b""")
 _NOT_NOW = compiled(r"""
     ^(?:i|we) (?:once|was (?:going|about) to|were (?:going|about) to|remember when|could(?! (?:use|do with))|
-    would never|almost|nearly|would(?! like))\b|^(?:almost|nearly|later|no way)\b|^before (?:i|we)\b|
+    would never|almost|nearly|would(?! (?:like|better)\b))\b|^(?:almost|nearly|later|no way)\b|^before (?:i|we)\b|
     ^(?!.*\bwait)(?:turn|climb|descend|land|divert|cover|level)\b.*\b(?:in|after) (?:about )?\d+ (?:minutes?|
     mins?|hours?)$|^(?!turn|climb|descend|set|go|fly|put|look|check)(?:the |my |our )?(?:[\w<>]+ ){1,4}(?:was|
     were|would be)\b|^it would\b|\bshould be (?:climbing|descending|turning)\b""")
