@@ -302,7 +302,8 @@ def _read_piece(piece: Order, line: Sequence[Token]) -> list[Action] | None:
     found = read_unless_forbidden(piece, _first_fit)
     if found is FORBIDDEN:
         return FORBIDDEN
-    if found and piece.typed[piece.line[-1].end:].lstrip().startswith("?") and not _POLITE.match(piece.text) and not any(
+    asked = piece.typed[piece.line[-1].end:].lstrip().startswith("?") and not _POLITE.match(piece.text)
+    if found and asked and not any(
             isinstance(action, Look | Compare | Diagnose | Unclear | Checklist | Wait) for action in found):
         return FORBIDDEN   # a question orders nothing
     if found and _EITHER.search(piece.text) and len(found) > 1 and not any(

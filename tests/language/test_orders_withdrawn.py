@@ -70,7 +70,8 @@ def test_only_what_is_taken_back_is_dropped(line, actions):
         Switch("pitot_heat", "off")), ("alternator off, wait, on", Switch("alternator", "on")),
     ("alternator off I mean battery off", Switch("battery", "off")), ("nose up, no, down", Pitch("down")),
     ("standard rate, no, half", TurnRate("half")), ("wait 30 seconds make it 60", Wait(60.0)),
-    ("set 29.92 no 29.86", Align("altimeter", inhg=29.86)), ("divert to Penrose no Wendle", Decide("divert", "Wendle"))])
+    ("set 29.92 no 29.86", Align("altimeter", inhg=29.86)),
+    ("divert to Penrose no Wendle", Decide("divert", "Wendle"))])
 def test_what_is_given_anew_counts_with_or_without_a_comma(line, action):
     assert read(line, HERE) == [action]
 
@@ -110,7 +111,8 @@ def test_distrust_is_never_trust(line, action):
 
 @pytest.mark.parametrize("line", [
     "cover the AI provided the suction is low", "cover the AI depending on the suction",
-    "in case of vacuum failure cover the AI", "cover the AI as long as suction is zero", "cover the AI assuming it's dead",
+    "in case of vacuum failure cover the AI", "cover the AI as long as suction is zero",
+    "cover the AI assuming it's dead",
     "provided it is safe, descend to 3000", "should the AI fail, cover it", "were the AI to fail, cover it",
     "the moment we break out, turn left", "on reaching 5000, turn left", "at 5000 turn left 270",
     "at Penrose, turn left", "after the vacuum fails, cover the AI", "had the AI failed, cover it",
@@ -123,7 +125,8 @@ def test_what_waits_or_is_doubted_is_asked_back(line):
 @pytest.mark.parametrize(("line", "actions"), [
     ("check if the suction is low, then cover the AI", [Look("suction_gauge")]),
     ("when able turn left heading 270", [Turn("left", 270)]), ("when able fly heading 270", [Turn("shortest", 270)]),
-    ("turn left 240, if that's ok", [Turn("left", 240)]), ("before descending, check the suction", [Look("suction_gauge")]),
+    ("turn left 240, if that's ok", [Turn("left", 240)]),
+    ("before descending, check the suction", [Look("suction_gauge")]),
     ("at 90 knots, climb to 5000", [Airspeed(90), Altitude(5000, "climb")])])
 def test_courtesy_and_manner_make_nothing_conditional(line, actions):
     assert done(line) == actions
