@@ -93,7 +93,7 @@ def test_no_conversation_breaks_a_rule(
                     continue
                 heard.add(each.words)
                 put.update(asked)
-                if "any heading, say intentions" in lower or "any heading. say intentions" in lower:
+                if "say intentions" in lower and ("climb and maintain" in lower or "stay at or above" in lower):
                     put["say intentions"] = 0     # an approach has come to nothing, so they are new ones
                 put["say intentions"] += "say intentions" in lower
                 assert not ("say callsign" in lower and told.callsign)
