@@ -66,7 +66,8 @@ def granted_altitude(scenario: Scenario, state: ControllerState, call: Call, rad
                        f"discretion{base}")
     if wanted < least:
         return state, f"unable {altitude_words(wanted)}, minimum altitude {altitude_words(least)}"
-    state = replace(state, wants_altitude=False, asked=tuple(each for each in state.asked if each != "altitude"))
+    state = replace(state, wants_altitude=False, asked=tuple(each for each in state.asked if each != "altitude"),
+                    question="" if state.question == "altitude" else state.question)
     rise = wanted - radar.altitude_ft
     verb = "climb and " if rise > 150 else "descend and " if rise < -150 else ""
     state = replace(state, altitude_ft=float(wanted), own_altitude=own_altitude(state))

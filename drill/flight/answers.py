@@ -18,7 +18,7 @@ from drill.flight.ifr import ifr_cancelled
 from drill.flight.information import asked_about, informed, nearest_first, seen_visual
 from drill.flight.missed import missed_instructions, missed_words
 from drill.flight.phraseology import field_of, heading_words, spoken_callsign, where_is
-from drill.flight.replying import FUEL_IN_WORDS, NO_GYRO, OFFER, Question
+from drill.flight.replying import FUEL_IN_WORDS, NO_GYRO, OFFER, SEES, Question
 from drill.flight.saying import said_now
 from drill.flight.served import approach_field
 from drill.flight.sighting import sighted
@@ -38,10 +38,10 @@ from drill.flight.urgent import (
 from drill.flight.vectoring import first_heading_deg
 from drill.flight.withdrawing import withdrawn
 from drill.language.meaning import Call
-from drill.language.patterns import compiled
 from drill.scenario.model import Scenario
 
 STANDBY_S = 30.0
+REFUSED_WITHIN_S = 60.0
 MOST_FUEL = 2            # times that it is asked for in time
 _SILENT = frozenset({"roger", "wilco", "readback", "affirmative", "negative"})
 _WORD = re.compile(r"[a-z0-9]+")
@@ -53,9 +53,6 @@ _FOR_US = re.compile(r"\bwas that for\b|\b(?:were you|are you|did you) call(?:in
 CHECKS_WORDS = re.compile(r"\b(?:confirm|verify)\b|\bwas that (?:for|a)\b|\bdid you (?:say|call)\b", re.IGNORECASE)
 _MISSES = re.compile(r"\b(?:missed approach|going missed|go(?:ing)? around)\b")
 _MISSED_ASKED = re.compile(r"\bmissed approach (?:instructions?|procedures?|point)\b", re.IGNORECASE)
-_SEES = compiled(r"""
-    \b(?:runway|field|airport|lights|it)(?: is| are)? in sight\b|
-    \b(?:see|have) (?:the |it |our )?(?:runway|field|airport|lights)(?: in sight)?\b|^in sight\b""")
 _BY_SIGHT = frozenset({"visual_approach", "named_airport", "vectors"})
 _ALL_RIGHT = re.compile(r"\b(?:all right|alright|okay|ok|fine|under control|everything normal)\b.*\?", re.IGNORECASE)
 Answer = tuple[ControllerState, Line | str | None, bool]
@@ -78,6 +75,9 @@ def answer(scenario: Scenario, state: ControllerState, received: Received, radar
     was_asked = state.question
     if was_asked == "turn" and "negative" in kinds:
         kinds.add("unable")
+    given = state.gave == "altitude" and received.expected and t_s - state.given_s <= REFUSED_WITHIN_S
+    if kinds == {"negative"} and given and not was_asked and not _says_more(call):
+        kinds.add("unable")               # no to an altitude that has just been assigned
     state = _turns(state, suspended="unable" in kinds)
     a = Answering(scenario, state, received, accepted(state, call), radar, t_s, frozenset(kinds))
     if "say_again" in kinds and state.last_words and not confirmation(a):
@@ -137,7 +137,7 @@ def _in_sight(a: Answering) -> Answering:
     asked = a.state.question == FIELD
     if asked and "negative" in a.kinds:
         return a.saying("roger, report the field in sight")
-    if not (said_now(a.call.words, _SEES) or (asked and "affirmative" in a.kinds)) or a.radar.on_ground:
+    if not (said_now(a.call.words, SEES) or (asked and "affirmative" in a.kinds)) or a.radar.on_ground:
         return a
     state, words = sighted(a.scenario, a.state, a.radar)
     if words:                             # that is what was asked for
@@ -260,6 +260,9 @@ def _acknowledged(scenario: Scenario, state: ControllerState, received: Received
         return state, "", True
     if _states(scenario, call):
         return state, "roger", ask
+    left = _beside_names(scenario, call)
+    if left:
+        return state, "say again your request" if left[0] in _ASKS else "say again", False
     return state, "go ahead" if call.callsign == "given" or call.facility else "say again", False
 
 
@@ -271,11 +274,16 @@ def only_statement(scenario: Scenario, call: Call) -> bool:
 
 def _states(scenario: Scenario, call: Call) -> bool:
     """Say whether a call whose meaning is unknown states something, beyond names, and asks nothing."""
+    left = _beside_names(scenario, call)
+    return len(left) >= 2 and not call.words.rstrip().endswith("?") and left[0] not in _ASKS
+
+
+def _beside_names(scenario: Scenario, call: Call) -> list[str]:
+    """Return the words of a call without names and greetings."""
     names = {each for name in (scenario.callsign, scenario.clearance.facility)
              for each in _WORD.findall(f"{name} {spoken_callsign(name, short=False)}".lower())}
     short = scenario.callsign[-3:].lower()
-    left = [each for each in _WORD.findall(call.words.lower()) if each not in {*names, *_GREETS, short, "x", "ray"}]
-    return len(left) >= 2 and not call.words.rstrip().endswith("?") and left[0] not in _ASKS
+    return [each for each in _WORD.findall(call.words.lower()) if each not in {*names, *_GREETS, short, "x", "ray"}]
 
 
 def _turns(state: ControllerState, *, suspended: bool) -> ControllerState:

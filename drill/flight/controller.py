@@ -97,6 +97,7 @@ def hear(state: ControllerState, call: Call) -> ControllerState:
         prompts=0, notices=0, alerts=0, contact=state.contact or call.callsign == "given" or bool(state.question),
         unread=state.unread if "say_again" in kinds else (),
         asked=(*state.asked, "emergency") if call.declines_emergency else state.asked,
+        emergency_code=state.emergency_code and not call.declines_emergency,
         declined=(state.declined or call.declines_emergency) and call.urgency == "none",
         control=control_said(state, call) or state.control,
         shortened_first=state.shortened_first or (call.shortened and state.said < CALLSIGN_SHORTENED),
@@ -155,6 +156,7 @@ def say(state: ControllerState, line: Say, t_s: float) -> ControllerState:
         heading_deg=line.heading_deg if line.heading_deg is not None else None if free and not state.vectored else (
             state.heading_deg),
         altitude_ft=altitude, altimeter=altimeter_in(line.words) or state.altimeter,
+        descent_given=state.descent_given or (line.at_discretion and "descend" in line.words.lower()),
         own_heading=emergency(state) or free or (state.own_heading and line.heading_deg is None),
         own_altitude=line.at_discretion or own_altitude(state) or (state.own_altitude and line.altitude_ft is None),
         turns=None if line.heading_deg is not None else state.turns,

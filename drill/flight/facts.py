@@ -101,6 +101,12 @@ def _terrain(asked: Inquiry) -> list[str]:
     return [f"minimum altitude in your area is {altitude_words(asked.scenario.minimum_altitude_ft)}{low}"]
 
 
+def _roads(asked: Inquiry) -> list[str]:
+    near = next(iter(asked.near), None)
+    where = "" if near is None else f", nearest field: {where_is(near, asked.radar.north_nm, asked.radar.east_nm)}"
+    return [f"unable, nothing of the ground is known here{where}"]
+
+
 def _bearing(asked: Inquiry) -> list[str]:
     return ["no field is known here" if asked.field is None
             else where_is(asked.field, asked.radar.north_nm, asked.radar.east_nm)]
@@ -110,6 +116,7 @@ FACTS = (
     Fact("terrain", compiled(r"""
         \bterrain\b|\bobstacles?\b|\bhow low can\b|\bwhat is (?:below|under|beneath) us\b|
         \bground below\b"""), _terrain),
+    Fact("roads", compiled(r"\b(?:roads?|highways?|beach\w*|open (?:fields?|ground)|farm ?land)\b"), _roads),
     Fact("minimums", compiled(r"\b(?:above|below|at|what are the|the) (?:\w+ )?minim(?:ums?|a)\b"), _minimums),
     Fact("runway", compiled(r"""
         \b(?:how long|how wide|length|what|which)\b.*\brunways?\b|\brunway (?:length|in use)\b"""), _runway),

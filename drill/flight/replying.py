@@ -88,6 +88,11 @@ GOOD_WEATHER = compiled(r"""
 _SOON = compiled(r"""
     \b(?:land|get down|get on the ground|put (?:it|her) down)\b.*\b(?:as soon as|soonest|anywhere|right now|asap|
     immediately|nearest|quickly)\b|^(?:the )?(?:nearest|closest)(?: (?:airport|field|runway|suitable))*$""")
+_SERVICE = re.compile(r"\bno[- ]gyro\b(?: vectors?| turns?)?")
+SEES = compiled(r"""
+    \b(?:runway|field|airport|lights|it)(?: is| are)? in sight\b|
+    \b(?:see|have) (?:the |it |our )?(?:runway|field|airport|lights)(?: in sight)?\b|^in sight\b""")
+"""The field is reported in sight."""
 _TO_LAND = re.compile(r"^(?:to |we will |i want to |we want to )?land(?:ing)?(?: please)?$")
 _GOES_ON = compiled(r"""
     \b(?:continu(?:e|ing)|proceed(?:ing)?|carry on|press on)(?: \w+){0,3} (?:as (?:cleared|filed|planned)|on course|
@@ -223,12 +228,20 @@ def _more(call: Call, said: str, context: Context) -> Call:
     return call if call.fuel_min is not None else people(call, said, context)
 
 
+def _no_gyro(call: Call, said: str, context: Context) -> Call:  # noqa: ARG001 - all readers have one shape
+    """Take the name of the service that was offered for no report of what has failed."""
+    if not call.equipment or not _SERVICE.search(call.words.lower()):
+        return call
+    return replace(call, equipment=read_call(_SERVICE.sub("", call.words.lower()), context).equipment)
+
+
 READERS: Mapping[str, Callable[[Call, str, Context], Call]] = {
     "nature": _nature,
     "intentions": _intentions,
     "emergency": _emergency,
     "control": _control,
     "conditions": _conditions,
+    NO_GYRO: _no_gyro,
     "fuel": fuel,
     "people": people,
     "more": _more,

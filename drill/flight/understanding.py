@@ -17,12 +17,14 @@ from drill.flight.replying import (
     FUEL_IN_WORDS,
     GOOD_WEATHER,
     NO_GYRO,
+    SEES,
     answered,
     bare,
     fuel,
     people,
     ruled_out,
 )
+from drill.flight.saying import said_now
 from drill.flight.stages import ANYTHING
 from drill.flight.withdrawing import gives_up, instead
 from drill.language import read_call
@@ -121,7 +123,7 @@ def _altitude_read_back(state: ControllerState, call: Call) -> int | None:
 
 
 def answers(state: ControllerState, words: str, actions: Sequence[Action], context: Context) -> bool:
-    """Whether a typed line, though no word sends it, is for the controller: what answers him, or gives up what he does.
+    """Whether a typed line, though no word sends it, is for the controller: it answers him, or gives up what he does.
 
     A line that orders something to be done is an order, also one that only announces it ("I'll level the wings"); a
     wish is for him while he waits for an answer.
@@ -129,6 +131,8 @@ def answers(state: ControllerState, words: str, actions: Sequence[Action], conte
     call = read_call(words, context)
     if gives_up(state, call, context) and all(isinstance(each, Unclear) for each in actions):
         return True
+    if said_now(words, SEES) and all(isinstance(each, Unclear) for each in actions):
+        return True                       # it is for nobody else
     open_ = left_open(state)
     if not state.question and not open_:
         return False

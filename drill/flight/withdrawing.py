@@ -25,6 +25,7 @@ _ORDINARY = compiled(r"""
 _VECTORS_END = compiled(rf"\b{_ENDS}{_SERVICE}vectors?\b")
 _OWN = compiled(r"""
     \bown (?:nav\b|navigation\b|<navigation>)|\bnavigat\w+ (?:on (?:our|my) own|(?:by )?(?:ourselves|myself))\b""")
+_BY_WORD = re.compile(r"\b(?:disregard|never ?mind|cancel|scratch|forget|strike|belay|withdraw|ignore)\b")
 _INSTEAD = compiled(r"""
     ^(?:actually |no |sorry |wait |and |but |, )*(?:(?:scratch|forget|strike|cancel|disregard|belay) (?:that|it|this)|
     changed (?:my|our) mind|(?:i|we) (?:have )?changed (?:my|our) minds?|never ?mind|disregard)\b""")
@@ -42,7 +43,8 @@ def gives_up(state: ControllerState, call: Call, context: Context) -> bool:
 
 def _only_takes_back(call: Call, said: str) -> bool:
     """Say whether a line takes something back, and is no plain no to a question."""
-    return takes_back(said) and not any(reply.kind in ("negative", "affirmative", "unable") for reply in call.replies)
+    plain = {reply.kind for reply in call.replies} & {"negative", "affirmative", "unable"}
+    return takes_back(said) and _BY_WORD.search(said) is not None and not plain
 
 
 def instead(call: Call, context: Context) -> str:
