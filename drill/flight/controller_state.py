@@ -134,6 +134,7 @@ class ControllerState:
     addressed_s: float = _NEVER           # when the last line to this airplane was said
     unanswered_since_s: float | None = None
     nudges: int = 0                       # tries to reach a pilot who has not answered,
+    asked_heard: int = 0                  # questions put when the pilot was last known to hear,
     tried: str = ""                       # the last one without words: "ident", "turn",
     tried_deg: float = 0.0                # and the track (deg) before it
     wordless: bool = False                # he answers by ident and not by voice

@@ -12,7 +12,7 @@ from drill.airplane.arith import FLOATS, wrap_deg
 from drill.flight.controller_state import ControllerState, Line, Radar
 from drill.flight.descent import HIGH_FT, least_ft, turning
 from drill.flight.missed import climb_out, missed, wind_words
-from drill.flight.phraseology import altitude_words, approach_words, field_of, miles_words, spoken_runway
+from drill.flight.phraseology import altitude_words, field_of, miles_words, spoken_runway
 from drill.flight.served import approach_field, by_eye
 from drill.flight.steering import heading_for, turn_words
 from drill.flight.weather import bearing_deg, distance_nm, nearest_field
@@ -122,10 +122,10 @@ def _visual(scenario: Scenario, state: ControllerState, field: Field, radar: Rad
             distance: float) -> tuple[ControllerState, str]:
     if state.approach is not None and state.approach != "visual":
         return state, "roger"             # it goes on with what it is cleared for
-    name = "visual" if field.runway_deg is None else f"visual {round(field.runway_deg / 10.0) % 36 or 36:02d}"
+    runway = "" if field.runway_deg is None else f" runway {spoken_runway(field.runway_deg)}"
     wind = wind_words(scenario, field)
     state = replace(state, approach="visual", altitude_ft=None, own_altitude=True, closest_nm=distance)
-    return state, f"{_steep(field, radar, distance)}cleared {approach_words(name)} approach{wind}"
+    return state, f"{_steep(field, radar, distance)}cleared visual approach{runway}{wind}"
 
 
 def _steep(field: Field, radar: Radar, distance: float) -> str:

@@ -23,6 +23,8 @@ HEAR_ME = "how do you hear me?"
 IDENT = "if you read, ident"
 _AFTER_S = (25.0, 30.0, 60.0, 90.0, 120.0, 240.0, 300.0, 300.0)   # of silence, before each try
 _FIRST_WORDLESS = 2                     # of the tries
+_MOST_UNANSWERED = 5                    # questions in a row, before it is tried whether he hears
+_BUSY_S = 120.0                         # that such a pilot is given on top
 _TURN_DEG, _TURN_SEEN_DEG = 30.0, 15.0
 _THERE_DEG = 10.0
 _CODE_AFTER_S = 5.0                     # a sweep of the radar
@@ -30,9 +32,12 @@ _CODE_AFTER_S = 5.0                     # a sweep of the radar
 
 def searched(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float) -> ControllerState:
     """Try the next way to reach a pilot who has not answered, when it is time."""
-    since = state.unanswered_since_s
-    if state.turns is not None and not state.turns.suspended:
+    if state.wordless or (state.turns is not None and not state.turns.suspended):
         return state                      # the next turn that is called will show it
+    since = state.unanswered_since_s
+    if since is None and len(state.asked) - state.asked_heard >= _MOST_UNANSWERED and state.question:
+        since = state.addressed_s + _BUSY_S
+        state = replace(state, unanswered_since_s=since, nudges=0)
     if since is None or ACKNOWLEDGE in state.final_told or state.nudges >= len(_AFTER_S) or (
             t_s - since < _AFTER_S[state.nudges]):
         return state
@@ -71,8 +76,12 @@ def reached(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float
         return state
     back = "" if state.heading_deg is None or seen == "ident" else ", resume your heading"
     more = "" if state.wordless else f"{back}. Acknowledge with ident. {_needed(scenario, state, radar)}"
-    return replace(state, unanswered_since_s=None, nudges=0, tried="", wordless=True, lines=(
-        *state.lines, Line(t_s, f"{seen} observed{more}")))
+    line = Line(t_s, f"{seen} observed{more}")
+    return replace(_hears(state), wordless=True, lines=(*state.lines, line))
+
+
+def _hears(state: ControllerState) -> ControllerState:
+    return replace(state, unanswered_since_s=None, nudges=0, tried="", asked_heard=len(state.asked))
 
 
 def _followed(state: ControllerState, radar: Radar) -> ControllerState:
@@ -80,11 +89,12 @@ def _followed(state: ControllerState, radar: Radar) -> ControllerState:
     turns, start, heading = state.turns, state.turned_from_deg, state.heading_deg
     hears = turns is not None and turns.way != 0 and state.seen.turning_dps * turns.way > NOT_TURNING_DPS
     if start is not None and heading is not None:
-        turned = abs(float(wrap_deg(FLOATS, heading - start))) >= _TURN_SEEN_DEG
+        way = float(wrap_deg(FLOATS, heading - start))
         there = abs(float(wrap_deg(FLOATS, heading - radar.track_deg))) <= _THERE_DEG
-        hears = hears or (turned and there)
+        turned = state.seen.turned_deg * way > 0.0 and abs(state.seen.turned_deg) >= _TURN_SEEN_DEG
+        hears = hears or (abs(way) >= _TURN_SEEN_DEG and (there or turned))
         state = replace(state, turned_from_deg=None) if there else state
-    return replace(state, unanswered_since_s=None, nudges=0, tried="") if hears else state
+    return _hears(state) if hears else state
 
 
 def searching(state: ControllerState) -> bool:
@@ -94,4 +104,4 @@ def searching(state: ControllerState) -> bool:
 
 def out_of_reach(state: ControllerState) -> bool:
     """Say whether it is no use to ask for anything in words: nobody answers, or answers by ident alone."""
-    return state.wordless or state.nudges > 0
+    return state.wordless or state.nudges > 0 or len(state.asked) - state.asked_heard >= _MOST_UNANSWERED

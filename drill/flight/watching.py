@@ -124,7 +124,7 @@ def _prompted(state: ControllerState, t_s: float) -> ControllerState:
     if waits and silent_s >= SUSPENDED_S * (1 if state.prompts < MOST_PROMPTS else 3):
         line = Line(t_s, "no-gyro vectors are waiting, say when able to turn", asks=True, question="able")
         return replace(state, prompts=state.prompts + 1, lines=(line,))
-    if led or waits or not in_trouble(state) or silent_s < SILENCE_S or state.prompts >= MOST_PROMPTS:
+    if led or waits or state.wordless or not in_trouble(state) or silent_s < SILENCE_S or state.prompts >= MOST_PROMPTS:
         return state
     put = state.asked.count("intentions") >= MOST_TIMES
     line = Line(t_s, HEAR_ME, asks=True) if put else (
@@ -139,7 +139,7 @@ def watched(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float
     field = approach_field(scenario, state, radar)
     held_up = is_radar(state.approach or "") and not state.miles_called   # not told to descend yet
     near = field is not None and not held_up and on_final(field, state, radar)
-    visual = state.ifr_cancelled   # its own sight keeps it clear of the ground
+    visual = state.ifr_cancelled or state.in_sight   # its own sight keeps it clear of the ground
     very_low = radar.altitude_ft < scenario.minimum_altitude_ft - VERY_LOW_FT
     every_s = LOW_ALERT_EVERY_S * (1, 1, 1, 2, 2, 4)[min(5, state.alerts)] * (0.5 if very_low else 1.0)
     low_s = state.seen.low_since_s
