@@ -281,6 +281,10 @@ _NO_TRUST = compiled(r"""
     refer\w*)\b(?! partial)""")
 _NOT_ABLE = re.compile(r"\b(?:can|could|able|unable|hardly|barely|scarcely|safe|trust\w*|believ\w*)\b")
 """Of an instrument that cannot be used or trusted more is said than how to fly: that it has failed."""
+_ONLY = compiled(r"""
+    \b(?:(?:not|never) (?:\w+ ){1,4}any\w*(?: else)?|(?:trust|use|fly by|believe|follow|rely on) (?:nothing|no \w+|
+    nobody)(?: else)?) (?:but|except|other than|besides)(?: (?:for|the|my|our))* <(\w+)>""")
+"""One instrument that alone is trusted: "trust nothing but the TC"."""
 _ALL_BUT = compiled(r"""
     \b(?:fly|use|trust|rely|follow|go|believe|steer)\b.*(?:\banything|\beverything|\ball|\bany|<panel>|
     \bother instruments?) (?:but|except|other than|besides|apart from|bar)\b(?: (?:for|the|my|our))* <""")
@@ -290,6 +294,8 @@ _IN_ITS_PLACE = {"attitude_indicator": "turn_coordinator", "heading_indicator": 
 def distrust(order: Order) -> list[Action] | None:
     """Leave an instrument out of the scan: the hands take the one that does its work without it."""
     text = without_opening(order.text)
+    if (only := _ONLY.search(text)) and only[1] in trusted(order):
+        return [FlyBy(only[1])]
     cannot = _NO_TRUST.match(text) is not None
     if cannot and text.startswith(("1 ", "one ")):
         return []   # "one never trusts a gyro"

@@ -57,7 +57,8 @@ _REFERS = compiled(r"""
     (?:hold|keep|stay) (?:it |that )?there|take (?:that|the|my) (?:\w+ ){1,3}(?:off|away)|accelerate|speed up|
     slow it down|do (?:one|1) thing|(?:fold|grab|get|take|tear off|find|pick up) (?:the|my|a) (?:\w+ ){0,3}(?:plate|
     chart|card|paper|note|napkin|sticker)(?: in half)?|put it (?:in|on)(?: the <\w+>)?|wind it (?:on|up|in)|
-    keep (?:it|them|her|us) (?:up|there|so|level|straight|steady)|give it a (?:look|glance|peek|try|go)|
+    keep (?:it|them|her|us|that) (?:up|covered|uncovered|on|off|open|closed|that way|there|so|level|straight|steady)|
+    give it a (?:look|glance|peek|try|go)|
     get us (?:somewhere|out|away)(?: else| safe| now)*|slow (?:right )?(?:down|up)|
     (?:and )?leave (?:it|them|that) (?:on|off|so|there|alone|covered|uncovered|like that|as it is|open|closed)|(?:wind|
     dial|put|punch|crank|roll) it (?:in|

@@ -227,7 +227,8 @@ _DESCEND = compiled(r"""
     start down|bring (?:her|it|us) down|get (?:us|it|her) down|come down|let down|sink)\b""")
 _HOLD = compiled(r"""
     \b(?:pin|nail|peg|stick|hold|maintain|keep|stay|cruise|level(?: off)?|
-    (?:stop|arrest|halt|check) (?:the |this |my )?(?:climb|descent|descending|climbing|sink)|remain|lose|gain)\b""")
+    stop (?=at \d)|(?:stop|arrest|halt|check) (?:the |this |my )?(?:climb|descent|descending|climbing|sink)|remain|
+    lose|gain)\b""")
 _KEEP = compiled(r"""
     \b(?:hold|maintain|keep|watch|stay at|preserve|lock)(?: (?:the|this|my|our|present|current|that|on|at|
     it))* (?:altitude|level)\b|^level off$|^level off (?:here|now|please)\b|
@@ -287,6 +288,8 @@ def altitude(order: Order) -> list[Action] | None:
         direction = "hold"
     else:
         return None
+    if direction == "hold" and _BESIDE_IT.search(text):
+        return [Unclear(_TO_WHICH)]   # "stay below 5000"
     if feet is None and _FIGURE_LEFT.search(text):
         return [Unclear(_TO_WHICH)]   # a figure that is no altitude is not left out in silence
     return [Altitude(feet, direction)]
@@ -294,6 +297,7 @@ def altitude(order: Order) -> list[Action] | None:
 
 _TO_WHICH = "To which altitude?"
 _BELOW_ZERO = re.compile(r"(?:^|[\s(])[-\u2010-\u2015\u2212]\d")
+_BESIDE_IT = re.compile(r"\b(?:above|below|under|over|between) (?:about )?\d")
 _ABOVE_SEA = re.compile(r"\b(?:msl|amsl|asl)\b")
 _FIGURE_LEFT = compiled(r"""
     (?<!\S)\d[\d.]*(?!\S)(?! (?:fpm|feet per|ft per|feet a|per|minutes?|seconds?|mins?|secs?|degrees?|rpm|percent|

@@ -50,6 +50,9 @@ def pieces_of(line: Sequence[Token]) -> list[tuple[Token, ...]] | None:
     at = 0
     while at < len(line):
         at_joint = at == 0 or line[at - 1].text in JOINTS
+        if pieces[-1] and (at_joint or line[at].text in ("no", "sorry")) and (end := _other_way(line, at, pieces)):
+            at = end
+            continue
         end = correction_at(line, at, pieces[-1], at_joint=at_joint) if at else at
         gone = dropped_at(line, at, after_break=at_joint) if at and _can_be_dropped(
             pieces, [token.text for token in line[at:at + 2]]) else at
@@ -153,6 +156,21 @@ def _marks(line: Sequence[Token], at: int, end: int) -> bool:
 
 _STATES = frozenset({"on", "off", "open", "closed"})
 _SIDES = frozenset({"left", "right"})
+_OTHER_WAY = compiled(r"""
+    (?:(?:no|sorry|actually|i mean|make that|,) )*(?:the )?(?:other|opposite) (?:way|side|direction)(?= [,.?]|$)""")
+
+
+def _other_way(line: Sequence[Token], at: int, pieces: list[list[Token]]) -> int:
+    """Turn the side of the last order round where "the other way" stands at `at`; return its end, or 0."""
+    match = _OTHER_WAY.match(joined(line[at:at + LONGEST_WAY]))
+    if match is None or all(token.text not in _SIDES for token in pieces[-1]):
+        return 0
+    other = {"left": "right", "right": "left"}
+    pieces[-1] = [Token(other.get(token.text, token.text), token.start, token.end) for token in pieces[-1]]
+    return at + len(match.group().split())
+
+
+LONGEST_WAY = 8
 _GROUPS = (_STATES, _SIDES, frozenset({"up", "down"}), frozenset({"standard", "half"}), frozenset({"more", "less"}),
            frozenset({"climb", "descend"}))
 """Words of which one takes the place of another: "pitot heat on, no, off"."""

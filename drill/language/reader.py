@@ -31,9 +31,10 @@ from drill.language.leftovers import (
     with_figure,
     with_referent,
 )
-from drill.language.lexicon import Lexicon, with_names
+from drill.language.lexicon import with_names
 from drill.language.meaning import (
     Action,
+    Altitude,
     Checklist,
     Compare,
     Context,
@@ -57,6 +58,7 @@ from drill.language.pieces import (
     trimmed,
 )
 from drill.language.places import with_places
+from drill.language.run_on import run_on
 from drill.language.shorthand import spelled_out
 from drill.language.spelling import spelled
 from drill.language.together import exclude_each_other, parted, settled
@@ -179,7 +181,7 @@ def _orders(line: Sequence[Token], typed: str, context: Context) -> list[Action]
     if pieces is None or any(pattern.search(joined(named)) for pattern in _CONTRARY):
         return [Unclear(ASK_WHICH)]
     pieces = [part for piece in conditional.together(pieces, typed)[:MOST_ORDERS + 1]
-              for part in _run_on(piece, typed, book)]
+              for part in run_on(piece, typed, book, _first_fit)]
     orders = [order(piece, typed, book) for piece in pieces[:MOST_ORDERS]]
     readings = [_read_piece(each, named) for each in orders]
     forbidden = any(reading is FORBIDDEN for reading in readings)
@@ -219,56 +221,28 @@ def _orders(line: Sequence[Token], typed: str, context: Context) -> list[Action]
     if len(pieces) > MOST_ORDERS:
         groups[-1].append(Unclear(ASK_REST))
     actions = [action for group in groups for action in group]
+    limited = any(found is FORBIDDEN and _LIMITS.search(each.text)
+                  for each, found in zip(orders, readings, strict=True))
+    if limited and not {Altitude(None, "climb"), Altitude(None, "descend")}.isdisjoint(actions):
+        return [Unclear(ASK_WHICH)]   # "descend but do not go below 3000"
     if any(exclude_each_other(group) for group in parted(groups)):
         return [Unclear(ASK_WHICH)]
     if any(not isinstance(action, Unclear) or not action.ask.startswith(NOT_UNDERSTOOD) for action in actions):
-        kept = actions if len(idle) == len(actions) else [action for action in actions if action not in idle]
-        return [action for group in parted(groups) for action in settled(group) if action in kept]
+        left_out = idle if len(idle) < len(actions) else []
+        return [action for group in parted(groups)
+                for action in settled([each for each in group if each not in left_out])]
     if not forbidden and len(line) <= LONGEST_ANSWER and not told.tells(joined(line)) and _answers_atc(typed, context):
         return [radio.transmit(line, typed, context, whole=True)]
     return [Unclear(ASK_NOT_DONE if forbidden else ASK_WHAT)]
+
+
+_LIMITS = re.compile(r"\b(?:below|above|under|over|past|beyond|through|lower than|higher than|exceed) (?:about )?\d")
 
 
 def _comes_after(piece: Order, line: Sequence[Token]) -> bool:
     """Whether an order is to be done when the ones before it are: "then" stands before it."""
     before = [token.text for token in line if token.start < piece.line[0].start][-2:]
     return before[-1:] == ["then"] or before == ["then", ","] or piece.line[0].text in ("next", "afterwards")
-
-
-_MAY_RUN_ON = compiled(r"""
-    ^(?:level (?:the |my |our |those )?wings|wings level|(?:turn|come|bank) (?:left|right)|
-    (?:climb|descend) (?:and|to|now|\d)|squawk|ident$|partial <panel>|go partial|fly partial|
-    (?:cover|uncover|check|compare|look at|cross ?check) |(?:switch|turn|put|set) (?:on|off|the|my|<)|
-    <\w+> (?:on|off)\b|slow (?:to|down)|reduce|maintain|hold|tune|run the|divert|call|tell|declare|request)""")
-_OF_IT = re.compile(r"^(?:cover|uncover|hide) (?:it|them)\b")
-MOST_RUN_ON = 6
-
-
-def _run_on(piece: tuple[Token, ...], typed: str, book: Lexicon) -> list[tuple[Token, ...]]:
-    """Return the orders of a piece in which one follows another without any joint: "cover the AI level the wings"."""
-    parts: list[tuple[Token, ...]] = []
-    while len(piece) <= LONGEST_ORDER and len(parts) < MOST_RUN_ON and (at := _second_order(piece, typed, book)):
-        parts.append(piece[:at])
-        piece = piece[at:]
-    return [*parts, piece]
-
-
-def _second_order(piece: tuple[Token, ...], typed: str, book: Lexicon) -> int:
-    """Return where a second order of another kind begins in `piece`, 0 where none does."""
-    for at in range(2, len(piece)):
-        before, text = piece[at - 1], joined(piece[at:at + 4])
-        if before.is_break or before.text in sending.NO_END or not _MAY_RUN_ON.match(text):
-            continue
-        first, rest = _first_fit(order(piece[:at], typed, book)), _first_fit(order(piece[at:], typed, book))
-        if first and _OF_IT.match(text) and all(isinstance(action, Diagnose) for action in first):
-            return at   # "because the AI died cover it"
-        if not first or not rest or any(isinstance(action, Unclear | Diagnose) for action in (*first, *rest)):
-            continue
-        whole = _first_fit(order(piece, typed, book)) or []
-        if {action.kind for action in first}.isdisjoint(action.kind for action in rest) and not (
-                {action.kind for action in (*first, *rest)} <= {action.kind for action in whole}):
-            return at
-    return 0
 
 
 def _without_right(line: tuple[Token, ...]) -> tuple[Token, ...]:

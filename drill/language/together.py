@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from itertools import pairwise
 from typing import TypeAlias
 
@@ -86,6 +87,11 @@ def settled(actions: Sequence[Action]) -> list[Action]:
     for ordered, needless in NEEDLESS:
         if any(ordered(action) for action in kept):
             kept = [action for action in kept if not needless(action)]
+    for at, action in enumerate(kept[1:], 1):
+        before = kept[at - 1]
+        if isinstance(action, Altitude) and action.direction == "hold" and action.to_ft is not None and (
+                before in (Altitude(None, "climb"), Altitude(None, "descend"))):
+            kept[at - 1] = kept[at] = replace(before, to_ft=action.to_ft)   # "climb, but stop at 5000"
     kept = [action for at, action in enumerate(kept) if at == 0 or not _says_again(action, kept[at - 1])]
     flown_by = [action for action in kept if isinstance(action, FlyBy)]
     return [action for action in kept if not isinstance(action, FlyBy) or action is flown_by[-1]]
@@ -94,6 +100,8 @@ def settled(actions: Sequence[Action]) -> list[Action]:
 def _says_again(action: Action, before: Action) -> bool:
     """Whether a turn without an amount only says which way the turn before it goes ("turn left 20, left"), or a look
     at what is just uncovered only says why."""
+    if isinstance(action, Altitude) and action == before:
+        return True
     if isinstance(action, Look) and isinstance(before, Uncover):
         return action.at == before.what
     return isinstance(action, Turn) and isinstance(before, Turn) and action == Turn(before.direction)

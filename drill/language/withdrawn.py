@@ -26,7 +26,8 @@ MENDS_ORDERS = _phrases("""
     rather|oops|er no|uh no|no , wait|no i mean|no , i mean|er|negative|er i mean|jk|just kidding|oops wrong|nah|nah ,|
     hang on|hang on ,|i mean ,|no wait ,|er ,|on second thought|on second thoughts|on second thought make that|
     on second thought make it|hm no|hmm no|no rather|or actually|no correction|correction make that|i meant to say|
-    no i meant|or make that|or make it|better make that|better make it|rather make that|wait""")
+    no i meant|or make that|or make it|better make that|better make it|rather make that|wait|not that one|not that 1|
+    no not that one|no not that 1|wrong one|wrong 1|no not that|not that""")
 """Words with which a pilot takes back an order and gives it anew."""
 
 _LED = laid_out(r"""
@@ -50,7 +51,7 @@ _PLAINLY = r"^(?:(?:no|wait|but|or|actually|oh|er|sorry) )*"
 _DROPS_PLAINLY = compiled(rf"{_PLAINLY}{_BY_WORD}{_TAIL}(?= [,.?]|$)")
 _AT_THE_END = compiled(rf"""
     {_PLAINLY}(?:do not(?: do (?:it|that|this))?|oops|jk|(?:just |only )?kidding|not (?:now|yet)|(?:i )?changed my mind|
-    (?:i )?take that back|on second thoughts? (?:no|do not)|nah|nope)(?: [,.?])*$""")
+    (?:i )?take that back|on second thoughts? (?:no|do not)|nah|nope|negative)(?: [,.?])*$""")
 _LEFT = compiled(rf"^{_LED}(?<= )(?:leave (?:it|that)(?: be| alone)?|let it be){_TAIL}(?= [,.?]|$)")
 _EVERYTHING = compiled(r"\b(?:all|everything|whole|both|the lot)\b")
 LONGEST = 14
