@@ -25,6 +25,7 @@ from drill.language.meaning import (
 from drill.language.orders import Order, without_opening
 from drill.language.patterns import compiled, laid_out
 from drill.language.spelling import spelled
+from drill.language.withdrawn import drops_plainly
 from drill.language.words import joined, tokens
 
 _WAIT = compiled(r"""
@@ -349,9 +350,13 @@ def timer(order: Order) -> list[Action] | None:
 
 _DROPPED = compiled(r"""
     ^(?:break off|break it off|stop (?:that(?! (?:bank|turn|roll|climb|descent))|everything|what i am doing|
-    what you are doing|it)|cancel (?:that|everything|it)|never ?mind(?! the)|belay that|forget (?:that|it)|
-    drop (?:that|it|everything)|abandon (?:that|it)|leave (?:that|it)(?: be| alone)?(?= ?$)|skip (?:that|it)|
+    what you are doing|it)|drop (?:that|it|everything|<panel>)|stop <panel>|abandon (?:that|it)|leave (?:that|
+    it)(?: be| alone)?(?= ?$)|skip (?:that|it)|
     (?:stop|abort|leave|drop|never ?mind|skip) (?:the |this |that )?checklist)\b(?! the approach)""")
+
+
+_OF_THE_AIR = re.compile(r"\b(?:disregard|ignore|withdraw|retract)\b|^(?:cancel|scratch|strike|forget|belay)$")
+"""What is said to ATC rather than to oneself, or too short to tell."""
 
 
 def break_off(order: Order) -> list[Action] | None:
@@ -359,5 +364,5 @@ def break_off(order: Order) -> list[Action] | None:
     text = without_opening(order.text)
     if durations(text):
         return None   # "leave it so for three minutes"
-    found = _DROPPED.match(text)
+    found = _DROPPED.match(text) or (drops_plainly(text.strip(" ,.")) and not _OF_THE_AIR.search(text))
     return [BreakOff()] if found and "approach" not in text else None

@@ -35,7 +35,7 @@ _LED = laid_out(r"""
     on second thoughts?|on reflection|come to think of it|,) )*""")
 _OBJECT = laid_out(r"""
     (?:that|this|(?:all|both|the whole|most) (?:of )?(?:that|this|it|them|thing)|(?:the|my|that) (?:last|lot)(?: 1|
-    one| part| bit| order| call)?|last|everything|the whole thing)""")
+    one| part| bit| order| call)?|last|everything|<panel>|the whole thing)""")
 _BY_WORD = laid_out(rf"""
     (?:(?:disregard|scratch|cancel|strike|belay|never ?mind|nvm|forget|nix|withdraw)(?: {_OBJECT})?|
     (?:cancel|scratch|forget|belay|strike|nix) (?:it|about (?:it|that))|(?:ignore|drop|skip|undo|abandon|abort|
