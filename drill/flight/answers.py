@@ -148,7 +148,11 @@ def _in_sight(a: Answering) -> Answering:
     if near is None:
         return a
     where = where_is(near, a.radar.north_nm, a.radar.east_nm)
-    return a.saying("", question=Question(f"verify field in sight, radar shows {where}"), closed=True)
+    if asked:                             # he is sure of it
+        state = replace(a.state, place=near.name, planned=True, question="", own_heading=True, heading_deg=None)
+        words = f"roger, cleared direct {near.name}, report the field in sight again nearer"
+        return a.saying(words, state, closed=True)
+    return a.saying("", question=Question(f"verify field in sight, radar shows {where}", FIELD), closed=True)
 
 
 def _unable(a: Answering) -> Answering:

@@ -87,7 +87,7 @@ def hear(state: ControllerState, call: Call) -> ControllerState:
     trouble = (call.trouble and MINIMUM_FUEL.search(call.words) is None) or "fuel" in natures
     state = replace(state, no_help=no_help or (state.no_help and not again), trouble=state.trouble or trouble,
                     natures=tuple(dict.fromkeys((*state.natures, *natures))))
-    if _ALL_WELL.search(call.words) and not call.equipment:
+    if _ALL_WELL.search(call.words) and not call.equipment and "?" not in call.words:
         state = replace(state, control="", trouble=False, natures=(),
                         seen=replace(state.seen, wild_since_s=None, wild_at_s=None))
     # on "say again", what it was about still has to be read back
