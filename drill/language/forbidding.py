@@ -50,6 +50,11 @@ _NEVER_SO = compiled(r"""
 """Words that forbid what comes after them, also over a comma: "under no circumstances, descend"."""
 
 
+def without_holds(text: str) -> str:
+    """Return `text` without the negations that order to hold the altitude ("do not climb or descend")."""
+    return _HOLDS.sub("hold altitude", text)
+
+
 def forbids_next(text: str) -> bool:
     """Whether `text` only says that what follows must not be done, or is all that is not meant ("anything but")."""
     return _NEVER_SO.fullmatch(text) is not None or re.search(

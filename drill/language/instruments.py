@@ -349,7 +349,8 @@ def align(order: Order) -> list[Action] | None:
     asked = re.match(r"^(?:does|do|is|are|did|check|verify|what|has)\b|.*\b(?:side by side|(?<!to )agree|next to|do "
                      r"they)\b",
                      without_opening(text))
-    if verb and not asked and "<heading_indicator>" in text and "<magnetic_compass>" in text and "against" not in text:
+    by = "against" not in text or re.match(r"^(?:re ?set|re ?align|re ?sync|set|align|sync\w*) ", without_opening(text))
+    if verb and not asked and "<heading_indicator>" in text and "<magnetic_compass>" in text and by:
         return [Align("heading_indicator", to="magnetic_compass")]
     if _ONTO_COMPASS.search(text) and not asked:
         return [Align("heading_indicator", to="magnetic_compass")]

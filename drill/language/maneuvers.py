@@ -234,7 +234,7 @@ _KEEP = compiled(r"""
     it))* (?:altitude|level)\b|^level off$|^level off (?:here|now|please)\b|
     \bstay (?:right )?(?:here|level|at this altitude|where (?:i am|we are))\b|\bhold (?:it )?(?:right )?here\b|
     \b(?:stop|arrest|halt|quit|cease|enough|no more|end)(?: of)? (?:the |this |my |our )?(?:climb|descent|descending|
-    climbing|sink|sinking)\b|\bhold level\b|
+    climbing|sink|sinking)\b|\bhold level\b|\b(?:keep|hold|leave) (?:it|us|her) where (?:it is|we are|she is)\b|
     \bat this (?:height|altitude|level)\b|\bfreeze (?:the |my |our )?altitude\b|\bstay at this\b|
     \bdo not (?:lose|gain) (?:any )?(?:altitude|height)\b|\b(?:keep|fly|stay|go) (?:it )?level\b|
     \b(?:keep|hold|maintain)(?: exactly| just)? (?:the |this |my |our )?(?:height|altitude|level)\b|

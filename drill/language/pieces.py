@@ -289,6 +289,17 @@ def _named(line: Sequence[Token]) -> int:
     return sum(name_of(token.text) is not None for token in line[:end])
 
 
+_LED_UP = frozenset({"let", "us", "do", "better", "rather", "i", "want", "would", "have", "it", "should", "be", "is",
+                     "meant", "mean", "we", "need", "make", "go", "with", "like", "say", "up", "down"})
+
+
+def _led_up(after: Sequence[Token], piece: Sequence[Token]) -> int:
+    """Return how many words `after` a correction lead up to a bare figure or name for one in `piece`: "no, let us do
+    4000"."""
+    led = next((at for at, token in enumerate(after) if token.text not in _LED_UP), 0)
+    return led if led and not starts(after[led:]) and _anew(after[led:], piece) and _clause(after[led:]) else 0
+
+
 def _replace(pieces: list[list[Token]], after: Sequence[Token]) -> int:
     """Put right in the orders so far what the words `after` a correction give anew; return how many are used up."""
     clause = _clause(after)
@@ -305,6 +316,8 @@ def _replace(pieces: list[list[Token]], after: Sequence[Token]) -> int:
         last = max(at for at, token in enumerate(piece) if token.text in group)
         pieces[-1] = [*piece[:last], clause[0], *piece[last + 1:]]
         return 1
+    if led := _led_up(after, piece):
+        return led + _replace(pieces, after[led:])
     if starts(after):
         if piece:
             piece.insert(0, Token(WITHDRAWN, piece[0].start, piece[0].start))
@@ -312,8 +325,9 @@ def _replace(pieces: list[list[Token]], after: Sequence[Token]) -> int:
         return 0
     sides = [token for token in after[:3] if token.text in _SIDES]
     if sides and any(token.text in _SIDES for token in piece) and len(after) <= 4:
+        figured = any(token.text.isdecimal() for token in after[:3])
         pieces[-1] = [sides[0] if token.text in _SIDES else token for token in piece
-                      if not (after[0].text.isdecimal() and (token.text.isdecimal() or token.text in _UNITS))]
+                      if not (figured and (token.text.isdecimal() or token.text in _UNITS))]
         return 0
     if _named(clause) > 1 and _named(piece) > 1:   # "the AI against the TC, sorry, the DG against the compass"
         pieces[-1] = list(piece[:next(at for at, token in enumerate(piece) if name_of(token.text))])

@@ -20,7 +20,7 @@ from drill.language import (
     told,
 )
 from drill.language.calls import read_call
-from drill.language.forbidding import ASK_NOT_DONE, FORBIDDEN, read_unless_forbidden
+from drill.language.forbidding import ASK_NOT_DONE, FORBIDDEN, read_unless_forbidden, without_holds
 from drill.language.leftovers import (
     NOT_UNDERSTOOD,
     left_over,
@@ -178,7 +178,7 @@ def _orders(line: Sequence[Token], typed: str, context: Context) -> list[Action]
     named, _ = with_places(with_names(spelled_out(join_numbers(line), typed), book.cockpit), typed, context)
     named = _without_right(named)
     pieces = pieces_of(named)
-    if pieces is None or any(pattern.search(joined(named)) for pattern in _CONTRARY):
+    if pieces is None or any(pattern.search(without_holds(joined(named))) for pattern in _CONTRARY):
         return [Unclear(ASK_WHICH)]
     pieces = [part for piece in conditional.together(pieces, typed)[:MOST_ORDERS + 1]
               for part in run_on(piece, typed, book, _first_fit)]

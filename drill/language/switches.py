@@ -34,6 +34,11 @@ _TOLD = compiled(r"""
     ^(?:the |my |our |that )?<\w+>(?: (?!on|off)\w+)? (?:has|have|had|was|were|keeps?|kept|does|did|will not|is not|
     are not|wants|turned|turns|rolls|(?:is|are)(?! (?:to|going|coming|wanted|needed)\b))\b""")
 """How a clause begins that tells how a part of the airplane is: "the autopilot has packed in"."""
+_HOW_IT_IS = compiled(r"""
+    ^(?:the |my |our )?<(?:alternator|battery|autopilot|avionics|standby_vacuum|pitot_heat|alternate_static|master|gps|
+    navigation|transponder)>(?: (?!and\b|then\b)\w+){0,3}? (?:out|offline|off line|cold|down|stuck)\b|
+    ^(?:(?:now|we are|i am|running|living|flying|going|just|only|still) )*on (?:the |my |our )?<battery>""")
+"""How a clause tells the state of a part in which it was not put: "alternator offline", "on the battery"."""
 _SOURCE = compiled(r"""
     <static_system>(?: source)?(?: ,)?(?: select| to| on| over| back| set)* (?:alternate|(?P<normal>normal))$""")
 _KNOB = re.compile(r"\b(?:pull|yank|tug)\b.*\bout\b|(?P<push>\b(?:push|shove)\b.*\bin\b|\bback in\b)")
@@ -66,6 +71,8 @@ def switch(order: Order) -> list[Action] | None:
     if not names and (source := _SOURCE.search(text)):
         return [Switch("alternate_static", "off" if source["normal"] else "on")]
     if not names:
+        return None
+    if _HOW_IT_IS.match(text) or "<breakers>" in text:
         return None
     if _TOLD.match(text) or _ITSELF_OFF.match(without_opening(text)) or "checklist" in text:
         return None

@@ -52,6 +52,7 @@ def _but(test: Test, other: Test) -> Test:
 
 
 _BACK = Turn(by_deg=180)
+_SIDES = (Turn("left"), Turn("right"))
 _A_MOMENT = Wait(DEFAULT_WAIT_S)
 NEEDLESS: tuple[tuple[Test, Test], ...] = (
     (_either(_a(LevelWings), _is(Decide("stop_taxi"), Decide("abort_takeoff"))), _a(StopTurn)),
@@ -84,6 +85,9 @@ def parted(groups: Sequence[Sequence[Action]]) -> list[list[Action]]:
 def settled(actions: Sequence[Action]) -> list[Action]:
     """Return `actions` without what is needless beside others, and with one thing to fly by, the last."""
     kept = list(actions)
+    side = next((each for each in _SIDES if each in kept), None)
+    if _BACK in kept and side is not None:   # "reverse course, left turn"
+        kept = [Turn(side.direction, by_deg=180) if each == _BACK else each for each in kept if each != side]
     for ordered, needless in NEEDLESS:
         if any(ordered(action) for action in kept):
             kept = [action for action in kept if not needless(action)]
