@@ -12,7 +12,7 @@ from drill.flight.information import INFORMS, asked_about, nearest_first, suited
 from drill.flight.missed import climb_out
 from drill.flight.no_gyro import Turns
 from drill.flight.phraseology import altitude_words, approach_words, field_of, field_weather, heading_words, where_is
-from drill.flight.replying import NO_GYRO, OFFER, SURVEILLANCE, Question, goes_on
+from drill.flight.replying import NO_GYRO, OFFER, SURVEILLANCE, Question, bound_for, goes_on
 from drill.flight.served import approach_name, by_eye, radar_served
 from drill.flight.stages import LOST_HEADING
 from drill.flight.vectoring import first_heading_deg
@@ -35,8 +35,6 @@ _CIRCLE = re.compile(r"\b(left|right)?(?: hand| turning)? ?(?:360|three sixty|or
 _WISHES = re.compile(r"\b(?:request\w*|like|want|need|may|can|could)\b", re.IGNORECASE)
 _TURN_TO = re.compile(r"\b(left|right) turn (?:to )?(?:heading |a heading of )?(\d{2,3})\b", re.IGNORECASE)
 _LOW = re.compile(r"\blow (?:approach|pass)\b", re.IGNORECASE)
-_BOUND_FOR = re.compile(r"\b(?:to|direct|at|into|for|towards?|via|land|landing|divert\w*|in|the|request\w*)\W*$",
-                        re.IGNORECASE)
 Granted = tuple[ControllerState, list[str], Question | None]
 
 
@@ -136,8 +134,7 @@ def _strange(scenario: Scenario, call: Call) -> str:
     if any(field_of(scenario, name) is not None for name in call.places):
         return ""
     for name in call.places:
-        at = call.words.lower().find(name.lower())
-        if at < 0 or at == 0 or _BOUND_FOR.search(call.words[:at]):
+        if bound_for(call.words, name):
             return name
     return ""
 
@@ -178,8 +175,9 @@ def _guided(scenario: Scenario, state: ControllerState, call: Call, radar: Radar
     expect = _expected(state, field, call, wants, listed, able=able)
     if "no_gyro_vectors" in wants:
         state = replace(state, turns=Turns(field.name), heading_deg=None)
+        later = radar_served(field)       # the weather comes with what is said of the approach: the first turn first
         return state, [f"this will be no-gyro vectors to {field.name}{expect}. Make all turns standard rate, start and "
-                       f"stop turns on my word", weather], None
+                       f"stop turns on my word", "" if later else weather], None
     if not vectors:
         state = replace(state, heading_deg=None, turns=None)
         return state, [f"cleared direct {field.name}{expect}, {there}", weather], None

@@ -136,6 +136,7 @@ def _past_the_point(scenario: Scenario, state: ControllerState, field: Field, ra
     """Say again what to do past the missed approach point, and end the approach by a climb or behind the runway."""
     if state.seen.climb_fpm > _CLIMB_FPM and radar.altitude_ft > state.point_ft + _CLIMB_FT:
         return missed(scenario, state, radar, t_s, "radar shows you climbing")
+    state = replace(state, point_ft=min(state.point_ft, radar.altitude_ft))
     low = radar.altitude_ft < scenario.minimum_altitude_ft - _LOW_FT
     alert = f"{LOW_ALERT}, " if low else ""
     if spot.before_nm < -_OVER_NM:
@@ -180,7 +181,7 @@ def _course(state: ControllerState, radar: Radar, spot: Spot, t_s: float) -> tup
     course = state.course_deg or 0.0
     off = abs(spot.angle_deg)
     turn = float(wrap_deg(FLOATS, wanted_track_deg(course, course - spot.angle_deg) - radar.track_deg))
-    converges = spot.off_deg * spot.beside_nm < 0.0 and abs(turn) < 2.0 * _LEAST_TURN_DEG
+    converges = spot.off_deg * spot.beside_nm < 0.0 and abs(spot.off_deg) >= _CONVERGES_DEG / 2.0
     how_far = "on course" if off < _NEARLY_DEG else (
         f"{'well' if off > _WELL_OFF_DEG else 'slightly'} {_side(spot)} of course"
         f"{' and correcting' if converges else ''}")

@@ -11,7 +11,7 @@ import math
 from dataclasses import replace
 
 from drill.flight.controller_state import ControllerState, Line, Radar, emergency, no_plan
-from drill.flight.phraseology import altitude_words, approach_words, heading_words
+from drill.flight.phraseology import altitude_words, approach_words, field_weather, heading_words
 from drill.flight.reports import field_altimeter, field_wind
 from drill.flight.served import approach_field, approach_name, is_radar
 from drill.flight.weather import distance_nm, field_position, visual_weather
@@ -33,6 +33,7 @@ def briefed(scenario: Scenario, state: ControllerState, field: Field, t_s: float
     name, _, runway = approach_words(approach_name(state, field)).partition(" runway ")
     to = f" to runway {runway}" if runway else ""
     pieces = {
+        **({"weather": field_weather(field)} if state.turns is not None else {}),   # others have had it before
         "kind": f"this will be a {gyro}{name} approach{to} at {field.name}, missed approach point is one mile from "
                 f"runway. {field.name} altimeter {spoken_digits(digits)}{wind_words(scenario, field)}",
         "missed": missed_instructions(scenario, state, field),

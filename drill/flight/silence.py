@@ -24,6 +24,7 @@ IDENT = "if you read, ident"
 _AFTER_S = (25.0, 30.0, 60.0, 90.0, 120.0, 240.0, 300.0, 300.0)   # of silence, before each try
 _FIRST_WORDLESS = 2                     # of the tries
 _MOST_UNANSWERED = 5                    # questions in a row, before it is tried whether he hears
+_CLIMBS_S = 60.0                        # that a missed approach is given to be flown
 _BUSY_S = 120.0                         # that such a pilot is given on top
 _TURN_DEG, _TURN_SEEN_DEG = 30.0, 15.0
 _THERE_DEG = 10.0
@@ -32,7 +33,7 @@ _CODE_AFTER_S = 5.0                     # a sweep of the radar
 
 def searched(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float) -> ControllerState:
     """Try the next way to reach a pilot who has not answered, when it is time."""
-    if state.wordless or (state.turns is not None and not state.turns.suspended):
+    if state.wordless or t_s - state.missed_s < _CLIMBS_S or (state.turns is not None and not state.turns.suspended):
         return state                      # the next turn that is called will show it
     since = state.unanswered_since_s
     if since is None and len(state.asked) - state.asked_heard >= _MOST_UNANSWERED and state.question:
