@@ -14,28 +14,6 @@ from drill.language.clauses import sentences
 from drill.language.lexicon import Lexicon
 from drill.language.patterns import compiled
 
-_ASKING = compiled(r"""
-    \b(?:trouble you|might (?:i|we)|so kind|mind (?:if|awfully|terribly)|how about|how bout|arrange|do send|keen to|
-    chuck (?:us|me)|bring (?:us|me)|youse|request\w*|req|rqst|is any(?:body|one)|does any(?:body|one)|
-    any(?:body|one) (?:reporting|got|have)|any (?:word|chance|news)|would not mind|wondering|wish|prefer|
-    ^just (?:vectors?|headings?|an? |the |some )|any \w+ reports|any (?:tops|reports|pireps|weather|word|news)|
-    kindly|provide|grateful|obliged|be nice|any way (?:we|i|to)|could use|could do with|fancy|
-    any ?(?:1|one|body) (?:around |out there )?(?:with|who)|how (?:do|can|would) (?:i|we)|
-    (?:can|could|would|will) (?:someone|somebody|anyone|anybody)|(?:are you|if you are|would you be) able|
-    any (?:turbulence|ice|icing|chop)|would \d+|have to|(?:are|do) (?:you|they) (?:show\w*|see\w*|have|paint\w*|
-    report\w*)|where can|which (?:airport|field)|(?:put|line|change|notify|contact|tell) (?:us|me|our|my)|
-    who (?:has|knows)|approve|talk (?:me|us)|move (?:me|us)|(?:guide|lead) (?:me|us)|is that (?:still )?current|
-    (?<!not )like (?:an?|the|some|higher|lower|vectors?|direct|block|priority|to have|to get)|need|needs|needing|
-    want|wants|would like|like to|looking for|can (?:i|we|you)|could (?:i|we|you)|you could|may (?:i|we)|any chance|
-    please|give (?:me|us)|gimme|get (?:me|us)|got any|have somebody|have someone|how about|
-    would (?:rather|appreciate)|what is|what are|where is|where are|is it|is there|are there|prefer|let us have|
-    let me have|asking|ask for|(?:will|would) take(?! it| over)|send|find (?:me|us)|help (?:me|us)|would you|
-    will you|(?<!matter )what|any idea|any objections?|permission|be glad|(?:what|which) frequency|
-    (?:is|are) <place(?=>)|how (?:is|are|far|thick|deep|low|high|good|bad|solid)|which direction|keep (?:me|us)|
-    turn (?:me|us)|take me|take us|steer (?:me|us)|would love|appreciate|hoping for|
-    say (?:the |current |present |your )*(?:<altimeter(?=>)|winds?|weather|altimeter|ceiling|visibility|conditions)|
-    (?:are|am) after|do you have|have you got|which way|available|possible|you got|say the|vector (?:me|us)|pass|
-    relay|advise)\b(?<!pleased)""")
 _STATES = compiled(r"""
     ^(?:we|i|our|my|it|they|he|she|this|that|both|heading|level|fuel|thanks|returning|diverting|landing|continuing|
     going|climbing|descending|leaving|out of|turning|squawking|currently|presently|now|on top|imc|vmc|intend|
@@ -113,14 +91,14 @@ def asked_of_atc(text: str, book: Lexicon) -> Asked:
         if _CONFIRMS.match(clause):
             continue
         asking = asking or _BARE.fullmatch(clause) is not None
-        if corrects and _ASKING.search(clause):
+        if corrects and book.asking.search(clause):
             found.clear()
             wanted_ft = wanted_deg = None
         corrects = _CORRECTS.match(clause) is not None
         if _INSTEAD.match(clause):
             found.clear()
             asking = True
-        carried_in = asking and not _ASKING.search(clause)
+        carried_in = asking and not book.asking.search(clause)
         for name, pattern, alone in book.asks if book.any_ask.search(clause) else ():
             if not (asking or alone) or name in found:
                 continue
@@ -129,7 +107,8 @@ def asked_of_atc(text: str, book: Lexicon) -> Asked:
                     continue
                 if _DECLINED.search(clause[:match.start()]) or _NOT_WANTED.match(clause[match.end():]):
                     continue
-                asked_before = carried_in or clause.endswith(("?", "please")) or _ASKING.search(clause[:match.end()])
+                asked_before = (carried_in or clause.endswith(("?", "please"))
+                                or book.asking.search(clause[:match.end()]))
                 if name == "vmc" and not asked_before:
                     continue   # "VMC on top, request direct": where they are, not what they want
                 if name == "altitude_change" and _NOT_A_LEVEL.match(clause[match.end():]):
@@ -148,7 +127,7 @@ def asked_of_atc(text: str, book: Lexicon) -> Asked:
             continue
         if asking:
             if not _RELAYED.search(clause):
-                found |= _named_airport(clause)
+                found |= _named_airport(clause, book)
             if wanted := _LEVEL_WANTED.search(clause):
                 wanted_ft = _feet(wanted.group(1))
             else:
@@ -182,7 +161,7 @@ def _clauses_asking(text: str, book: Lexicon) -> Iterator[tuple[str, bool, int]]
             if supposed:
                 supposed = False
                 continue
-            asking = _ASKING.search(clause) is not None or clause.endswith("?")
+            asking = book.asking.search(clause) is not None or clause.endswith("?")
             if asking:
                 carried = True
             elif at + 1 < len(sentence) and _PLEASE.fullmatch(sentence[at + 1]):
@@ -219,11 +198,11 @@ _NOT_LANDING = compiled(r"""
     ^(?:is|was|were) \w+ (?:landing|diverting|going)\b""")
 
 
-def _named_airport(clause: str) -> set[str]:
+def _named_airport(clause: str, book: Lexicon) -> set[str]:
     match = _TO_FIELD.search(clause)
     if match is None:
         return set()
-    asks = _ASKING.search(clause)
+    asks = book.asking.search(clause)
     before = clause[:match.start()]
     if _NOT_LANDING.search(before) and not _TO_LAND.search(before):
         return set()

@@ -260,17 +260,17 @@ def addressed(line: Sequence[Token], context: Context) -> Addressed:
 def _may_begin(line: Sequence[Token], at: int, name: str) -> bool:
     """Whether a callsign can begin at `at`: with its name, or with characters here or after a word."""
     text = line[at].text
-    if text[0] == "<" or text in BREAKS or _is_bearing(line, at):
+    if text[0] == "<" or text in BREAKS:
         return False
     if _characters(text) is not None or text[0] == name[:1]:
-        return True
+        return not _is_bearing(line, at)
     return len(text) > 3 and at + 1 < len(line) and _characters(line[at + 1].text) is not None
 
 
 def _is_bearing(line: Sequence[Token], at: int) -> bool:
     """Whether a distance and a direction stand at `at`: "15 N of Kessing", which is nobody's callsign."""
-    said = [token.text for token in line[at:at + 3]]
-    return len(said) == 3 and said[0].isdecimal() and said[1] in _DIRECTIONS and said[2] in ("of", "from")
+    return at + 2 < len(line) and line[at + 1].text in _DIRECTIONS and line[at].text.isdecimal() and (
+        line[at + 2].text in ("of", "from"))
 
 
 _DIRECTIONS = frozenset({"n", "s", "e", "w", "ne", "nw", "se", "sw"})

@@ -7,10 +7,10 @@ from __future__ import annotations
 
 import re
 
+from drill.language.alternatives import any_of
 from drill.language.asking import BARE_ALTITUDE
 from drill.language.clauses import clauses
 from drill.language.durations import durations
-from drill.language.lexicon import any_of
 from drill.language.patterns import compiled, laid_out
 
 _DIGIT = re.compile(r"\d")

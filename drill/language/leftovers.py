@@ -60,11 +60,10 @@ _REFERS = compiled(r"""
     keep (?:it|them|her|us|that) (?:up|covered|uncovered|on|off|open|closed|that way|there|so|level|straight|steady)|
     give it a (?:look|glance|peek|try|go)|
     get us (?:somewhere|out|away)(?: else| safe| now)*|slow (?:right )?(?:down|up)|
-    (?:and )?leave (?:it|them|that) (?:on|off|so|there|alone|covered|uncovered|like that|as it is|open|closed)|(?:wind|
-    dial|put|punch|crank|roll) it (?:in|
-    up)(?: (?:on|to) the <\w+>)?|(?:(?:have|take) a look|look|verify|
-    compare(?: the (?:2|3|two|three|instruments)(?: of (?:them|these|those))?)?|check(?: it)?|
-    (?:check|look at|read) (?:the )?(?:gauge|needle|dial|instruments?))(?: now| please)?|
+    (?:and )?leave (?:it|them|that) (?:on|off|so|there|alone|covered|uncovered|like that|as it is|open|closed)|
+    (?:wind|dial|put|punch|crank|roll) it (?:in|up)(?: (?:on|to) the <\w+>)?|
+    (?:(?:have|take) a look|look|verify|compare(?: the (?:2|3|two|three|instruments)(?: of (?:them|these|those))?)?|
+    check(?: it)?|(?:check|look at|read) (?:the )?(?:gauge|needle|dial|instruments?))(?: now| please)?|
     (?:set|do|make|get|check|read|watch|keep|see|use|hit|try|go for|give|take|
     note)(?: (?:it|that|so|this))?(?: (?:up|done|now|please|closely|again|happens|working|going|a try|a go|
     a moment))*|(?!cover|uncover|hide|kill|close|open|pull|push|reset|switch|tell|stop)\w+ (?:it|that|this|

@@ -15,8 +15,11 @@ from typing import Any
 
 import yaml
 
+from drill.language.alternatives import any_of
 from drill.language.numbers import join_numbers
 from drill.language.words import Token, joined, merged, tokens
+
+_LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
 LAST_WORD = ""
 """Key in a phrase tree under which the name stands that ends there."""
@@ -60,6 +63,7 @@ class Lexicon:
     says_so: frozenset[str]
     vocabulary: frozenset[str]
     said: frozenset[str]
+    asking: re.Pattern[str]
     asks: tuple[tuple[str, re.Pattern[str], bool], ...]
     any_ask: re.Pattern[str]
     intends: re.Pattern[str]
@@ -73,32 +77,6 @@ class Lexicon:
     def equipment(self, name: str) -> tuple[str, ...]:
         """Return the equipment that a name speaks of."""
         return self.means.get(name, (name,))
-
-
-_PLAIN_BEGINNING = re.compile(r"[a-z](?![?*+{])")
-
-
-def _one_alternative(pattern: str) -> bool:
-    """Whether no "|" stands outside the groups of `pattern`."""
-    depth = 0
-    for letter in re.sub(r"\\.|\[[^]]*\]", "", pattern):
-        depth += (letter == "(") - (letter == ")")
-        if letter == "|" and depth == 0:
-            return False
-    return True
-
-
-def any_of(patterns: Sequence[str]) -> re.Pattern[str]:
-    """Return one pattern for all, each on whole words."""
-    by_letter: dict[str, list[str]] = {}   # of many that begin with letters only those with the right one are tried
-    others: list[str] = []
-    for pattern in map(str, patterns):
-        if _PLAIN_BEGINNING.match(pattern) and _one_alternative(pattern):
-            by_letter.setdefault(pattern[0], []).append(pattern[1:])
-        else:
-            others.append(f"(?:{pattern})")
-    choice = "|".join((*(f"{letter}(?:{'|'.join(rest)})" for letter, rest in by_letter.items()), *others))
-    return re.compile(rf"(?<![\w<])(?:{choice})(?!\w)")
 
 
 def standard() -> Lexicon:
@@ -136,6 +114,7 @@ def lexicon_with(*layers: LocalWords) -> Lexicon:
         says_so=frozenset(said["says so itself"]),
         vocabulary=frozenset(word for phrases in names.values() for phrase in phrases for word in phrase.split()),
         said=_literals([said, grammar]),
+        asking=any_of(grammar["asking"]),
         asks=tuple((name, any_of(patterns), bool(grammar["asks"][name]["unasked"])) for name, patterns in asks.items()),
         any_ask=any_of([pattern for patterns in asks.values() for pattern in patterns]),
         any_weather=any_of([*grammar["icing"], *grammar["imc"], *grammar["vmc"]]),
@@ -171,7 +150,7 @@ def usage(country: str) -> LocalWords:
     """Return a country's words; KeyError for one that does not ship."""
     for each in _usage_files():
         if each.name == country.replace(" ", "_") + ".yaml":
-            return local_words(yaml.safe_load(each.read_text(encoding="utf-8")))
+            return local_words(_loaded(each))
     raise KeyError(country)
 
 
@@ -191,8 +170,12 @@ def _usage_files() -> list[Any]:
 
 @cache
 def _data(file: str) -> dict[str, Any]:
-    data: dict[str, Any] = yaml.safe_load(files("drill.language").joinpath(file).read_text(encoding="utf-8"))
+    data: dict[str, Any] = _loaded(files("drill.language").joinpath(file))
     return data
+
+
+def _loaded(file: Any) -> Any:
+    return yaml.load(file.read_text(encoding="utf-8"), _LOADER)  # noqa: S506 - either loader is a safe one
 
 
 _LONG_ENOUGH = 5

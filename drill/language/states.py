@@ -94,7 +94,7 @@ def states_in(text: str, names: Sequence[tuple[int, int, str]], book: Lexicon,
         found += [(start, end, "supposed" if supposed else "failed") for start, end in sorted(spans)]
     if found and hearsay.is_denied(text):
         return [(0, len(text), "works")]
-    if hearsay.is_not_reported(text) and (found or book.working.search(text)):
+    if (found or book.working.search(text)) and hearsay.is_not_reported(text):
         return [(0, len(text), "supposed")]
     taken = list(found)
     for match in book.working.finditer(text):

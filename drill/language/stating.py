@@ -14,8 +14,8 @@ from drill.language.meaning import Urgency
 from drill.language.patterns import compiled
 
 _NOT_INTENDED = compiled(r"""
-    (?:\b|(?=<))(?:not|no|no intention (?:to|of)|<\w+> (?:is|are)|unable to|can not|no longer|not able to|if we|if i|can|may|
-    may have to|might|may need to|do not know how to|cleared to|request vectors to|vectors to|unable|
+    (?:\b|(?=<))(?:not|no|no intention (?:to|of)|<\w+> (?:is|are)|unable to|can not|no longer|not able to|if we|
+    if i|can|may|may have to|might|may need to|do not know how to|cleared to|request vectors to|vectors to|unable|
     thinking (?:of|about)|considering|priority|request priority|relay|what|where|when to|
     (?:what|which)(?: is)?(?: the| my| our)?) $""")
 _TO_A_LEVEL = re.compile(r"(?:descending|climbing) to \d")
@@ -148,14 +148,15 @@ _TROUBLE = compiled(r"""
     (?:a|on|cabin|cockpit|electrical) fire\b|minimum fuel|bingo fuel|
     (?:low on|out of|short of|running out of) (?:fuel|gas)|fuel (?:emergency|critical|is (?:low|critical))|
     \b(?:[1-9]|[12]\d) minutes (?:of )?(?:fuel|gas)|lost (?:control|it|power)|(?:losing|loss of) power|power loss|
-    disorient\w+|vertigo|^help\b|(?:am|are|is|completely|totally) lost$|^lost$|do not know (?:where|which way|what to do)|
-    can not (?:tell|see|read) (?:which way|anything|the (?:instruments?|panel|gauges))|which way is up|
-    (?:everything|the room|the world|panel) is spinning|incapacitated|unconscious|passed out|heart attack|medical|
-    (?:passenger|pilot|somebody|someone|wife|husband|student|i am|he is|she is)(?: is)?(?: \w+)? (?:sick|ill|hurt|
-    injured|fainted|bleeding)|(?:ice|icing) (?:all over|everywhere|building (?:up )?fast)|
-    (?:severe|heavy|bad) (?:ice|icing)|(?:instruments?|gauges|dials|
-    panel) (?:(?:do|does|have|has|are|is) )?(?:\w+ )?(?:disagree\w*|not agree|crazy|nuts|wrong|mad|haywire|gone)|
-    (?:doors?|window|hatch) (?:has |is |just )*(?:open|popped|come open)|we are in trouble)\b""")
+    disorient\w+|vertigo|^help\b|(?:am|are|is|completely|totally) lost$|^lost$|
+    do not know (?:where|which way|what to do)|can not (?:tell|see|read) (?:which way|anything|
+    the (?:instruments?|panel|gauges))|which way is up|(?:everything|the room|the world|panel) is spinning|
+    incapacitated|unconscious|passed out|heart attack|medical|(?:passenger|pilot|somebody|someone|wife|husband|
+    student|i am|he is|she is)(?: is)?(?: \w+)? (?:sick|ill|hurt|injured|fainted|bleeding)|
+    (?:ice|icing) (?:all over|everywhere|building (?:up )?fast)|(?:severe|heavy|bad) (?:ice|icing)|
+    (?:instruments?|gauges|dials|panel) (?:(?:do|does|have|has|are|is) )?(?:\w+ )?(?:disagree\w*|not agree|crazy|
+    nuts|wrong|mad|haywire|gone)|(?:doors?|window|hatch) (?:has |is |just )*(?:open|popped|come open)|
+    we are in trouble)\b""")
 _NO_TROUBLE = compiled(r"""
     \b(?:no|not|without|any|never|negative|sorted|solved|resolved|fixed|was|were|had)(?: \w+){0,3} $""")
 
