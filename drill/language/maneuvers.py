@@ -244,7 +244,8 @@ _FEET = compiled(r"""
     (?<![.\d])\b(\d{3,5})\b(?! ?(?:knots|kts?|rpm|degrees|hpa|fpm|feet per minute|ft per))|
     \b(?:to|at|maintain|hold|level|for|descend|climb) (\d{1,2})$""")
 _FROM_TO = compiled(r"""
-    \b(?:leav(?:e|ing)|vacat(?:e|ing)|out of) (\d{4,5}|[1-9]\d?) (?:for|to) (\d{4,5}|
+    \b(?:leav(?:e|ing)|vacat(?:e|ing)|out of|passing|(?:climb|descend)(?:ing)? (?:through|past)) (\d{4,5}|
+    [1-9]\d?) (?:for|to) (\d{4,5}|
     [1-9]\d?)\b(?! (?:knots|degrees|minutes))""")
 _NOT_A_FOOT = re.compile(r" , not (?:a|one|1|any)\b.*$")
 """What only stresses an order: "hold 3000 feet, not a foot lower"."""
@@ -276,6 +277,8 @@ def altitude(order: Order) -> list[Action] | None:
         return [Altitude(None, "hold")]
     if _KEEP.search(text) and not re.search(r"\d", text):
         return [Altitude(None, "hold")]
+    if (rate := _AT_RATE_OF.search(text)) and int(rate.group(1)) <= LIKELIEST_RATE_FPM:
+        return [Unclear(_TO_WHICH)]
     feet = _target(text)
     direction: Literal["climb", "descend", "hold"]
     if re.fullmatch(r"(?:start|begin|go|head|get)(?: us| going)? (?:down|up)(?: now| please)?", text):
@@ -296,6 +299,9 @@ def altitude(order: Order) -> list[Action] | None:
 
 
 _TO_WHICH = "To which altitude?"
+_AT_RATE_OF = re.compile(r"\b(?:climb|descend)\w*(?: down| up)? at (\d{3,4})$")
+LIKELIEST_RATE_FPM = 1500
+"""A climb or descent "at" no more than this is a rate in feet a minute, not an altitude (the author's choice)."""
 _BELOW_ZERO = re.compile(r"(?:^|[\s(])[-\u2010-\u2015\u2212]\d")
 _BESIDE_IT = re.compile(r"\b(?:above|below|under|over|between) (?:about )?\d")
 _ABOVE_SEA = re.compile(r"\b(?:msl|amsl|asl)\b")

@@ -40,6 +40,18 @@ _NOT_YET = compiled(rf"""
     preparing|
     expect|expecting) to\b|(?:before|while|whilst|during|prior to|ahead of) (?:(?:the|my|our|we|i|you) )?\w+)""")
 """What may come, or is only named as the time of something else: "before descending, ..."."""
+_STANDS = compiled(r"""
+    ^(?:(?:and|but|so|ok|okay|now|because|since|the|my|our|that|assigned|present|current|indicated) )*(?:<(?!place|
+    fix)\w+>|
+    heading|altitude|speed|airspeed|power|rpm|nose|flaps?|frequency|throttle|pitch|wings?|bank)(?: (?:now|still|
+    indicator|setting))? (?:is|are|was|were|shows?|showing|says?|reads?|reading|indicat\w+|dropping|dropped|increasing|
+    decreasing|rising|falling)\b(?! (?:to be|going|coming)\b)|
+    ^(?:(?:and|but|so|ok|okay|now) )*(?:we|i) (?:are|am) (?:now |still |just )?(?:in|at|on (?:a |the )?(?:heading|
+    course|\d)|doing|level|straight|
+    established|over|above|below|through|passing|leaving)\b(?! (?:it|our way)\b)|
+    ^(?:(?:we|i) (?:are|am) )?(?:(?:now|just|still) )?(?:passing|leaving|(?:climb|descend)ing (?:through|past|
+    out of))\b(?! \S+ (?:for|to) )""")
+"""How a clause begins that tells how the airplane or an instrument stands: "heading is 240", "the AI shows a climb"."""
 _RELAYED = compiled(r"""
     ^(?:(?:and|but|so|ok|okay|now) )*(?:atc|(?:the )?(?:approach|center|centre|tower|ground|departure|
     controller)) (?:(?:just|has|had|is|was) )*(?:said|says|told|tells|wants?|wanted|asked|asks|cleared|gave|gives|
@@ -64,5 +76,7 @@ def light_shows(text: str) -> bool:
 def tells(text: str) -> bool:
     """Whether an order's text tells what was done, or was to be done, or how a light shows."""
     plain = without_opening(text)
+    if " , " not in text and " so " not in text and any(_STANDS.match(each) for each in (text, plain)):
+        return True
     return any(pattern.match(each) for each in (text, plain)
                for pattern in (_PAST, _FORGOT, _BARE_PAST, _NOT_YET, _RELAYED)) or _LIGHT.search(plain) is not None
