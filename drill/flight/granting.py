@@ -151,6 +151,7 @@ def _guided(scenario: Scenario, state: ControllerState, call: Call, radar: Radar
             return state, ["unable, no field with weather like that is known here", ""], None
         return state, [""], Question("say where to", "intentions")
     weather = field_weather(field)
+    weather = "" if weather in state.last_words else weather      # it has just been read
     there = where_is(field, radar.north_nm, radar.east_nm)
     if "radar_approach" in wants and not radar_served(field):
         other = next((each for each in nearest_first(scenario, radar) if radar_served(each)), None)

@@ -25,8 +25,9 @@ VISUAL = "visual"        # whether the airplane is in visual conditions
 ALTITUDE_SHOWN = "altitude_shown"   # about an altitude that radar does not show
 LEVEL = "level"          # whether the wings can be levelled
 CANCELS = "cancels"      # whether what ATC does is to end
-YES_OR_NO = frozenset({OFFER, SURVEILLANCE, NO_GYRO, VISUAL, ALTITUDE_SHOWN, LEVEL, CANCELS, FIELD, ANYTHING, "control",
-                       "emergency", "turn", "able"})
+OVER = "over"            # whether the emergency is
+YES_OR_NO = frozenset({OFFER, SURVEILLANCE, NO_GYRO, VISUAL, ALTITUDE_SHOWN, LEVEL, CANCELS, OVER, FIELD, ANYTHING,
+                       "control", "emergency", "turn", "able"})
 """The questions that a yes or a no closes."""
 YES_WITHIN_S = 120.0     # an older question is not what a bare yes is about (the author's choice)
 FEW_WORDS = 7            # an answer that names the trouble, or a figure, and nothing else
@@ -99,9 +100,12 @@ _GOES_ON = compiled(r"""
     to destination)\b|^(?:we will |i will |we would like to )?continue$|^as (?:cleared|filed)$""")
 RULED_OUT = compiled(r"""
     \b(?:not|never|no longer|any(?:where|thing) (?:but|except)|except|other than|rather than|instead of|cancel|
-    forget|disregard|scratch|without)(?: (?:be|being|go|going|land|landing|divert|diverting|fly|flying|proceed|to|at|
-    into|for|want|like|need|the|about|direct|over|back|there|vectors?|heading)){0,6} $""")
+    forget|disregard|scratch|without|unable)(?: (?:be|being|make|making|reach|get|go|going|land|landing|divert|
+    diverting|fly|flying|proceed|to|at|into|for|want|like|need|the|about|direct|over|back|there|vectors?|
+    heading)){0,6} $""")
 """How the words before a place go on that rule it out: "we will not be landing at", "anywhere but"."""
+_BOUND_FOR = re.compile(r"\b(?:to|direct|at|into|for|towards?|via|land|landing|divert\w*|in|the|request\w*)\W*$",
+                        re.IGNORECASE)
 _DOUBT = re.compile(r"^(?:should|shall|would|could|is|are|do|does|can|what|which|how|where|why)\b.*\?$")
 
 
@@ -179,9 +183,20 @@ def goes_on(call: Call) -> bool:
 
 def ruled_out(words: str, place: str) -> bool:
     """Say whether a line names a place only to say that it is not gone to."""
-    spelled = words.lower().replace("n't ", " not ").replace("n\u2019t ", " not ")
+    spelled = words.lower().replace("cannot", "can not").replace("n't ", " not ").replace("n\u2019t ", " not ")
     at = spelled.find(place.lower())
     return at > 0 and RULED_OUT.search(spelled[:at]) is not None
+
+
+def bound_first(words: str, places: tuple[str, ...]) -> tuple[str, ...]:
+    """Return the places of a line, first those that it is bound for: "Tallowby is below minimums, going to Wendle"."""
+    return tuple(sorted(places, key=lambda place: not bound_for(words, place)))
+
+
+def bound_for(words: str, place: str) -> bool:
+    """Say whether a line names a place as one to go to, and not only where something is."""
+    at = words.lower().find(place.lower())
+    return at <= 0 or _BOUND_FOR.search(words[:at]) is not None
 
 
 def _emergency(call: Call, said: str, context: Context) -> Call:  # noqa: ARG001 - all readers have one shape
@@ -228,6 +243,12 @@ def _more(call: Call, said: str, context: Context) -> Call:
     return call if call.fuel_min is not None else people(call, said, context)
 
 
+def _offer(call: Call, said: str, context: Context) -> Call:
+    """Take the name of a field for a yes to vectors there: "Wendle it is"."""
+    bound = _intentions(call, said, context)
+    return replace(bound, assistance=("vectors",)) if bound.places and not call.assistance else call
+
+
 def _no_gyro(call: Call, said: str, context: Context) -> Call:  # noqa: ARG001 - all readers have one shape
     """Take the name of the service that was offered for no report of what has failed."""
     if not call.equipment or not _SERVICE.search(call.words.lower()):
@@ -242,6 +263,7 @@ READERS: Mapping[str, Callable[[Call, str, Context], Call]] = {
     "control": _control,
     "conditions": _conditions,
     NO_GYRO: _no_gyro,
+    OFFER: _offer,
     "fuel": fuel,
     "people": people,
     "more": _more,

@@ -9,6 +9,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import replace
 
+from drill.flight.altitudes import altitude_in
 from drill.flight.controller_state import Control, ControllerState, own_altitude
 from drill.flight.information import asked_about
 from drill.flight.phraseology import altitude_words
@@ -17,9 +18,11 @@ from drill.flight.replying import (
     FUEL_IN_WORDS,
     GOOD_WEATHER,
     NO_GYRO,
+    OVER,
     SEES,
     answered,
     bare,
+    bound_first,
     fuel,
     people,
     ruled_out,
@@ -53,18 +56,28 @@ _LIKES = compiled(r"""
 _WILL = compiled(r"""
     ^(?:uh |um |well |ok |okay )*(?:we|i)(?:['\u2019]ll| will|['\u2019](?:re|m) going| (?:are|am) going| intend|
     [ ]plan)\b""")
+_GO_THERE = compiled(r"""
+    \b(?:go|going|head|heading|divert|diverting|land|landing|fly|proceed|take us|vectors?) (?:straight |right |over )?
+    there\b""")
+_MENDS = re.compile(r"\bmake (?:that|it)\b")
 _CAN = re.compile(r"^(?:we|i)(?: can| can ?not| can['\u2019]t| are| am|['\u2019](?:re|m)| could)\b")
 _NO_ORDER = (Unclear, Diagnose, Decide, Wait)
 
 
 def understood(state: ControllerState, call: Call, context: Context) -> Call:
     """Return `call` as it is understood in the conversation; what it says by itself stays."""
-    call = replace(call, places=tuple(each for each in call.places if not ruled_out(call.words, each)))
+    named = tuple(each for each in call.places if not ruled_out(call.words, each))
+    call = replace(call, places=bound_first(call.words, named))
+    if not named and state.spoken_of and said_now(call.words, _GO_THERE) and "?" not in call.words:
+        call = replace(call, places=(state.spoken_of,), intentions=True)
     told = not (call.equipment or call.assistance or call.position or call.urgency != "none")
     wanted = next((each.altitude_ft for each in call.replies if each.altitude_ft is not None), call.altitude_ft)
     if told and (state.question == "altitude" or state.wants_altitude) and wanted is not None and (
             not _WHERE.search(call.words.lower())):
-        return replace(call, altitude_wanted_ft=wanted, assistance=("altitude_change",), altitude_ft=None, replies=())
+        return _wanting(call, wanted)
+    if told and state.gave == "altitude" and _MENDS.search(call.words.lower()) and (
+            mended := altitude_in(call.words)) is not None:
+        return _wanting(call, mended)
     if (other := instead(call, context)):
         return replace(call, intentions=True, places=(other,))
     if not asked_about(call) or (state.question == "intentions" and GOOD_WEATHER.search(call.words.lower())):
@@ -77,9 +90,15 @@ def understood(state: ControllerState, call: Call, context: Context) -> Call:
     yes, no = (any(reply.kind == kind for reply in call.replies) for kind in ("affirmative", "negative"))
     if state.question == "control" and (yes or no or control_said(state, call)):
         return replace(call, impairment=True)
+    if yes and state.question == OVER:
+        return replace(call, replies=(*call.replies, Reply("cancels_emergency")))
     if yes and state.question == NO_GYRO and not call.assistance:
         return replace(call, assistance=("no_gyro_vectors",))
     return call
+
+
+def _wanting(call: Call, altitude_ft: int) -> Call:
+    return replace(call, altitude_wanted_ft=altitude_ft, assistance=("altitude_change",), altitude_ft=None, replies=())
 
 
 def _answered(state: ControllerState, call: Call, context: Context) -> Call:

@@ -8,7 +8,7 @@ from dataclasses import replace
 from drill.flight.approach import begun_anew
 from drill.flight.controller_state import ControllerState, Radar, Received, emergency, no_plan
 from drill.flight.phraseology import altitude_words, field_of, heading_words
-from drill.flight.replying import CANCELS, NO_GYRO, Question, bare
+from drill.flight.replying import CANCELS, NO_GYRO, OVER, Question, bare, ruled_out
 from drill.flight.vectoring import first_heading_deg
 from drill.language import read_call
 from drill.language.meaning import Call, Context
@@ -29,7 +29,9 @@ _BY_WORD = re.compile(r"\b(?:disregard|never ?mind|cancel|scratch|forget|strike|
 _INSTEAD = compiled(r"""
     ^(?:actually |no |sorry |wait |and |but |, )*(?:(?:scratch|forget|strike|cancel|disregard|belay) (?:that|it|this)|
     changed (?:my|our) mind|(?:i|we) (?:have )?changed (?:my|our) minds?|never ?mind|disregard)\b""")
+_CHANGES = re.compile(r"\b(?:actually|instead|scratch|forget|cancel|disregard|rather|make that|going|divert\w*)\b")
 _GIVES_UP = re.compile(r"\b(?:scratch|disregard|changed (?:my|our) mind|go(?:ing)? .*\binstead|forget (?:that|it))\b")
+_JUST_GIVEN_S = 60.0      # an altitude given longer ago is not what is taken back
 
 
 def gives_up(state: ControllerState, call: Call, context: Context) -> bool:
@@ -44,15 +46,20 @@ def gives_up(state: ControllerState, call: Call, context: Context) -> bool:
 def _only_takes_back(call: Call, said: str) -> bool:
     """Say whether a line takes something back, and is no plain no to a question."""
     plain = {reply.kind for reply in call.replies} & {"negative", "affirmative", "unable"}
-    return takes_back(said) and _BY_WORD.search(said) is not None and not plain
+    first, last = said.partition(", ")[0], said.rpartition(", ")[2]
+    return not (plain or call.assistance or call.equipment or call.urgency != "none") and any(
+        takes_back(each) and _BY_WORD.search(each) for each in (said, first, last))
 
 
 def instead(call: Call, context: Context) -> str:
     """Return the known place that a call names in the stead of what it takes back, "" for none."""
-    if call.assistance or not _INSTEAD.search(bare(call, context)):
-        return ""
     known = known_places(context)
-    return next((each for each in read_call(f"we will divert, {call.words}", context).places if each in known), "")
+    named = [each for each in read_call(f"we will divert, {call.words}", context).places if each in known]
+    left = [each for each in named if not ruled_out(call.words, each)]
+    if call.assistance or not left or not (_INSTEAD.search(bare(call, context)) or (
+            len(left) < len(named) and _CHANGES.search(call.words.lower()))):
+        return ""
+    return left[0]
 
 
 def withdrawn(scenario: Scenario, state: ControllerState, call: Call,
@@ -71,10 +78,20 @@ def withdrawn(scenario: Scenario, state: ControllerState, call: Call,
     led = state.vectored or state.turns is not None
     if _OWN.search(said) or (led and _VECTORS_END.search(said)):
         return (*_ended(state), None, rest)
-    if not _only_takes_back(call, said):
+    if not _only_takes_back(call, said) or (call.places and call.intentions):
         return state, "", None, call
+    if state.told.urgency != "none" and state.question in ("nature", "intentions"):
+        return state, "", Question("do you want to cancel the emergency?", OVER), rest
     if state.wants_altitude or state.question:
         return replace(state, wants_altitude=False, question="", offered=""), "roger", None, rest
+    if state.gave == "altitude" and state.now_s - state.given_s <= _JUST_GIVEN_S:
+        kept = call.altitude_ft if call.altitude_ft is not None else round(radar.altitude_ft / 100.0) * 100.0
+        to = max(float(kept), scenario.minimum_altitude_ft)
+        return replace(state, altitude_ft=to), f"roger, maintain {altitude_words(to)}", None, rest
+    if state.place and not led and state.approach is None:
+        was, state = state.place, replace(no_plan(state), asked=tuple(
+            each for each in state.asked if each != "intentions"))
+        return state, f"roger, direct {was} cancelled", Question("say intentions", "intentions"), rest
     if led and state.place:
         return state, "", Question(f"do you want to end vectors to {state.place}?", CANCELS), rest
     return state, "roger", None, rest

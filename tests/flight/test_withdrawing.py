@@ -61,6 +61,40 @@ def test_another_field_takes_the_place_of_the_first() -> None:
     assert talk.state.place == "Wendle"
 
 
+@pytest.mark.parametrize(("words", "place"), [
+    ("actually Tallowby, scratch Wendle", "Tallowby"), ("we cannot make Wendle, going to Tallowby instead", "Tallowby"),
+    ("Wendle is too far, diverting to Tallowby", "Tallowby"),
+    ("we would like to land at Wendle, not Tallowby", "Wendle"),
+])
+def test_of_two_fields_the_one_that_is_gone_to_is_meant(words: str, place: str) -> None:
+    talk = after("Larkspur 5304W, lost the vacuum pump, diverting to Wendle", f"04W, {words}")
+    assert talk.state.place == place
+
+
+def test_an_altitude_is_mended_and_taken_back() -> None:
+    talk = after("Larkspur 5304W, request lower", "4000")
+    assert "maintain three thousand five hundred" in " ".join(talk.say("04W, make that 3500"))
+    assert "roger, maintain five thousand" in " ".join(talk.say("04W, disregard, staying at 5000"))
+    assert talk.state.altitude_ft == 5000.0
+
+
+def test_a_clearance_direct_is_taken_back() -> None:
+    talk = after("Larkspur 5304W, request direct Wendle")
+    assert "direct Wendle cancelled. Say intentions" in " ".join(talk.say("04W, on second thought, cancel that"))
+    assert not talk.state.place
+
+
+def test_who_goes_there_goes_to_the_field_that_was_last_named() -> None:
+    talk = after("Larkspur 5304W, what is the weather at Wendle", "04W, ok we will go there")
+    assert talk.state.place == "Wendle"
+
+
+def test_a_bare_cancel_of_an_emergency_is_asked_about() -> None:
+    talk = after("Larkspur 5304W is declaring an emergency")
+    assert "do you want to cancel the emergency?" in " ".join(talk.say("nothing, all good, cancel that"))
+    assert "emergency cancelled" in " ".join(talk.say("affirmative, 04W"))
+
+
 def test_who_tries_again_is_led_to_what_he_has_missed() -> None:
     talk = over_orrinfell_country()
     talk.say("Larkspur 5304W, request vectors and a surveillance approach at Orrinfell")
