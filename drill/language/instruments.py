@@ -171,7 +171,7 @@ _COVER = compiled(r"""
     """.replace("COVERING", _COVERING))
 
 
-_REASON = re.compile(r" (?:because|since|as|so|with|that i|"
+_REASON = re.compile(r" (?:because|since|as|so|with|that i|before|after|while|when|until|till|"
                      r",(?!(?: (?:and|the|my|our))* <\w+>(?: (?:and|,|now|please)|$))) ")
 """What leads from an order to why it is given; a comma does not where another instrument follows alone."""
 

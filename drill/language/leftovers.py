@@ -99,11 +99,16 @@ _IMPERATIVE = compiled(r"""
 """The shape of an order: a verb and what it is done to. What has it not, tells or explains."""
 
 
+def has_shape_of_order(text: str) -> bool:
+    """Whether a clause begins like an order: with a verb and what it is done to, or with a verb of the cockpit."""
+    return _IMPERATIVE.match(text) is not None or _ORDERED.match(text) is not None
+
+
 def may_be_order(piece: Order) -> bool:
     """Whether a part that is not understood is asked about: a single word, the shape of an order, a figure or a "
       "name."""
-    return bool(piece.names) or len(piece.line) == 1 or any(token.text[0].isdigit() for token in piece.line) or (
-        _IMPERATIVE.match(piece.text) is not None or _ORDERED.match(piece.text) is not None)
+    return bool(piece.names) or len(piece.line) == 1 or any(
+        token.text[0].isdigit() for token in piece.line) or has_shape_of_order(piece.text)
 
 
 def not_understood(piece: Order) -> Unclear:

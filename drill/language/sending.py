@@ -29,7 +29,8 @@ _CALLS_OUT = compiled(r"""
 _DOUBTFUL = compiled(r"""
     \b(?:maybe|perhaps|possibly|might|may|could|not|never|no|nobody|none|whether|either|or|think(?:ing)? (?:about|of)|
     consider\w*|wonder\w*|ready to|about to|prepare\w* to|if|unless|when|whenever|once|until|before|after|should we|
-    should i|in case|avoid|without|nearly|almost|suppose\w*)\b""")
+    should i|in case|avoid|without|nearly|almost|suppose\w*|rather|instead|said|
+    says?|told|tells|asked|wants?|book|checklist|manual|would|let us say|what if)\b""")
 _DOUBT_ALONE = compiled(r"""
     (?:(?:ok|okay|well|hm+|so|and|,) )*(?:maybe|perhaps|possibly|(?:i am )?not sure|(?:i|we) (?:may|might)|
     should (?:i|we)|never|(?:under|on|in|at|by) no (?:circumstances?|account|means|case|condition))(?: ,)*""")
@@ -39,11 +40,12 @@ _MEANT = re.compile(r"^(?:request|declar|mayday|pan\b|emergency|we (?:have|need|
 """Calls without an address that are taken back before they are sent; "negative, disregard" is said."""
 _LEFT_OPEN = compiled(r"""
     \?$|\bor (?:not|wait|maybe|just|should|shall|else|keep|continue)\b|\b(?:later|eventually|sometime|at some point)$|
+    \b(?:wait|hold on|hang on|hold it|not sure|maybe|i guess)(?: a (?:second|minute|moment|sec))?$|
     \bin (?:about )?\w+ (?:minutes?|seconds?|mins?|secs?)$""")
 _COCKPIT = compiled(r"""
     ^(?:set|cover|uncover|hide|check|look|compare|align|reset|tune|pull|push|switch|open|close|squawk|ident|
     scan|fly partial|fly full|fly the|go partial|partial panel|turn (?:on|off)|turn the|start the timer|put|use|trust|
-    level the|level my|lean|stop the turn|run the|wait \d|wait for \d|wait a)\b""")
+    level the|level my|lean|stop the turn|run the|wait \d+|wait for \d+|wait a)\b""")
 _NEVER_SAID = compiled(r"""
     ^(?:(?:cover|uncover|hide|mask)(?: up)? (?:the|my|our|both|that|<\w+>|ai|dg|tc|horizon|attitude|gyros?)|
     (?:go|fly) partial panel|go partial$|fly full panel|level (?:the|my|our) wings|
@@ -68,16 +70,19 @@ ASK_WORDS = "What do you want to say on the radio?"
 
 def begins(line: Sequence[Token]) -> int:
     """Return where the words for the radio begin, -1 where none are, `DOUBTFUL` where they may not be meant."""
+    found = -1
     for at, token in enumerate(line):
         if at == 0 or line[at - 1].text in JOINTS:
-            if token.text in JOINTS:
+            if token.text in JOINTS or (found == DOUBTFUL and not line[at - 1].is_break):
                 continue
             if radio.opens_radio(joined(line[at:at + LONGEST_ORDER])):
                 return DOUBTFUL if _DOUBT_ALONE.fullmatch(joined(_sentence_before(line, at))) else at
         elif line[at - 1].text not in NO_END and _CALLS_OUT.match(joined(line[at:at + 3])):
             # "descend 3000 tell approach we lost the vacuum", but not "maybe tell approach ..."
-            return DOUBTFUL if _DOUBTFUL.search(joined(_clause_before(line, at))) else at
-    return -1
+            if not _DOUBTFUL.search(joined(_clause_before(line, at))):
+                return at
+            found = DOUBTFUL
+    return found
 
 
 def _clause_before(line: Sequence[Token], at: int) -> Sequence[Token]:
@@ -109,7 +114,7 @@ def held_back(said: Sequence[Token], typed: str, context: Context, *, whole: boo
     if whole:
         who = addressed(said, context)
         bare = who.callsign == "absent" and not who.facility and _MEANT.match(without_opening(text)) is not None
-        return Unclear(ASK_NOT_DONE) if bare and _taken_back(said, 1, any_words=True) else None
+        return Unclear(ASK_NOT_DONE) if bare and _taken_back(said, typed, 1, any_words=True) else None
     plain = without_opening(text)
     skipped = len(text) - len(plain)
     opened = radio.opening_of(plain)
@@ -118,17 +123,19 @@ def held_back(said: Sequence[Token], typed: str, context: Context, *, whole: boo
     words = plain[opened:]
     call = read_call(words, context)
     first = text[:skipped + opened].count(" ") + (opened == 0)
-    if _taken_back(said, first, any_words=call.urgency != "none" or bool(call.equipment or call.assistance)):
+    if _taken_back(said, typed, first, any_words=call.urgency != "none" or bool(call.equipment or call.assistance)):
         return Unclear(ASK_NOT_DONE)
-    if _DECLARES.match(plain) and _LEFT_OPEN.search(text):
+    if (call.urgency != "none" and _LEFT_OPEN.search(text)) or text.endswith(" or not"):
         return Unclear(ASK_SENT)
     if (_DECLARES.match(plain) and conditional.is_conditional(plain)) or _only_if(words, context):
         return conditional.asked_in_time(said, typed)
     return None
 
 
-def _taken_back(said: Sequence[Token], first: int, *, any_words: bool) -> bool:
+def _taken_back(said: Sequence[Token], typed: str, first: int, *, any_words: bool) -> bool:
     """Whether the words `said` end with ones that take back what stands before, from `first` on."""
+    if '"' in typed:
+        return False
     end = len(said)
     while end and said[end - 1].is_break:
         end -= 1
@@ -136,6 +143,8 @@ def _taken_back(said: Sequence[Token], first: int, *, any_words: bool) -> bool:
         after_break = said[at - 1].is_break
         if not after_break and said[at - 1].text in _LISTENS:
             continue
+        if at == end - 1 and any_words and said[at].text == "no":
+            return True
         if any_words or not after_break:
             gone = dropped_at(said[:end], at, after_break=after_break)
         else:
@@ -165,8 +174,9 @@ def _only_if(words: str, context: Context) -> bool:
 
 def anew(said: Sequence[Token]) -> int:
     """Return where, after words that take back, another order or call begins in what is `said`; 0 where none does."""
+    weak = _WEAK - {"actually"} if _DECLARES.match(without_opening(joined(said))) else _WEAK
     for at in range(1, len(said) - 1):
-        if not said[at - 1].is_break or said[at].text in _WEAK:
+        if not said[at - 1].is_break or said[at].text in weak:
             continue
         end = max(correction_at(said, at), dropped_at(said, at, after_break=True))
         while at < end < len(said) and said[end].is_break:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 
+from drill.language.leftovers import has_shape_of_order
 from drill.language.orders import without_opening
 from drill.language.patterns import compiled, laid_out
 
@@ -45,7 +46,7 @@ _STANDS = compiled(r"""
     fix)\w+>|
     heading|altitude|speed|airspeed|power|rpm|nose|flaps?|frequency|throttle|pitch|wings?|bank)(?: (?:now|still|
     indicator|setting))? (?:is|are|was|were|shows?|showing|says?|reads?|reading|indicat\w+|dropping|dropped|increasing|
-    decreasing|rising|falling)\b(?! (?:to be|going|coming)\b)|
+    decreasing|rising|falling)\b(?! (?:to be|going|coming|my)\b)|
     ^(?:(?:and|but|so|ok|okay|now) )*(?:we|i) (?:are|am) (?:now |still |just )?(?:in|at|on (?:a |the )?(?:heading|
     course|\d)|doing|level|straight|
     established|over|above|below|through|passing|leaving)\b(?! (?:it|our way)\b)|
@@ -76,7 +77,8 @@ def light_shows(text: str) -> bool:
 def tells(text: str) -> bool:
     """Whether an order's text tells what was done, or was to be done, or how a light shows."""
     plain = without_opening(text)
-    if " , " not in text and " so " not in text and any(_STANDS.match(each) for each in (text, plain)):
+    if any(_STANDS.match(each) for each in (text, plain)) and " so " not in text and not any(
+            has_shape_of_order(part) for part in text.split(" , ")[1:]):
         return True
     return any(pattern.match(each) for each in (text, plain)
                for pattern in (_PAST, _FORGOT, _BARE_PAST, _NOT_YET, _RELAYED)) or _LIGHT.search(plain) is not None
