@@ -152,5 +152,5 @@ def not_level(a: Answering) -> Answering:
         return a
     state = replace(a.state, control="unable", question="")
     if state.turns is None and a.scenario.fields and NO_GYRO not in state.asked:
-        return a.saying("", state, question=Question("do you want no-gyro vectors?", NO_GYRO), closed=True)
+        return a.saying("", state, question=Question("do you want no-gyro vectors?", NO_GYRO))
     return replace(a, state=state, kinds=a.kinds - {"unable"})
