@@ -1,13 +1,33 @@
-"""Orders about power, pitch and flaps, and to go around. Engine speed in rpm, pitch and flaps in degrees."""
+"""Orders about power, pitch and flaps, to turn by an instrument, and to go around.
+
+Engine speed in rpm, pitch and flaps in degrees.
+"""
 
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from typing import Literal
 
-from drill.language.meaning import Action, Flaps, GoAround, Pitch, Power
+from drill.language.instruments import trusted
+from drill.language.maneuvers import turn
+from drill.language.meaning import Action, Flaps, FlyBy, GoAround, Pitch, Power
 from drill.language.orders import Order, without_opening
 from drill.language.patterns import compiled
+
+_TURN_BY = compiled(r"""
+    ^(?:turn|come|bank|roll|left|right)\b.*?(?P<by> (?:by|using|with|on|per)(?: (?:only|just|reference to|the|my|
+    our))* <(?P<what>\w+)>)(?: (?:alone|only|please))*$""")
+
+
+def turn_by(order: Order) -> list[Action] | None:
+    """Turn by an instrument, which is first trusted: "turn left 240 using the turn coordinator"."""
+    text = without_opening(order.text)
+    match = _TURN_BY.match(text)
+    if match is None or match["what"] not in trusted(order):
+        return None
+    turned = turn(replace(order, text=text[:match.start("by")]))
+    return turned and [FlyBy(match["what"]), *turned]
 
 
 def power(order: Order) -> list[Action] | None:

@@ -60,6 +60,7 @@ _REFERS = compiled(r"""
     keep (?:it|them|her|us|that) (?:up|covered|uncovered|on|off|open|closed|that way|there|so|level|straight|steady)|
     give it a (?:look|glance|peek|try|go)|
     get us (?:somewhere|out|away)(?: else| safe| now)*|slow (?:right )?(?:down|up)|
+    \d{3,4} (?:feet per minute|feet a minute|fpm)(?: down| up| please| or so)*|(?:and )?tell me(?: so)?|
     (?:and )?leave (?:it|them|that) (?:on|off|so|there|alone|covered|uncovered|like that|as it is|open|closed)|
     (?:wind|dial|put|punch|crank|roll) it (?:in|up)(?: (?:on|to) the <\w+>)?|
     (?:(?:have|take) a look|look|verify|compare(?: the (?:2|3|two|three|instruments)(?: of (?:them|these|those))?)?|

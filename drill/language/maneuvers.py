@@ -82,7 +82,7 @@ _BY = compiled(r"""
     \b(?:a|do a|make a) (\d{2,3})(?: turn| degree| to the|$)|\b(?:left|right) (180|360)$|
     \b(180|360|90)(?: turn| to the (?:left|right))\b""")
 _TO = compiled(r"""
-    \b(?:take up|heading|head|hdg|to|steer|onto|out on|stop on|for|fly|course|until|till|
+    \b(?:take up|heading|head|hdg|to|steer|onto|out on|stop on|stop at|for|fly|course|until|till|
     track)(?: of| to| is| about| the| heading| a| course)* (\d{1,3})\b(?! (?:degrees? (?:left|right|of)|knots|kt|
     kts|feet|ft|rpm|percent|miles|seconds?|secs?|minutes?|mins?))""")
 _DIRECT = compiled(r"""

@@ -42,7 +42,8 @@ def order(line: Sequence[Token], typed: str, book: Lexicon) -> Order:
 
 _OPENING = compiled(r"""
     ^(?:(?:,|\.|ok|okay|now|then|and|so|please to|please|right now|uh|um|uhh|er|well|alright|first|next|also|just|
-    quickly|immediately|i will|i am going to(?! <place>)|i would like to|(?:i|we) (?:would|had) better|
+    quickly|immediately|i will|i am going to(?! <place>)|i would like to|(?:i|we) (?:would|had) better|(?:i|
+    we) have(?: got)? to|
     i am(?! going to <place>)|i want to|
     i need to|let us|let me|we will|we need to|we should|i should|going to(?! <place>)|diagnosis|verdict|
     my diagnosis is|go ahead and|can you|could you|will you|time to|try to|want to|need to|try|

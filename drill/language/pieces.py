@@ -70,12 +70,27 @@ def pieces_of(line: Sequence[Token]) -> list[tuple[Token, ...]] | None:
                 return None
             at = end + _replace(pieces, line[end:end + LONGEST_ORDER])
             continue
+        if line[at].text == "while" and pieces[-1] and _meanwhile(line, at, pieces[-1]):
+            pieces.append([])
+            at += 1
+            continue
         may_begin = at_joint or _follows_figure(line, at) or _after_stops(line[at], pieces[-1])
         if pieces[-1] and may_begin and starts(line[at:], pieces[-1]) and not forbids_next(joined(pieces[-1])):
             pieces.append([])
         pieces[-1].append(line[at])
         at += 1
     return [_plainly(trimmed(piece)) for piece in pieces if trimmed(piece)]
+
+
+_FLOWN = frozenset({"turn", "left", "right", "climb", "descend", "hold", "maintain", "slow", "come", "bank", "level"})
+_MEANWHILE = compiled(r"""
+    ^while (?:holding|maintaining|keeping|(?:turning|climbing|descending|slowing) (?:\w+ )*\d)""")
+
+
+def _meanwhile(line: Sequence[Token], at: int, piece: Sequence[Token]) -> bool:
+    """Whether "while" joins two orders to the hands: "turn left 240 while descending to 3000"."""
+    return not _FLOWN.isdisjoint(token.text for token in piece[:2]) and _MEANWHILE.match(
+        joined(line[at:at + 6])) is not None
 
 
 def _past_breaks(line: Sequence[Token], at: int) -> int:
@@ -100,7 +115,8 @@ def _can_be_dropped(pieces: Sequence[Sequence[Token]], words: Sequence[str]) -> 
 
 def _withdraw(pieces: list[list[Token]], words: str) -> None:
     """Mark the last order as taken back, with those that an "and" joins to it; all of them where `words` say so."""
-    last = max(at for at, piece in enumerate(pieces) if any(token.text not in _HESITATES for token in piece))
+    last = max(at for at, piece in enumerate(pieces) if piece and piece[0].text != WITHDRAWN
+               and any(token.text not in _HESITATES for token in piece))
     first = last
     while first and (takes_all_back(words) or (pieces[first - 1][-1:] and pieces[first - 1][-1].text == "and")):
         first -= 1
@@ -112,7 +128,8 @@ def _withdraw(pieces: list[list[Token]], words: str) -> None:
 
 _ORDERED_AS = {"covering": "cover", "uncovering": "uncover", "hiding": "hide", "levelling": "level",
                "leveling": "level",
-               "switching": "switch", "squawking": "squawk"}
+               "holding": "hold", "maintaining": "maintain", "keeping": "keep", "switching": "switch",
+               "squawking": "squawk"}
 
 
 def _plainly(piece: Sequence[Token]) -> tuple[Token, ...]:
@@ -249,6 +266,8 @@ def starts(line: Sequence[Token], before: Sequence[Token] = ()) -> bool:
         return False   # "swing round 120 degrees, right hand"
     if line[0].text == "roll" and len(line) > 1 and line[1].text == "out" and not said.isdisjoint(_TURNING):
         return False   # "turn left and roll out on 180"
+    if line[0].text == "stop" and len(line) > 2 and line[1].text in ("at", "on") and not said.isdisjoint(_TURNING):
+        return False   # "turn left and stop on 240"
     if line[0].text in ("standard", "half") and not said.isdisjoint(_TURNING):
         return False   # "turn left, standard rate, heading 240" is one order
     if before and _SWITCHED.match(joined(line[:1])) and all(

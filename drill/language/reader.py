@@ -72,7 +72,7 @@ RULES: tuple[Rule, ...] = (
     decisions.wait,
     instruments.uncover, instruments.align, instruments.cover, switches.transponder, switches.breaker,
     instruments.compare, handling.go_around, maneuvers.level_wings, maneuvers.stop_turn, maneuvers.timed_turn,
-    maneuvers.track, maneuvers.bug, switches.by_whom, instruments.fly_by,
+    maneuvers.track, maneuvers.bug, switches.by_whom, handling.turn_by, instruments.fly_by,
     instruments.look, switches.switch, switches.tune, handling.flaps, handling.power, handling.pitch,
     decisions.run_up, decisions.taxi, decisions.decide,
     maneuvers.turn_rate, maneuvers.airspeed, maneuvers.altitude, maneuvers.turn, decisions.diagnose,
