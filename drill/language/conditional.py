@@ -42,6 +42,8 @@ CONDITION = re.compile(
     rf"(?:let us say|suppose|imagine)(?: that)? {_WHOSE}\b|(?:by the time|immediately|directly) {_WHOSE} |"
     r"(?:on|upon|after|when) (?:reaching|passing|crossing|leaving|arriving|breaking out|entering|intercepting|"
     r"level+ing|approaching|climbing|descending|exiting|clearing|becoming|getting|receiving|hearing)\b|"
+    r"after (?:the|this|that|our) (?:turn|climb|descent)\b|"
+    r"not (?:before|until|till) <?\w|(?:only|but not) (?:after|at|above|past|once) <?\w|"
     rf"after (?:(?:the|my|our) )?(?:it|we|i|they|atc|<\w+>|\w+) {_HAPPENS}\b")
 _TURNED_ROUND = compiled(r"""
     should (?!i\b|we\b|be\b)(?:(?:the|my|our) )?(?:<\w+>|\w+) <?\w|had (?:it|they|(?:the |my |our )?<\w+>|(?:the|my|

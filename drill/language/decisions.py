@@ -281,7 +281,7 @@ _SELF_TALK = re.compile(r"\bchecklist\b|^(?:shut|turn|switch|kill|power) (?:down
 _ALL_WELL = compiled(r"""
     ^(?:i think |i say |my read , |so )?(?:nothing(?: at all)?(?: here)?(?: has| is| looks| seems)? (?:failed|
     wrong|broken|failing|amiss|off|out of order|bad)|(?:there is )?nothing wrong(?: here)?|
-    no (?:failures?|faults?|problems?)(?: here| at all)?|(?:everything|all|
+    no (?:failures?|faults?|problems|problem (?:here|at all))(?: here| at all)?|(?:everything|all|
     (?:all )?(?:the )?<panel>)(?: (?:on|in) the <panel>)?(?: (?:is|are|looks?|seems?|appears?|still|all|checks?|
     well|works?|working|instruments))* (?:fine|ok|okay|good|normal|right|alright|well|healthy|working|in order|
     out|agrees?))(?: (?:to me|here|so far|now|at all|again))*$""")

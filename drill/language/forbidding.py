@@ -55,6 +55,22 @@ def without_holds(text: str) -> str:
     return _HOLDS.sub("hold altitude", text)
 
 
+_TAKES_OUT = compiled(r"""
+    ^(?:(?:and|but|no|then|ok|okay|please|actually|,) )*(?:cancel|scrap|scratch|forget|drop|abandon|stop|skip|belay|
+    undo|
+    scrub|call off|no|do not|never) (?:(?:the|that|our|my|any) )?(?:(?P<turn>turn\w*)|(?P<altitude>climb\w*|
+    descent|descend\w*)|(?P<divert>diversion|divert\w*)|(?P<squawk>squawk\w*)|(?P<cover>cover\w*)|
+    (?P<look>look|scan|check))(?: (?:left|right|it|at all|now|yet|please|after all|,))*$""")
+_KINDS = {"turn": ("turn", "turn_rate"), "altitude": ("altitude",), "divert": ("decide",), "squawk": ("squawk",),
+          "cover": ("cover",), "look": ("look", "compare")}
+
+
+def takes_out(text: str) -> tuple[str, ...]:
+    """Return the kinds of action that a text takes out of what was ordered before it ("scratch the turn")."""
+    match = _TAKES_OUT.match(text)
+    return _KINDS[match.lastgroup] if match and match.lastgroup else ()
+
+
 def forbids_next(text: str) -> bool:
     """Whether `text` only says that what follows must not be done, or is all that is not meant ("anything but")."""
     return _NEVER_SO.fullmatch(text) is not None or re.search(
@@ -63,6 +79,8 @@ def forbids_next(text: str) -> bool:
 
 def read_unless_forbidden(piece: Order, first_fit: Reader) -> list[Action] | None:
     """Return what `piece` orders by `first_fit`: `FORBIDDEN` where it only forbids, None where it is not understood."""
+    if reminder := _REMINDS.match(piece.text):
+        piece = order(piece.line[reminder.group().count(" "):], piece.typed, piece.book)
     text = without_opening(piece.text)
     if (never := _NEVER_SO.match(text)) and never.end() < len(text):
         return FORBIDDEN
@@ -97,6 +115,7 @@ def _read_beside(piece: Order, kept: Sequence[Token], first_fit: Reader) -> list
     return found if found and _acts(found) else None
 
 
+_REMINDS = re.compile(r"^(?:.* )?(?:do not|never) (?:forget|hesitate|fail) to ")
 _HOLD = tuple(Token(word, 0, 0) for word in ("hold", "altitude"))
 
 

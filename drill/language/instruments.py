@@ -102,6 +102,9 @@ def look(order: Order) -> list[Action] | None:
     if (not _LOOK.match(text) and not named) or _GIVEN.match(text):
         return None
     sights = _sights(order)
+    if len(sights) > 1 and (later := re.search(r" before | after ", order.text)):
+        first = order.text[:later.start()]
+        sights = [at for name in order.names if f"<{name}>" in first for at in seen(name)] or sights
     if len(sights) > 1 and _ON_ANOTHER.search(text):
         sights = sights[-1:]   # "the alternator on the ammeter"
     if "not" in text and len(sights) > 1:
@@ -206,8 +209,9 @@ def cover(order: Order) -> list[Action] | None:
     if _BACK_ON.search(order.text):
         return None   # "put it back on the compass" covers nothing
     wanted = _WANTED_HIDDEN.match(without_opening(order.text))
-    if not wanted and not _COVER.search(without_opening(order.text)):
-        return None
+    now = re.split(r" (?:before|after|while|until|till) ", without_opening(order.text))[0]
+    if not wanted and not _COVER.search(now):
+        return None   # "check the suction before you cover the AI"
     reason = _REASON.search(order.text)
     within = order.text if reason is None or "<" not in order.text[:reason.start()] else order.text[:reason.start()]
     if re.match(r"^ and ", order.text[reason.start():] if reason else ""):
@@ -297,7 +301,7 @@ def distrust(order: Order) -> list[Action] | None:
     if (only := _ONLY.search(text)) and only[1] in trusted(order):
         return [FlyBy(only[1])]
     cannot = _NO_TRUST.match(text) is not None
-    if cannot and text.startswith(("1 ", "one ")):
+    if cannot and (text.startswith(("1 ", "one ")) or re.search(r"\ban? (?:\w+ )?<gyros>", text)):
         return []   # "one never trusts a gyro"
     if cannot and _NOT_ABLE.search(text) and order.names:
         suspect = {each for name in order.names for each in order.book.equipment(name) if each in EQUIPMENT}

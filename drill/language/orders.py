@@ -54,7 +54,8 @@ _OPENING = compiled(r"""
     were (?:fine|ok|good)|everything is (?:fine|ok|okay)|righto|okay then|well then|gently|slowly|smoothly|
     carefully|(?:(?:the|our|my) )?(?:plan|intention|idea) is to|(?:when|if|once|as soon as|whenever) (?:possible|able|
     ready|practical|practicable|convenient|you can|
-    we can|i can)|remember to|make sure to|we are(?! (?:going (?:to|into) <place>|going|fast|slow|fine|ok))|
+    we can|i can)|remember to|make sure to|we are(?! (?:going (?:to|
+    into) <place>|going|fast|slow|fine|ok))|
     we(?= (?:bail|press|carry|nip|hold|go|land|divert|turn|climb|descend|continue|fly|cover|check)\b)|better|must|
     got to|gently does it)(?: |$))+""")
 

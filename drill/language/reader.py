@@ -20,7 +20,7 @@ from drill.language import (
     told,
 )
 from drill.language.calls import read_call
-from drill.language.forbidding import ASK_NOT_DONE, FORBIDDEN, read_unless_forbidden, without_holds
+from drill.language.forbidding import ASK_NOT_DONE, FORBIDDEN, read_unless_forbidden, takes_out, without_holds
 from drill.language.leftovers import (
     NOT_UNDERSTOOD,
     left_over,
@@ -117,7 +117,12 @@ def read(line: str, context: Context) -> list[Action]:
     is not understood beside others that are.
     """
     lines = _lines(clean_line(line))
-    parts = [(each, _read_line(each, context)) for each in lines[:MOST_ORDERS]]
+    parts: list[tuple[str, list[Action]]] = []
+    for each in lines[:MOST_ORDERS]:
+        actions = _read_line(each, context)
+        if actions == [Unclear(ASK_NOT_DONE)] and (kinds := takes_out(joined(tokens(each)))):
+            parts = [(line, [action for action in earlier if action.kind not in kinds]) for line, earlier in parts]
+        parts.append((each, actions))
     ordered = [(each, actions) for each, actions in parts if actions != [Unclear(ASK_NOT_DONE)]] or parts
     found = [[not_understood(order(tokens(each), each, context.lexicon))]
              if actions == [Unclear(ASK_WHAT)] and len(ordered) > 1 else actions for each, actions in ordered]
@@ -135,7 +140,8 @@ def _lines(typed: str) -> list[str]:
         words = [token for token in tokens(piece) if not token.is_break]
         if not words:
             continue
-        if parts and (correction_at(words, 0) or dropped_at(words, 0, after_break=True) == len(words)):
+        gone = dropped_at(words, 0, after_break=True) == len(words)
+        if parts and (gone or correction_at(words, 0, tokens(parts[-1]))):
             parts[-1] += "," + piece
         else:
             parts.append(piece)
@@ -192,6 +198,8 @@ def _orders(line: Sequence[Token], typed: str, context: Context) -> list[Action]
     groups: list[list[Action]] = [[]]   # what is done after a "then" excludes nothing before it
     for at, (each, reading) in enumerate(zip(orders, readings, strict=True)):
         found = reading
+        if found is FORBIDDEN and (kinds := takes_out(each.text)):
+            groups = [[action for action in group if action.kind not in kinds] for group in groups]
         if at and _comes_after(each, named):
             groups.append([])
         if instruments.distrust(each) is not None and any(isinstance(action, FlyBy) for action in groups[-1]):
