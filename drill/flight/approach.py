@@ -67,13 +67,14 @@ def cleared(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float
             waits = state.turns is not None and (turning(state) or state.leg != state.vector_leg)   # the turn first
             if state.leg not in ("intercept", "final") or (waits and distance >= _LATE_NM):
                 return state
-            turn, state = _turned_on(state, field, radar, t_s)
-        else:
-            turn, state = _inbound(state, radar, bearing)
     if distance > (APPROACH_NM if not state.brought_down else FARTHEST_NM):
         return state
     if radar.altitude_ft < scenario.minimum_altitude_ft - _LOW_FT:
         return state                      # up first: that is said by the alert
+    if led and leads_to_final(state, field) and (state.vectored or state.turns is not None):
+        turn, state = _turned_on(state, field, radar, t_s)
+    elif led:
+        turn, state = _inbound(state, radar, bearing)
     if not led and radar.altitude_ft > slope_ft(scenario, distance) + HIGH_FT:
         return told_high(scenario, state, radar, bearing, t_s)
     approach, least = approach_name(state, field), least_ft(scenario)

@@ -149,6 +149,7 @@ class ControllerState:
     outbound_deg: float | None = None     # led away from the field, to lose height before the approach
     brought_down: bool = False            # and that has been done
     vectored: bool = False                # headings lead it to `place`,
+    strayed: int = 0                      # how often one has not been flown, and was given again,
     vector_s: float = _NEVER              # the last one given when,
     vector_leg: Leg = ""                  # and for which leg
     aside: bool = False                   # beside its way, around weather

@@ -24,13 +24,13 @@ from drill.flight.weather import bearing_deg, distance_nm
 from drill.language.numbers import spoken_digits
 from drill.scenario.model import Field, Scenario
 
-GUIDANCE_S = 13.0                       # of silence: with the words themselves some fifteen seconds (5-11-5)
+GUIDANCE_S = 10.0                       # of silence: with the words themselves some fifteen seconds (5-11-5)
 LOW_ALERT = "low altitude alert, check your altitude immediately"   # FAA JO 7110.65 2-1-6
 ACKNOWLEDGE = "acknowledge"             # that nothing more is to be acknowledged has been said
 _GUIDED_NM = 8.0                        # of a radar approach, once on final
 _READY_NM = (FIRST_MILE + 0.2, FIRST_MILE + 1.6)
 _SIGHT_MILE = 3                         # where a report of the runway is asked for (5-11-2)
-_SOON_NM = 0.2
+_SOON_NM = 0.1
 _LATE_CALL_NM = 0.4                     # a mile is not told so long after it
 _NEARLY_DEG, _LEAST_TURN_DEG, _WELL_OFF_DEG = 1.5, 4.0, 5.0   # on course; a turn that is worth it
 _OFF_DEG, _FAR_OFF_DEG, _OFF_NM, _OFF_S = 3.0, 6.0, 0.15, 20.0   # beyond the full scale of a localizer

@@ -28,6 +28,7 @@ _CLIMBS_S = 60.0                        # that a missed approach is given to be 
 _BUSY_S = 120.0                         # that such a pilot is given on top
 _TURN_DEG, _TURN_SEEN_DEG = 30.0, 15.0
 _THERE_DEG = 10.0
+_LATELY_S, _TO_GO_FT, _CLIMB_FPM = 90.0, 300.0, 300.0   # an altitude that was given, and is gone to
 _CODE_AFTER_S = 5.0                     # a sweep of the radar
 
 
@@ -51,7 +52,7 @@ def searched(scenario: Scenario, state: ControllerState, radar: Radar, t_s: floa
         heading = rounded_deg((radar.track_deg - _TURN_DEG) % 360.0)
         words = f"if you read, {turn_words(radar.track_deg, heading)}"
         return replace(state, tried="turn", tried_deg=radar.track_deg, lines=(Line(t_s, words, asks=True),))
-    blind = "" if number <= _FIRST_WORDLESS else f". {_needed(scenario, state, radar)}"
+    blind = "" if number % 2 == 0 else f". {_needed(scenario, state, radar)}"
     return replace(state, tried="ident", lines=(Line(t_s, f"reply not received, {IDENT}{blind}", asks=True),))
 
 
@@ -86,7 +87,7 @@ def _hears(state: ControllerState) -> ControllerState:
 
 
 def _followed(state: ControllerState, radar: Radar) -> ControllerState:
-    """Return the controller without a search where a called turn or a given heading is being flown."""
+    """Return the controller without a search where a called turn, or what has just been given, is being flown."""
     turns, start, heading = state.turns, state.turned_from_deg, state.heading_deg
     hears = turns is not None and turns.way != 0 and state.seen.turning_dps * turns.way > NOT_TURNING_DPS
     if start is not None and heading is not None:
@@ -95,6 +96,10 @@ def _followed(state: ControllerState, radar: Radar) -> ControllerState:
         turned = state.seen.turned_deg * way > 0.0 and abs(state.seen.turned_deg) >= _TURN_SEEN_DEG
         hears = hears or (abs(way) >= _TURN_SEEN_DEG and (there or turned))
         state = replace(state, turned_from_deg=None) if there else state
+    climb = state.seen.climb_fpm
+    to_go = 0.0 if state.altitude_ft is None else state.altitude_ft - radar.altitude_ft
+    lately = state.now_s - state.assigned_s <= _LATELY_S
+    hears = hears or (lately and abs(to_go) > _TO_GO_FT and abs(climb) > _CLIMB_FPM and climb * to_go > 0.0)
     return _hears(state) if hears else state
 
 

@@ -6,16 +6,20 @@ import math
 from dataclasses import replace
 
 from drill.airplane.arith import FLOATS, wrap_deg
-from drill.flight.controller_state import ControllerState, Line, Radar
+from drill.flight.controller_state import ControllerState, Line, Radar, emergency
 from drill.flight.final import GATE_NM, Leg, Spot, leg_at, leg_left_nm, leg_track_deg, spot_of, wanted_track_deg
 from drill.flight.no_gyro import DRIFTED_S, NO_TURN, ON_MY_WORD, call_on_final, call_turn, seen_turning
-from drill.flight.phraseology import altitude_words, field_of
+from drill.flight.phraseology import altitude_words, field_of, heading_words
+from drill.flight.replying import NO_GYRO
 from drill.flight.served import is_radar, leads_to_final
 from drill.flight.steering import STEADY_DPS, drifted, heading_for, rounded_deg, turn_words
 from drill.flight.weather import bearing_deg, distance_nm
 from drill.scenario.model import Field, Scenario
 
 MOST_TURN_QUESTIONS = 2
+HEADING_OFF_DEG = 25.0                    # beside an assigned heading: it is not flown
+_MOVES_KT = 30.0                          # slower, a track means nothing
+_NOT_FLOWN_S, _MOST_TURNED = 40.0, 2      # for so long, each time longer; and how often it is turned again
 _OFF_DEG, _OFF_S = 10.0, 40.0            # a heading so far off the way is changed, no more often than this
 _STRAIGHT_DEG, _MISS_NM, _STRAIGHT_S = 5.0, 0.7, 90.0   # straight to a field: the same, and how far it would pass
 _OVERHEAD_NM = 1.5                        # so near, the bearing swings
@@ -57,6 +61,8 @@ def headed(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float)
     if not state.vectored or state.turns is not None or state.outbound_deg is not None or (
             field is None or state.heading_deg is None or state.miles_called):
         return state
+    if (again := _not_flown(state, radar, t_s)) is not None:
+        return again
     if not state.leg or field.runway_deg is None:
         return _straight(state, field, radar, t_s)
     if state.approach is None and state.leg in ("intercept", "final") and (
@@ -76,6 +82,28 @@ def headed(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float)
     why = {"base": ", base leg", "final": ", final"}.get(state.leg, "") if new else ""
     return replace(state, heading_deg=heading, vector_s=t_s, vector_leg=state.leg,
                    lines=(Line(t_s, f"{turn_words(radar.track_deg, heading)}{why}", turns=True),))
+
+
+def _not_flown(state: ControllerState, radar: Radar, t_s: float) -> ControllerState | None:
+    """Turn an airplane again that flies on beside its heading, then offer turns on the word; None where it flies it."""
+    heading = state.heading_deg
+    if heading is None or state.approach is not None or state.in_sight or (
+            state.seen.speed_kt < _MOVES_KT):
+        return None
+    steady = abs(state.seen.turning_dps) <= STEADY_DPS
+    if abs(float(wrap_deg(FLOATS, heading - radar.track_deg))) <= HEADING_OFF_DEG:
+        return replace(state, strayed=0) if state.strayed and steady else None
+    waited_s = t_s - max(state.vector_s, state.assigned_s, state.heard_s)
+    if not steady or waited_s < _NOT_FLOWN_S * (1 + state.strayed):
+        return state
+    shown = f"radar shows your track {heading_words(radar.track_deg)}"
+    state = replace(state, strayed=state.strayed + 1, vector_s=t_s)
+    if state.strayed > _MOST_TURNED and NO_GYRO not in state.asked:
+        line = Line(t_s, f"{shown}, do you want no-gyro vectors?", asks=True, question=NO_GYRO)
+    else:
+        able = "when able, " if emergency(state) else ""
+        line = Line(t_s, f"{shown}, {able}{turn_words(radar.track_deg, heading)}", asks=True, turns=True)
+    return replace(state, lines=(line,))
 
 
 def _straight(state: ControllerState, field: Field, radar: Radar, t_s: float) -> ControllerState:

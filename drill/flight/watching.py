@@ -14,10 +14,11 @@ from drill.flight.served import approach_field, is_radar
 from drill.flight.silence import HEAR_ME, out_of_reach, searched, searching
 from drill.flight.stages import later_question, moved
 from drill.flight.urgent import freedom
+from drill.flight.vectoring import HEADING_OFF_DEG
 from drill.scenario.model import Scenario
 
 ALTITUDE_OFF_FT, ALTITUDE_OFF_S = 200.0, 20.0
-HEADING_OFF_DEG, HEADING_OFF_S = 25.0, 30.0
+HEADING_OFF_S = 30.0
 NOTICE_EVERY_S = 120.0
 MOST_NOTICES = 3                        # then nothing more is said until the pilot calls
 GRACE_S = 60.0                          # to hear, read back and begin to fly a new assignment
