@@ -258,13 +258,14 @@ def _acknowledged(scenario: Scenario, state: ControllerState, received: Received
         return (state, "roger", ask) if answered else (state, None, False)
     if _says_more(call) or in_trouble(state) or was_asked == ANYTHING:
         return state, "roger", ask
-    if received.expected:
+    left = _beside_names(scenario, call)
+    asks = bool(left) and (left[0] in _ASKS or call.words.rstrip().endswith("?"))
+    if received.expected and not asks:
         return state, None, False
     if not state.told.callsign:
         return state, "", True
     if _states(scenario, call):
         return state, "roger", ask
-    left = _beside_names(scenario, call)
     if left:
         return state, "say again your request" if left[0] in _ASKS else "say again", False
     return state, "go ahead" if call.callsign == "given" or call.facility else "say again", False

@@ -122,7 +122,8 @@ FACTS = (
         \b(?:how long|how wide|length|what|which)\b.*\brunways?\b|\brunway (?:length|in use)\b"""), _runway),
     Fact("radar", compiled(r"""
         \b(?:can|do) you (?:still )?(?:see|have) (?:us|me)\b|\bradar contact\b.*\?|
-        \b(?:are|am) (?:we|i) (?:in )?radar (?:contact|identified)\b"""), _radar),
+        \b(?:are|am) (?:we|i) (?:still )?(?:(?:in )?radar (?:contact|identified)|(?:on|in) (?:your )?radar)\b
+        """), _radar),
     Fact("traffic", compiled(r"\b(?:any|is there|what|other) (?:other )?traffic\b"),
          lambda _: ["no traffic observed near you"]),
     Fact("clock", compiled(r"\bwhat time is it\b|\bwhat(?:'s| is) the time\b|\btime check\b"),

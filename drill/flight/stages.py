@@ -27,6 +27,8 @@ TAKE_ATTITUDE = frozenset({"attitude_indicator", "vacuum_system", "electrical_sy
 """What, reported failed in cloud, leaves a pilot without a horizon as far as ATC can know."""
 LOST_HEADING = frozenset({"heading_indicator", "vacuum_system", "electrical_system"})
 """What, reported failed, leaves a pilot without a gyro for the heading: a heading is what such a pilot cannot fly."""
+NO_PLAN = frozenset({"altitude_change", "block_altitude", "weather", "frequency", "relay", "priority"})
+"""What can be asked for without any plan."""
 FIELD = "field"          # the question whether the field is in sight
 ANYTHING = "anything"    # a scenario's own question, to which any plain words are the answer
 LEFT_OPEN_S = 25.0       # "are you declaring?" has been left unanswered so long
@@ -105,7 +107,7 @@ FIRST = (
            lambda state: bool(state.told.equipment or state.natures) or state.told.impairment or (
                state.control == "unable" or (state.trouble and "nature" in state.asked))),
     Wanted("intentions", "say intentions", 2, lambda state: bool(
-        state.told.assistance or state.told.intentions or state.told.places or state.place)),
+        state.told.assistance - NO_PLAN or state.told.intentions or state.told.places or state.place)),
     Wanted("emergency", "are you declaring an emergency?", 2,
            lambda state: emergency(state) or state.declined, aloft=True),
 )
