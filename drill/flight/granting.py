@@ -13,6 +13,7 @@ from drill.flight.missed import climb_out
 from drill.flight.no_gyro import Turns
 from drill.flight.phraseology import altitude_words, approach_words, field_of, field_weather, heading_words, where_is
 from drill.flight.replying import NO_GYRO, OFFER, SURVEILLANCE, Question, bound_for, goes_on
+from drill.flight.saying import said_now
 from drill.flight.served import approach_name, by_eye, radar_served
 from drill.flight.stages import LOST_HEADING
 from drill.flight.vectoring import first_heading_deg
@@ -34,6 +35,8 @@ _CIRCLE = re.compile(r"\b(left|right)?(?: hand| turning)? ?(?:360|three sixty|or
                      re.IGNORECASE)
 _WISHES = re.compile(r"\b(?:request\w*|like|want|need|may|can|could)\b", re.IGNORECASE)
 _TURN_TO = re.compile(r"\b(left|right) turn (?:to )?(?:heading |a heading of )?(\d{2,3})\b", re.IGNORECASE)
+_PROCEEDS = re.compile(r"\bready (?:to (?:proceed|go|leave|descend|continue)|for (?:the |an |our )?approach)\b|"
+                       r"\b(?:leaving|ending|done with) the (?:hold|block)\b")
 _LOW = re.compile(r"\blow (?:approach|pass)\b", re.IGNORECASE)
 Granted = tuple[ControllerState, list[str], Question | None]
 
@@ -106,12 +109,15 @@ _SERVICES = {
 
 
 def _turning_there(state: ControllerState, call: Call, wants: set[str]) -> tuple[ControllerState, list[str]]:
-    """Grant a hold, or a circle, where the airplane is or over the field that it names."""
+    """Grant a hold, or a circle, where the airplane is or over the field that it names; end a hold on its word."""
     stays = "" if state.altitude_ft is None or state.own_altitude else f", maintain {altitude_words(state.altitude_ft)}"
     if "hold" in wants:
         where = f"over {call.places[0]}" if call.places else "where you are"
         state = replace(state, own_heading=True, heading_deg=None, turns=None, vectored=False, holding=True)
         return state, [f"hold {where} approved, left or right turns{stays}, advise ready to proceed"]
+    if state.holding and said_now(call.words, _PROCEEDS):
+        to = f"direct {state.place}" if state.place else "as cleared"
+        return replace(state, holding=False, descent_given=False), [f"roger, proceed {to}"]
     circle = _CIRCLE.search(call.words) if _WISHES.search(call.words) else None
     if circle is None:
         return state, []
