@@ -15,7 +15,7 @@ from rapidfuzz.distance import OSA
 
 from drill.language.meaning import Context
 from drill.language.numbers import DIGITS, TEENS, TENS
-from drill.language.words import BREAKS, Token, merged, word_set
+from drill.language.words import BREAKS, Token, joined, merged, word_set
 
 LETTERS = {
     "alfa": "a", "alpha": "a", "bravo": "b", "charlie": "c", "delta": "d", "echo": "e", "foxtrot": "f", "fox": "f",
@@ -299,16 +299,21 @@ def _with_facility(line: Sequence[Token], context: Context) -> tuple[tuple[Token
     opening = True
     at = 0
     while at < len(line):
+        if line[at].text == own != name:
+            result.append(line[at])   # "Yarrow" is not Harrow misspelled
+            at += 1
+            continue
         starts = opening or not result or line[at - 1].text in BREAKS
         closing = at <= last and last > 0
-        if not starts and line[at].text[0] not in initials and line[at - 1].text not in _SPOKEN_TO:
+        talked = at > 0 and (line[at - 1].text in _SPOKEN_TO or joined(line[max(0, at - 2):at]) == "is over")
+        if not starts and line[at].text[0] not in initials and not talked:
             result.append(line[at])
             at += 1
             continue
         after = at + 2 if at + 1 < len(line) and line[at + 1].is_break else at + 1
         introduced = after + 1 < len(line) and (line[after].text, line[after + 1].text) in _INTRODUCES
         end, mark = _facility_at(line, at, name, function, opening) if starts or introduced else (at, "")
-        if not mark and at and line[at - 1].text in _SPOKEN_TO:
+        if not mark and talked:
             end, mark = _spoken_to(line, at, name, function)
         if not mark and closing and function and at and line[at].text not in _GREETING:
             end, mark = _closing(line, at, name, function)
@@ -344,7 +349,7 @@ _NO_UNIT = _GREETING | _NOT_NAMES | _OF_RADIOS | _OF_APPROACHES
 _NOT_CALLED = frozenset({"airport", "aerodrome", "vor", "is", "weather", "runway", "field", "atis", "altimeter"})
 
 
-_SPOKEN_TO = word_set("now you thanks please sorry good ok okay roger copy yes no there hello much again over help")
+_SPOKEN_TO = word_set("now you thanks please sorry good ok okay roger copy yes no there hello much again help")
 """Words after which a facility named before a break is spoken to: "we're good now Brightwater, ..."."""
 
 

@@ -27,8 +27,9 @@ _BEGINS_JOINT = frozenset({"so", *(words[0] for words in _JOINING)})
 _SO_IS = frozenset({"is", "does", "has", "did", "are", "have", "goes"})
 _FILLER = word_set(
     """a an the my our your this that both also too well now just uh um like it is was in fact even all of 1 2 number
-    we think i guess plus with same probably likely perhaps must be then first next possibly maybe simply informing
-    inform you advising advised fyi reporting telling afraid sorry so say actually currently presently""")
+    main primary left right we think i guess plus with same probably likely perhaps must be then first next
+    possibly maybe simply informing inform you advising advised fyi reporting telling afraid
+    sorry so say actually currently presently""")
 _AMISS = re.compile(r"\b(?:wrong|lying|bad|failed|off|out|suspect|not agree|disagree\w*|which|different)\b")
 _NOT_THIS = re.compile(r"\b(?:not|rather than) (?:the |my |our |a |with the )?$")
 _NOT_IT = re.compile(r"^ (?:is|was) not (?:the |a |our )?(?:problem|culprit|cause|issue|one|1)\b")
@@ -38,6 +39,8 @@ _ON_THE_GROUND = re.compile(r"(?:<place>|<fix>|\byour|\btheir) $")
 _NOT_ON_AIR = compiled(r"""
     \b(?:out of service|down|off the air|off air|notamed|inop\w*|unserviceable|under maintenance)\b""")
 """A station on the ground is no part of the airplane: "the Wendle VOR is out of service"."""
+_AS_SOURCE = re.compile(r" (?:altitude|height|heading|track|says|shows|reads|has us at|puts us at)(?: is| of| at)* \d")
+"""What is read off a part is told by one that works: "GPS altitude seven thousand"."""
 _LAMP_OUT = compiled(r"""
     ^(?: (?:light|lamp|caution|warning|annunciator)s?)?(?: (?:is|are|has|have|now|just|was|went|has gone))* (?:out|
     off|away|gone|extinguished|cleared|false)\b""")
@@ -187,6 +190,8 @@ def _verdict(clause: Clause, which: int, book: Lexicon) -> State | None:
             return "works"
         if hearsay.is_not_reported(clause.text):
             return "supposed"
+        if clause.text[:start].endswith(("expect ", "expecting ")):
+            return "supposed"
         later = clause.text[end:].startswith((" after", " from now"))
         return None if later or clause.text[:start].endswith((" go ", "going ")) else "failed"
     if name == "static_system" and clause.text[:start].endswith("full of "):
@@ -202,6 +207,8 @@ def _verdict(clause: Clause, which: int, book: Lexicon) -> State | None:
         return None
     if name == "navigation" and clause.text[end:].startswith(" at <place>"):
         return None
+    if name == "navigation" and _AS_SOURCE.match(clause.text[end:]):
+        return "works"
     if name == "airspeed_indicator" and clause.text[:start].endswith(("needle ball ", "needle ball and ", "ball and ")):
         return "works"
     if name == "engine" and _WHICH_SIDE.search(clause.text[:start]):
@@ -257,7 +264,7 @@ def _share(clauses: Sequence[Clause], before_all: Sequence[Clause]) -> None:
         elif not after.names and after.states and (clause.bare or _CONTINUES.match(after.text)
                                                        or len(after.text.split()) <= 2):
             clause.verdicts = [after.states[0][2]] * len(clause.names)
-        elif clause.bare and after.names and after.verdicts[0] and (
+        elif clause.bare and not clause.text.startswith("too ") and after.names and after.verdicts[0] and (
                 after.bare or not after.states or after.names[0][0] < after.states[0][0]):
             clause.verdicts = [after.verdicts[0]] * len(clause.names)
             clause.bare = True

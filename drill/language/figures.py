@@ -18,8 +18,8 @@ _NOT_FEET = (
              laid_out(r"""
                  (?! ?(?:<voltmeter>|<ammeter>|volts?|amps?|inches|psi|percent|rpm|is set|set|<tachometer>|out|
                  to the|miles?|mile|nm|minutes?|mins?|hours?|hrs?|degrees|knots|kt|souls?|persons?|people|pob|
-                 on board|o clock|hpa|(?:feet |ft )?(?:high|low|error|difference|split|apart)|north|south|east|west|
-                 northeast|northwest|southeast|southwest|ne|nw|se|sw|\.\d))"""))
+                 on board|o clock|hpa|(?:feet |ft )?(?:high|low|down|up(?! here)|error|difference|split|apart)|
+                 north|south|east|west|northeast|northwest|southeast|southwest|ne|nw|se|sw|\.\d))"""))
 _ABOUT = r"(?:about |around |approximately |just |just about |roughly )?"
 _PRESENT = re.compile(
     r"\b(?:cruising|angels|alt|level(?:led|ed)?(?: off)?(?: now)?(?: at)?|maintaining|at|altitude(?: is| now)?|"
@@ -219,6 +219,8 @@ def reads_back(text: str) -> bool:
 
 _FLIGHT_LEVEL = re.compile(r"(?:1[89]|[23]\d|4[0-5])0")
 """Of "level three three zero": flight levels from the transition altitude up (AIM 7-2-2, 18,000 feet)."""
+_HIGH = re.compile(r"\b(?:1[89]|[234]\d)\d{3}\b")
+"""A flight level in a call, where bare "two four zero" is one as well."""
 _ESTIMATED = compiled(r"""
     \b(?:estimat\w+|eta|arriv\w+|airborne|departed|off the \w+)(?: [\w<>]+){0,4} $""")
 
@@ -228,9 +230,30 @@ _EMERGENCY_CODES = frozenset({"7600", "7700"})
 _CAN_NOT_HOLD = re.compile(r"\b(?:can not|unable to|not able to) (?:hold|maintain) (\d{4,5})\b")
 
 
+_MOVING = ("through", "passing", "out of", "leaving", "vacating")
+_OF_A_PART = tuple(f"<{part}> {verb}" for part in ("airspeed_indicator", "engine", "vacuum_system", "suction_gauge")
+                   for verb in ("", "is "))
+
+
+def _is_other_figure(match: re.Match[str], before: str, after: str) -> bool:
+    """Whether a figure that stands like the present altitude is one asked for, a time, a radial or a part's reading."""
+    said, moving, at = match["feet"], match.group().startswith(_MOVING), match.group().startswith("at ")
+    if (not moving and _ASKED.search(before)) or before.endswith(_OF_A_PART):
+        return True
+    if at and (_ESTIMATED.search(before) or _REQUESTED.search(before) or before.endswith("radial ")):
+        return True
+    if at and len(said) == 2 and before.endswith(("<place> ", "<fix> ")):
+        return True   # minutes past the hour
+    round_figure = said.endswith("00")
+    if len(said) == 3 and not (moving and round_figure) and not after.startswith((" feet", " ft")):
+        return True
+    return match.group().startswith(("reading", "shows", "showing")) and not round_figure
+
+
 def altitude_ft(text: str, *, altimeter_suspect: bool) -> int | None:
     """Return the altitude that the caller is at. A suspect altimeter's reading is none, another source's is."""
     read_back = reads_back(text)
+    high = _HIGH.search(text) is not None
     found: int | None = None
     before_it = ""
     for each in clauses(text):
@@ -251,26 +274,12 @@ def altitude_ft(text: str, *, altimeter_suspect: bool) -> int | None:
             continue
         for match in _PRESENT.finditer(clause):
             before = clause[:match.start()]
-            if match.group().startswith("level") and _FLIGHT_LEVEL.fullmatch(match["feet"]):
+            as_level = match.group().startswith("level") or (high and not _ASKED.search(before))
+            if as_level and not match.group().startswith(_MOVING) and _FLIGHT_LEVEL.fullmatch(match["feet"]):
                 return int(match["feet"]) * 100
-            moving = match.group().startswith(("through", "passing", "out of", "leaving", "vacating"))
-            if (feet := _feet(match["feet"])) is None or (not moving and _ASKED.search(before)):
-                continue
-            if match.group().startswith("at ") and _ESTIMATED.search(before):
-                continue
-            if before.endswith(("<airspeed_indicator> is ", "<airspeed_indicator> ", "<engine> ", "<engine> is ",
-                                "<vacuum_system> is ", "<suction_gauge> is ", "<vacuum_system> ", "<suction_gauge> ")):
-                continue
-            if match.group().startswith("at ") and _REQUESTED.search(before):
-                continue
-            if match.group().startswith("at ") and before.endswith(("radial ", "<engine> ")):
-                continue
-            whole = moving and match["feet"].endswith("00")
-            if len(match["feet"]) == 3 and not whole and not clause[match.end():].startswith((" feet", " ft")):
-                continue
-            if match.group().startswith(("reading", "shows", "showing")) and not match["feet"].endswith("00"):
-                continue
-            return feet
+            feet = _feet(match["feet"])
+            if feet is not None and not _is_other_figure(match, before, clause[match.end():]):
+                return feet
         if match_from := _FOR.search(clause):
             return _feet(match_from.group(1) or match_from.group(2))
         if read_back or found is not None:

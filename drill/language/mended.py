@@ -27,9 +27,9 @@ _OVER = compiled(r"""
     ^(?:(?:both|all|they|it|everything|things)(?: are| is)? )?(?:now )?(?:reading|working|running|spinning|
     indicating|pulling)(?: \w+)? (?:again|now|ok|okay|fine|normally)\b|
     ^(?:(?:and|now|then|all|everything|uh|um) )*(?:it|they|that|this|everything|all|things?) (?:is|are|has|have|
-    came|seems?|looks?)(?: (?:all|now|just|been|since|to be))* (?:back|alright|all right|fine|ok|okay|good|
-    normal|smooth|steady|fixed|working|running|cleared|recovered|restored|resolved|come|healthy)\b|
-    ^(?:all|everything|now)(?: \w+)? (?:fine|ok|okay|good|normal|back|working)\b|^(?:came|come) back\b""")
+    came|seems?|looks?)(?: (?:all|now|just|been|since|to be))* (?:holding|tracking|staying|agreeing|back|alright|
+    all right|fine|ok|okay|good|normal|smooth|steady|fixed|working|running|cleared|recovered|restored|resolved|come|
+    healthy)\b|^(?:all|everything|now)(?: \w+)? (?:fine|ok|okay|good|normal|back|working)\b|^(?:came|come) back\b""")
 _GONE = compiled(r"""
     ^(?:the |its |that )?(?:flag|light|warning|caution)s? (?:is |are |has |have |just )*(?:gone|out now|cleared|
     went (?:out|away)|off again)\b""")

@@ -35,8 +35,8 @@ _TOLD = compiled(r"""
     are not|wants|turned|turns|rolls|(?:is|are)(?! (?:to|going|coming|wanted|needed)\b))\b""")
 """How a clause begins that tells how a part of the airplane is: "the autopilot has packed in"."""
 _HOW_IT_IS = compiled(r"""
-    ^(?:the |my |our )?<(?:alternator|battery|autopilot|avionics|standby_vacuum|pitot_heat|alternate_static|master|gps|
-    navigation|transponder)>(?: (?!and\b|then\b)\w+){0,3}? (?:out|offline|off line|cold|down|stuck)\b|
+    ^(?:the |my |our )?<(?:alternator|battery|autopilot|avionics|standby_vacuum|pitot_heat|alternate_static|master|
+    gps|navigation|transponder)>(?: (?!and\b|then\b)\w+){0,3}? (?:out|offline|off line|cold|down|stuck)\b|
     ^(?:(?:now|we are|i am|running|living|flying|going|just|only|still) )*on (?:the |my |our )?<battery>""")
 """How a clause tells the state of a part in which it was not put: "alternator offline", "on the battery"."""
 _SOURCE = compiled(r"""

@@ -43,15 +43,13 @@ _NOT_YET = compiled(rf"""
 """What may come, or is only named as the time of something else: "before descending, ..."."""
 _STANDS = compiled(r"""
     ^(?:(?:and|but|so|ok|okay|now|because|since|the|my|our|that|assigned|present|current|indicated) )*(?:<(?!place|
-    fix)\w+>|
-    heading|altitude|speed|airspeed|power|rpm|nose|flaps?|frequency|throttle|pitch|wings?|bank)(?: (?:now|still|
-    indicator|setting))? (?:is|are|was|were|shows?|showing|says?|reads?|reading|indicat\w+|dropping|dropped|increasing|
-    decreasing|rising|falling)\b(?! (?:to be|going|coming|my)\b)|
-    ^(?:(?:and|but|so|ok|okay|now) )*(?:we|i) (?:are|am) (?:now |still |just )?(?:in|at|on (?:a |the )?(?:heading|
-    course|\d)|doing|level|straight|
-    established|over|above|below|through|passing|leaving)\b(?! (?:it|our way)\b)|
-    ^(?:(?:we|i) (?:are|am) )?(?:(?:now|just|still) )?(?:passing|leaving|(?:climb|descend)ing (?:through|past|
-    out of))\b(?! \S+ (?:for|to) )""")
+    fix)\w+>|heading|altitude|speed|airspeed|power|rpm|nose|flaps?|frequency|throttle|pitch|wings?|
+    bank)(?: (?:now|still|indicator|setting))? (?:is|are|was|were|shows?|showing|says?|reads?|reading|indicat\w+|
+    dropping|dropped|increasing|decreasing|rising|falling)\b(?! (?:to be|going|coming|my)\b)|
+    ^(?:(?:and|but|so|ok|okay|now) )*(?:we|i) (?:are|am) (?:now |still |just )?(?:in|at|
+    on (?:a |the )?(?:heading|course|\d)|doing|level|straight|established|over|above|below|through|passing|
+    leaving)\b(?! (?:it|our way)\b)|^(?:(?:we|i) (?:are|am) )?(?:(?:now|just|still) )?(?:passing|leaving|
+    (?:climb|descend)ing (?:through|past|out of))\b(?! \S+ (?:for|to) )""")
 """How a clause begins that tells how the airplane or an instrument stands: "heading is 240", "the AI shows a climb"."""
 _RELAYED = compiled(r"""
     ^(?:(?:and|but|so|ok|okay|now) )*(?:atc|(?:the )?(?:approach|center|centre|tower|ground|departure|

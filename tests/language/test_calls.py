@@ -320,3 +320,18 @@ def test_level_three_three_zero_is_a_flight_level():
 
 def test_reports_of_ice_that_are_asked_for_are_no_ice():
     assert heard("04W, got any pireps for icing along our route?").conditions == "unstated"
+
+
+@pytest.mark.parametrize(("words", "altitude_ft"), [
+    ("request flight level 280, moderate turbulence here at two four zero", 24_000),
+    ("over Penrose at four five, five thousand five hundred", 5_500),
+    ("the vertical speed indicator reads a thousand down in level flight", None),
+    ("static blocked, airspeed, altimeter, vsi all wrong, gps altitude seven thousand two hundred", 7_200),
+])
+def test_a_figure_is_an_altitude_a_time_or_a_reading(words, altitude_ft):
+    assert heard(f"04W, {words}").altitude_ft == altitude_ft
+
+
+def test_what_follows_and_so_is_has_failed_too():
+    assert heard("04W, horizon's out and so is the vacuum, turn coordinator still works").equipment == (
+        "attitude_indicator", "vacuum_system")

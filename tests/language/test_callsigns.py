@@ -59,3 +59,9 @@ def test_a_mayday_right_before_the_callsign_stays_a_mayday():
     ("04W, request direct Orrinfell", False), ("tower, 04W", False)])
 def test_the_facility_is_addressed_by_its_name_or_its_function_and_by_nothing_else(said, addressed):
     assert read_call(said, HERE).facility is addressed
+
+
+def test_an_own_name_like_the_units_is_no_misspelling_of_it():
+    here = Context("Yarrow 55T", "Harrow Approach")
+    said = read_call("yarrow five five tango, request no-gyro vectors to Harrow", here)
+    assert (said.callsign, said.facility) == ("given", False)
