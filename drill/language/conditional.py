@@ -18,7 +18,8 @@ from drill.language.words import Token, joined
 ASK_IN_TIME = "Say it when the time comes: "
 _COURTESY = (laid_out(r"""
     (?:possible|able|ready|practical|practicable|convenient|(?:you|they|he|she) (?:can|are|is|could|get|have|like|
-    want|please|would|will)|(?:that|it) is (?:ok|okay|fine|alright|all right|possible|no trouble)|(?:i|we) (?:recall|
+    want|please|would|will)|(?:you|they|nobody) (?:do not )?minds?|(?:that|it) is (?:ok|okay|fine|alright|all right|
+    possible|no trouble)|(?:i|we) (?:recall|
     remember|may)|(?:i am|we are) not mistaken)\b"""))
 _TOLD = (laid_out(r"""
     (?:heading |about )?\d|(?:north|south|east|west)\w*\b|(?:i am |we are |being |further )*(?:told|called|cleared|
@@ -58,10 +59,11 @@ _AT_A_POINT = re.compile(_POINT + laid_out(r"""
     come|bank|roll|hold|maintain|wait|ident|check|look|compare)\b"""))
 """An order for a point not reached yet: "at 5000 turn left"."""
 _INSIDE = re.compile(rf"(?:^|(?<= ))(?:{CONDITION.pattern})")
+_LEFT_OVER = r"(?:if|when|once|unless)(?: so| not)?(?=$| ,)|(?:if so|if not|otherwise|or else|else)\b"
 _OPENS = re.compile(rf"(?:(?:but|and|then|only|just|ok|okay|now) )*(?:(?:wait|hold on|hang on|stand ?by) )?"
-                    rf"(?:{CONDITION.pattern}|{_TURNED_ROUND.pattern}|{_AT_A_POINT.pattern})")
+                    rf"(?:{CONDITION.pattern}|{_TURNED_ROUND.pattern}|{_AT_A_POINT.pattern}|{_LEFT_OVER})")
 _OPENS_OTHERWISE = re.compile(
-    rf"(?:(?:but|and|then|only|just|ok|okay|now) )*(?:{_TURNED_ROUND.pattern}|{_AT_A_POINT.pattern})")
+    rf"(?:(?:but|and|then|only|just|ok|okay|now) )*(?:{_TURNED_ROUND.pattern}|{_AT_A_POINT.pattern}|{_LEFT_OVER})")
 _NO_CONDITION_BEFORE = compiled(r"""
     \b(?:check|see|verify|know|knows|tell|look|find out|wonder|wondering|ask|what|what happens|sure|confirm|
     decide|determine|test|as|even|say|figure out|learn|watch|monitor)(?: (?:me|us|out|to see|and see|<\w+>))? $""")
@@ -116,7 +118,12 @@ def only_condition(text: str) -> bool:
 
 def governs_order(text: str) -> bool:
     """Whether `text` is a condition with an order after its comma ("if the AI fails, cover it")."""
-    return opens(text) and any(_ORDERED.match(without_opening(part)) for part in text.split(" , ")[1:])
+    after = text.split(" , ")[1:]
+    return opens(text) and (
+        _OF_IT.search(text) is not None or any(_ORDERED.match(without_opening(part)) for part in after))
+
+
+_OF_IT = re.compile(r" (?:cover|uncover|hide|mask|ignore|reset|open|close|kill) (?:it|them)\b")
 
 
 def asked_in_time(piece: Sequence[Token], typed: str) -> Unclear:

@@ -37,8 +37,9 @@ _NEGATES = compiled(r"""
     \b(?:not|never(?! mind)|nobody|no 1|none|nothing|without|neither|nor|hardly|refus\w+|avoid\w*|forbid\w*|forbidden|
     prohibited|unable|(?:bad|terrible|poor) idea|(?:mistake|crazy|mad|foolish|stupid|dangerous|unwise|unsafe|wrong|
     too (?:early|late|soon|low|high)) to|(?:any|every)(?:thing|body|one)? (?:but|except)|(?<=<panel> )but|except|
-    rather than|
-    instead of|no(?! (?:problem|worr\w+|rush|hurry|doubt|gyros?|sweat|drama|joy|time|choice|delay|flaps|nonsense|
+    other than|
+    apart from|besides|rather than|instead of|no(?! (?:problem|worr\w+|rush|hurry|doubt|gyros?|sweat|drama|joy|time|
+    choice|delay|flaps|nonsense|
     fuss|messing|more than)\b))\b""")
 _EXCLUDED = compiled(r"""
     (?:, )?\b(?:but )?(?:not|rather than|instead of|and not|except(?: for)?|never)(?: (?:the|my|our|to|a))* (?:<\w+>|

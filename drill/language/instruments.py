@@ -109,6 +109,8 @@ def look(order: Order) -> list[Action] | None:
         sights = sights[-1:]   # "the alternator on the ammeter"
     if "not" in text and len(sights) > 1:
         sights = sights[:1]
+    if "panel" in sights and re.search(r"<panel> (?:but|except|other than|apart from)\b", text):
+        sights = ["panel"]
     if "ice" in sights:
         sights = ["ice"]   # "the windshield for icing"
     if "outside" in sights and re.search(r"\b(?:is there|any|see|for)\b", text):
@@ -279,9 +281,11 @@ _DISTRUST = compiled(r"""
     ^(?:forget|forget about|get off|come off|leave|ditch|bin|dump|abandon) (?:the |my )?<\w+>(?: alone)?$""")
 _NO_TRUST = compiled(r"""
     ^(?:(?:i|we|you|please|let us) )*(?=.*\b(?:not|never|nobody|no|hardly|barely|scarcely|refus\w+|
-    unable)\b.* (?:trust|believ|rely|us|follow|fly|go|steer|refer))(?:(?:i|we|nobody|no 1|1|can|could|will|would|
+    unable|done|finished|through|stop\w*|quit)\b.* (?:trust|believ|rely|us|follow|fly|go|steer|refer))(?:(?:i|we|
+    nobody|no 1|1|can|could|will|would|
     must|should|do|am|are|is|be|going|to|not|never|no|longer|more|hardly|barely|scarcely|refus\w+|unable|able|safe|
-    really|even) )+(?:trust\w*|believ\w*|rely\w*|us(?:e|ing)|follow\w*|fly\w*|go (?:by|on)|steer\w*|
+    really|even|way|have|has|done|finished|through|stop\w*|quit|with) )+(?:trust\w*|believ\w*|rely\w*|us(?:e|ing)|
+    follow\w*|fly\w*|go (?:by|on)|steer\w*|
     refer\w*)\b(?! partial)""")
 _NOT_ABLE = re.compile(r"\b(?:can|could|able|unable|hardly|barely|scarcely|safe|trust\w*|believ\w*)\b")
 """Of an instrument that cannot be used or trusted more is said than how to fly: that it has failed."""
@@ -290,7 +294,8 @@ _ONLY = compiled(r"""
     nobody)(?: else)?) (?:but|except|other than|besides)(?: (?:for|the|my|our))* <(\w+)>""")
 """One instrument that alone is trusted: "trust nothing but the TC"."""
 _ALL_BUT = compiled(r"""
-    \b(?:fly|use|trust|rely|follow|go|believe|steer)\b.*(?:\banything|\beverything|\ball|\bany|<panel>|
+    \b(?:fly|use|trust|rely|follow|go|believe|steer)\b.*(?:\banything|\beverything|\ball|
+    \bany(?: other)?(?: instruments?| gauge| <panel>)?|<panel>|
     \bother instruments?) (?:but|except|other than|besides|apart from|bar)\b(?: (?:for|the|my|our))* <""")
 _IN_ITS_PLACE = {"attitude_indicator": "turn_coordinator", "heading_indicator": "magnetic_compass"}
 

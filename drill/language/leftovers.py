@@ -50,7 +50,7 @@ _TALK = compiled(r"""
     ignore (?:the|my) (?:seat|feelings?|body|ears?|inner)|yikes|do they|does it|are they|
     best (?:glide|rate|angle)|vy|vx|student|chief|boss|stop (?:messing|fooling|worrying|panicking|staring|
     fiddling|faffing)|(?:field|runway|airport) in sight|runways?|weather|closer|nearer|longer|shorter|safer|
-    student|yikes|jeez|dang|shoot|same|ditto|ta|cheers|whatever|standard|normal)\b""")
+    student|ready|yikes|jeez|dang|shoot|same|ditto|ta|cheers|whatever|standard|normal)\b""")
 """How words begin that give no order: they tell of one, give a reason, or are said to oneself."""
 _REFERS = compiled(r"""
     sort (?:it|this|that|things) out|engage|cancel|reset|timed(?: on the <clock>)?|

@@ -90,7 +90,7 @@ _DIRECT = compiled(r"""
 _BARE_TURN = word_set(
     """turn turning turns come bank roll start begin standard rate gentle half timed make do left right ease enter go
     shallow slow gradual a an the to steer keep continue now please until told stop slowly gently in into hand side
-    it us me as soon possible asap when able if , .""")
+    it us me as soon possible asap when able if ready , .""")
 """A turn ordered in these words alone has no amount; another word makes it something else ("the right side's fine")."""
 
 

@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable
 from typing import TypeAlias
 
+from drill.language.conditional import is_conditional
 from drill.language.lexicon import Lexicon
 from drill.language.meaning import Action, Diagnose, Unclear
 from drill.language.orders import Order, order
@@ -42,7 +43,8 @@ def _second_order(piece: tuple[Token, ...], typed: str, book: Lexicon, first_fit
         if before.is_break or before.text in NO_END or not _MAY_RUN_ON.match(text):
             continue
         first, rest = first_fit(order(piece[:at], typed, book)), first_fit(order(piece[at:], typed, book))
-        if first and _OF_IT.match(text) and all(isinstance(action, Diagnose) for action in first):
+        told = first and all(isinstance(action, Diagnose) for action in first)
+        if told and _OF_IT.match(text) and not is_conditional(joined(piece)):
             return at   # "because the AI died cover it"
         if not first or not rest or any(isinstance(action, Unclear | Diagnose) for action in (*first, *rest)):
             continue

@@ -48,7 +48,9 @@ _STANDS = compiled(r"""
     dropping|dropped|increasing|decreasing|rising|falling)\b(?! (?:to be|going|coming|my)\b)|
     ^(?:(?:and|but|so|ok|okay|now) )*(?:we|i) (?:are|am) (?:now |still |just )?(?:in|at|
     on (?:a |the )?(?:heading|course|\d)|doing|level|straight|established|over|above|below|through|passing|
-    leaving)\b(?! (?:it|our way)\b)|^(?:(?:we|i) (?:are|am) )?(?:(?:now|just|still) )?(?:passing|leaving|
+    leaving)\b(?! (?:it|our way)\b)|^(?:(?:a|the|any) )?(?:(?:descend|climb|turn|bank)\w*|
+    descent)(?: left| right)? (?:is|
+    was|would be|will be|has|had|seems|looks)\b|^(?:(?:we|i) (?:are|am) )?(?:(?:now|just|still) )?(?:passing|leaving|
     (?:climb|descend)ing (?:through|past|out of))\b(?! \S+ (?:for|to) )""")
 """How a clause begins that tells how the airplane or an instrument stands: "heading is 240", "the AI shows a climb"."""
 _RELAYED = compiled(r"""
