@@ -259,7 +259,8 @@ def _acknowledged(scenario: Scenario, state: ControllerState, received: Received
     if _says_more(call) or in_trouble(state) or was_asked == ANYTHING:
         return state, "roger", ask
     left = _beside_names(scenario, call)
-    asks = bool(left) and (left[0] in _ASKS or call.words.rstrip().endswith("?"))
+    begins = bool(_ASKS & {*left[:1]}) and (left[0] != "may" or left[1:2] in (["we"], ["i"]))
+    asks = call.words.rstrip().endswith("?") or begins
     if received.expected and not asks:
         return state, None, False
     if not state.told.callsign:

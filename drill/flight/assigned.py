@@ -33,10 +33,11 @@ _NUMBER = re.compile(r"\b\d{3,5}\b")
 _OTHER = re.compile(r"\b(?:squawk|code|frequency|altimeter|runway|callsign|weather|wind|ceiling)\b")
 _LEAVES = compiled(r"""
     \b(?:we are|i am|we will|i will|now|am|are)? ?(climbing|descending|turning|leaving)(?: \w+){0,4}?
-    [ ](?:to|for|through)(?: heading)? (\d{2,5})\b""")
+    [ ](?:to|for)(?: heading)? (\d{2,5})\b""")
 _BECAUSE = compiled(r"""
     \b(climbing|descending|turning)\b(?: \w+)? (?:due to|because of|for|to get out of|out of|to avoid)
     (?: the)?(?: \w+)? (ice|icing|weather|turbulence|terrain|traffic)\b""")
+_REASONED = re.compile(r"\b(?:so (?:we|i)|because|due to|missed|going around|breaking off)\b")
 _AT = compiled(r"""
     \b(?:level|maintaining|we are at|i am at|at)(?: at)? (?:flight level )?(\d{4,5})\b""")
 _NOT_THERE = re.compile(r"\b(?:from|until|to level|will be|when|cross|report)\b")
@@ -112,13 +113,14 @@ def departed(a: Answering) -> Answering:
     """Hold to his assignment a pilot who says that he leaves it, or is not where radar shows him."""
     state, call = a.state, a.call
     free = emergency(state) or a.radar.on_ground or state.ifr_cancelled or call.urgency != "none" or call.assistance
+    reasoned = bool(a.received.reports or a.received.natures) or _REASONED.search(call.words.lower()) is not None
     if free or a.kinds & {"unable", "readback"} or state.unread or state.question == SHOWN:
         return a
     said = bare(call, a.scenario.context)
     if said_now(said, _BECAUSE):
         return _for_a_reason(a, said)
     leaves = _LEAVES.search(said)
-    if leaves is not None and said_now(said, _LEAVES):
+    if leaves is not None and not reasoned and said_now(said, _LEAVES):
         return _left(a, leaves.group(1), int(leaves.group(2)))
     level = _AT.search(said)
     states = level is not None and not _NOT_THERE.search(said) and not call.cancels_ifr and not call.equipment

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from drill.flight.altitudes import ON_TOP, VFR_ON_TOP, granted_altitude, granted_block
 from drill.flight.approach import begun_anew
-from drill.flight.controller_state import ControllerState, Radar, emergency
+from drill.flight.controller_state import ControllerState, Radar, emergency, in_trouble
 from drill.flight.information import INFORMS, asked_about, nearest_first, suited
 from drill.flight.missed import climb_out
 from drill.flight.no_gyro import Turns
@@ -35,6 +35,7 @@ _CIRCLE = re.compile(r"\b(left|right)?(?: hand| turning)? ?(?:360|three sixty|or
                      re.IGNORECASE)
 _WISHES = re.compile(r"\b(?:request\w*|like|want|need|may|can|could)\b", re.IGNORECASE)
 _TURN_TO = re.compile(r"\b(left|right) turn (?:to )?(?:heading |a heading of )?(\d{2,3})\b", re.IGNORECASE)
+_LOW_FT = 200.0
 _PROCEEDS = re.compile(r"\bready (?:to (?:proceed|go|leave|descend|continue)|for (?:the |an |our )?approach)\b|"
                        r"\b(?:leaving|ending|done with) the (?:hold|block)\b")
 _LOW = re.compile(r"\blow (?:approach|pass)\b", re.IGNORECASE)
@@ -65,7 +66,10 @@ def granted_to(scenario: Scenario, state: ControllerState, call: Call, radar: Ra
     by_radar = bool(wants & _LED) or ("vmc" in wants and not on_top)
     guided = "hold" not in wants and (by_radar or bool(wants & _BOUND) or (bool(call.places) and call.intentions))
     if guided and (strange := _strange(scenario, call)):
-        return state, [f"unable, {strange} not known here"], Question("say again destination", "intentions")
+        near = next(iter(nearest_first(scenario, radar)), None) if in_trouble(state) else None
+        there = [] if near is None else [f"nearest field: {where_is(near, radar.north_nm, radar.east_nm)}"]
+        unknown = f"unable, {strange[0].upper()}{strange[1:]} not known here"
+        return state, [unknown, *there], Question("say again destination", "intentions")
     if wants & {"hold"} or guided or on_top or goes_on(call):
         state = replace(state, planned=True)
     if guided:
@@ -197,7 +201,16 @@ def _guided(scenario: Scenario, state: ControllerState, call: Call, radar: Radar
     state = replace(state, vectored=True)
     bearing = first_heading_deg(state, field, radar)
     state = replace(state, heading_deg=bearing)
-    return state, [f"fly heading {heading_words(bearing)}, vectors to {field.name}{expect}", weather], None
+    first = _once_up(scenario, state, radar)
+    return state, [f"{first}fly heading {heading_words(bearing)}, vectors to {field.name}{expect}", weather], None
+
+
+def _once_up(scenario: Scenario, state: ControllerState, radar: Radar) -> str:
+    """Return the words that have an airplane climb before it turns, where it is low (JO 7110.65 5-6-1, by memory)."""
+    least = scenario.minimum_altitude_ft
+    if radar.altitude_ft >= least - _LOW_FT or emergency(state):
+        return ""
+    return f"leaving {altitude_words(least)}, "
 
 
 def without_heading(state: ControllerState) -> bool:

@@ -92,7 +92,7 @@ _SOON = compiled(r"""
 _SERVICE = re.compile(r"\bno[- ]gyro\b(?: vectors?| turns?)?")
 SEES = compiled(r"""
     \b(?:runway|field|airport|lights|it)(?: is| are)? in sight\b|
-    \b(?:see|have) (?:the |it |our )?(?:runway|field|airport|lights)(?: in sight)?\b|^in sight\b""")
+    \b(?:see|have) (?:the |it |our )?(?:runway|field|airport|lights)(?: in sight)?\b|^in sight\b(?! of)""")
 """The field is reported in sight."""
 _TO_LAND = re.compile(r"^(?:to |we will |i want to |we want to )?land(?:ing)?(?: please)?$")
 _GOES_ON = compiled(r"""
@@ -101,7 +101,7 @@ _GOES_ON = compiled(r"""
 RULED_OUT = compiled(r"""
     \b(?:not|never|no longer|any(?:where|thing) (?:but|except)|except|other than|rather than|instead of|cancel|
     forget|disregard|scratch|without|unable)(?: (?:be|being|make|making|reach|get|go|going|land|landing|divert|
-    diverting|fly|flying|proceed|to|at|into|for|want|like|need|the|about|direct|over|back|there|vectors?|
+    diverting|fly|flying|proceed|to|at|in|into|for|want|like|need|the|about|direct|over|back|there|vectors?|
     heading)){0,6} $""")
 """How the words before a place go on that rule it out: "we will not be landing at", "anywhere but"."""
 _BOUND_FOR = re.compile(r"\b(?:to|direct|at|into|for|towards?|via|land|landing|divert\w*|in|the|request\w*)\W*$",
@@ -183,7 +183,7 @@ def goes_on(call: Call) -> bool:
 
 def ruled_out(words: str, place: str) -> bool:
     """Say whether a line names a place only to say that it is not gone to."""
-    spelled = words.lower().replace("cannot", "can not").replace("n't ", " not ").replace("n\u2019t ", " not ")
+    spelled = re.sub(r"n['\u2019]t\b|\bcant\b|cannot", " not", words.lower())
     at = spelled.find(place.lower())
     return at > 0 and RULED_OUT.search(spelled[:at]) is not None
 

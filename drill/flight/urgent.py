@@ -31,10 +31,10 @@ _OFF_FIELD = compiled(r"""
     clearing)\b|
     \bforced landing\b|\boff[- ]airport\b""")
 _NO_RADIO = compiled(r"""
-    \b(?:lose|lost|losing|without|out of|no)(?: \w+)? (?:radios?|comm?s?|communications?|radio contact|
-    contact with you)\b|
-    \bmaster (?:switch )?off\b|
-    \b(?:shut(?:ting)?|turn(?:ing)?|switch(?:ing)?) (?:off |down )?(?:the )?(?:master|battery|avionics|radios?)\b""")
+    \b(?:if|in case|should|when|may|might|will|going to|about to|could)\b[^,.]*\b(?:lose|losing|lost|be without|
+    have no|no) (?:\w+ )?(?:radios?|comm?s?|communications?|radio contact)\b|
+    \bno (?:more )?radio (?:after|from)\b|\blast transmission\b|\bwithout (?:a )?radio\b|
+    \b(?:shut(?:ting)?|turn(?:ing)?|switch(?:ing)?) (?:off|down) (?:the )?(?:master|battery|avionics|radios?)\b""")
 _ROUND_FT = 1000.0
 
 
@@ -124,7 +124,8 @@ def radio_lost(a: Answering) -> Answering:
         return a
     told = replace(a.state.told, equipment=a.state.told.equipment - {"radio"})   # it works, or this were not heard
     received = replace(a.received, reports=tuple(each for each in a.received.reports if each != "radio"))
-    words = lost_words(a.scenario, a.state, a.radar.altitude_ft)
+    bound = next((each for each in a.call.places if field_of(a.scenario, each) is not None), a.state.place)
+    words = lost_words(a.scenario, replace(a.state, place=bound), a.radar.altitude_ft)
     return replace(a.saying(words, replace(a.state, planned=True, told=told)), received=received)
 
 

@@ -9,6 +9,7 @@ from drill.flight.approach import begun_anew
 from drill.flight.controller_state import ControllerState, Radar, Received, emergency, no_plan
 from drill.flight.phraseology import altitude_words, field_of, heading_words
 from drill.flight.replying import CANCELS, NO_GYRO, OVER, Question, bare, ruled_out
+from drill.flight.saying import said_now
 from drill.flight.vectoring import first_heading_deg
 from drill.language import read_call
 from drill.language.meaning import Call, Context
@@ -22,7 +23,9 @@ _SERVICE = r"(?: (?:the|our|my|your|any|this|these|radar|more|further|request|fo
 _NO_GYRO_ENDS = compiled(rf"\b{_ENDS}{_SERVICE}(?:no )?(?:<gyros>|gyro)")
 _ORDINARY = compiled(r"""
     \b(?:normal|regular|ordinary|standard|usual) (?:radar )?vectors\b|\bvectors (?:with|by) headings\b""")
-_VECTORS_END = compiled(rf"\b{_ENDS}{_SERVICE}vectors?\b")
+_VECTORS_END = compiled(rf"""
+    \b{_ENDS}{_SERVICE}vectors?\b|\bnegative (?:on )?(?:the )?vectors\b|
+    \bvectors? (?:is |are )?(?:not|no longer) (?:needed|required|necessary)\b""")
 _OWN = compiled(r"""
     \bown (?:nav\b|navigation\b|<navigation>)|\bnavigat\w+ (?:on (?:our|my) own|(?:by )?(?:ourselves|myself))\b""")
 _BY_WORD = re.compile(r"\b(?:disregard|never ?mind|cancel|scratch|forget|strike|belay|withdraw|ignore)\b")
@@ -76,7 +79,7 @@ def withdrawn(scenario: Scenario, state: ControllerState, call: Call,
     if state.turns is not None and (_NO_GYRO_ENDS.search(said) or (_ORDINARY.search(said) and call.assistance)):
         return (*_by_headings(scenario, state, radar), None, rest)
     led = state.vectored or state.turns is not None
-    if _OWN.search(said) or (led and _VECTORS_END.search(said)):
+    if (said_now(said, _OWN) and not call.assistance) or (led and _VECTORS_END.search(said)):
         return (*_ended(state), None, rest)
     if not _only_takes_back(call, said) or (call.places and call.intentions):
         return state, "", None, call
