@@ -23,6 +23,7 @@ INTERCEPT_DEG, BASE_DEG = 30.0, 90.0
 _DOWNWIND_NM = (9.2, 3.0)                 # before and beside: what is flown to on each leg (the author's choice)
 _BASE_NM = (8.4, 1.2)
 _BASE_BEGINS_NM, _BASE_ENDS_NM = 8.2, 1.8   # before; beside, with room for the turn at standard rate
+_JOINS_NM = 0.1                           # beside the centreline: on it
 _AHEAD_NM, _NO_END_NM, _CLOSING = 3.0, 1e6, 0.2
 _LEAST_FINAL_NM, _ALIGNED_DEG = 4.5, 30.0
 _LATEST_GATE_NM = 5.5
@@ -68,7 +69,7 @@ def leg_at(leg: Leg, side: float, spot: Spot) -> tuple[Leg, float]:
         leg = "base"
     if leg == "base" and spot.beside_nm * side <= _BASE_ENDS_NM:
         leg = "intercept"
-    if leg == "intercept" and spot.beside_nm * side <= 0.1 + 0.3 * max(
+    if leg == "intercept" and spot.beside_nm * side <= _JOINS_NM + 0.3 * max(
             0.0, math.sin(math.radians(-side * spot.off_deg))):
         leg = "final"
     return leg, side
@@ -111,13 +112,15 @@ def leg_track_deg(leg: Leg, side: float, spot: Spot, course_deg: float) -> float
 
 
 def leg_left_nm(leg: Leg, side: float, spot: Spot) -> float:
-    """Return how far it is along the track to the end of a downwind or base leg (nautical miles); else very far."""
+    """Return how far it is along the track to the end of a leg before final (nautical miles); else very far."""
     off = math.radians(spot.off_deg)
     match leg:
         case "downwind":
             left, closing = _BASE_BEGINS_NM - spot.before_nm, -math.cos(off)
         case "base":
             left, closing = spot.beside_nm * side - _BASE_ENDS_NM, -side * math.sin(off)
+        case "intercept":
+            left, closing = spot.beside_nm * side - _JOINS_NM, -side * math.sin(off)
         case _:
             return _NO_END_NM
     return left / closing if closing > _CLOSING else _NO_END_NM

@@ -18,6 +18,7 @@ from drill.scenario.model import Field, Scenario
 
 MOST_TURN_QUESTIONS = 2
 HEADING_OFF_DEG = 25.0                    # beside an assigned heading: it is not flown
+_LOW_FT, _CLIMBS_FPM = 200.0, 200.0
 _MOVES_KT = 30.0                          # slower, a track means nothing
 _NOT_FLOWN_S, _MOST_TURNED = 40.0, 2      # for so long, each time longer; and how often it is turned again
 _OFF_DEG, _OFF_S = 10.0, 40.0            # a heading so far off the way is changed, no more often than this
@@ -61,6 +62,8 @@ def headed(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float)
     if not state.vectored or state.turns is not None or state.outbound_deg is not None or (
             field is None or state.heading_deg is None or state.miles_called):
         return state
+    if _climbs_first(scenario, state, radar):
+        return state
     if (again := _not_flown(state, radar, t_s)) is not None:
         return again
     if not state.leg or field.runway_deg is None:
@@ -82,6 +85,12 @@ def headed(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float)
     why = {"base": ", base leg", "final": ", final"}.get(state.leg, "") if new else ""
     return replace(state, heading_deg=heading, vector_s=t_s, vector_leg=state.leg,
                    lines=(Line(t_s, f"{turn_words(radar.track_deg, heading)}{why}", turns=True),))
+
+
+def _climbs_first(scenario: Scenario, state: ControllerState, radar: Radar) -> bool:
+    """Say whether an airplane is on its way up to the minimum altitude, where it is turned (5-6-1, by memory)."""
+    low = radar.altitude_ft < scenario.minimum_altitude_ft - _LOW_FT
+    return low and state.approach is None and state.seen.climb_fpm > _CLIMBS_FPM
 
 
 def _not_flown(state: ControllerState, radar: Radar, t_s: float) -> ControllerState | None:
@@ -136,7 +145,8 @@ def turn_called(scenario: Scenario, state: ControllerState, radar: Radar, rate_d
     turns = seen_turning(turns, state.seen.turning_dps, t_s)
     state = replace(state, turns=turns)
     first = not turns.started and not any(ON_MY_WORD in each.words for each in state.lines)   # before all the rest
-    if turns.suspended or (state.lines and not turns.way and not first):
+    if turns.suspended or (not turns.way and _climbs_first(scenario, state, radar)) or (
+            state.lines and not turns.way and not first):
         return state
     distance = distance_nm(field, radar.north_nm, radar.east_nm)
     talked = is_radar(state.approach or "")

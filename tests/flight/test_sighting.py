@@ -129,5 +129,6 @@ def test_in_a_block_or_a_hold_nobody_is_told_that_he_is_high() -> None:
         said = heard(talk, f"Larkspur 5304W, {words}") + " ".join(talk.wait(60))
         assert "approved" in said
         assert "you are high" not in said
-        assert "proceed direct Tallowby" in heard(talk, "04W is ready for the approach")
-        assert "you are high for the approach" in " ".join(talk.wait(30))
+        said = heard(talk, "04W is ready for the approach") + " ".join(talk.wait(30))
+        assert "proceed direct Tallowby" in said
+        assert "you are high for the approach" in said
