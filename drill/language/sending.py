@@ -36,6 +36,11 @@ _DOUBT_ALONE = compiled(r"""
     should (?:i|we)|never|(?:under|on|in|at|by) no (?:circumstances?|account|means|case|condition))(?: ,)*""")
 _DECLARES = re.compile(r"^(?:declar\w+ |call (?:a )?(?:mayday|pan)|(?:make|send|put out|transmit|broadcast) an? "
                        r"(?:mayday|pan|distress|urgency))")
+_WHEN_ALONE = compiled(r"""
+    (?:later|soon|first|again|yet|now|then|shortly|in (?:about )?\w+ (?:minutes?|seconds?|moments?|bit|while|mins?|
+    secs?)|
+    (?:after|before|while|until) .*)""")
+"""Nothing to say, but when: "tell approach later"."""
 _MEANT = re.compile(r"^(?:request|declar|mayday|pan\b|emergency|we (?:have|need|want|are))")
 """Calls without an address that are taken back before they are sent; "negative, disregard" is said."""
 _LEFT_OPEN = compiled(r"""
@@ -45,7 +50,10 @@ _LEFT_OPEN = compiled(r"""
 _COCKPIT = compiled(r"""
     ^(?:set|cover|uncover|hide|check|look|compare|align|reset|tune|pull|push|switch|open|close|squawk|ident|
     scan|fly partial|fly full|fly the|go partial|partial panel|turn (?:on|off)|turn the|start the timer|put|use|trust|
-    level the|level my|lean|stop the turn|run the|wait \d+|wait for \d+|wait a)\b""")
+    level the|level my|lean|stop the turn|run the|wait \d+|wait for \d+|wait a)\b|
+    ^(?:the |my |our )?(?:pitot|standby|alternate|alternator|battery|master|avionics|autopilot|carb|carburettor|
+    landing|nav|
+    strobes?|beacon)(?: \w+){0,2} (?:on|off|open|closed)\b""")
 _NEVER_SAID = compiled(r"""
     ^(?:(?:cover|uncover|hide|mask)(?: up)? (?:the|my|our|both|that|<\w+>|ai|dg|tc|horizon|attitude|gyros?)|
     (?:go|fly) partial panel|go partial$|fly full panel|level (?:the|my|our) wings|
@@ -118,14 +126,14 @@ def held_back(said: Sequence[Token], typed: str, context: Context, *, whole: boo
     plain = without_opening(text)
     skipped = len(text) - len(plain)
     opened = radio.opening_of(plain)
-    if opened >= len(plain):
+    if opened >= len(plain) or _WHEN_ALONE.fullmatch(plain[opened:]):
         return Unclear(ASK_WORDS)   # "tell approach", and nothing is said
     words = plain[opened:]
     call = read_call(words, context)
     first = text[:skipped + opened].count(" ") + (opened == 0)
     if _taken_back(said, typed, first, any_words=call.urgency != "none" or bool(call.equipment or call.assistance)):
         return Unclear(ASK_NOT_DONE)
-    if (call.urgency != "none" and _LEFT_OPEN.search(text)) or text.endswith(" or not"):
+    if ((call.urgency != "none" or call.equipment) and _LEFT_OPEN.search(text)) or text.endswith(" or not"):
         return Unclear(ASK_SENT)
     if (_DECLARES.match(plain) and conditional.is_conditional(plain)) or _only_if(words, context):
         return conditional.asked_in_time(said, typed)
