@@ -2,8 +2,7 @@
 
 `radio_calls` and `actions` are the given lines; two thirds were read while the lexicon grew, the last third only its
 misses, late. `own_read` are lines of our own (common practice, no source), written and labelled after the same rules by
-people
-who did not know the reader, and then read by us; `own_unread` are such lines that only the score has seen.
+people who did not know the reader, and then read by us; `own_unread` are such lines that only the score has seen.
 """
 
 from pathlib import Path
@@ -18,8 +17,8 @@ DATA = Path(__file__).parent.parent / "data"
 
 @pytest.mark.parametrize(("file", "lines", "exact", "every_field", "invented"), [
     ("radio_calls", 160, 0.98, 0.98, 0.01),
-    ("own_read_calls", 2_120, 0.93, 0.97, 0.01),
-    ("own_unread_calls", 120, 0.84, 0.94, 0.01),
+    ("own_read_calls", 2_880, 0.95, 0.98, 0.01),
+    ("own_unread_calls", 160, 0.85, 0.94, 0.01),
 ])
 def test_share_of_calls_read_right_stays_up_and_invented_reports_stay_rare(file, lines, exact, every_field, invented):
     score = score_calls(call_rows(DATA / f"{file}.jsonl"))
@@ -33,8 +32,8 @@ def test_share_of_calls_read_right_stays_up_and_invented_reports_stay_rare(file,
 
 @pytest.mark.parametrize(("file", "lines", "exact", "most_wrong"), [
     ("actions", 200, 0.99, 0.0),
-    ("own_read_actions", 2_680, 0.965, 0.02),
-    ("own_unread_actions", 120, 0.87, 0.06),
+    ("own_read_actions", 3_440, 0.97, 0.01),
+    ("own_unread_actions", 160, 0.97, 0.02),
 ])
 def test_share_of_actions_read_right_stays_up_and_doing_the_wrong_thing_stays_rare(file, lines, exact, most_wrong):
     score = score_actions(action_rows(DATA / f"{file}.jsonl"))
