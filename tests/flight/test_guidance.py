@@ -172,7 +172,7 @@ def test_below_the_minimum_altitude_a_vector_begins_above_it_and_none_is_changed
     # FAA JO 7110.65 5-6-1, by memory: vectors at or above the minimum vectoring altitude
     talk = inbound(ILS)
     talk.radar = near(TALLOWBY, -1.0, 240.0, altitude_ft=1500.0)
-    assert "leaving three thousand, fly heading" in talk.say("04W, request vectors to Wendle")[0]
+    assert "leaving three thousand, fly heading" in " ".join(talk.say("04W, request vectors to Wendle"))
     said: list[str] = []
     for _ in range(60):
         talk.radar = replace(talk.radar, altitude_ft=talk.radar.altitude_ft + 8.0)
