@@ -74,11 +74,14 @@ def light_shows(text: str) -> bool:
     return _LIGHT.search(text) is not None and _WARNS.search(text) is None
 
 
+_NO_ACT = re.compile(r"(?:(?:and|i|we) )*(?:need|want|have|has|had|got|lost|is|are|was|in|on|at|with|still|no)\b")
+
+
 def tells(text: str) -> bool:
     """Whether an order's text tells what was done, or was to be done, or how a light shows."""
     plain = without_opening(text)
     if any(_STANDS.match(each) for each in (text, plain)) and " so " not in text and not any(
-            has_shape_of_order(part) for part in text.split(" , ")[1:]):
+            has_shape_of_order(part) and not _NO_ACT.match(part) for part in text.split(" , ")[1:]):
         return True
     return any(pattern.match(each) for each in (text, plain)
                for pattern in (_PAST, _FORGOT, _BARE_PAST, _NOT_YET, _RELAYED)) or _LIGHT.search(plain) is not None
