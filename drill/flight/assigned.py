@@ -24,7 +24,8 @@ _NEAR_FT, _NEAR_DEG = 150.0, 10.0
 _READ_BACK = frozenset({"readback", "wilco", "roger"})
 _CHECKS = compiled(r"""
     \b(?:confirm|verify|say again|was that|is that|did you say|what (?:is|was)(?=.*\b(?:assigned|cleared|clearance)\b)|
-    (?:are we|am i)(?= cleared)|what are we cleared)\b.*
+    (?:are we|am i)(?= cleared)|what are we cleared|
+    which (?=(?:altitude|heading) (?:was|is|did)))\b.*
     \b(?:heading|altitude|clearance|cleared|assigned|\d{3,5}|\d+ thousand)\b""")
 _HEADING = re.compile(r"\bheading\b|\bturn\b")
 _ALTITUDE = re.compile(r"\baltitude\b|\bthousand\b|\b\d{4,5}\b|\blevel\b")

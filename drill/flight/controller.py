@@ -156,7 +156,7 @@ def say(state: ControllerState, line: Say, t_s: float) -> ControllerState:
         heading_deg=line.heading_deg if line.heading_deg is not None else None if free and not state.vectored else (
             state.heading_deg),
         altitude_ft=altitude, altimeter=altimeter_in(line.words) or state.altimeter,
-        descent_given=state.descent_given or (line.at_discretion and "descend" in line.words.lower()),
+        own_descent_s=t_s if line.at_discretion and "descend" in line.words.lower() else state.own_descent_s,
         own_heading=emergency(state) or free or (state.own_heading and line.heading_deg is None),
         own_altitude=line.at_discretion or own_altitude(state) or (state.own_altitude and line.altitude_ft is None),
         turns=None if line.heading_deg is not None else state.turns,

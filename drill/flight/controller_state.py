@@ -146,6 +146,7 @@ class ControllerState:
     prompts: int = 0                      # "say intentions" into a long silence
     radar_approach: bool = False          # asked for, and to be had there
     descent_given: bool = False
+    own_descent_s: float = _NEVER         # when the scenario last left the descent to the pilot
     outbound_deg: float | None = None     # led away from the field, to lose height before the approach
     brought_down: bool = False            # and that has been done
     vectored: bool = False                # headings lead it to `place`,

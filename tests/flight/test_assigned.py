@@ -48,7 +48,7 @@ def test_an_altitude_three_hundred_feet_from_what_radar_shows_is_to_be_verified(
     ("confirm heading 240", "affirmative, heading two four zero"),
     ("say again my heading?", "heading two four zero"), ("confirm six thousand?", "affirmative, maintain six thousand"),
     ("verify we are cleared to seven thousand", "negative, maintain six thousand"),
-    ("what is our assigned altitude", "maintain six thousand"),
+    ("what is our assigned altitude", "maintain six thousand"), ("which altitude was that", "maintain six thousand"),
     ("confirm we are cleared to Tallowby", "cleared as filed"),
 ])
 def test_who_wants_it_confirmed_hears_what_is_assigned(words: str, answer: str) -> None:

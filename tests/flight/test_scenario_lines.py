@@ -6,10 +6,12 @@ from dataclasses import replace
 
 import pytest
 
+from drill.clean import Clean
 from drill.flight import controller
 from drill.language import read_call
 from drill.scenario.model import Asks, Say
 from flight.talk import CONTEXT, HERE, Talk
+from flight.test_plans import over_orrinfell_country
 
 
 def test_an_acknowledgement_of_what_wanted_one_is_left_in_peace() -> None:
@@ -146,3 +148,22 @@ def test_nothing_is_said_while_the_pilot_talks() -> None:
     state, spoken = controller.step(talk.scenario, talk.state, HERE, 1.0, pilot_talks=True, seed=1)
     assert spoken == []
     assert state.lines
+
+
+def test_turns_at_discretion_are_not_said_to_an_airplane_on_vectors() -> None:
+    talk = Talk()
+    talk.say("Larkspur 5304W, request vectors to Wendle")
+    talk.line(Say(Clean("{callsign}, climb and maintain eight thousand, or as you need. Turns at your discretion."),
+                  altitude_ft=8000.0, at_discretion=True))
+    said = " ".join(talk.wait(15))
+    assert "eight thousand" in said
+    assert "discretion" not in said
+
+
+def test_a_descent_that_is_left_to_the_pilot_is_not_ordered_at_once() -> None:
+    talk = over_orrinfell_country()
+    talk.say("Larkspur 5304W, request vectors and a surveillance approach at Orrinfell")
+    talk.line(Say(Clean("{callsign}, descend at your discretion, {altitude} until I clear you."), altitude_ft=2600.0,
+                  at_discretion=True))
+    assert "descend and maintain" not in " ".join(talk.wait(60))
+    assert "descend and maintain two thousand six hundred" in " ".join(talk.wait(120)), "who stays up is told"
