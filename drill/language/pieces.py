@@ -191,7 +191,8 @@ LONGEST_WAY = 8
 _GROUPS = (_STATES, _SIDES, frozenset({"up", "down"}), frozenset({"standard", "half"}), frozenset({"more", "less"}),
            frozenset({"climb", "descend"}))
 """Words of which one takes the place of another: "pitot heat on, no, off"."""
-_LEADING = frozenset({"the", "my", "our", "to", "at", "a", "heading", "about", "around", "for", "altitude", "code"})
+_LEADING = frozenset({"the", "my", "our", "to", "at", "a", "heading", "about", "around", "for", "altitude", "code",
+                      "by", "of", "just", "only"})
 
 
 _MENDED = frozenset({"wings", "panel", "thousand", "seconds", "minutes", "minute", "rpm", "up", "down", "climb",
@@ -303,6 +304,15 @@ _TURNING = frozenset({"turn", "turning", "left", "right", "come", "steer", "fly"
 _ONLY_SIDE = frozenset({"left", "right", "turn", "hand", "the", "to", "instead", "please", "it", "a"})
 
 
+def _without_old(piece: list[Token], clause: Sequence[Token]) -> list[Token]:
+    """Return `piece` without its figures, or its names and what follows them, where `clause` has such anew."""
+    if any(token.text[0].isdigit() for token in clause):
+        kept = [token for token in piece if not token.text[0].isdigit() and token.text not in _UNITS]
+        return kept[:-1] if kept and kept[-1].is_break else kept
+    named = next((at for at, token in enumerate(piece) if name_of(token.text)), len(piece))
+    return piece[:named] if any(name_of(token.text) for token in clause) else piece
+
+
 def _named(line: Sequence[Token]) -> int:
     end = next((at for at, token in enumerate(line) if token.is_break and at), len(line))
     return sum(name_of(token.text) is not None for token in line[:end])
@@ -352,13 +362,17 @@ def _replace(pieces: list[list[Token]], after: Sequence[Token]) -> int:
         pieces[-1] = list(piece[:next(at for at, token in enumerate(piece) if name_of(token.text))])
         return 0
     used = 0
-    if after[0].text in ("at", "to", "for", "about", "around") and len(after) > 1 and (
+    if after[0].text in ("at", "to", "for", "about", "around", "by") and len(after) > 1 and (
             after[1].text == "<place>" or after[1].text[0].isdigit()):
         after, used = after[1:], 1
     if after[0].text == "<place>":
         pieces[-1] = [after[0] if token.text == "<place>" else token for token in piece]
         return used + (after[0] in pieces[-1])
     mended = corrected([*piece, Token("correction", after[0].start, after[0].start), *after])
+    only = clause[0].text in ("just", "only") and _named(clause) > 0
+    if only or any(token.text == "correction" for token in mended[len(piece):]):
+        pieces[-1] = _without_old(piece, clause)
+        return used
     pieces[-1] = list(mended[:max(0, len(mended) - len(after))]) if len(mended) >= len(after) else list(mended)
     in_place = after[0].text[0].isdigit() and after[0].text in (token.text for token in pieces[-1])
     return used + in_place   # the figure stands where the one taken back stood

@@ -164,7 +164,7 @@ def transponder(order: Order) -> list[Action] | None:
     ident = re.search(r"\bident(?:ing)?\b(?! the)", text)
     if re.search(r"\bsquawk\w*\b|<transponder>|\bcode\b|\b(?:in|on) the box\b", text):
         codes = re.findall(r"\b([0-7]{4})\b", text)
-        if len(set(codes)) > 1 and " and " in text:
+        if len(set(codes)) > 1:
             return [Unclear("Which of these codes?")]
         if match := re.search(r"\b([0-7]{4})\b", text):
             set_to = Squawk(match.group(1))
