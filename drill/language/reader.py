@@ -45,22 +45,16 @@ from drill.language.meaning import (
     Unclear,
     Wait,
 )
+from drill.language.mending import WITHDRAWN, correction_at
 from drill.language.numbers import join_numbers
 from drill.language.orders import Order, order, without_opening
 from drill.language.patterns import compiled
-from drill.language.pieces import (
-    JOINTS,
-    LONGEST_ORDER,
-    WITHDRAWN,
-    correction_at,
-    pieces_of,
-    starts,
-    trimmed,
-)
+from drill.language.pieces import pieces_of, trimmed
 from drill.language.places import with_places
 from drill.language.run_on import run_on
 from drill.language.shorthand import spelled_out
 from drill.language.spelling import spelled
+from drill.language.starting import JOINTS, LONGEST_ORDER, starts
 from drill.language.together import exclude_each_other, parted, settled
 from drill.language.withdrawn import dropped_at
 from drill.language.words import Token, joined, tokens

@@ -11,8 +11,8 @@ from drill.language.lexicon import Lexicon
 from drill.language.meaning import Action, Diagnose, Unclear
 from drill.language.orders import Order, order
 from drill.language.patterns import compiled
-from drill.language.pieces import LONGEST_ORDER
 from drill.language.sending import NO_END
+from drill.language.starting import LONGEST_ORDER
 from drill.language.words import Token, joined
 
 Reader: TypeAlias = Callable[[Order], list[Action] | None]

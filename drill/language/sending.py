@@ -13,9 +13,11 @@ from drill.language.calls import read_call
 from drill.language.callsigns import addressed
 from drill.language.forbidding import ASK_NOT_DONE
 from drill.language.meaning import Context, Unclear
+from drill.language.mending import correction_at
 from drill.language.orders import without_opening
 from drill.language.patterns import compiled
-from drill.language.pieces import JOINTS, LONGEST_ORDER, correction_at, pieces_of
+from drill.language.pieces import pieces_of
+from drill.language.starting import JOINTS, LONGEST_ORDER
 from drill.language.withdrawn import dropped_at, drops_plainly
 from drill.language.words import Token, joined, word_set
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from drill.language.lexicon import LAST_WORD, standard
-from drill.language.pieces import starts
+from drill.language.starting import starts
 from drill.language.words import tokens, word_set
 
 _EVERYDAY = word_set(
