@@ -26,16 +26,17 @@ _BLOCK_FT, _LEAST_SAID_FT = 1000.0, 500.0
 _OPPOSITE_FT = 300.0
 _UP, _DOWN = re.compile(r"\b(?:climb|higher|up)\b"), re.compile(r"\b(?:descend|descent|lower|down)\b")
 _NOW = re.compile(r"\b(?:now|immediate(?:ly)?|right away|at once|asap|urgent(?:ly)?)\b")
+_NAMED = re.compile(r"\b(?:get|have|want|like|need|take|make (?:that|it)|chance of)(?: (?:up|down|at|to))* (\d{4,5})\b")
 _NO_LEVEL = re.compile(r"\b(?:miles?|degrees|heading|minutes?|hours?|gallons)\b")
 
 
 def altitude_in(words: str) -> int | None:
-    """Return the one altitude (ft) that words name by thousands or in full, None for none or for several."""
+    """Return the one altitude (ft) that words ask for or mend, None for none or for several: "can we get 9000"."""
     if _NO_LEVEL.search(words.lower()):
         return None
-    found = {int(each.text) for each in join_numbers(tokens(words.lower())) if each.text.isdecimal()}
-    levels = [each for each in found if 1000 <= each <= CEILING_FT]
-    return levels[0] if len(levels) == 1 else None
+    said = " ".join(each.text for each in join_numbers(tokens(words.lower())))
+    levels = {int(each) for each in _NAMED.findall(said) if 1000 <= int(each) <= CEILING_FT}
+    return levels.pop() if len(levels) == 1 else None
 
 
 def granted_altitude(scenario: Scenario, state: ControllerState, call: Call, radar: Radar, *,
@@ -58,7 +59,7 @@ def granted_altitude(scenario: Scenario, state: ControllerState, call: Call, rad
     up, down = (said_now(words, each) for each in (_UP, _DOWN))
     if (up and not down and wanted < radar.altitude_ft - _OPPOSITE_FT) or (
             down and not up and wanted > radar.altitude_ft + _OPPOSITE_FT):
-        return replace(state, wants_altitude=True), ""   # "climb two thousand feet" from five thousand: to, or by?
+        return _unnamed(scenario, state, words)   # "climb two thousand feet" from five thousand: to, or by?
     if wanted < least and emergency(state):
         base = "" if cloud is None else f", bases are reported at {altitude_words(cloud.base_ft)}"
         state = replace(state, altitude_ft=None, own_altitude=True)
@@ -81,7 +82,8 @@ def _unnamed(scenario: Scenario, state: ControllerState, words: str) -> tuple[Co
         _NOW.search(words) is not None or state.told.conditions == "icing" or state.control == "unable"))
     if need or state.own_altitude:
         way = "descend" if _DOWN.search(words) else "climb" if _UP.search(words) else "altitude"
-        state = replace(state, own_altitude=True, altitude_ft=None, wants_altitude=False)
+        # how high he means to go has to be known above him; how low is the pilot's affair
+        state = replace(state, own_altitude=True, altitude_ft=None, wants_altitude=way == "climb")
         return state, f"{way} at your discretion, {least}"
     return replace(state, wants_altitude=True), ""
 

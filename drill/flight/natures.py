@@ -23,7 +23,9 @@ class Nature:
 
 
 NATURES = (
-    Nature("fire", "fire", compiled(r"\b(?:on fire|(?<!cease )fire|flames?)\b"), crews=True),
+    Nature("fire", "fire", compiled(r"""
+        \b(?:on fire|fire(?! (?:trucks?|crews?|services?|tenders?|engines?|brigade|department|equipment|extinguishers?|
+        rescue)\b)|flames?)\b"""), crews=True),
     Nature("burning", "burning smell", compiled(r"\bburning\b"), crews=True),
     Nature("smoke", "smoke", compiled(r"\b(?:smoke|fumes)\b"), crews=True),
     Nature("medical", "medical emergency", compiled(r"""
@@ -44,7 +46,8 @@ NATURES = (
         \b(?:(?:we|i) (?:are|am) lost|is lost|do not know where (?:i|we) (?:am|are)|lost our (?:way|position)|
         unsure of (?:our|my) position)\b""")),
     Nature("disoriented", "spatial disorientation", compiled(r"""
-        \b(?:disorient\w*|vertigo|spinning|which way is up|spatial\w*)\b""")),
+        \b(?:disorient\w*|vertigo|which way is up|spatial disorientation)\b|
+        \b(?:everything|the (?:room|world|whole panel)|my head)(?:'s| is)? spinning\b""")),
     Nature("disagree", "instruments unreliable", compiled(r"""
         \binstruments? (?:\w+ ){0,3}(?:disagree\w*|crazy|wild|unreliable|do not agree)\b""")),
     Nature("open", "door open", compiled(r"\b(?:door|window|hatch|canopy)\b.*\b(?:open|popped|off)\b")),
@@ -56,9 +59,11 @@ def natures_in(call: Call) -> tuple[str, ...]:
     """Return the keys of what a call says is wrong; () for one that reports nothing wrong."""
     icing = call.conditions == "icing"
     if not (call.trouble or call.equipment or call.urgency != "none" or icing or call.impairment):
-        return ("fuel",) if call.fuel_min is not None and call.fuel_min < LOW_FUEL_MIN else ()
+        low = call.fuel_min is not None and call.fuel_min < LOW_FUEL_MIN and "minimum fuel" not in call.words.lower()
+        return ("fuel",) if low else ()
     found = [each.key for each in NATURES if each.key != "icing" and said_now(call.words, each.said)]
-    if call.fuel_min is not None and call.fuel_min < LOW_FUEL_MIN and "fuel" not in found:
+    minimum = "minimum fuel" in call.words.lower()   # that is its own word (AIM 5-5-15)
+    if call.fuel_min is not None and call.fuel_min < LOW_FUEL_MIN and "fuel" not in found and not minimum:
         found.append("fuel")
     return (*found, "icing") if icing else tuple(found)
 

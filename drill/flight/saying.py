@@ -10,7 +10,10 @@ _CLAUSE = re.compile(r"[,.;!:]|\b(?:and|but|then|because|so)\b")
 _GOVERNS = compiled(r"""
     \b(?:no|not|never|without|unable|negative|if|unless|until|when|once|may|might|would|should|could|report|in case|
     avoid\w*|cancel\w*|instead of|rather than)\b""")
-_PUT_OFF = re.compile(r"^\W*(?:if|unless|when|once|only if|in case|at the)\b")
+_PUT_OFF = compiled(r"""
+    ^\W*(?:if|unless|when|once|only if|in case|at the)\b|
+    ^(?:'s| is| has| was)?(?: all| now| been| just)* (?:gone|cleared|stopped|over|out(?! of))\b""")
+"""What follows words that puts them off, or says that it is over."""
 _ASKED = re.compile(r"^\W*(?:should|shall|do|are|is|can|could|what|how|why|where)\b.*\?$")
 
 

@@ -38,7 +38,7 @@ ANSWERS_WITHIN_S = 60.0  # a call so soon after a line to this airplane answers 
 _WHERE = re.compile(r"\b(?:pass(?:ing|ed)|leaving|left|through|out of|at|level)(?: at)? [\w.,]+(?! (?:for|to)\b)")
 """Where an airplane is, and not where to."""
 _LOSING = compiled(r"""
-    \b(?:can ?not|can['\u2019]t|unable to|not able to|could ?n[o'\u2019]t) (?:really )?(?:hold|keep|maintain|control)
+    \b(?:can ?not|can['\u2019]?t|unable to|not able to|could ?n[o'\u2019]t) (?:really )?(?:hold|keep|maintain|control)
     [ ](?:an? |our |my |the |any |this )?(?:heading|altitude|level|control|wings|attitude|airplane|aircraft|it\b)|
     \blosing (?:control|it)\b|\blost control\b|\bout of control\b|\bdisorient(?:ed|ated)\b|\bvertigo\b|
     \bin a (?:spin|spiral)\b""")

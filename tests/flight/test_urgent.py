@@ -77,6 +77,25 @@ def test_what_is_denied_or_asked_is_not_copied(words: str) -> None:
     assert talk.state.stage == "routine"
 
 
+@pytest.mark.parametrize(("words", "never"), [
+    ("our DG is spinning like a top, request no-gyro vectors", "disorientation"),
+    ("alternator failed, have the fire trucks ready", "copy fire"), ("alternator failed, smoke is gone now", "smoke"),
+    ("minimum fuel, 25 minutes", "low fuel"),
+])
+def test_words_that_only_sound_like_trouble_are_not_copied(words: str, never: str) -> None:
+    assert never not in heard(f"Larkspur 5304W, {words}")
+
+
+@pytest.mark.parametrize("words", [
+    "moderate rime at seven thousand, request lower immediately", "in ice at six thousand, any chance of lower",
+    "ice ice ice, cant hold altitude, 5000, give me lower",
+])
+def test_where_the_airplane_is_is_not_taken_for_the_altitude_that_is_wanted(words: str) -> None:
+    said = heard(f"Larkspur 5304W, {words}")
+    assert f"descend at your discretion, {LEAST}" in said.lower()
+    assert "maintain" not in said
+
+
 def test_without_an_engine_the_nearest_field_is_said_and_nobody_asks_about_altitude() -> None:
     talk = over_orrinfell_country()
     said = " ".join(talk.say("mayday mayday mayday, Larkspur 5304W, engine failure, in cloud, two on board"))
