@@ -116,7 +116,9 @@ def _turning_there(state: ControllerState, call: Call, wants: set[str]) -> tuple
     """Grant a hold, or a circle, where the airplane is or over the field that it names; end a hold on its word."""
     stays = "" if state.altitude_ft is None or state.own_altitude else f", maintain {altitude_words(state.altitude_ft)}"
     if "hold" in wants:
-        where = f"over {call.places[0]}" if call.places else "where you are"
+        over = next((each for each in call.places if re.search(
+            rf"\bhold\w*[^,.]*\b(?:over|at|above) (?:the )?{re.escape(each.lower())}\b", call.words.lower())), "")
+        where = f"over {over}" if over else "where you are"
         state = replace(state, own_heading=True, heading_deg=None, turns=None, vectored=False, holding=True)
         return state, [f"hold {where} approved, left or right turns{stays}, advise ready to proceed"]
     if state.holding and said_now(call.words, _PROCEEDS):

@@ -42,6 +42,7 @@ _LOSING = compiled(r"""
     [ ](?:an? |our |my |the |any |this )?(?:heading|altitude|level|control|wings|attitude|airplane|aircraft|it\b)|
     \blosing (?:control|it)\b|\blost control\b|\bout of control\b|\bdisorient(?:ed|ated)\b|\bvertigo\b|
     \bin a (?:spin|spiral)\b""")
+_ROUGHLY = re.compile(r"\b(?:within|better than|any closer|precisely|accurately|exactly|plus|turbulence)\b")
 _HALF = compiled(r"""
     \b(?:heading|altitude)\b[^,.]*\b(?:no|not)\b|\b(?:not|no|but not)(?: \w+)? (?:heading|altitude)\b""")
 """One of the two that a pilot was asked about cannot be held."""
@@ -119,6 +120,8 @@ def control_said(state: ControllerState, call: Call) -> Control:
     """Return what a call says of keeping control, by itself or as an answer to that question; "" for nothing."""
     kinds = {reply.kind for reply in call.replies}
     losing = _LOSING.search(call.words.lower())
+    if losing is not None and "block_altitude" in call.assistance and _ROUGHLY.search(call.words.lower()):
+        losing = None                     # it is held as well as the air lets it
     if losing is not None and _NOT_LOST.search(call.words[:losing.start()]) is None:
         return "unable"
     if state.question == "control":

@@ -96,6 +96,12 @@ def test_where_the_airplane_is_is_not_taken_for_the_altitude_that_is_wanted(word
     assert "maintain" not in said
 
 
+def test_who_wants_a_block_because_the_air_is_rough_is_no_emergency() -> None:
+    said = heard("Larkspur 5304W, unable to hold altitude within 300 feet, request a block five to seven thousand")
+    assert "emergency" not in said
+    assert "block five thousand through seven thousand approved" in said
+
+
 def test_without_an_engine_the_nearest_field_is_said_and_nobody_asks_about_altitude() -> None:
     talk = over_orrinfell_country()
     said = " ".join(talk.say("mayday mayday mayday, Larkspur 5304W, engine failure, in cloud, two on board"))
