@@ -18,7 +18,7 @@ from drill.flight.ifr import ifr_cancelled
 from drill.flight.information import asked_about, informed, nearest_first, seen_visual
 from drill.flight.missed import missed_instructions, missed_words
 from drill.flight.phraseology import field_of, heading_words, spoken_callsign, where_is
-from drill.flight.replying import FUEL_IN_WORDS, NO_GYRO, OFFER, SEES, Question
+from drill.flight.replying import FUEL_IN_WORDS, NO_GYRO, OFFER, Question, sees
 from drill.flight.saying import said_now
 from drill.flight.served import approach_field
 from drill.flight.sighting import sighted
@@ -137,7 +137,8 @@ def _in_sight(a: Answering) -> Answering:
     asked = a.state.question == FIELD
     if asked and "negative" in a.kinds:
         return a.saying("roger, report the field in sight")
-    if not (said_now(a.call.words, SEES) or (asked and "affirmative" in a.kinds)) or a.radar.on_ground:
+    names = [each.name for each in a.scenario.fields]
+    if not (sees(a.call.words, names) or (asked and "affirmative" in a.kinds)) or a.radar.on_ground:
         return a
     state, words = sighted(a.scenario, a.state, a.radar)
     if words:                             # that is what was asked for

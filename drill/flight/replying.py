@@ -6,7 +6,7 @@ A yes, a no and a "stand by" in other words become the reply that they are; what
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 
 from drill.flight.controller_state import ControllerState
@@ -50,7 +50,8 @@ _YES = compiled(rf"""
     (?: (?:sir|please|now|yes))*$""")
 _NO = compiled(rf"""
     {_FOREWORDS}(?:no|nah|not (?:yet|really|now|quite|at this (?:time|point|moment)|at the moment|right now|at all)|
-    (?:we|i) (?:are|am|do|can|will) not|i do not (?:think|believe) so|rather not|no (?:thanks|thank you))
+    (?:we|i) (?:are|am|do|can|will) not|i do not (?:think|believe) so|(?:(?:i|we) would )?rather not|
+    no (?:thanks|thank you))
     (?: (?:sir|thanks|thank you))*$|
     ^(?:disregard|cancel that|never ?mind)\b.*\b(?:keep|stay|remain)\b""")
 _WAITS = compiled(rf"""
@@ -89,11 +90,13 @@ GOOD_WEATHER = compiled(r"""
 _SOON = compiled(r"""
     \b(?:land|get down|get on the ground|put (?:it|her) down)\b.*\b(?:as soon as|soonest|anywhere|right now|asap|
     immediately|nearest|quickly)\b|^(?:the )?(?:nearest|closest)(?: (?:airport|field|runway|suitable))*$""")
+_NO_EMERGENCY = compiled(r"""
+    \bnot (?:yet|now|at this time|right now|necessary|needed)\b|^no (?:problem|worries|need)\b|\bunder control\b|
+    ^maybe later$""")
 _SERVICE = re.compile(r"\bno[- ]gyro\b(?: vectors?| turns?)?")
-SEES = compiled(r"""
+_SEES = compiled(r"""
     \b(?:runway|field|airport|lights|it)(?: is| are)? in sight\b|
     \b(?:see|have) (?:the |it |our )?(?:runway|field|airport|lights)(?: in sight)?\b|^in sight\b(?! of)""")
-"""The field is reported in sight."""
 _TO_LAND = re.compile(r"^(?:to |we will |i want to |we want to )?land(?:ing)?(?: please)?$")
 _GOES_ON = compiled(r"""
     \b(?:continu(?:e|ing)|proceed(?:ing)?|carry on|press on)(?: \w+){0,3} (?:as (?:cleared|filed|planned)|on course|
@@ -176,6 +179,12 @@ def _intentions(call: Call, said: str, context: Context) -> Call:
     return replace(call, intentions=True) if goes_on(call) else call
 
 
+def sees(words: str, places: Iterable[str]) -> bool:
+    """Say whether a field is reported in sight, be it by its name."""
+    named = "|".join(re.escape(each.lower()) for each in places)
+    return said_now(words, _SEES) or (bool(named) and said_now(words, re.compile(rf"\b(?:{named})(?: is)? in sight\b")))
+
+
 def goes_on(call: Call) -> bool:
     """Say whether a call means to go on as cleared."""
     return said_now(call.words, _GOES_ON)
@@ -205,7 +214,7 @@ def _emergency(call: Call, said: str, context: Context) -> Call:  # noqa: ARG001
         return call
     if "affirmative" in kinds and not _HEDGED.search(said):
         return replace(call, urgency="emergency")
-    declines = "negative" in kinds or re.search(r"\bnot (?:yet|now|at this time|right now)\b", said) is not None
+    declines = "negative" in kinds or _NO_EMERGENCY.search(said) is not None
     return replace(call, declines_emergency=declines)
 
 

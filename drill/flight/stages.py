@@ -153,7 +153,7 @@ def known(state: ControllerState, question: str) -> bool:
     if question == "intentions":
         return bool(state.place)
     if question == "emergency":
-        return state.told.urgency != "none"
+        return state.told.urgency != "none" or state.declined
     return question in _BY_KEY and question != "altitude" and _BY_KEY[question].known(state)
 
 

@@ -19,13 +19,13 @@ from drill.flight.replying import (
     GOOD_WEATHER,
     NO_GYRO,
     OVER,
-    SEES,
     answered,
     bare,
     bound_first,
     fuel,
     people,
     ruled_out,
+    sees,
 )
 from drill.flight.saying import said_now
 from drill.flight.stages import ANYTHING
@@ -153,7 +153,7 @@ def answers(state: ControllerState, words: str, actions: Sequence[Action], conte
     call = read_call(words, context)
     if gives_up(state, call, context) and all(isinstance(each, Unclear) for each in actions):
         return True
-    if said_now(words, SEES) and all(isinstance(each, Unclear) for each in actions):
+    if sees(words, context.places) and all(isinstance(each, Unclear) for each in actions):
         return True                       # it is for nobody else
     open_ = left_open(state)
     if not state.question and not open_:

@@ -65,12 +65,13 @@ def test_a_yes_with_news_behind_it_declares(words: str) -> None:
     assert talk.state.told.urgency == "emergency"
 
 
-@pytest.mark.parametrize("words", ["not yet", "no", "negative, 04W", "not at this time"])
+@pytest.mark.parametrize("words", ["not yet", "no", "negative, 04W", "not at this time", "no problem, 04W",
+                                   "we have it under control", "I would rather not"])
 def test_not_yet_is_a_no(words: str) -> None:
     talk = after(REPORT)
     assert is_sent(talk, words)
     talk.say(words)
-    assert (talk.state.told.urgency, talk.state.declined) == ("none", True)
+    assert (talk.state.told.urgency, talk.state.declined, talk.state.question) == ("none", True, "")
 
 
 @pytest.mark.parametrize("words", ["smooth", "light chop", "bumpy", "fine, thanks", "no", "not bad"])
