@@ -18,6 +18,7 @@ from drill.flight.state import MOST_WAITING, STEPS_A_SECOND, FlightState
 from drill.flight.understanding import answers
 from drill.language import read, read_call
 from drill.language.meaning import Action, BreakOff, Decide, Diagnose, Transmit, Unclear
+from drill.language.sending import kept_back
 from drill.scenario.model import Scenario
 
 _STEP_US = 1_000_000 // STEPS_A_SECOND
@@ -137,7 +138,8 @@ class Flight:
         if self.ended is not None or not words:
             return []
         actions = read(words, self._setting.context)
-        if answers(self._state.atc, words, actions, self._setting.context):
+        if not kept_back(words, actions, self._setting.context) and answers(
+                self._state.atc, words, actions, self._setting.context):
             kept = [each for each in actions if isinstance(each, Decide | Diagnose)]   # it is decided as well as said
             actions = [Transmit(words, read_call(words, self._setting.context)), *kept]
         return self._take(words, actions)

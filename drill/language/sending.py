@@ -12,14 +12,15 @@ from drill.language import conditional, radio
 from drill.language.calls import read_call
 from drill.language.callsigns import addressed
 from drill.language.forbidding import ASK_NOT_DONE
-from drill.language.meaning import Context, Unclear
+from drill.language.meaning import Action, Context, Transmit, Unclear
 from drill.language.mending import correction_at
 from drill.language.orders import without_opening
 from drill.language.patterns import compiled
 from drill.language.pieces import pieces_of
+from drill.language.spelling import spelled
 from drill.language.starting import JOINTS, LONGEST_ORDER
 from drill.language.withdrawn import dropped_at, drops_plainly
-from drill.language.words import Token, joined, word_set
+from drill.language.words import Token, joined, tokens, word_set
 
 NO_END = word_set(
     """to and the a an not or before after by no then my our of in at with without you will should can could never
@@ -180,6 +181,14 @@ def _only_if(words: str, context: Context) -> bool:
         return False
     before = read_call(clauses[-1][:at], context)
     return before.urgency != "none" or bool(before.equipment)
+
+
+def kept_back(typed: str, actions: Sequence[Action], context: Context) -> bool:
+    """Whether a line has words that send a call, and nothing is sent: it is taken back, doubtful or conditional."""
+    if any(isinstance(action, Transmit) for action in actions):
+        return False
+    line = spelled(tokens(typed), context.lexicon)
+    return radio.is_call(line, context) or begins(line) != -1
 
 
 def anew(said: Sequence[Token]) -> int:
