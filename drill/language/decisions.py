@@ -147,7 +147,7 @@ _DECISIONS: tuple[tuple[str, re.Pattern[str]], ...] = tuple((plan, re.compile(pa
         ^taxi (?:us |it |her )?back\b|^park(?: it| up| here| us| her| the airplane| again)*$|
         ^back to (?:the )?(?:ramp|parking|hangar|gate)\b|^return to (?:the )?ramp\b|^scrub the flight\b""")),
     ("shut_down", laid_out(r"""
-        ^(?:(?:shut ?down|shutting down)(?! (?:the |my |our |all )*<(?!engine))|
+        ^<engine> shut ?(?:down|off)$|^(?:(?:shut ?down|shutting down)(?! (?:the |my |our |all )*<(?!engine))|
         shut (?:it all|it|her|everything|the engine|the airplane|<panel>|<engine>) (?:down|off)|kill the <engine>|
         secure (?:the )?(?:airplane|aircraft|<engine>)|stop the <engine>|
         shut (?:down )?(?:the )?<engine>(?: down| off)?|cut the <engine>|mixture (?:idle )?cut ?off|pull the mixture|
@@ -179,8 +179,8 @@ _DECISIONS: tuple[tuple[str, re.Pattern[str]], ...] = tuple((plan, re.compile(pa
     ("continue", laid_out(r"""
         ^(?:(?:we are|i am) )?(?:continue|press on|carry on|keep going|proceed|
         stay(?:ing)? (?:on course|the course)|keep to the plan|stick (?:with|to)(?! it)|go on|stay with the plan|
-        press ahead|as planned|continuing|fly on|resume|take ?off|go ahead with|depart|launch|continue as|
-        stay as filed)\b|\bas (?:planned|filed)$""")),
+        press ahead|as planned|continuing|fly on(?! (?:the|my|our|an?|by|<))|resume|take ?off|go ahead with|depart|
+        launch|continue as|stay as filed)\b|\bas (?:planned|filed)$""")),
     ("divert", laid_out(r"""
         ^(?:return|turn back|go back|head back|come back|returning|back) (?:to|for|into) |^(?:turn back|return)$|
         ^land as soon as\b""")),

@@ -26,6 +26,8 @@ INSTRUMENTS = frozenset({
     "vertical_speed_indicator", "magnetic_compass", "suction_gauge", "ammeter", "voltmeter", "tachometer", "clock",
     "navigation", "standby_instrument"})
 _SEEN_WORDS = (
+    (re.compile(r"\bhow long (?:has it been|have (?:we|i) been|so far)\b|\bwhat time\b"), "clock"),
+    (re.compile(r"\bsee (?:the )?(?:ground|surface|terrain|lights|anything|out|outside)\b"), "outside"),
     (compiled(r"""
         \b(?:where (?:am i|are we|is <place>)|how far|how long to|distance|bearing|position|dme|radial)(?!\w)"""),
      "navigation"),
@@ -61,8 +63,8 @@ def _sights(order: Order) -> list[str]:
 
 
 _LOOK = compiled(r"""
-    ^(?:look|anything|sweep|peer|squint|stare|peep|check|scan|read|peek|glance|glimpse|examine|see|view|watch|
-    monitor|verify|inspect|observe|eyeball|eyes on|study|confirm|show|gander|
+    ^(?:can (?:i|we|you) see|do (?:i|we|you) see|look|anything|sweep|peer|squint|stare|peep|check|scan|read|peek|
+    glance|glimpse|examine|see|view|watch|monitor|verify|inspect|observe|eyeball|eyes on|study|confirm|show|gander|
     have (?:a |another |one more )?(?:quick |good |close )?(?:look|peek|glance|gander|squint)|
     take (?:a |another )?(?:look|peek|glance|reading|gander|squint)|what|how|where|is|are|does|do|did|any|which|
     get a reading|(?:a )?bit of a (?:look|squi[zs])|have a shufti|(?:take|have) (?:a )?(?:quick )?squi[zs]|squi[zs]|
@@ -260,12 +262,15 @@ def fly_by(order: Order) -> list[Action] | None:
     if not _FLY_BY.search(text) or re.match(r"^(?:switch (?:on|off)|(?:put|set|bring|line) (?:it|that|them) back)\b",
                                             without_opening(text)):
         return None
+    if _ON_THE_STANDBY.search(text):
+        return [FlyBy("standby_instrument")]
     named = trusted(order)
     if (off := _FLOWN_OFF.search(text)) and off[1] in named:
         return [FlyBy(off[1])]   # "fly attitude off the turn coordinator"
     return [FlyBy(named[0])] if named else None
 
 
+_ON_THE_STANDBY = re.compile(r"\b(?:on|by|use|trust|with|off) (?:the |my )?(?:standby|backup)$")
 _FLOWN_BY = INSTRUMENTS - {"clock", "ammeter", "voltmeter", "suction_gauge"}
 
 

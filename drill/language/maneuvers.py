@@ -221,10 +221,12 @@ def _heading(text: str) -> int | None:
     return None
 
 
-_CLIMB = re.compile(r"^up \d{4,5}|\b(?:climb\w*|rise|up we go|go up|up to|higher|ascend|pull up to)\b")
+_CLIMB = re.compile(r"\bgain (?:altitude|height)(?= (?:up )?to\b)|^up \d{4,5}|"
+                    r"\b(?:climb\w*|rise|up we go|go up|up to|higher|ascend|pull up to)\b")
 _DESCEND = compiled(r"""
-    ^down \d{4,5}|\b(?:descen[dt]\w*|down we go|go down|down to|lower|drop (?:(?:her|it|us) )?(?:down )?to|
-    start down|bring (?:her|it|us) down|get (?:us|it|her) down|come down|let down|sink)\b""")
+    \blose (?:altitude|height)(?= (?:down )?to\b)|^down \d{4,5}|\b(?:descen[dt]\w*|down we go|go down|down to|lower|
+    drop (?:(?:her|it|us) )?(?:down )?to|start down|bring (?:her|it|us) down|get (?:us|it|her) down|come down|
+    let down|sink)\b""")
 _HOLD = compiled(r"""
     \b(?:pin|nail|peg|stick|hold|maintain|keep|stay|cruise|level(?: off)?|
     stop (?=at \d)|(?:stop|arrest|halt|check) (?:the |this |my )?(?:climb|descent|descending|climbing|sink)|remain|

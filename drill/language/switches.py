@@ -29,7 +29,7 @@ _ON = compiled(r"""
     \b(?:on|engage|activate|open|opened|hot|enable|apply|start|arm|use|using|pull|select|deploy|energi[sz]e|hit|
     flip|flick|throw|restore|online|crack|turn|in|want\b.* (?:going|running)|go to|switch to|switch over to|
     change over to|transfer to|heat|power up|need|cycle on|full|to alternate|connect|back on|give me|get|fire up|
-    spin up|spool up|start up|bring up|kick in)\b""")
+    spin up|spool up|start up|bring up|kick in|reset(?= (?:the |my |our )?<alternator))\b""")
 _TOLD = compiled(r"""
     ^(?:the |my |our |that )?<\w+>(?: (?!on|off)\w+)? (?:has|have|had|was|were|keeps?|kept|does|did|will not|is not|
     are not|wants|turned|turns|rolls|(?:is|are)(?! (?:to|going|coming|wanted|needed)\b))\b""")
@@ -154,7 +154,8 @@ def breaker(order: Order) -> list[Action] | None:
 
 _SPOKEN_CODES = ((r"\bsquawk(?:ing)? vfr\b", "1200"), (r"\bsquawk(?:ing)? emergency\b|\bemergency (?:squawk|code)\b",
                                                                                                    "7700"),
-                 (r"\b(?:lost|no|radio)(?: comm\w*| radio| failure)* (?:squawk|code)\b", "7600"))
+                 (r"\b(?:lost|no|radio)(?: comm\w*| radio| failure)* (?:squawk|code)\b|"
+                  r"\bsquawk(?:ing)? (?:lost|no) (?:<radio>|comm\w*|radio)", "7600"))
 """AIM 4-1-20 and 6-2-2: VFR 1200, emergency 7700, two-way communications lost 7600."""
 
 

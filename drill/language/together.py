@@ -88,6 +88,10 @@ def settled(actions: Sequence[Action]) -> list[Action]:
     side = next((each for each in _SIDES if each in kept), None)
     if _BACK in kept and side is not None:   # "reverse course, left turn"
         kept = [Turn(side.direction, by_deg=180) if each == _BACK else each for each in kept if each != side]
+    for at, action in enumerate(kept[1:], 1):
+        before = kept[at - 1]
+        if action in _SIDES and isinstance(before, Turn) and before.heading_deg and before.direction == "shortest":
+            kept[at - 1] = kept[at] = replace(before, direction=action.direction)   # "new heading 300, turn left"
     for ordered, needless in NEEDLESS:
         if any(ordered(action) for action in kept):
             kept = [action for action in kept if not needless(action)]
@@ -104,7 +108,7 @@ def settled(actions: Sequence[Action]) -> list[Action]:
 def _says_again(action: Action, before: Action) -> bool:
     """Whether a turn without an amount only says which way the turn before it goes ("turn left 20, left"), or a look
     at what is just uncovered only says why."""
-    if isinstance(action, Altitude) and action == before:
+    if action == before and (isinstance(action, Altitude) or (isinstance(action, Turn) and action.heading_deg)):
         return True
     if isinstance(action, Look) and isinstance(before, Uncover):
         return action.at == before.what
