@@ -18,7 +18,7 @@ from drill.flight.final import Spot, final_course_deg, spot_of, wanted_track_deg
 from drill.flight.missed import climb_words, missed
 from drill.flight.phraseology import altitude_words, heading_words, miles_words
 from drill.flight.served import approach_field, is_radar
-from drill.flight.sighting import landing_due
+from drill.flight.sighting import landing_due, lost_from_sight
 from drill.flight.steering import STEADY_DPS, heading_for
 from drill.flight.weather import bearing_deg, distance_nm
 from drill.language.numbers import spoken_digits
@@ -58,8 +58,9 @@ def approached(scenario: Scenario, state: ControllerState, radar: Radar, t_s: fl
     state = landing_due(scenario, state, radar, t_s)
     if state.lines:
         return state
-    gone_nm = max(_PASSED_NM, state.closest_nm + 0.5) if not state.in_sight else state.closest_nm + _SEEN_PASSED_NM
-    if state.closest_nm <= _NEAR_NM and distance > gone_nm:
+    if state.in_sight and distance > max(_NEAR_NM, state.closest_nm) + _SEEN_PASSED_NM:
+        return lost_from_sight(state, field, radar, t_s)
+    if not state.in_sight and state.closest_nm <= _NEAR_NM and distance > max(_PASSED_NM, state.closest_nm + 0.5):
         return missed(scenario, state, radar, t_s, f"you have passed {field.name}")
     if state.miles_called == 1 and not state.in_sight:
         return _past_the_point(scenario, state, field, radar, spot, t_s)

@@ -76,6 +76,15 @@ def _passed(scenario: Scenario, state: ControllerState, field: Field, radar: Rad
     return replace(state, lines=(Line(t_s, words, asks=not turn, turns=bool(turn)),))
 
 
+def lost_from_sight(state: ControllerState, field: Field, radar: Radar, t_s: float) -> ControllerState:
+    """Ask again for a field whose landing was cleared, and that the airplane has flown away from."""
+    distance = distance_nm(field, radar.north_nm, radar.east_nm)
+    where = clock_words(radar, bearing_deg(field, radar.north_nm, radar.east_nm))
+    state = replace(state, in_sight=False, landing=False, approach=None, sight_asked=len(ASKED_NM), closest_nm=distance)
+    words = f"{field.name} is {where}, {miles_words(distance)}, landing clearance cancelled, report the field in sight"
+    return replace(state, lines=(Line(t_s, words, asks=True),))
+
+
 def sighted(scenario: Scenario, state: ControllerState, radar: Radar) -> tuple[ControllerState, str]:
     """Return the controller and what it says to a field reported in sight; "" where radar shows it nowhere near.
 

@@ -132,3 +132,12 @@ def test_in_a_block_or_a_hold_nobody_is_told_that_he_is_high() -> None:
         said = heard(talk, "04W is ready for the approach") + " ".join(talk.wait(30))
         assert "proceed direct Tallowby" in said
         assert "you are high for the approach" in said
+
+
+def test_who_flies_away_from_the_field_that_he_saw_is_asked_for_it_again() -> None:
+    talk = over()
+    talk.radar = near(talk.scenario.fields[2], 3.0, 270.0, altitude_ft=2600.0)
+    heard(talk, "Larkspur 5304W, field in sight")
+    said = flown(talk, 500.0)
+    assert sum("landing clearance cancelled, report the field in sight" in each for each in said) == 1
+    assert talk.state.approach is None

@@ -9,7 +9,6 @@ from dataclasses import replace
 from itertools import pairwise
 
 from drill.clean import Clean
-from drill.flight import controller
 from drill.flight.events import Heard
 from drill.language.meaning import Cover, FlyBy, Ident, Transmit
 from drill.scenario.model import Say
@@ -113,11 +112,12 @@ def test_who_flies_the_heading_that_he_is_given_hears() -> None:
     assert not any("hear me" in each for each in said)
 
 
-def test_ident_reaches_the_radar_of_a_flight() -> None:
-    flight, _ = begun()
-    flight.act(Transmit("Orrinfell Approach, Larkspur 5304W"))
-    finished(flight)
-    state = flight.atc
+def test_a_pilot_who_presses_ident_in_the_air_is_seen() -> None:
+    flight, _ = begun()                   # at thirty seconds the scenario says something that wants an answer
+    said: list[str] = []
+    while not any("if you read, ident" in each for each in said):
+        said += [each.words for each in of(Heard, flight.advance(1.0))]
+        assert flight.t_s < 300.0
     flight.act(Ident())
-    finished(flight)
-    assert controller.begin(flight.scenario).wordless == state.wordless
+    said += [each.words for each in of(Heard, [*finished(flight), *flight.advance(30.0)])]
+    assert any("ident observed. Acknowledge with ident" in each for each in said)
