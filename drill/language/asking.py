@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from drill.language.clauses import sentences
 from drill.language.lexicon import Lexicon
 from drill.language.patterns import compiled
+from drill.language.withdrawn import drops_plainly
 
 _STATES = compiled(r"""
     ^(?:we|i|our|my|it|they|he|she|this|that|both|heading|level|fuel|thanks|returning|diverting|landing|continuing|
@@ -57,10 +58,8 @@ _TO_LAND = re.compile(r"\b(?:land|vectors?|approach)\b")
 _NOT_THERE = re.compile(r"\b(?:not|can not|unable) (?:\w+ ){0,3}$")
 _FROM_THERE = re.compile(r"\b(?:miles?|out|off|from|relay)\b[^,]*$")
 _CONCLUDED = re.compile(r" (?:i|we) (?:will|would|am|are|have)\b")
-_ALL_TAKEN_BACK = compiled(r"""
-    (?:^|\b(?:but|and|no|nope|actually) )(?:disregard|scratch|never ?mind|forget|cancel|strike|
-    belay)(?: (?:that|it|this|all that|all of that|my last))?(?: (?:please|sorry|then|now))*$|
-    \b(?:do not|no need to) (?:bother|worry)(?: \w+)?$|\bso no need$""")
+_NO_NEED = re.compile(r"\b(?:do not|no need to) (?:bother|worry)(?: \w+)?$|\bso no need$|"
+                      r"\b(?:but|and) (?:disregard|never ?mind|forget it|scratch that|cancel that)$")
 _RELAYED = compiled(r"""
     \blet \w+ know\b|\bpass (?:on )?to <|\b(?:relay\w*|pass(?:ed)?(?: on| along)? (?:our|my|this|the|an?|
     that)(?: \w+)*) to\b""")
@@ -121,7 +120,7 @@ def asked_of_atc(text: str, book: Lexicon) -> Asked:
                 found.add(name)
                 asking = True
                 break
-        if _ALL_TAKEN_BACK.search(clause):
+        if drops_plainly(clause) or _NO_NEED.search(clause):
             found.clear()
             wanted_ft = wanted_deg = None
             continue

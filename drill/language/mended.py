@@ -11,6 +11,7 @@ from itertools import pairwise
 
 from drill.language.patterns import compiled
 from drill.language.states import Clause
+from drill.language.withdrawn import drops_plainly
 
 _SECOND_THOUGHT = frozenset({"nope", "no", "wait", "actually", "oh", "ah", "hold on", "hang on"})
 _NOW_WELL = compiled(r"""
@@ -38,10 +39,10 @@ _IT = compiled(r"""
     am sure)(?: that)? )?(?:it|they) (?:is|are|has|have)\b|^(?:i|we) (?:still )?(?:do not|can not|
     would not) (?:\w+ )?(?:trust|believe|like) (?:it|them)\b""")
 _TAKEN_BACK = compiled(r"""
-    ^(?:(?:no|nope|sorry|actually|oh|wait|uh|um|just|please|correction|my bad|we are|i am) )*(?:disregard|scratch|
-    strike|belay|cancel|never ?mind|forget|ignore|kidding|joking|not true|false alarm|no <?failure|
-    (?:it|they|that) (?:has|have|did|is|are) not(?: fail\w*)?|all (?:is )?(?:well|good|fine))(?: (?:about|that|it|
-    this|what|i|said|my|our|last|report|call|transmission|all|please|sorry))*$""")
+    ^(?:(?:no|nope|sorry|actually|oh|wait|uh|um|just|please|correction|my bad|we are|i am) )*(?:kidding|joking|
+    not true|false alarm|no <?failure|(?:it|they|that) (?:has|have|did|is|are) not(?: fail\w*)?|
+    all (?:is )?(?:well|good|fine))(?: (?:about|that|it|this|what|i|said|my|our|last|report|call|transmission|all|
+    please|sorry))*$""")
 """A clause that takes back the report just before it."""
 _IDLE = re.compile(r"(?:no|sorry|correction|wait|oh|actually|uh|um|please)")
 
@@ -78,14 +79,18 @@ def is_over(clauses: Sequence[Clause], earlier: Sequence[Clause]) -> None:
                 other.verdicts = ["works"] * len(other.verdicts)
 
 
+def _takes_back(clause: str) -> bool:
+    return drops_plainly(clause) or _TAKEN_BACK.match(clause) is not None
+
+
 def is_taken_back(clauses: Sequence[Clause], earlier: Sequence[Clause]) -> None:
     """What was reported just before is not, where it is taken back: "vacuum pump failed, disregard"."""
     every = [*earlier, *clauses]
     for at in range(len(every) - len(clauses), len(every)):
-        if at == 0 or every[at].names or not _TAKEN_BACK.match(every[at].text):
+        if at == 0 or every[at].names or not _takes_back(every[at].text):
             continue
         for told in reversed(every[:at]):
             if told.names:
                 told.verdicts = ["works" if verdict == "failed" else verdict for verdict in told.verdicts]
-            if not (_TAKEN_BACK.match(told.text) or _IDLE.fullmatch(told.text)):
+            if not (_takes_back(told.text) or _IDLE.fullmatch(told.text)):
                 break

@@ -12,6 +12,7 @@ from drill.language.hearsay import is_asked, is_denied, is_of_others
 from drill.language.lexicon import Lexicon
 from drill.language.meaning import Urgency
 from drill.language.patterns import compiled
+from drill.language.withdrawn import drops_plainly
 
 _NOT_INTENDED = compiled(r"""
     (?:\b|(?=<))(?:not|no|no intention (?:to|of)|<\w+> (?:is|are)|unable to|can not|no longer|not able to|if we|
@@ -116,7 +117,7 @@ _DENIES = compiled(r"""
     drill|simulat\w+|<other callsign>|not|no|never|negative|without|unless|might|may|could|if|cancel\w*|before|
     thinking|considering|considered|do not|no longer|terminat\w*|ready to|about to|rather not|haven|
     stand(?:ing)? down|was|instead of|nearly|would you like (?:us|me) to|do you want (?:us|me) to|who|declin\w+|
-    downgrad\w*)\b[^,]*$|\bwould $""")
+    downgrad\w*|maybe|perhaps)\b[^,]*$|\bwould $""")
 _CANCELS = compiled(r"""
     \b(?:cancel\w*|withdraw\w*|terminat\w*|disregard|no longer)(?: \w+){0,4} (?:mayday|emergency|pan|distress|
     urgency)|\b(?:emergency|mayday|pan) (?:is |call )?(?:over|cancelled|canceled|terminated|withdrawn)|
@@ -196,6 +197,8 @@ def urgency(text: str, book: Lexicon) -> Urgency:
     for sentence in sentences(text):
         denied = False
         for clause in sentence:
+            if drops_plainly(clause):
+                found.clear()
             if _NO.match(clause) and not clause.startswith("no <"):
                 denied = True
             if is_asked(clause):
