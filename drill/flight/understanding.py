@@ -19,6 +19,7 @@ from drill.flight.replying import (
     GOOD_WEATHER,
     NO_GYRO,
     OVER,
+    READERS,
     answered,
     bare,
     bound_first,
@@ -113,7 +114,7 @@ def _answered(state: ControllerState, call: Call, context: Context) -> Call:
         call = fuel(call, said, context)
     if "people" in open_ and call.fuel_min is None:   # "three plus thirty" counts nobody
         call = people(call, said, context)
-    return call
+    return READERS["intentions"](call, said, context) if "intentions" in open_ and not call.replies else call
 
 
 def control_said(state: ControllerState, call: Call) -> Control:

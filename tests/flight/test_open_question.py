@@ -131,6 +131,14 @@ def test_intentions_are_said_in_many_ways(words: str, place: str) -> None:
     assert talk.state.place == place
 
 
+def test_intentions_are_still_taken_when_the_next_thing_has_been_asked() -> None:
+    talk = after("Larkspur 5304W, picking up moderate rime", "04W, we cannot hold altitude", "04W, still in ice")
+    assert talk.state.question == "emergency" or talk.state.stage == "handled"
+    assert is_sent(talk, "wendle")
+    talk.say("wendle")
+    assert talk.state.place == "Wendle"
+
+
 @pytest.mark.parametrize("words", [
     "ready to copy", "ready", "thinking", "unknown", "undecided", "working on it", "still deciding", "give me a minute",
     "not Wendle", "anywhere but Wendle", "we will not be landing at Wendle", "should we divert to Wendle?",
