@@ -1,10 +1,10 @@
 """The voice of ATC: it hears calls, answers, asks for what is missing, and watches.
 
 Rules of this room. The state machine is the table in `stages`; nothing else moves it. Nothing is asked that has been
-told, be it by a line of the scenario. One question a transmission, one open at a time, and none without end. Lines never overlap each
-other or the pilot's own. The controller sees what radar sees (track, altitude, position) and never the panel. The
-callsign is said in full until there is contact and once more, then shortened (AIM 4-2-4). An emergency, declared or
-not, keeps its frequency and is never told to stand by.
+told, be it by a line of the scenario. One question a transmission, one open at a time, and none without end. Lines
+never overlap each other or the pilot's own. The controller sees what radar sees (track, altitude, position) and never
+the panel. The callsign is said in full until there is contact and once more, then shortened (AIM 4-2-4). An emergency,
+declared or not, keeps its frequency and is never told to stand by.
 
 `understood` and `hear` take a call in, `say` a line of the scenario, `step` lets a second pass.
 """
