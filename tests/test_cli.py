@@ -254,6 +254,7 @@ def test_a_line_that_is_not_understood_costs_no_time(drill: Drill) -> None:
     assert re.search(r"^Flight time 0:00\.", done.stdout, re.MULTILINE)
 
 
+@pytest.mark.long
 def test_when_a_pipe_ends_the_flight_flies_on_to_its_ending(drill: Drill, short: Path) -> None:
     done = drill("fly", short, "--seed", "7", typed="check the suction gauge\n")
     assert done.returncode == 0
@@ -297,6 +298,7 @@ def test_a_data_folder_that_cannot_be_made_is_said_with_what_to_do(
     assert done.stdout == ""
 
 
+@pytest.mark.long
 def test_a_script_and_a_record_are_regular_files(drill: Drill, tmp_path: Path) -> None:
     os.mkfifo(tmp_path / "pipe")
     for arguments in (("debrief",), ("replay",), ("resume",), ("fly", TALLOWBY, "--script")):
@@ -537,7 +539,8 @@ def test_json_is_valid_whatever_the_encoding_and_whatever_was_typed(
         assert said in json.loads(done.stdout)["answers"][0]
 
 
-@pytest.mark.parametrize("closed", ["<&-", ">&-", "2>&-", "<&- >&- 2>&-"])
+@pytest.mark.parametrize("closed", [">&-", "<&- >&- 2>&-", pytest.param("<&-", marks=pytest.mark.long),
+                                    pytest.param("2>&-", marks=pytest.mark.long)])
 def test_closed_streams_are_no_fault(environment: dict[str, str], closed: str) -> None:
     shell = f"{' '.join(map(shlex.quote, command([])))} {closed}"
     done = subprocess.run(["/bin/sh", "-c", shell], capture_output=True, check=False, env=environment, timeout=60)

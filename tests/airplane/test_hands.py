@@ -116,7 +116,7 @@ def test_a_turn_goes_the_ordered_way_to_any_heading(to: int, way: float, partial
 
 
 @pytest.mark.parametrize("orders", [FULL, PARTIAL], ids=["full panel", "partial panel"])
-@pytest.mark.parametrize("way", [-1.0, 1.0], ids=["left", "right"])
+@pytest.mark.parametrize("way", [-1.0, pytest.param(1.0, marks=pytest.mark.long)], ids=["left", "right"])
 def test_nobody_goes_all_the_way_round_to_a_heading_a_few_degrees_away(orders: Controls, way: float) -> None:
     going = replace(orders, lateral=TURN_TO_HEADING, direction=way, heading_deg=(-3.0 * way) % 360.0)
     flight = flown(120.0, seeds=5, orders=lambda t: going if t > 10.0 else orders, every_s=2.0)
@@ -249,8 +249,9 @@ def test_wings_level_stops_a_turn_wherever_it_is() -> None:
 
 
 @pytest.mark.parametrize(("bank_by", "heading_by", "pitch_by"), [
-    (BY_TURN, 0.0, BY_HORIZON), (0.0, BY_COMPASS, BY_HORIZON), (BY_TURN, BY_GPS_TRACK, BY_PRESSURE),
-    (0.0, 0.0, BY_PRESSURE),
+    (BY_TURN, 0.0, BY_HORIZON), (BY_TURN, BY_GPS_TRACK, BY_PRESSURE),
+    pytest.param(0.0, BY_COMPASS, BY_HORIZON, marks=pytest.mark.long),
+    pytest.param(0.0, 0.0, BY_PRESSURE, marks=pytest.mark.long),
 ])
 def test_references_mix(bank_by: float, heading_by: float, pitch_by: float) -> None:
     going = Controls(bank_by=bank_by, heading_by=heading_by, pitch_by=pitch_by, heading_deg=90.0, altitude_ft=6000.0)
@@ -289,7 +290,8 @@ def test_divided_attention_flies_less_tightly() -> None:
     assert undivided < reading < head_down
 
 
-@pytest.mark.parametrize("bank_deg", [35.0, 55.0, -55.0])
+@pytest.mark.parametrize("bank_deg", [pytest.param(35.0, marks=pytest.mark.long), 55.0,
+                                      pytest.param(-55.0, marks=pytest.mark.long)])
 @pytest.mark.parametrize("path_deg", [-8.0, 5.0])
 def test_recovery_by_the_turn_coordinator_levels_the_airplane_within_limits(bank_deg: float, path_deg: float) -> None:
     orders = replace(PARTIAL, lateral=RECOVER, altitude_ft=6000.0)

@@ -106,7 +106,8 @@ async def test_the_instruments_follow_one_another_and_escape_leads_back_to_all_o
         assert panel.filled == ""
 
 
-@pytest.mark.parametrize(("size", "rows"), [((60, 18), 1), ((80, 24), 2), ((120, 40), 8)])
+@pytest.mark.parametrize(("size", "rows"), [pytest.param((60, 18), 1, marks=pytest.mark.long), ((80, 24), 2),
+                                            ((120, 40), 8)])
 async def test_what_is_read_covers_no_instrument_and_leaves_the_last_lines_in_sight(
     tmp_path: Path, size: tuple[int, int], rows: int
 ) -> None:
@@ -199,7 +200,8 @@ async def test_a_line_about_something_else_takes_the_question_of_leaving_back(tm
         assert screen.app.screen is screen
 
 
-@pytest.mark.parametrize("does", ["paused by key", "paused by a line", "flies on", "becomes too small"])
+@pytest.mark.parametrize("does", ["paused by key", pytest.param("paused by a line", marks=pytest.mark.long),
+                                  "flies on", pytest.param("becomes too small", marks=pytest.mark.long)])
 async def test_a_record_that_takes_no_more_ends_the_flight_once_with_its_first_words(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, does: str
 ) -> None:

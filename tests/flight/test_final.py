@@ -131,7 +131,8 @@ def check(bearing: int, miles: int, runway_deg: float, call: str) -> list[tuple[
 
 
 @pytest.mark.parametrize(("bearing", "miles", "runway_deg"), [
-    (180, 8, 270.0), (90, 15, 270.0), (300, 8, 360.0), (210, 15, 90.0)])
+    (180, 8, 270.0), (210, 15, 90.0), pytest.param(90, 15, 270.0, marks=pytest.mark.long),
+    pytest.param(300, 8, 360.0, marks=pytest.mark.long)])
 def test_without_gyros_an_approach_ends_along_its_runway_in_wind_and_from_any_side(bearing: int, miles: int,
                                                                                  runway_deg: float) -> None:
     said = check(bearing, miles, runway_deg, NO_GYRO)
