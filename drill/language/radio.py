@@ -11,7 +11,7 @@ from drill.language.callsigns import FACILITY, OTHER, OWN, addressed
 from drill.language.meaning import Context, Transmit
 from drill.language.orders import without_opening
 from drill.language.patterns import compiled, laid_out
-from drill.language.words import Token, joined
+from drill.language.words import BREAKS, Token, joined, split_at
 
 _STATION = (laid_out(r"""
     (?:approach|departure|center|centre|tower|ground|information|radar|radio|control|atc|controllers?|clearance|
@@ -46,7 +46,10 @@ _WHOLE = re.compile(rf"^(?:declare|declaring|request|requesting|ask (?!myself)|c
                     r"|^(?:can|could|may) (?:we|i) (?:please )?(?:get|have|go(?! (?:left|right|to heading|straight|"
                     r"partial)))\b(?!.*\bcheck ?list)"
                     r"|^(?:(?:we|i) )?(?:need|want|would like) (?:to go )?(?:lower|higher|an? (?:lower|higher|block|"
-                    r"different))\b")
+                    r"different))\b"
+                    r"|^(?:(?:we|i) )?(?:really )?(?:need|want|require) (?:(?:an? )?(?:immediate|urgent) (?:descent|"
+                    r"climb|lower|higher|vectors?|landing)|(?:the |some |any )?(?:nearest|closest|priority|radar|"
+                    r"vectors?|no <gyros>|no gyro))\b")
 _ASK = re.compile(rf"^(?:ask|call) (?P<whom>{_WHOM}) (?:(?:and|to) ask )?(?P<way>for|with|to|about|if|whether|what) ")
 _CALL = re.compile(rf"^call {_WHOM}(?: ,| :| \.)? ")
 _BARE_REPLY = compiled(r"""
@@ -106,6 +109,8 @@ def is_call(line: Sequence[Token], context: Context) -> bool:
     text = joined(line)
     if _BARE_REPLY.match(text) and not _NO_REPLY.match(text):
         return True
+    if _asks_and_tells(line):
+        return True
     who = addressed(line, context)
     marked = joined(who.line)
     opening = _CALL_OPENS.sub("", marked)
@@ -117,6 +122,19 @@ def is_call(line: Sequence[Token], context: Context) -> bool:
     if marked.startswith(OTHER) and own_name and text.startswith(own_name):
         return True   # the own callsign, mistyped
     return who.callsign == "given" and not _sends_within(line)
+
+
+_TELLS = compiled(r"""
+    ^(?:(?:and|but|so) )?(?:we|i|it)\b(?! (?:will|would|want|should|must|need to|am going|are going|think|guess|
+    suspect|believe|reckon|bet))""")
+
+
+def _asks_and_tells(line: Sequence[Token]) -> bool:
+    """Whether a line tells how it goes and asks of ATC: "it is getting worse, we cannot hold it, request lower"."""
+    parts = [joined(part) for part in split_at(line, BREAKS)]
+    asks = [_WHOLE.match(part) is not None for part in parts]
+    told = all(ask or _TELLS.match(part) for part, ask in zip(parts, asks, strict=True))
+    return len(parts) > 1 and any(asks) and told
 
 
 def _sends_within(line: Sequence[Token]) -> bool:

@@ -110,3 +110,11 @@ def test_a_figure_that_cannot_be_flown_is_asked_about(line):
 def test_a_drifted_gyro_put_back_on_the_compass_is_aligned():
     aligned = read("DG has drifted, put it back on the compass", HERE)[-1]
     assert aligned == Align("heading_indicator", to="magnetic_compass")
+
+
+@pytest.mark.parametrize("words", [
+    "it's getting worse, we cannot hold altitude, request immediate lower", "need immediate descent", "need vectors",
+    "we have lost the vacuum, request vectors to Wendle", "need the nearest airport",
+])
+def test_what_tells_and_asks_is_said_to_atc_as_a_whole(words: str) -> None:
+    assert [action.as_labels() for action in read(words, HERE)] == [{"action": "transmit", "call": words}]
