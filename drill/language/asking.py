@@ -26,7 +26,7 @@ _DECLINED = compiled(r"""
     (?<!full )stop|quit|discontinue|thanks for|thank you for|no longer (?:need|want|requir|request|ask)\w*(?: for)?|
     unable|can not (?:accept|take)|decline|forget|scratch|instead of|rather than|avoid(?:ing)?|skip|(?:we|i) got|
     have got|cleared(?: for| to)?|expect(?:ing)?|unable|on the)(?: (?:need|any|the|a|an|that|those|more|further|
-    request|for|on|about|accept|to|my|our|last|new|delay|radar|require|want|lower|higher)){0,6} $|
+    request|requesting|asking|for|on|about|accept|to|my|our|last|new|delay|radar|require|want|lower|higher)){0,6} $|
     \b(?:i|we) (?:had|have had|saw|see|(?:can|could) (?:now )?see)(?: the| our| my)? $""")
 _AT_ONCE = re.compile(r"^(?: please| sir)* (?:now|immediately|right now|at once|right away|asap|quick\w*)(?: please)?$")
 """How a bare request ends that is asked for in haste: "engine out nearest airport now"."""

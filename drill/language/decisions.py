@@ -182,7 +182,8 @@ _DECISIONS: tuple[tuple[str, re.Pattern[str]], ...] = tuple((plan, re.compile(pa
         press ahead|as planned|continuing|fly on(?! (?:the|my|our|an?|by|<))|resume|take ?off|go ahead with|depart|
         launch|continue as|stay as filed)\b|\bas (?:planned|filed)$""")),
     ("divert", laid_out(r"""
-        ^(?:return|turn back|go back|head back|come back|returning|back) (?:to|for|into) |^(?:turn back|return)$|
+        ^(?:return|turn back|go back|head back|come back|returning|back) (?:to|for|into) (?!(?:the )?(?:north|south|
+        east|west)\w*\b)|^(?:turn back|return)$|
         ^land as soon as\b""")),
 ))
 

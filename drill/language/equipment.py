@@ -41,6 +41,8 @@ _NOT_ON_AIR = compiled(r"""
 """A station on the ground is no part of the airplane: "the Wendle VOR is out of service"."""
 _AS_SOURCE = re.compile(r" (?:altitude|height|heading|track|says|shows|reads|has us at|puts us at)(?: is| of| at)* \d")
 """What is read off a part is told by one that works: "GPS altitude seven thousand"."""
+_OF_THE_SERVICE = re.compile(r"\b(?:unable|decline|cancel|cancel the|terminate|stop|need|for|start) no $")
+"""Before "gyro", where it is the service that is declined, ended or waited for."""
 _LAMP_OUT = compiled(r"""
     ^(?: (?:light|lamp|caution|warning|annunciator)s?)?(?: (?:is|are|has|have|now|just|was|went|has gone))* (?:out|
     off|away|gone|extinguished|cleared|false)\b""")
@@ -200,9 +202,8 @@ def _verdict(clause: Clause, which: int, book: Lexicon) -> State | None:
         return "works"
     if name == "gyros" and clause.text[:start].endswith("no ") and _AS_SERVICE.match(clause.text[end:]):
         return None
-    if name == "gyros" and clause.text[:start].endswith(("unable no ", "unable for no ", "decline no ", "cancel no ",
-                                                         "cancel the no ", "terminate no ", "stop no ", "need no ")):
-        return None   # the service is declined
+    if name == "gyros" and _OF_THE_SERVICE.search(clause.text[:start]):
+        return None
     if name == "navigation" and _ON_THE_GROUND.search(clause.text[:start]) and _NOT_ON_AIR.search(clause.text[end:]):
         return None
     if name == "navigation" and clause.text[end:].startswith(" at <place>"):

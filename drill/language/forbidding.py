@@ -20,8 +20,8 @@ FORBIDDEN: list[Action] = []
 """The reading of an order that only forbids ("do not touch the pitot heat"): nothing is done."""
 ASK_NOT_DONE = "Nothing is done for that; what do you want to do instead?"
 _FORBIDS = compiled(r"""
-    ^(?:do not|never(?! mind)|avoid|i (?:will|would|do|am) not|not going to|no need to|without|i am not|rather than|
-    hold off(?! (?:for )?(?:\d|a ))|no way|no (?:squawk|<\w+> (?:on|off))\b|
+    ^(?:do not|never(?! mind)|avoid|refrain|resist|desist|i (?:will|would|do|am) not|not going to|no need to|
+    without|i am not|rather than|hold off(?! (?:for )?(?:\d|a ))|no way|no (?:squawk|<\w+> (?:on|off))\b|
     (?:cancel|forget|scratch) (?:the|that|our|my) (?:descent|climb|turn|left|right|diversion)|leave(?! \d)|not|
     let us not|please do not|(?:keep )?(?:your |my )?hands off (?:the|my|our|that|those)|
     (?:keep|stay) (?:away|clear|off) (?:from|of|the|that)|(?:do )?(?:any|every)thing (?:but|except))\b""")
@@ -34,13 +34,12 @@ _ORDERS_BY_NOT = compiled(r"""
     \bno more partial\b|\b(?:no longer|stop|quit|not) (?:partial|using)\b""")
 """Negations that are orders themselves, which the rules read."""
 _NEGATES = compiled(r"""
-    \b(?:not|never(?! mind)|nobody|no 1|none|nothing|without|neither|nor|hardly|refus\w+|avoid\w*|forbid\w*|forbidden|
-    prohibited|unable|(?:bad|terrible|poor) idea|(?:mistake|crazy|mad|foolish|stupid|dangerous|unwise|unsafe|wrong|
-    too (?:early|late|soon|low|high)) to|(?:any|every)(?:thing|body|one)? (?:but|except)|(?<=<panel> )but|except|
-    other than|
-    apart from|besides|rather than|instead of|no(?! (?:problem|worr\w+|rush|hurry|doubt|gyros?|sweat|drama|joy|time|
-    choice|delay|flaps|nonsense|
-    fuss|messing|more than)\b))\b""")
+    \b(?:not|never(?! mind)|nobody|no 1|none|nothing|without|neither|nor|hardly|refus\w+|refrain\w*|resist\w*|
+    avoid\w*|forbid\w*|forbidden|prohibited|unable|(?:bad|terrible|poor) idea|
+    (?:mistake|crazy|mad|foolish|stupid|dangerous|unwise|unsafe|wrong|too (?:early|late|soon|low|high)) to|
+    (?:any|every)(?:thing|body|one)? (?:but|except)|(?<=<panel> )but|except|other than|apart from|besides|
+    rather than|instead of|no(?! (?:problem|worr\w+|rush|hurry|doubt|gyros?|sweat|drama|joy|time|choice|delay|flaps|
+    nonsense|fuss|messing|more than)\b))\b""")
 _EXCLUDED = compiled(r"""
     (?:, )?\b(?:but )?(?:not|rather than|instead of|and not|except(?: for)?|never)(?: (?:the|my|our|to|a))* (?:<\w+>|
     left|right|on|off|open|closed|\d[\d.]*)(?: (?:degrees|feet|knots))?(?: ,)?(?: but)?(?= |$)(?! to [a-z])""")

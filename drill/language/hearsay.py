@@ -12,9 +12,10 @@ from drill.language.patterns import compiled, laid_out
 _LEADING = r"^(?:(?:and|so|but|ok|okay|uh|um|er|hey|well|say|sorry|please|again|oh|then|now|also) )*"
 _ASKED = re.compile(
     _LEADING + laid_out(r"""
-        (?:did you(?! (?:copy|get|hear|receive|read|understand))|were you|do (?:you|they|airplanes|people)|
-        do (?:i|we) (?:need|have) to|does|has any\w*|have any\w*|(?:is|are|was|were) (?:our|my|your|the|that|this|
-        it|he|any\w*|some\w*|there|either)\b(?! (?:normal|usual) for)|who(?:ever)?\b|why|what (?:would|if|happens)|
+        (?:did (?:the|my|our|his|your|it|that|<\w)|did you(?! (?:copy|get|hear|receive|read|understand))|were you|
+        do (?:you|they|airplanes|people)|do (?:i|we) (?:need|have) to|does|has any\w*|have any\w*|
+        (?:is|are|was|were) (?:our|my|your|the|that|this|it|he|any\w*|some\w*|there|
+        either)\b(?! (?:normal|usual) for)|who(?:ever)?\b|why|what (?:would|if|happens)|
         (?:could|would|should) (?:the|our|my|an?|it|we|i|you|that)\b(?! (?:have|get|like|please|give|use|accept|
         take))|any (?:reports?|word) (?:of|on))"""))
 _SUPPOSED = compiled(r"""
@@ -97,8 +98,9 @@ _QUESTION = re.compile(_LEADING + laid_out(r"""
 _TOLD_BY_OTHERS = compiled(r"""
     ^(?:he|she|they|somebody|someone|nobody|everybody|everyone|(?:my|the|our) (?:other |left seat |
     safety )?(?:instructor|wife|husband|friend|passenger|passengers|student|controller|manual|book|poh|handbook|
-    airplane|aircraft|guy|plane|copilot)(?: ahead| behind)?) (?:\w+ )?(?:said|says|say|told|tells|would|wants|
-    wanted|thinks|is|was|are|turned|does|did|asked)\b""")
+    checklist|card|procedure|airplane|aircraft|guy|plane|copilot)(?: ahead| behind)?) (?:\w+ )?(?:said|says|say|
+    told|tells|would|wants|wanted|thinks|is|was|are|turned|does|did|asked|cleared|assigned|gave|instructed|advised|
+    approved)\b""")
 _NOT_NOW = compiled(r"""
     ^(?:i|we) (?:once|was (?:going|about) to|were (?:going|about) to|remember when|could(?! (?:use|do with))|
     would never|almost|nearly|would(?! (?:like|better)\b))\b|^(?:almost|nearly|later|no way)\b|^before (?:i|we)\b|

@@ -71,7 +71,7 @@ def opens_radio(text: str) -> bool:
 
 
 _NOT_SAID = compiled(r"""
-    ^(?:report to me|answer me|ask (?:me|what should)|send it$|mayday code|
+    ^(?:(?:tell|inform|advise) \w+ nothing$|report to me|answer me|ask (?:me|what should)|send it$|mayday code|
     radio (?:and|master|1|2|one|two|off|on|check panel|is|was|has|are|went|dead|failed|gone|out|quit|inop)\b|
     advise me|(?:tell|ask) (?:myself|nobody|no one)|say (?:nothing|a prayer)\b|
     update (?:the|my|altimeter|heading|dg|gyro)|remind me|radio$|<radio>|

@@ -120,8 +120,9 @@ _DENIES = compiled(r"""
     downgrad\w*|maybe|perhaps)\b[^,]*$|\bwould $""")
 _CANCELS = compiled(r"""
     \b(?:cancel\w*|withdraw\w*|terminat\w*|disregard|no longer)(?: \w+){0,4} (?:mayday|emergency|pan|distress|
-    urgency)|\b(?:emergency|mayday|pan) (?:is |call )?(?:over|cancelled|canceled|terminated|withdrawn)|
-    \bno longer (?:an? |have an? |declaring (?:an? )?)?emergency""")
+    urgency)|\b(?:emergency|mayday|pan) (?:is |call )?(?:over|cancelled|canceled|terminated|withdrawn|
+    was (?:an? )?(?:accident|mistake|error|false alarm|test))|\bno longer (?:an? |have an? |
+    declaring (?:an? )?)?emergency""")
 
 
 def cancels_emergency(text: str) -> bool:
@@ -152,8 +153,9 @@ _TROUBLE = compiled(r"""
     disorient\w+|vertigo|^help\b|(?:am|are|is|completely|totally) lost$|^lost$|
     do not know (?:where|which way|what to do)|can not (?:tell|see|read) (?:which way|anything|
     the (?:instruments?|panel|gauges))|which way is up|(?:everything|the room|the world|panel) is spinning|
-    incapacitated|unconscious|passed out|heart attack|medical|(?:passenger|pilot|somebody|someone|wife|husband|
-    student|i am|he is|she is)(?: is)?(?: \w+)? (?:sick|ill|hurt|injured|fainted|bleeding)|
+    incapacitated|unconscious|passed out|heart attack|medical|carbon monoxide|^fire(?: ,? ?fire)*$|
+    fire (?:in|on|under|aboard)|(?:passenger|pilot|somebody|someone|wife|husband|student|i am|he is|
+    she is)(?: is)?(?: \w+)? (?:sick|ill|hurt|injured|fainted|bleeding)|
     (?:ice|icing) (?:all over|everywhere|building (?:up )?fast)|(?:severe|heavy|bad) (?:ice|icing)|
     (?:instruments?|gauges|dials|panel) (?:(?:do|does|have|has|are|is) )?(?:\w+ )?(?:disagree\w*|not agree|crazy|
     nuts|wrong|mad|haywire|gone)|(?:doors?|window|hatch) (?:has |is |just )*(?:open|popped|come open)|

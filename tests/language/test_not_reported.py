@@ -19,7 +19,8 @@ def call(words: str):
 
 
 @pytest.mark.parametrize("words", [
-    "did you say the vacuum failed?", "say again, who lost the vacuum pump?", "is our transponder out?",
+    "did you say the vacuum failed?", "did our transponder fail?",
+    "say again, who lost the vacuum pump?", "is our transponder out?",
     "has anyone reported the GPS out?", "what would you do with a failed attitude indicator?",
     "do airplanes with failed gyros get priority?", "were you told our vacuum failed? it did not",
 ])
@@ -209,7 +210,7 @@ def test_a_warning_that_is_out_false_or_tried_warns_of_nothing(words: str) -> No
     "could not reproduce the vacuum failure", "can't find anything wrong with the AI",
     "unable to find a fault with the alternator", "checking for a vacuum failure", "no GPS on board",
     "the flap motor has failed", "the hydraulic pump is leaking", "sorry, wrong frequency on the radio",
-    "I hope the vacuum doesn't fail", "getting a lot of static on the radio",
+    "I hope the vacuum doesn't fail", "ready for no-gyro", "getting a lot of static on the radio",
 ])
 def test_neither_others_trouble_nor_what_is_feared_sought_or_never_fitted_is_reported(words: str) -> None:
     assert call(words).equipment == ()
@@ -239,6 +240,7 @@ def test_of_two_parts_the_one_that_failed_is_reported(words: str, failed: tuple[
     "would you like us to declare", "declining to declare", "we considered declaring an emergency",
     "I'd declare if I were you", "he declared an emergency", "is the aircraft in front declaring an emergency",
     "who called mayday", "happy to take the mayday relay", "pan pan cancelled", "declaring? no sir, not declaring",
+    "that mayday was an accident",
 ])
 def test_an_emergency_that_is_asked_about_considered_or_anothers_is_not_declared(words: str) -> None:
     assert call(words).urgency == "none"
@@ -250,7 +252,7 @@ def test_a_mayday_is_lowered_to_a_pan() -> None:
 
 @pytest.mark.parametrize(("words", "asked"), [
     ("we won't be needing no-gyro vectors", ()), ("vectors won't be necessary", ()),
-    ("no longer requesting priority", ()), ("please tell the trucks to go home", ()),
+    ("no longer requesting priority", ()), ("not requesting priority", ()), ("please tell the trucks to go home", ()),
     ("you can stop the no-gyro vectors now", ()), ("request vectors, correction, request lower", ("altitude_change",)),
 ])
 def test_what_is_no_longer_wanted_is_not_asked_for(words: str, asked: tuple[str, ...]) -> None:

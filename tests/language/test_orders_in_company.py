@@ -118,3 +118,9 @@ def test_a_drifted_gyro_put_back_on_the_compass_is_aligned():
 ])
 def test_what_tells_and_asks_is_said_to_atc_as_a_whole(words: str) -> None:
     assert [action.as_labels() for action in read(words, HERE)] == [{"action": "transmit", "call": words}]
+
+
+@pytest.mark.parametrize("words", [
+    "refrain from climbing", "they cleared us to descend to 3000", "tell approach nothing"])
+def test_what_is_refrained_from_told_or_not_to_be_said_is_not_done(words: str) -> None:
+    assert [action.kind for action in read(words, HERE)] == ["unclear"]
