@@ -175,6 +175,7 @@ class ControllerState:
     missed_s: float = _NEVER              # when an approach last came to nothing
     altimeter: str = ""                   # digits of the setting that was given last
     emergency_code: bool = False          # 7700 has been seen
+    sight_doubted: bool = False           # a field reported in sight lay behind, and was to be verified
     ifr_cancelled: bool = False
     own_heading: bool = False             # headings are the pilot's affair now
     own_altitude: bool = False

@@ -117,7 +117,9 @@ FACTS = (
         \bterrain\b|\bobstacles?\b|\bhow low can\b|\bwhat is (?:below|under|beneath) us\b|
         \bground below\b"""), _terrain),
     Fact("roads", compiled(r"\b(?:roads?|highways?|beach\w*|open (?:fields?|ground)|farm ?land)\b"), _roads),
-    Fact("minimums", compiled(r"\b(?:above|below|at|what are the|the) (?:\w+ )?minim(?:ums?|a)\b"), _minimums),
+    Fact("minimums", compiled(r"""
+        \b(?:above|below|at|what are the|the) (?:\w+ )?minim(?:ums|a|um(?! (?:altitude|vectoring|safe|sector|descent|
+        fuel)))\b"""), _minimums),
     Fact("runway", compiled(r"""
         \b(?:how long|how wide|length|what|which)\b.*\brunways?\b|\brunway (?:length|in use)\b"""), _runway),
     Fact("radar", compiled(r"""

@@ -182,24 +182,26 @@ def _guided(scenario: Scenario, state: ControllerState, call: Call, radar: Radar
     able = radar_served(field) if "radar_approach" in wants else state.radar_approach and state.place == field.name
     told = (state.descent_given, state.missed_told) if state.place == field.name and state.approach is None else (
         False, False)                     # what has been said on the way there need not be said again
+    offered = state.question == NO_GYRO   # and not answered but by the request itself
     state = begun_anew(replace(state, place=field.name, own_heading=True, approach=None, question="",
                                radar_approach=able, holding=False))
     state = replace(state, descent_given=told[0], missed_told=told[1])
     expect = _expected(state, field, call, wants, listed, able=able)
-    if "no_gyro_vectors" in wants:
+    if "no_gyro_vectors" in wants or (vectors and offered and without_heading(state)):
         state = replace(state, turns=Turns(field.name), heading_deg=None)
         later = radar_served(field)       # the weather comes with what is said of the approach: the first turn first
         return state, [f"this will be no-gyro vectors to {field.name}{expect}. Make all turns standard rate, start and "
                        f"stop turns on my word", "" if later else weather], None
+    lost = state.told.conditions != "vmc" and bool(state.told.equipment & LOST_HEADING)
+    if without_heading(state) and NO_GYRO not in state.asked and state.turns is None and (vectors or lost):
+        # a heading is the one thing that such a pilot cannot well fly
+        state = replace(state, heading_deg=None)
+        return state, [f"{there}{expect}", weather], Question("do you want no-gyro vectors?", NO_GYRO)
     if not vectors:
         state = replace(state, heading_deg=None, turns=None)
         return state, [f"cleared direct {field.name}{expect}, {there}", weather], None
     if state.turns is not None:
         return replace(state, turns=Turns(field.name)), [f"no-gyro vectors to {field.name}{expect}", weather], None
-    if without_heading(state) and NO_GYRO not in state.asked:
-        # a heading is the one thing that such a pilot cannot well fly
-        state = replace(state, heading_deg=None)
-        return state, [f"{there}{expect}", weather], Question("do you want no-gyro vectors?", NO_GYRO)
     state = replace(state, vectored=True)
     bearing = first_heading_deg(state, field, radar)
     state = replace(state, heading_deg=bearing)

@@ -36,6 +36,7 @@ _NEARLY_DEG, _LEAST_TURN_DEG, _WELL_OFF_DEG = 1.5, 4.0, 5.0   # on course; a tur
 _OFF_DEG, _FAR_OFF_DEG, _OFF_NM, _OFF_S = 3.0, 6.0, 0.15, 20.0   # beyond the full scale of a localizer
 _TAKEN_UP_S = 12.0                      # to turn to a small correction
 _ESTABLISHED_DEG, _CONVERGES_DEG = 30.0, 5.0
+_ON_COURSE_BY_NM = 3.5                  # nearer, who is still well off his course is sent up again (common practice)
 _NEAR_NM, _PASSED_NM, _SEEN_PASSED_NM, _OVER_NM = 2.5, 2.0, 5.0, 0.5   # so near once, and so far again: passed
 _POINT_S = 15.0                         # neither sight nor climb so long after the missed approach point
 _CLIMB_FPM, _CLIMB_FT, _LOW_FT = 300.0, 80.0, 200.0
@@ -70,6 +71,10 @@ def approached(scenario: Scenario, state: ControllerState, radar: Radar, t_s: fl
         state = _strayed(scenario, state, field, radar, spot, t_s)
         if state.lines or state.approach is None:
             return state
+    elif distance <= _ON_COURSE_BY_NM and _well_off(spot) and not (
+            _converges(spot) or "descent" in state.final_told):
+        return missed(scenario, state, radar, t_s,
+                      f"you are well {_side(spot)} of course, approach clearance cancelled")
     return _told(state, field, radar, spot, distance, t_s)
 
 
@@ -100,10 +105,11 @@ def _told(state: ControllerState, field: Field, radar: Radar, spot: Spot, distan
                  "if the runway is not in sight, execute missed approach"]
         return replace(state, lines=(Line(t_s, ", ".join(said)),))
     least = "" if field.minimums_ft is None else _feet_words(field.minimums_ft)
-    if ready:
+    astray = talked and _well_off(spot)   # who is well off his course is not sent down
+    if ready and not astray:
         said += ["prepare to descend in one mile", *([f"minimum descent altitude {least}"] if least else [])]
         state = _with(state, "ready")
-    elif guided and mile <= FIRST_MILE and "descent" not in state.final_told:
+    elif guided and not astray and mile <= FIRST_MILE and "descent" not in state.final_told:
         said += ["descend to your minimum descent altitude", *([least] if least else [])]
         state = replace(_with(state, "descent"), altitude_ft=None)
     turned = False
@@ -132,6 +138,14 @@ def _beside(spot: Spot) -> bool:
     return spot.before_nm > 0.0 and abs(spot.beside_nm) > _OFF_NM
 
 
+def _well_off(spot: Spot) -> bool:
+    return _beside(spot) and abs(spot.angle_deg) > _WELL_OFF_DEG
+
+
+def _converges(spot: Spot) -> bool:
+    return spot.off_deg * spot.beside_nm < 0.0 and abs(spot.off_deg) >= _CONVERGES_DEG
+
+
 def _past_the_point(scenario: Scenario, state: ControllerState, field: Field, radar: Radar, spot: Spot,
                     t_s: float) -> ControllerState:
     """Say again what to do past the missed approach point, and end the approach by a climb or behind the runway."""
@@ -157,13 +171,12 @@ def _strayed(scenario: Scenario, state: ControllerState, field: Field, radar: Ra
     if "established" not in state.final_told:
         along = off < _OFF_DEG and abs(spot.off_deg) < _ESTABLISHED_DEG
         return _with(state, "established") if along else state
-    converges = spot.off_deg * spot.beside_nm < 0.0 and abs(spot.off_deg) >= _CONVERGES_DEG
     if off <= _OFF_DEG or not _beside(spot):
         return replace(state, final_told=tuple(each for each in state.final_told if each != "off"))
     if "off" not in state.final_told:
         return replace(_with(state, "off"), final_s=t_s, lines=(
             Line(t_s, f"radar shows you well {_side(spot)} of course", urgent=True),))
-    if t_s - state.final_s < _OFF_S or (converges and off < _FAR_OFF_DEG):
+    if t_s - state.final_s < _OFF_S or (_converges(spot) and off < _FAR_OFF_DEG):
         return state
     return missed(scenario, state, radar, t_s, f"you are well {_side(spot)} of course, approach clearance cancelled")
 

@@ -100,6 +100,8 @@ def asked_about(call: Call) -> tuple[str, ...]:
         found.discard("purpose")
     if "visual" in found and _HOW_IT_IS.search(call.words):
         found.add("weather")
+    if "minimum" in found:
+        found.discard("purpose")          # "what is the minimum vectoring altitude"
     if "freezing" in found:
         found.discard("weather")
     if "visual" in found and ("vmc" not in call.assistance or found & {"fields", "weather"}):

@@ -97,6 +97,11 @@ def sighted(scenario: Scenario, state: ControllerState, radar: Radar) -> tuple[C
     distance = distance_nm(field, radar.north_nm, radar.east_nm)
     if distance > _SEEN_FROM_NM:
         return state, ""
+    bearing = bearing_deg(field, radar.north_nm, radar.east_nm)
+    behind = abs(float(wrap_deg(FLOATS, bearing - radar.track_deg))) > _BEHIND_DEG
+    if behind and distance > _AWAY_NM and not state.sight_doubted:
+        return replace(state, sight_doubted=True), (
+            f"{field.name} is {clock_words(radar, bearing)}, {miles_words(distance)}, verify {field.name} in sight")
     state = replace(state, in_sight=True, place=field.name, planned=True, heading_deg=None, vectored=False, turns=None,
                     holding=False)
     if distance <= LANDING_NM:

@@ -75,12 +75,17 @@ def emergency_ended(a: Answering) -> Answering:
     return a.saying(f"roger, emergency cancelled, maintain {altitude_words(to)}", state)
 
 
+_QUITS = re.compile(r"\b(?:fail\w*|quit\w*|rough|stopp\w*|dead|lost|losing|out|power)\b", re.IGNORECASE)
+
+
 def reported(a: Answering) -> Answering:
     """Copy what has been reported failed or wrong, once; say at once what helps: fields, crews, a minimum altitude."""
     state, call = a.state, a.call
     new = a.received.natures
     parts = a.received.reports
-    names = [f"{names_words(parts)} {'failure' if set(parts) <= _SYSTEMS | {'engine'} else 'failed'}"] if parts else []
+    only_burns = "fire" in new and not _QUITS.search(call.words)
+    named = tuple(each for each in parts if not (each == "engine" and only_burns))   # "engine fire" is no failure
+    names = [f"{names_words(named)} {'failure' if set(named) <= _SYSTEMS | {'engine'} else 'failed'}"] if named else []
     words = []
     if (names or new) and not (a.received.declares and not new and not parts):
         heard = " and ".join([*copied(new), *names])

@@ -12,6 +12,8 @@ from flight.test_plans import over_orrinfell_country
     ("which heading to wendle", "Wendle is heading zero seven eight"),
     ("is there an ILS nearby", "Tallowby is heading two three six, four two miles, ILS runway two four"),
     ("is tallowby above minimums?", "minimums six hundred ten"),
+    ("what is the minimum altitude here", "minimum altitude two thousand six hundred"),
+    ("what is the minimum vectoring altitude here", "minimum altitude two thousand six hundred"),
     ("how long is the runway at wendle", "unable, runway data for Wendle not on hand"),
     ("which runway at wendle", "runway two seven at Wendle"),
     ("can you see us on radar", "radar contact, one six miles from Orrinfell, altitude six thousand"),

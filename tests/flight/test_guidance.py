@@ -178,3 +178,15 @@ def test_below_the_minimum_altitude_a_vector_begins_above_it_and_none_is_changed
         talk.radar = replace(talk.radar, altitude_ft=talk.radar.altitude_ft + 8.0)
         said += flown(talk, 1.0)
     assert not any("turn" in each for each in said)
+
+
+def test_who_is_well_off_course_is_not_sent_down_and_then_sent_up() -> None:
+    talk = approaching(9.5, 0.0, 270.0)
+    talk.wait(110)
+    field = talk.scenario.fields[0]
+    said: list[str] = []
+    for miles in (5.2, 4.9, 4.5, 4.0, 3.4, 3.0):
+        talk.radar = radar_at(field, miles, 1.0, 270.0, 2600.0)
+        said += talk.wait(20)
+    assert not any("descend to your minimum descent altitude" in each for each in said)
+    assert any("of course, approach clearance cancelled" in each for each in said)

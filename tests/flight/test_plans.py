@@ -109,3 +109,12 @@ def test_an_altitude_that_an_answer_has_just_given_is_not_given_by_the_scenario_
                   altitude_ft=8000.0))
     assert talk.wait(20) == ["Larkspur zero four whiskey, nobody is in your way."]
     assert talk.state.altitude_ft == 8000.0
+
+
+def test_who_diverts_in_cloud_without_a_heading_instrument_is_offered_no_gyro_vectors() -> None:
+    talk = over_orrinfell_country()
+    said = talk.say("Larkspur 5304W, attitude and heading indicators out, in cloud, diverting to Orrinfell")
+    assert "do you want no-gyro vectors?" in " ".join(said).lower()
+    said = talk.say("04W, request vectors to Orrinfell")
+    assert "no-gyro vectors to Orrinfell" in " ".join(said)
+    assert "heading zero" not in " ".join(said)

@@ -141,3 +141,12 @@ def test_who_flies_away_from_the_field_that_he_saw_is_asked_for_it_again() -> No
     said = flown(talk, 500.0)
     assert sum("landing clearance cancelled, report the field in sight" in each for each in said) == 1
     assert talk.state.approach is None
+
+
+def test_a_field_in_sight_behind_is_to_be_verified_and_then_believed() -> None:
+    talk = over()
+    field = next(each for each in talk.scenario.fields if each.name == "Wendle")
+    heard(talk, CLOUD)
+    talk.radar = near(field, -4.0, 90.0)
+    assert "verify Wendle in sight" in heard(talk, "Larkspur 5304W, runway in sight")
+    assert "cleared to land" in heard(talk, "Larkspur 5304W, Wendle in sight")
