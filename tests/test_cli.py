@@ -323,6 +323,7 @@ def test_a_record_that_comes_out_differently_ends_with_1(drill: Drill, flown: Fl
     assert "not identical" in joined(done.stdout)
 
 
+@pytest.mark.long
 def test_the_debrief_of_a_flight_that_can_be_flown_on_warns_first(drill: Drill, flown: Flown) -> None:
     drill("fly", TALLOWBY, "--seed", "7", "--record", "f.jsonl", typed="wait 5 seconds\nquit\nquit\n")
     first = drill("debrief", "f.jsonl").stdout.splitlines()[0]
@@ -522,6 +523,7 @@ def test_an_ascii_terminal_is_no_fault(environment: dict[str, str], flown: Flown
     assert done.stdout.isascii()
 
 
+@pytest.mark.long
 def test_json_is_valid_whatever_the_encoding_and_whatever_was_typed(
     drill: Drill, environment: dict[str, str], tmp_path: Path
 ) -> None:

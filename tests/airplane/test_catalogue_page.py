@@ -54,6 +54,7 @@ def test_the_written_page_names_every_failure_and_no_other_with_its_words() -> N
         assert text.index(caution) < text.index("##")
 
 
+@pytest.mark.long
 def test_a_failures_flights_differ_from_their_twins_in_what_has_failed_alone() -> None:
     seen = fly([CATALOGUE["heading indicator", "seizes"]], 120.0)[0]
     for sight in OFF:

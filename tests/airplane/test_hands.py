@@ -281,6 +281,7 @@ def test_hands_that_hold_a_drifting_heading_indicator_leave_the_heading() -> Non
     assert np.mean(wrapped(flight.true("heading_deg")[-1])) == pytest.approx(-30.0, abs=5.0)
 
 
+@pytest.mark.long
 def test_divided_attention_flies_less_tightly() -> None:
     def spread(attention: float) -> float:
         orders = Controls(attention=attention)

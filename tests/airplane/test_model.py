@@ -68,6 +68,7 @@ def test_a_flight_in_floats_is_the_flight_in_arrays() -> None:
             assert leaves(many)[name][1] == pytest.approx(value, abs=1e-6, rel=1e-6), name
 
 
+@pytest.mark.long
 def test_flight_i_of_many_is_flight_i_alone() -> None:
     _, many, _ = flight(ARRAYS, [5, 6, 7, 8], 60.0)
     for place, seed in enumerate([5, 6, 7, 8]):

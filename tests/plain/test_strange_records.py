@@ -87,6 +87,7 @@ OTHERS = st.sampled_from([None, "", "x", "pump", "panel", [], {}, ["x"], [1.0, 2
 _SLOW = [HealthCheck.function_scoped_fixture, HealthCheck.too_slow]
 
 
+@pytest.mark.long
 @settings(deadline=None, max_examples=40, suppress_health_check=_SLOW)
 @given(seed=st.integers(0, 2**32), put=NUMBERS | OTHERS)
 def test_with_anything_changed_a_record_is_used_or_refused_in_words(
