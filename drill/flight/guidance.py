@@ -16,7 +16,7 @@ from drill.flight.controller_state import ControllerState, Line, Radar
 from drill.flight.descent import APPROACH_NM, FIRST_MILE
 from drill.flight.final import Spot, final_course_deg, spot_of, wanted_track_deg
 from drill.flight.missed import climb_words, missed
-from drill.flight.phraseology import altitude_words, heading_words, miles_words
+from drill.flight.phraseology import feet_words, heading_words, miles_words
 from drill.flight.served import approach_field, is_radar
 from drill.flight.sighting import landing_due, lost_from_sight
 from drill.flight.steering import STEADY_DPS, heading_for
@@ -36,7 +36,7 @@ _NEARLY_DEG, _LEAST_TURN_DEG, _WELL_OFF_DEG = 1.5, 4.0, 5.0   # on course; a tur
 _OFF_DEG, _FAR_OFF_DEG, _OFF_NM, _OFF_S = 3.0, 6.0, 0.15, 20.0   # beyond the full scale of a localizer
 _TAKEN_UP_S = 12.0                      # to turn to a small correction
 _ESTABLISHED_DEG, _CONVERGES_DEG = 30.0, 5.0
-_ON_COURSE_BY_NM = 3.5                  # nearer, who is still well off his course is sent up again (common practice)
+_ON_COURSE_BY_NM = 3.5     # nearer, who is still well off his course is sent up (common practice, no source)
 _NEAR_NM, _PASSED_NM, _SEEN_PASSED_NM, _OVER_NM = 2.5, 2.0, 5.0, 0.5   # so near once, and so far again: passed
 _POINT_S = 15.0                         # neither sight nor climb so long after the missed approach point
 _CLIMB_FPM, _CLIMB_FT, _LOW_FT = 300.0, 80.0, 200.0
@@ -104,7 +104,7 @@ def _told(state: ControllerState, field: Field, radar: Radar, spot: Spot, distan
         said += [*(["over missed approach point"] if talked else []),
                  "if the runway is not in sight, execute missed approach"]
         return replace(state, lines=(Line(t_s, ", ".join(said)),))
-    least = "" if field.minimums_ft is None else _feet_words(field.minimums_ft)
+    least = "" if field.minimums_ft is None else feet_words(field.minimums_ft)
     astray = talked and _well_off(spot)   # who is well off his course is not sent down
     if ready and not astray:
         said += ["prepare to descend in one mile", *([f"minimum descent altitude {least}"] if least else [])]
@@ -215,11 +215,3 @@ def _range_words(mile: int, distance: float) -> str:
     """Return the miles that are called; one that a turn has kept waiting is nearer by half a mile."""
     late = mile > 1 and distance < mile - _LATE_CALL_NM
     return f"{spoken_digits(str(mile - 1))} and one half miles" if late else miles_words(mile)
-
-
-def _feet_words(feet: float) -> str:
-    """Return an altitude to the next ten feet up, as minimums are said: 1040 is "one thousand forty"."""
-    whole = math.ceil(feet / 10.0) * 10
-    tens = ("", "ten", "twenty", "thirty", "forty", "fifty", "sixty", "seventy", "eighty", "ninety")[whole % 100 // 10]
-    hundreds = whole // 100 * 100
-    return " ".join(each for each in (altitude_words(hundreds) if hundreds else "", tens) if each)

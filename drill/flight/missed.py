@@ -18,7 +18,6 @@ from drill.flight.weather import distance_nm, field_position, visual_weather
 from drill.language.numbers import spoken_digits
 from drill.scenario.model import Field, Scenario
 
-POINT_NM = 1.0                          # of a radar approach, before the runway (the author's choice)
 _SAY = ", say intentions"
 
 

@@ -58,12 +58,12 @@ _BY_KEY = {each.key: each for each in NATURES}
 def natures_in(call: Call) -> tuple[str, ...]:
     """Return the keys of what a call says is wrong; () for one that reports nothing wrong."""
     icing = call.conditions == "icing"
+    minimum = "minimum fuel" in call.words.lower()   # that is its own word (AIM 5-5-15)
+    low = call.fuel_min is not None and call.fuel_min < LOW_FUEL_MIN and not minimum
     if not (call.trouble or call.equipment or call.urgency != "none" or icing or call.impairment):
-        low = call.fuel_min is not None and call.fuel_min < LOW_FUEL_MIN and "minimum fuel" not in call.words.lower()
         return ("fuel",) if low else ()
     found = [each.key for each in NATURES if each.key != "icing" and said_now(call.words, each.said)]
-    minimum = "minimum fuel" in call.words.lower()   # that is its own word (AIM 5-5-15)
-    if call.fuel_min is not None and call.fuel_min < LOW_FUEL_MIN and "fuel" not in found and not minimum:
+    if low and "fuel" not in found:
         found.append("fuel")
     return (*found, "icing") if icing else tuple(found)
 

@@ -16,8 +16,8 @@ CALL_FIELDS = (
 
 
 def call_labels(call: Call) -> dict[str, Any]:
-    """Return the labels of `call`; lists sorted. There is no label for a standby horizon: it is an attitude "
-      "indicator."""
+    """Return the labels of `call`; lists sorted. There is no label for a standby horizon: it is an attitude
+    indicator."""
     equipment = {"attitude_indicator" if each == "standby_instrument" else each for each in call.equipment}
     labels = {key: sorted(value) if isinstance(value := getattr(call, key), tuple) else value for key in CALL_FIELDS}
     return labels | {"equipment": sorted(equipment)}

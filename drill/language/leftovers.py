@@ -106,8 +106,8 @@ def has_shape_of_order(text: str) -> bool:
 
 
 def may_be_order(piece: Order) -> bool:
-    """Whether a part that is not understood is asked about: a single word, the shape of an order, a figure or a "
-      "name."""
+    """Whether a part that is not understood is asked about: a single word, the shape of an order, a figure or a
+    name."""
     return bool(piece.names) or len(piece.line) == 1 or any(
         token.text[0].isdigit() for token in piece.line) or has_shape_of_order(piece.text)
 

@@ -54,8 +54,8 @@ _INTENTIONS = re.compile(r"^(?:my |our )?intentions?\b")
 
 
 def states_impairment(text: str, book: Lexicon) -> bool:
-    """Whether the caller says how far the ability to fly IFR is reduced, or that it is not; practice reduces "
-      "nothing."""
+    """Whether the caller says how far the ability to fly IFR is reduced, or that it is not; practice reduces
+    nothing."""
     if is_pretended(text, book):
         return False
     return any(book.impaired.search(_NO_LONGER.sub("", clause)) and not _PAST.search(clause)
