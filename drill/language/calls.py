@@ -11,6 +11,7 @@ from drill.language.callsigns import addressed
 from drill.language.cancelling import cancels_ifr
 from drill.language.clauses import polite_removed
 from drill.language.corrections import corrected
+from drill.language.durations import clock_spoken
 from drill.language.equipment import equipment_said
 from drill.language.lexicon import with_names
 from drill.language.meaning import Call, Context
@@ -72,7 +73,7 @@ def read_call(words: str, context: Context) -> Call:
     said = clean_line(words)
     who = addressed(_spelled_out(tokens(said)), context)
     line, spellings = with_places(who.line, said, context)
-    line = corrected(with_names(join_numbers(spelled(line, book)), book.on_air))
+    line = corrected(with_names(clock_spoken(join_numbers(spelled(line, book)), said), book.on_air))
     failed, working = equipment_said(line, book)
     text = polite_removed(joined(line), book)
     asked = asked_of_atc(text, book)

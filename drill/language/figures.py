@@ -97,7 +97,7 @@ _SOULS = (
         persons?|people|pob|sob|aboard|of us|occupants|pax)\b"""),
     compiled(r"""
         \b(?:souls?|pob|sob|persons?|people)(?: on board| aboard)?(?: is| are| number)? (?P<n>\d{1,3})\b"""),
-    re.compile(r"\b(?:on board|onboard|aboard) (?P<n>\d{1,2})\b"),
+    re.compile(r"\b(?:on board|onboard|aboard) (?P<n>\d{1,2})\b(?![+:])"),
     re.compile(r"\b(?:crew|party|group|total) of (?P<n>\d{1,2})\b"),
     re.compile(r"(?:^|[,.] )(?P<n>[1-9]) up(?= [,.]|$)"),   # "two up"
 )
