@@ -56,8 +56,8 @@ def _in_trouble(told: Told) -> bool:
 
 def _marked(situation: Situation, deed: Deed, action: Transmit) -> CallHeard:
     said = marked(action.call, situation.scenario.context, action.meaning)
-    pieces = tuple(Piece(ELEMENTS[each.element], _value(each.element, each.value), said.words[each.start:each.end])
-                   for each in said.heard)
+    pieces = tuple(Piece(ELEMENTS[each.element], _value(each.element, each.value), said.words[each.start:each.end],
+                         each.start, each.end) for each in said.heard)
     lacking = tuple(ELEMENTS[need] for need in NEEDS if not _known(deed.told, need)) if _in_trouble(deed.told) else ()
     return CallHeard(deed.t, clean_line(action.call), pieces, lacking,
                      tuple(said.words[start:end] for start, end in said.unread))

@@ -60,7 +60,8 @@ def grade_sheet(situation: Situation) -> Graded:
         findings.append(finding)
         if finding.verdict == "broken" and item.do is None and item.unsafe and finding.at_s is not None:
             unsafe.append(UnsafeAct(act=item.name, at_s=finding.at_s, reason=finding.reason, source=item.source,
-                                    part=item.part, panel=finding.panel, readings=finding.readings))
+                                    part=item.part, panel=finding.panel, readings=finding.readings,
+                                    about=finding.about))
     return Graded(tuple(findings), tuple(unsafe), done)
 
 

@@ -130,4 +130,5 @@ class Situation:
     ) -> Finding:
         """Return a finding with the panel of its moment; `about` are the instruments that it is about."""
         return Finding(item=item, part=part, verdict=verdict, at_s=at_s, reason=reason, source=source, weight=weight,
-                       panel=self.panel_at(at_s), readings=self.readings_at(at_s, about), better=better, score=score)
+                       panel=self.panel_at(at_s), readings=self.readings_at(at_s, about), better=better, score=score,
+                       about=tuple(dict.fromkeys(about)))

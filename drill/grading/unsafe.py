@@ -45,7 +45,7 @@ def _act(
     situation: Situation, act: str, at_s: float, part: str, reason: str, source: str, *about: str,
 ) -> UnsafeAct:
     return UnsafeAct(act=act, at_s=at_s, reason=reason, source=source, part=part, panel=situation.panel_at(at_s),
-                     readings=situation.readings_at(at_s, about))
+                     readings=situation.readings_at(at_s, about), about=about)
 
 
 def _in_cloud(trace: Trace | None) -> bool:
