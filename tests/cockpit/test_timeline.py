@@ -8,10 +8,11 @@ import pytest
 from grading.builders import call, flown, scenario
 
 from drill.cockpit.debrief.pieces import Told, as_data, from_data
-from drill.cockpit.debrief.timeline import LABEL_CELLS, LANES, Lane, Moment, column, drawn, lane_cells, nearest, time_at
+from drill.cockpit.debrief.timeline import LABEL_CELLS, Lane, Moment, column, drawn, lane_cells, nearest, time_at
 from drill.cockpit.debrief.words import told
 from drill.flight.events import Heard
 from drill.grading import debrief_lines, grade
+from drill.grading.lanes import LANES
 from drill.language.meaning import Cover, Diagnose, FlyBy, Look
 
 

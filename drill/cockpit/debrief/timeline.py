@@ -12,12 +12,12 @@ from typing import TYPE_CHECKING
 if TYPE_CHECKING:
     from textual.content import Content
 
-LABEL_CELLS = 10
-LANES = ("failure", "evidence", "acts", "control", "calls", "findings")
+LABEL_CELLS = 12
 MARKS = {
     "failed": "X", "healed": "o", "evident": "e", "act": "|", "first act": "1", "named": "n", "called": ">",
     "heard": "<", "good": "+", "poor": "-", "unsafe": "!", "ended": "]",
 }
+FILLS = {"failed": "=", "bank over 20": "~", "bank over 45": "#"}
 LEGEND = (
     "X fails, = failed, o comes back   e could have been known   | act, 1 first act on it, n named   "
     "~ bank over 20, # over 45 degrees   > you call, < they call   + well, - to work on, ! unsafe   ] end"
