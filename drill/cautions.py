@@ -7,3 +7,9 @@ CAUTIONS = (
     "The airplane's own handbook, local rules and an authorized instructor prevail over anything said here.",
 )
 """Shown by every face, on every page and in every printed debrief."""
+
+NOTHING_LOGGED = (
+    "This counts for nothing in a logbook: no flight time, no instrument time, no training credit, no recency. Only a "
+    "device that the authority has qualified can count for that (14 CFR 61.51, 61.57(c)), and this is none."
+)
+"""What a debrief that can be kept and handed on says besides."""
