@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from functools import lru_cache
-from math import ceil
 
 from textual.strip import Strip
 
+from drill.airplane.pointers import FIGURE_EACH_KT, airspeed_deg, airspeed_high_kt
+from drill.airplane.pointers import LOW_KT as LOW_KT  # the scale's lowest mark, for who asks this face
 from drill.cockpit.faces.face import Dial, Shown
 from drill.cockpit.faces.round_dial import (
     Ring,
@@ -30,32 +31,20 @@ from drill.cockpit.faces.round_dial import (
 from drill.cockpit.ink import Ink
 from drill.cockpit.raster import Raster
 
-LOW_KT = 40
-"""The lowest mark. The needle rests on its stop a little below."""
-
-STOP_KT = 34
-FIGURE_EACH_KT = 20
 MARK_EACH_KT = 10
 
-_FIRST_DEG = 32.0
-_LAST_DEG = 328.0
-_BEYOND_KT = 15       # what the scale shows above the highest arc
-_LEAST_HIGH_KT = 160
 _MOST_KT = 999
 _MARKS_OVER_ARCS = 40.0
 
 
 def high_kt(dial: Dial) -> int:
     """Return the highest mark of the scale, well above the never-exceed speed."""
-    highest = max((arc.high for arc in dial.arcs), default=0.0)
-    return max(_LEAST_HIGH_KT, ceil((highest + _BEYOND_KT) / FIGURE_EACH_KT) * FIGURE_EACH_KT)
+    return airspeed_high_kt(max((arc.high for arc in dial.arcs), default=0.0))
 
 
 def needle_deg(knots: float, dial: Dial) -> float:
     """Return where the needle points at `knots`, degrees clockwise from the top; it stays between its stops."""
-    high = high_kt(dial)
-    within = min(max(knots, STOP_KT), high + LOW_KT - STOP_KT)
-    return _FIRST_DEG + (within - LOW_KT) / (high - LOW_KT) * (_LAST_DEG - _FIRST_DEG)
+    return airspeed_deg(knots, high_kt(dial))
 
 
 class AirspeedFace:

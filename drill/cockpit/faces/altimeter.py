@@ -10,6 +10,8 @@ from typing import NamedTuple
 
 from textual.strip import Strip
 
+from drill.airplane.pointers import hundreds_deg as hundreds_deg  # where its needles point, for who asks this face
+from drill.airplane.pointers import thousands_deg as thousands_deg
 from drill.cockpit.faces.face import Dial, Shown
 from drill.cockpit.faces.round_dial import (
     Ring,
@@ -42,16 +44,6 @@ class Altitude(NamedTuple):
 
     feet: int
     setting: str
-
-
-def hundreds_deg(feet: float) -> float:
-    """Return where the long needle points, degrees clockwise from the top: once around in 1,000 ft."""
-    return feet % 1000 * 0.36
-
-
-def thousands_deg(feet: float) -> float:
-    """Return where the short pointer points, degrees clockwise from the top: once around in 10,000 ft."""
-    return feet % 10_000 * 0.036
 
 
 class AltimeterFace:

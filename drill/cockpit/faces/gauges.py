@@ -14,16 +14,15 @@ from typing import NamedTuple, TypeAlias
 
 from textual.strip import Strip
 
+from drill.airplane import pointers
+from drill.airplane.pointers import SWEEP_DEG as SWEEP_DEG  # for who asks a gauge
+from drill.airplane.pointers import GaugeScale
 from drill.cockpit.faces.face import Dial, Shown
 from drill.cockpit.faces.lettering import placard, stroke, stroke_width, titled_below
 from drill.cockpit.faces.round_dial import needle
 from drill.cockpit.faces.scale import scale_line, share_of
 from drill.cockpit.ink import Ink
 from drill.cockpit.raster import DOTS_DOWN, Raster, at
-
-SWEEP_DEG = 66.0
-"""From the top of the dial to either end of the scale."""
-
 
 Band: TypeAlias = tuple[float, float] | None
 
@@ -36,29 +35,15 @@ class Reading(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
-class Scale:
-    """What is printed on a gauge, in its own unit."""
-
-    low: float
-    high: float
-    marks: tuple[float, ...]
-    figures: tuple[tuple[float, str], ...]
-    step: float                  # the finest reading
-    needle_step: float           # what the needle moves by
-
-    def angle(self, value: float) -> float:
-        """Return the needle's angle, degrees clockwise from the top; off the scale it rests at the stop."""
-        return SWEEP_DEG * (2 * share_of(value, self.low, self.high) - 1)
-
-
-@dataclass(frozen=True, slots=True)
 class Gauge:
     """One gauge's face."""
 
     code: str
     title: str
     field: str                                   # of `Panel`
-    scale: Scale
+    scale: GaugeScale
+    step: float                                  # the finest reading
+    needle_step: float                           # what the needle moves by
     words: Callable[[float], tuple[str, ...]]    # the value, from long to short; beside the title, where there is room
     light_field: str = ""
     light: str = ""
@@ -70,7 +55,7 @@ class Gauge:
         room = self.scale.high - self.scale.low
         value = min(max(value, self.scale.low - room), self.scale.high + room)
         fitted = bool(self.light_field) and (self.code != "suction_gauge" or dial.low_vacuum_light)
-        return Reading(round(value / self.scale.step), fitted and shown[self.light_field] > 0.5)
+        return Reading(round(value / self.step), fitted and shown[self.light_field] > 0.5)
 
     def draw(self, key: Reading, width: int, height: int, ink: Ink, dial: Dial) -> list[Strip]:
         """Return the picture: a sector, or a straight scale where there is no room for one."""
@@ -91,7 +76,7 @@ class Gauge:
 
     def value(self, key: Reading) -> float:
         """Return the reading in the gauge's unit."""
-        return key.steps * self.scale.step
+        return key.steps * self.step
 
     def fitting(self, key: Reading, room: int) -> str:
         """Return the longest words for the value that fit into `room` characters; empty if none does."""
@@ -130,7 +115,7 @@ def _sector(gauge: Gauge, key: Reading, width: int, height: int, ink: Ink, band:
             limit: float | None) -> Raster:
     raster = _printed(gauge, width, height, ink, band, limit).copy()
     _, radius = sector_of(width, height)
-    shown = round(gauge.value(key) / gauge.scale.needle_step) * gauge.scale.needle_step
+    shown = round(gauge.value(key) / gauge.needle_step) * gauge.needle_step
     high = _figure_high(radius, ink)
     figures = _figures(gauge.scale, width, height, ink)
     _needle(raster, gauge.scale.angle(shown), high, figures)
@@ -207,7 +192,7 @@ def _printed(gauge: Gauge, width: int, height: int, ink: Ink, band: Band, limit:
     return raster
 
 
-def _printed_plain(raster: Raster, scale: Scale, band: Band, limit: float | None) -> None:
+def _printed_plain(raster: Raster, scale: GaugeScale, band: Band, limit: float | None) -> None:
     """Print the scale with characters: + at a figure, . between, = along the band, its edges in brackets, X a limit."""
     centre, radius = sector_of(raster.width, raster.height)
     figured = [value for value, _ in scale.figures]
@@ -238,7 +223,7 @@ def _figure_ring(radius: float, high: float) -> float:
 
 
 @lru_cache(maxsize=32)
-def _figures(scale: Scale, width: int, height: int, ink: Ink) -> tuple[tuple[float, float, str], ...]:
+def _figures(scale: GaugeScale, width: int, height: int, ink: Ink) -> tuple[tuple[float, float, str], ...]:
     """Return the figures and where their middles are, in dots. Every other one is left out while they would touch."""
     centre, radius = sector_of(width, height)
     high = _figure_high(radius, ink)
@@ -270,29 +255,12 @@ def _rpm_words(value: float) -> tuple[str, ...]:
     return (f"{value:.0f}",)
 
 
-def _marks(low: int, high: int, every: int) -> tuple[float, ...]:
-    return tuple(float(mark) for mark in range(low, high + 1, every))
-
-
 SUCTION = Gauge(
-    "suction_gauge", "SUCTION", "suction_inhg",
-    Scale(0.0, 8.0, _marks(0, 8, 1), ((0.0, "0"), (2.0, "2"), (4.0, "4"), (6.0, "6"), (8.0, "8")), 0.1, 0.1),
+    "suction_gauge", "SUCTION", "suction_inhg", pointers.SUCTION_INHG, 0.1, 0.1,
     _suction_words, light_field="low_vacuum_light", light="LOW VAC", unsigned=True)
-AMMETER = Gauge(
-    "ammeter", "AMPS", "amps",
-    Scale(-60.0, 60.0, _marks(-60, 60, 10), ((-60.0, "-60"), (-30.0, "-30"), (0.0, "0"), (30.0, "30"), (60.0, "60")),
-          1.0, 1.0),
-    _amps_words)
-VOLTS = (16.0, 32.0)
-"""The voltmeter's scale, of a 28-volt system (common practice, no source)."""
-
+AMMETER = Gauge("ammeter", "AMPS", "amps", pointers.AMPERES, 1.0, 1.0, _amps_words)
+VOLTS = (pointers.VOLTS.low, pointers.VOLTS.high)
 VOLTMETER = Gauge(
-    "voltmeter", "VOLTS", "volts",
-    Scale(*VOLTS, _marks(16, 32, 2), ((16.0, "16"), (20.0, "20"), (24.0, "24"), (28.0, "28"), (32.0, "32")), 0.1, 0.1),
+    "voltmeter", "VOLTS", "volts", pointers.VOLTS, 0.1, 0.1,
     _volts_words, light_field="low_voltage_light", light="LOW VOLT")
-TACHOMETER = Gauge(
-    "tachometer", "RPM", "rpm",
-    Scale(0.0, 3500.0, _marks(0, 3500, 100),
-          ((0.0, "0"), (500.0, "5"), (1000.0, "10"), (1500.0, "15"), (2000.0, "20"), (2500.0, "25"), (3000.0, "30"),
-           (3500.0, "35")), 10.0, 20.0),
-    _rpm_words)
+TACHOMETER = Gauge("tachometer", "RPM", "rpm", pointers.RPM, 10.0, 20.0, _rpm_words)

@@ -6,19 +6,13 @@ from functools import lru_cache
 
 from textual.strip import Strip
 
+from drill.airplane.pointers import CARD_FIGURES as CARD_FIGURES  # what its card has, for who asks this face
+from drill.airplane.pointers import on_the_case_deg as on_the_case_deg
 from drill.cockpit.faces.face import Dial, Shown
 from drill.cockpit.faces.round_dial import Ring, dial_ground, inside, mark, ring, small, title, value_corner
 from drill.cockpit.ink import Ink
 from drill.cockpit.raster import DOTS_DOWN, Raster
 from drill.flight.readings import three_digits
-
-CARD_FIGURES = ("N", "3", "6", "E", "12", "15", "S", "21", "24", "W", "30", "33")
-"""What is printed on the card, each thirty degrees from north."""
-
-
-def on_the_case_deg(bearing_deg: float, heading_deg: float) -> float:
-    """Return where on the case a bearing of the card stands, degrees clockwise from the lubber line, 0 <= x < 360."""
-    return (bearing_deg - heading_deg) % 360
 
 
 class HeadingFace:

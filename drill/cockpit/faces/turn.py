@@ -8,6 +8,8 @@ from typing import NamedTuple
 
 from textual.strip import Strip
 
+from drill.airplane.pointers import STANDARD_RATE_TILT_DEG as STANDARD_RATE_TILT_DEG  # for who asks this face
+from drill.airplane.pointers import TURN_STOP_DPS, turn_tilt_deg
 from drill.cockpit.faces.face import Dial, Shown
 from drill.cockpit.faces.round_dial import (
     Ring,
@@ -23,16 +25,12 @@ from drill.cockpit.faces.round_dial import (
 from drill.cockpit.ink import Ink
 from drill.cockpit.raster import DOTS_DOWN, Raster, at
 
-STANDARD_RATE_TILT_DEG = 20.0
-"""How far the little airplane leans at standard rate."""
-
 MARKED_TILTS_DEG = (-STANDARD_RATE_TILT_DEG, 0.0, STANDARD_RATE_TILT_DEG)
 """Which leans have a mark on the case: standard rate left, wings level, standard rate right."""
 
 STEP_DPS = 0.25
 """To what the rate is shown."""
 
-_STOP_STEPS = 24      # 6 degrees a second: here the airplane leans on its stop
 _TUBE_DEG = 15.0      # from the middle of the tube to an end of the ball's way, along the tube's curve
 
 
@@ -46,8 +44,7 @@ class Turn(NamedTuple):
 
 def tilt_deg(rate_dps: float, dial: Dial) -> float:
     """Return how far the little airplane leans, right wing down positive."""
-    stop = _STOP_STEPS * STEP_DPS
-    return min(max(rate_dps, -stop), stop) / dial.standard_rate_dps * STANDARD_RATE_TILT_DEG
+    return turn_tilt_deg(rate_dps, dial.standard_rate_dps)
 
 
 class TurnFace:
@@ -58,8 +55,7 @@ class TurnFace:
 
     def key(self, shown: Shown, dial: Dial) -> Turn:  # noqa: ARG002 - the protocol's
         """Return the rate to a quarter degree a second up to the stop, the ball to a tenth, and the flag."""
-        stop = _STOP_STEPS * STEP_DPS
-        rate = round(min(max(shown["turn_rate_dps"], -stop), stop) / STEP_DPS)
+        rate = round(min(max(shown["turn_rate_dps"], -TURN_STOP_DPS), TURN_STOP_DPS) / STEP_DPS)
         return Turn(rate, round(min(max(shown["ball"], -1.0), 1.0) * 10), shown["turn_flag"] > 0.5)
 
     def draw(self, key: Turn, width: int, height: int, ink: Ink, dial: Dial) -> list[Strip]:

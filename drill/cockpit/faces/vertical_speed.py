@@ -6,7 +6,8 @@ from functools import lru_cache
 
 from textual.strip import Strip
 
-from drill.airplane.constants import VSI_MOST_FPM
+from drill.airplane.pointers import FULL_SCALE_FPM as FULL_SCALE_FPM  # the scale, for who asks this face
+from drill.airplane.pointers import vertical_speed_deg
 from drill.cockpit.faces.face import Dial, Shown
 from drill.cockpit.faces.round_dial import (
     Ring,
@@ -31,18 +32,11 @@ from drill.cockpit.raster import Raster
 STEP_FPM = 50
 """To what the rate is shown."""
 
-FULL_SCALE_FPM = int(VSI_MOST_FPM)
 FIGURE_EACH_FPM = 500
 MARK_EACH_FPM = 100
 
-_ZERO_DEG = 270.0
-_FULL_DEG = 170.0
-
-
-def needle_deg(fpm: float) -> float:
-    """Return where the needle points, degrees clockwise from the top (may exceed 360); it stops at full scale."""
-    within = min(max(fpm, -FULL_SCALE_FPM), FULL_SCALE_FPM)
-    return _ZERO_DEG + within / FULL_SCALE_FPM * _FULL_DEG
+needle_deg = vertical_speed_deg
+"""Where the needle points, for who asks this face."""
 
 
 def signed(fpm: int) -> str:
