@@ -30,6 +30,14 @@ _WHOSE = laid_out(r"""
 _HAPPENS = laid_out(r"""
     (?:is|are|has|have|fails?|dies?|quits?|goes|go|tells?|says?|calls?|clears?|stops?|levels?|reach\w*|pass\w*|gets?|
     settles?|comes?|works?|breaks?|lets?|drops?|tumbles?|spins?|starts?|shows?|reads?|crosse?s?|arrives?|fly|flies)""")
+_PHASE = laid_out(r"""
+    (?:land(?:ing|ed)?(?! (?:lights?|checks?|checklist|gear))|touch(?:ing|ed)? ?down|take ?off|taking off|lift ?off|
+    rotation|rotating|departure|approach(?! (?:says|said|tells|told|answers?|calls?|is|has))|final|base(?: turn)?|
+    downwind|crosswind|roll ?out|rolling out|the flare|level ?off|levell?ing off|shut ?down|shutting down|parking|
+    parked|taxi(?:ing|ed)?|go(?:ing)? around|missed approach|top of (?:the )?(?:climb|descent)|
+    the (?:marker|fix|faf|hold|procedure turn)|minimums)""")
+"""Parts of a flight that are still to come when something is ordered for before or after them."""
+_NO_LIST = r"(?! (?:check ?lists?|checks?|items|drills?|list|card|flow)\b)"
 CONDITION = re.compile(
     rf"(?:if|when|whenever|as soon as)(?! {_COURTESY}) <?\w|"
     rf"(?<!\bat )(?<!\ba )(?<!\bjust )once(?! (?:more|again|over|around|a|per|every|each|and|or)\b)"
@@ -43,7 +51,11 @@ CONDITION = re.compile(
     rf"(?:let us say|suppose|imagine)(?: that)? {_WHOSE}\b|(?:by the time|immediately|directly) {_WHOSE} |"
     r"(?:on|upon|after|when) (?:reaching|passing|crossing|leaving|arriving|breaking out|entering|intercepting|"
     r"level+ing|approaching|climbing|descending|exiting|clearing|becoming|getting|receiving|hearing)\b|"
-    r"after (?:the|this|that|our) (?:turn|climb|descent)\b|"
+    rf"(?:after|following|during)(?: (?:the|this|that|our|my|a))? (?:next )?(?:turn|climb|descent|{_PHASE})\b"
+    rf"{_NO_LIST}|"
+    rf"(?:before|prior to|ahead of)(?: (?:the|our|my|we|i))*(?: (?:am|are))? (?:short )?(?:{_PHASE})\b{_NO_LIST}|"
+    r"(?<=\S )(?:on|at|in) (?:(?:the|short|long|right|left) )*(?:final|base|downwind|crosswind|touch ?down|flare)"
+    r"(?: leg)?(?:$| ,)|"
     r"not (?:before|until|till) <?\w|(?:only|but not) (?:after|at|above|past|once) <?\w|"
     rf"after (?:(?:the|my|our) )?(?:it|we|i|they|atc|<\w+>|\w+) {_HAPPENS}\b")
 _TURNED_ROUND = compiled(r"""
@@ -51,12 +63,15 @@ _TURNED_ROUND = compiled(r"""
     our) \w+) \w|were (?:it|they|(?:the |my |our )?<\w+>|(?:the|my|our) \w+) to\b""")
 """A condition without "if": "should the AI fail", "had it failed"."""
 _POINT = laid_out(r"""
-    (?:at|passing|through|reaching|leaving|above|below|over|abeam|past|by|crossing) (?:about |exactly )?(?:\d{3,5}
-    (?! (?:knots|kts?|rpm|fpm|(?:feet|ft) (?:per|a)|for|on the))|<place>|<fix>)(?: (?:feet|ft))?""")
+    (?:(?:at|passing|through|reaching|approaching|leaving|above|below|over|abeam|past|by|crossing) (?:about |
+    exactly )?(?:\d{3,5}
+    (?! (?:knots|kts?|rpm|fpm|(?:feet|ft) (?:per|a)|for|on the))|<place>|<fix>)(?: (?:feet|ft))?|
+    (?:on|in|at|over|inside|passing|crossing) (?:the )?(?:(?:short |long |right |left )*(?:final|base|downwind|
+    crosswind)(?! approach)|flare|touch ?down|landing|rollout|minimums|outer marker|marker|faf|threshold))""")
 _AT_A_POINT = re.compile(_POINT + laid_out(r"""
     (?: ,)? (?:and |then |we (?:will )?|i (?:will )?)?(?:turn|left|right|climb|descend|cover|uncover|switch|level|
     squawk|divert|tune|set|slow|fly|start|stop|add|reduce|pull|push|put|tell|call|declare|request|open|close|go|
-    come|bank|roll|hold|maintain|wait|ident|check|look|compare)\b"""))
+    flaps?|power|throttle|lower|raise|idle|come|bank|roll|hold|maintain|wait|ident|check|look|compare)\b"""))
 """An order for a point not reached yet: "at 5000 turn left"."""
 _INSIDE = re.compile(rf"(?:^|(?<= ))(?:{CONDITION.pattern})")
 _LEFT_OVER = r"(?:if|when|once|unless)(?: so| not)?(?=$| ,)|(?:if so|if not|otherwise|or else|else)\b"
@@ -72,7 +87,7 @@ _CHECKS = compiled(r"""
 _ORDERED = compiled(r"""
     \b(?:cover|uncover|hide|mask|turn|climb|descend|check|look|compare|fly|go|set|squawk|maintain|hold|slow|
     tell|say|call|declare|request|cancel|divert|land|open|close|switch|use|start|stop|reduce|add|partial|full|
-    put|pull|push|raise|tune|ask|report|roll|align|reset|ident|continue|recover|trust) \S""")
+    put|pull|push|raise|lower|flaps?|power|tune|ask|report|roll|align|reset|ident|continue|recover|trust) \S""")
 
 
 _LET_US_SAY = re.compile(r"(?:(?:and|so|but|ok|okay|now) )*let us say\b")
@@ -95,8 +110,9 @@ def begins_at(plain: str) -> int:
         return 0
     for match in _INSIDE.finditer(plain):
         before = plain[:match.start()]
-        if _NO_CONDITION_BEFORE.search(before) or (re.match(r"^(?:wait|hold|holding|stand ?by)\b.*\b(?:until|till?) ",
-                                                           plain[:match.end()]) and match.group()[0] in "ut"):
+        waited_for = match.group()[0] in "ut" and _WAITS.match(before) and not any(
+            _ORDERED.match(without_opening(part)) for part in plain[match.end():].split(" , ")[1:])
+        if waited_for or _NO_CONDITION_BEFORE.search(before):
             continue
         if re.match(r"^(?:align|sync|set|reset|match)\w*\b.*\b<?(?:magnetic_compass)\b", before) and re.fullmatch(
                 r"(?:when|once|if) (?:(?:we|i|are|am|is|it|in|the|straight|and|wings) )*level(?: flight)?",
@@ -104,6 +120,15 @@ def begins_at(plain: str) -> int:
             continue
         return match.start()
     return -1
+
+
+_WAITS = re.compile(r"(?:wait|hold|holding|stand ?by)\b")
+_UNTIL = re.compile(rf"\b(?:until|till?)(?! {_TOLD}) <?\w|"
+                    r"^(?:wait|wait for|hold on for|hang on for|stand ?by for|pause for|let(?! us)) "
+                    r"(?:(?:the|my|our|this|that) )?(?:<\w+>|wings|airplane|aircraft|nose|turn|climb|descent|needle|"
+                    r"ball|bank|speed|altitude|heading|course|rate|engine|oil|compass|it|us)(?: to)? "
+                    r"(?:be|get|come|go|settle|stop|cent\w+|level|reach|rise|fall|drop|spin|warm|finish|stabili[sz]e|"
+                    r"end|complete|roll|steady|swing|calm|slow|cool)\b")
 
 
 def checks(text: str) -> bool:
@@ -123,6 +148,12 @@ def governs_order(text: str) -> bool:
         _OF_IT.search(text) is not None or any(_ORDERED.match(without_opening(part)) for part in after))
 
 
+def follows_order(text: str) -> bool:
+    """Whether a condition in `text` comes after an order ("turn left after the descent")."""
+    plain = without_opening(text)
+    return begins_at(plain) > 0 and _ORDERED.match(plain) is not None
+
+
 _OF_IT = re.compile(r" (?:cover|uncover|hide|mask|ignore|reset|open|close|kill) (?:it|them)\b")
 
 
@@ -137,16 +168,20 @@ def together(pieces: Sequence[tuple[Token, ...]], typed: str) -> list[tuple[Toke
 
     A condition that opens governs all that follows to the end of its sentence; one that comes after a comma, with no
     order behind it, governs the order before it. What follows "then" after a look whether something is so hangs on it
-    ("check if the suction is low, then cover the AI").
+    ("check if the suction is low, then cover the AI"), and so does, to the end of its sentence, what follows an order
+    that lasts "until" something ("hold heading until established, then descend").
     """
     joined_up: list[tuple[Token, ...]] = []
-    governs = False
+    governs = until = False
     for at, piece in enumerate(pieces):
         if governs and joined_up and "." not in typed[joined_up[-1][-1].end:piece[0].start]:
             joined_up[-1] = (*joined_up[-1], _comma(piece), *piece)
             continue
         start = piece[0].start
-        if joined_up and checks(joined(joined_up[-1])) and "then" in typed[joined_up[-1][-1].end:start].lower():
+        until = (until or (at > 0 and _UNTIL.search(joined(pieces[at - 1])) is not None)) and (
+            "." not in typed[pieces[at - 1][-1].end:start])
+        looked = bool(joined_up) and checks(joined(joined_up[-1]))
+        if until or (looked and "then" in typed[joined_up[-1][-1].end:start].lower()):
             piece = (Token("if", start, start), Token("so", start, start), *piece)
         text = joined(piece)
         governs = opens(text) or (at + 1 < len(pieces) and re.fullmatch(_POINT, text) is not None)

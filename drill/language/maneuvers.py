@@ -36,7 +36,8 @@ _LEVEL_WINGS = compiled(r"""
     even)|have (?:us|it|her) level|take (?:the |all |that |this )?bank (?:off|out)|
     (?:0|neutrali[sz]e) (?:the |my |our )?bank|get (?:us|it|me|her|this|this thing|the airplane) (?:upright|
     right side up)|(?:hold|maintain|keep)(?: the| this| my| our| present| current| that| on)
-    * heading(?: now| please)?$|stop banking|level (?:it|her) (?:out|up)|level\b.* laterally|level the airplane|
+    * heading(?: now| please)?(?: (?:until|till?) .*)?$|stop banking|
+    level (?:it|her) (?:out|up)|level\b.* laterally|level the airplane|
     level (?:us|me|them) (?:out|up)|level them|no bank|zero bank)\b|^recover(?: (?:the airplane|now|please|it))*$""")
 _LEVEL_BY = compiled(r"""
     \b(?:by|with|using|on|use|per|reference|trust)(?: (?:only|just|reference to|the|my|our|and)){0,3} <\w+>""")

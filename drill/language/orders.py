@@ -55,7 +55,9 @@ _OPENING = compiled(r"""
     able|ready|practical|practicable|convenient|you can|we can|i can)|remember to|make sure to|
     we are(?! (?:going (?:to|into) <place>|going|fast|slow|fine|ok))|
     we(?= (?:bail|press|carry|nip|hold|go|land|divert|turn|climb|descend|continue|fly|cover|check)\b)|better|must|
-    got to|gently does it)(?: |$))+""")
+    got to|gently does it|before (?:anything|everything|all|doing anything)(?: else)?|first (?:of all|things? first)|
+    above all|to begin with|for starters|before (?:it|this|that|things?) gets? (?:any |even |much )?(?:worse|
+    out of (?:hand|control)))(?: |$))+""")
 
 
 def without_opening(text: str) -> str:

@@ -153,8 +153,11 @@ def _read_line(typed: str, context: Context) -> list[Action]:
         spoken_from = sending.DOUBTFUL
     if spoken_from < 0:
         actions = _orders(fixed, typed, context)
-        doubtful = spoken_from == sending.DOUBTFUL and any(isinstance(action, Transmit) for action in actions)
-        return [Unclear(sending.ASK_SENT)] if doubtful else actions
+        if spoken_from != sending.DOUBTFUL:
+            return actions
+        if any(isinstance(action, Transmit) for action in actions):
+            return [Unclear(sending.ASK_SENT)]
+        return [Unclear(sending.ASK_SENT) if isinstance(action, Diagnose) else action for action in actions]
     said = fixed[spoken_from:]
     if (cut := sending.ends(said, typed, context)) is not None:
         first = _read_line(typed[:cut[0]], context)
@@ -301,7 +304,8 @@ def _is_told(piece: Order) -> bool:
         return False
     found = _first_fit(piece)
     if found is None:
-        return not conditional.opens(piece.text) or decisions.wait(piece) is not None
+        return not (conditional.opens(piece.text) or conditional.follows_order(piece.text)) or (
+            decisions.wait(piece) is not None)
     return all(isinstance(action, Diagnose) for action in found)
 
 

@@ -39,7 +39,8 @@ _FORGOT = re.compile(
 _NOT_YET = compiled(rf"""
     {_LED}(?:(?:i|we) (?:might|may)\b|(?:(?:i|we) (?:am|are) |getting |get |be )?(?:about|ready|prepare|prepared|
     preparing|
-    expect|expecting) to\b|(?:before|while|whilst|during|prior to|ahead of) (?:(?:the|my|our|we|i|you) )?\w+)""")
+    expect|expecting) to\b|(?:before(?! (?:any|every|all\b|doing|(?:it|this|that|things?) gets?))|while|
+    whilst|during|prior to|ahead of) (?:(?:the|my|our|we|i|you) )?\w+)""")
 """What may come, or is only named as the time of something else: "before descending, ..."."""
 _STANDS = compiled(r"""
     ^(?:(?:and|but|so|ok|okay|now|because|since|the|my|our|that|assigned|present|current|indicated) )*(?:<(?!place|
