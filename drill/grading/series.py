@@ -1,7 +1,7 @@
 """What was shown against what was true, along the flight: bank, heading, altitude, airspeed, suction. Pure.
 
 The record has them each second. A long flight is thinned out: of each stretch of time the first and last values stay,
-and of every line its least and its greatest, so that no extreme is lost.
+and of every line and of the difference its least and its greatest, so that no extreme is lost.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ from drill.grading.debrief import AS_DATA
 
 MOST_POINTS = 900
 """Points of a line; a quarter of an hour stays whole."""
-_KEPT_OF_EACH = 6            # of a stretch: first, last, and the extremes of two lines
+_KEPT_OF_EACH = 8            # of a stretch: first, last, and the extremes of two lines and of their difference
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,13 +112,21 @@ def series(traces: Sequence[Trace], most: int = MOST_POINTS) -> tuple[Series, ..
 def _series(plotted: _Plotted, traces: Sequence[Trace], most: int) -> Series:
     shown = [plotted.shown[2](trace) for trace in traces]
     true = [plotted.true[2](trace) for trace in traces]
-    places = thinned((shown, true), most)
+    apart = [difference(one, other, circular=plotted.circular) for one, other in zip(shown, true, strict=True)]
+    places = thinned((shown, true, apart), most)
     return Series(
         plotted.name, plotted.instrument, tuple(round(traces[place].t, 1) for place in places),
         Line(*plotted.shown[:2], _rounded(shown, places, plotted.digits)),
         Line(*plotted.true[:2], _rounded(true, places, plotted.digits)),
         covered_at(traces, plotted.instrument), plotted.band, plotted.circular,
     )
+
+
+def difference(shown: float | None, true: float | None, *, circular: bool) -> float | None:
+    """Return how far `shown` is from `true`, the short way round where they are directions; None without either."""
+    if shown is None or true is None:
+        return None
+    return (shown - true + 180.0) % 360.0 - 180.0 if circular else shown - true
 
 
 def _rounded(values: Sequence[float | None], places: Sequence[int], digits: int) -> tuple[float | None, ...]:
