@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from drill.flight.controller_state import ControllerState, Line, Radar, in_trouble
+from drill.flight.controller_state import ControllerState, Line, Radar, in_trouble, powerless
 from drill.flight.phraseology import altitude_words
 from drill.flight.replying import LEVEL, NO_GYRO
 from drill.scenario.model import Scenario
@@ -30,7 +30,9 @@ def warned(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float)
     losing = seen.climb_fpm < _LOSING_FPM and (down_to is None or radar.altitude_ft < down_to - _BELOW_FT)
     turns = state.turns
     called = turns is not None and not turns.suspended and turns.way * seen.turned_deg > 0.0
-    circles = abs(seen.turned_deg) >= _ROUND_DEG and "hold" not in state.told.assistance
+    if powerless(state):                  # it comes down, and turns over its field, as it must
+        losing = losing and seen.rapid_since_s is not None
+    circles = not powerless(state) and abs(seen.turned_deg) >= _ROUND_DEG and "hold" not in state.told.assistance
     turning = not called and (circles or (losing and abs(seen.turned_deg) >= _SPIRAL_DEG))
     rapid = losing and seen.rapid_since_s is not None and t_s - seen.rapid_since_s >= _RAPID_S
     wait_s = _EVERY_S * _SLOWER[min(state.warnings, len(_SLOWER) - 1)]

@@ -10,8 +10,17 @@ from dataclasses import replace
 
 from drill.flight.answering import Answering, Step
 from drill.flight.assigned import confirmation, confirmed, departed, read_back
-from drill.flight.controller_state import ControllerState, Line, Radar, Received, emergency, in_trouble
+from drill.flight.controller_state import (
+    ControllerState,
+    Line,
+    Radar,
+    Received,
+    emergency,
+    in_trouble,
+    must_land,
+)
 from drill.flight.deviating import deviated
+from drill.flight.forced import at_discretion, turned_straight
 from drill.flight.granting import accepted, granted_to
 from drill.flight.ground import from_the_ground
 from drill.flight.ifr import ifr_cancelled
@@ -201,8 +210,12 @@ def _fuel_in_words(a: Answering) -> Answering:
 def _granted(a: Answering) -> Answering:
     if a.call.cancels_ifr:
         return a
+    before = a.state.place
     state, said, question = granted_to(a.scenario, a.state, a.call, a.radar)
-    return a.saying(said, state, question=question)
+    led = a.received.declares or (state.place and (state.place != before or a.call.assistance))
+    free = led and must_land(state) and not a.radar.on_ground and not any("discretion" in each for each in a.said)
+    return a.saying([*said[:1], *([at_discretion(a.scenario, state)] if free else []), *said[1:]], state,
+                    question=question)
 
 
 def _told(a: Answering) -> Answering:
@@ -230,8 +243,8 @@ def _asked_if_well(a: Answering) -> Answering:
 
 STEPS: tuple[Step, ...] = (
     read_back, confirmed, _around_weather, declared, emergency_ended, radio_lost, reported, _on_the_ground, _given_up,
-    left_without_heading, no_help, ifr_cancelled, _missed, _in_sight, not_level, _asked_if_well, departed, _unable,
-    _no_gyro_declined, _able_again, _fuel_in_words, off_field, _granted, _told,
+    turned_straight, left_without_heading, no_help, ifr_cancelled, _missed, _in_sight, not_level, _asked_if_well, departed,
+    _unable, _no_gyro_declined, _able_again, _fuel_in_words, off_field, _granted, _told,
 )
 """What is answered, in this order; a step that closes the answer is the last one."""
 

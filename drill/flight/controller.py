@@ -33,6 +33,7 @@ from drill.flight.controller_state import (
 from drill.flight.guidance import approached
 from drill.flight.information import asked_about
 from drill.flight.natures import natures_in
+from drill.flight.overcome import ALL_WELL, overcome
 from drill.flight.phraseology import altimeter_in, altitude_words
 from drill.flight.replying import is_answer
 from drill.flight.silence import reached
@@ -56,9 +57,6 @@ _SAME_ALTITUDE_S = 20.0
 _CLIMBS_FT = 300.0       # a line that sends an airplane so far up ends its approach
 _ANY_HEADING = re.compile(r"\bany heading\b|\b(?:turns?|headings?) at your (?:own )?discretion\b", re.IGNORECASE)
 _AT_DISCRETION = re.compile(rf"[,;]? ?(?:and )?(?:{_ANY_HEADING.pattern}),?", re.IGNORECASE)
-_ALL_WELL = re.compile(
-    r"\b(?:everything(?: is|'s)? |all (?:is )?)(?:fine|ok|okay|all right|well|good|normal)\b|"
-    r"\bunder control\b|\brecovered\b|\bno problems?\b|\bback to normal\b", re.IGNORECASE)
 
 
 def begin(scenario: Scenario) -> ControllerState:
@@ -87,12 +85,13 @@ def hear(state: ControllerState, call: Call) -> ControllerState:
     trouble = (call.trouble and MINIMUM_FUEL.search(call.words) is None) or "fuel" in natures
     state = replace(state, no_help=no_help or (state.no_help and not again), trouble=state.trouble or trouble,
                     natures=tuple(dict.fromkeys((*state.natures, *natures))))
-    if _ALL_WELL.search(call.words) and not call.equipment and "?" not in call.words:
+    if ALL_WELL.search(call.words.lower()) and not call.equipment and "?" not in call.words:
         state = replace(state, control="", trouble=False, natures=(),
                         seen=replace(state.seen, wild_since_s=None, wild_at_s=None))
     # on "say again", what it was about still has to be read back
+    state = overcome(replace(state, told=state.told.with_call(call)), call)
     return moved(replace(
-        state, told=state.told.with_call(call), received=(*state.received, received), unanswered_since_s=None, nudges=0,
+        state, received=(*state.received, received), unanswered_since_s=None, nudges=0,
         tried="", wordless=False, asked_heard=len(state.asked),
         prompts=0, notices=0, alerts=0, contact=state.contact or call.callsign == "given" or bool(state.question),
         unread=state.unread if "say_again" in kinds else (),

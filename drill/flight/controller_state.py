@@ -224,9 +224,19 @@ def emergency(state: ControllerState) -> bool:
     return state.stage in ("handled", "declared")
 
 
+def powerless(state: ControllerState) -> bool:
+    """Say whether the engine is out, or does not give what it should, as far as has been told."""
+    return "engine" in state.told.equipment
+
+
+def must_land(state: ControllerState) -> bool:
+    """Say whether an airplane has to come down by the shortest way: no engine, or a fire and no approach asked for."""
+    return powerless(state) or ("fire" in state.natures and not state.radar_approach)
+
+
 def own_altitude(state: ControllerState) -> bool:
     """Say whether altitudes stay the pilot's, whatever is assigned: in an emergency or a cleared approach."""
-    return emergency(state) or state.approach is not None
+    return emergency(state) or state.approach is not None or must_land(state)
 
 
 def no_plan(state: ControllerState) -> ControllerState:

@@ -7,7 +7,15 @@ from dataclasses import replace
 
 from drill.flight.altitudes import ON_TOP, VFR_ON_TOP, granted_altitude, granted_block
 from drill.flight.approach import begun_anew
-from drill.flight.controller_state import ControllerState, Radar, emergency, in_trouble
+from drill.flight.controller_state import (
+    ControllerState,
+    Radar,
+    emergency,
+    in_trouble,
+    must_land,
+    powerless,
+)
+from drill.flight.forced import straight_there
 from drill.flight.information import INFORMS, asked_about, nearest_first, suited
 from drill.flight.missed import climb_out
 from drill.flight.no_gyro import Turns
@@ -180,6 +188,7 @@ def _guided(scenario: Scenario, state: ControllerState, call: Call, radar: Radar
         words = f"unable {found.group(1).upper()} at {field.name}, approaches there: {has}"
         return state, [words, ""], _say_intentions(state)
     able = radar_served(field) if "radar_approach" in wants else state.radar_approach and state.place == field.name
+    able = able and not powerless(state)  # there is no way round to the final approach course
     told = (state.descent_given, state.missed_told) if state.place == field.name and state.approach is None else (
         False, False)                     # what has been said on the way there need not be said again
     offered = state.question == NO_GYRO   # and not answered but by the request itself
@@ -197,6 +206,9 @@ def _guided(scenario: Scenario, state: ControllerState, call: Call, radar: Radar
         # a heading is the one thing that such a pilot cannot well fly
         state = replace(state, heading_deg=None)
         return state, [f"{there}{expect}", weather], Question("do you want no-gyro vectors?", NO_GYRO)
+    if must_land(state):
+        state, words = straight_there(state, field, radar)
+        return state, [f"{words}{expect}", weather], None
     if not vectors:
         state = replace(state, heading_deg=None, turns=None)
         return state, [f"cleared direct {field.name}{expect}, {there}", weather], None
@@ -228,6 +240,8 @@ def without_heading(state: ControllerState) -> bool:
 def _expected(state: ControllerState, field: Field, call: Call, wants: set[str], listed: list[str], *,
               able: bool) -> str:
     """Return what approach is to be expected, where one was asked for."""
+    if must_land(state):
+        return ""
     if "radar_approach" in wants:
         if able and _PRECISION.search(call.words):
             return ", unable PAR, expect a surveillance approach"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from drill.flight.controller_state import ControllerState, Radar
+from drill.flight.controller_state import ControllerState, Radar, must_land
 from drill.flight.phraseology import field_of
 from drill.flight.weather import distance_nm, nearest_field
 from drill.scenario.model import Field, Scenario
@@ -40,8 +40,8 @@ def talked(state: ControllerState, field: Field) -> bool:
 
 
 def by_eye(state: ControllerState, field: Field) -> bool:
-    """Say whether a field is come to by eye: in clear weather, or for want of an approach."""
-    return field.ceiling_ft is None or not (field.approaches or talked(state, field))
+    """Say whether a field is come to by eye: in clear weather, for want of an approach or of the time for one."""
+    return must_land(state) or field.ceiling_ft is None or not (field.approaches or talked(state, field))
 
 
 def leads_to_final(state: ControllerState, field: Field) -> bool:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from drill.airplane.arith import FLOATS, wrap_deg
-from drill.flight.controller_state import ControllerState, Line, Radar
+from drill.flight.controller_state import ControllerState, Line, Radar, must_land
 from drill.flight.descent import HIGH_FT, least_ft, turning
 from drill.flight.missed import climb_out, missed, wind_words
 from drill.flight.phraseology import altitude_words, field_of, miles_words, spoken_runway
@@ -52,7 +52,8 @@ def looked_for(scenario: Scenario, state: ControllerState, radar: Radar, t_s: fl
         return state
     where = f"{field.name} is {clock_words(radar, bearing)}, {miles_words(distance)}"
     down = ""
-    if not state.sight_asked and not state.descent_given and radar.altitude_ft > least_ft(scenario) + HIGH_FT:
+    high = radar.altitude_ft > least_ft(scenario) + HIGH_FT
+    if high and not state.sight_asked and not state.descent_given and not must_land(state):
         down = f"descend at your discretion, maintain {altitude_words(least_ft(scenario))}, "
         state = replace(state, descent_given=True, altitude_ft=least_ft(scenario), own_altitude=True)
     return replace(state, sight_asked=due, lines=(
@@ -64,6 +65,8 @@ def _passed(scenario: Scenario, state: ControllerState, field: Field, radar: Rad
     distance = distance_nm(field, radar.north_nm, radar.east_nm)
     bearing = bearing_deg(field, radar.north_nm, radar.east_nm)
     where = f"you have passed {field.name}, {miles_words(distance)} at your {clock_words(radar, bearing)}"
+    if state.passed >= _MOST_RETURNS and must_land(state):
+        return state                      # it comes down over the field, and knows where that is
     if state.passed >= _MOST_RETURNS:
         return missed(scenario, state, radar, t_s, where)
     state = replace(state, closest_nm=distance, sight_asked=1, passed=state.passed + 1)

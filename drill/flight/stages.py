@@ -21,7 +21,7 @@ from collections import Counter
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from drill.flight.controller_state import ControllerState, Stage, emergency
+from drill.flight.controller_state import ControllerState, Stage, emergency, powerless
 
 TAKE_ATTITUDE = frozenset({"attitude_indicator", "vacuum_system", "electrical_system"})
 """What, reported failed in cloud, leaves a pilot without a horizon as far as ATC can know."""
@@ -113,9 +113,10 @@ FIRST = (
 )
 LATER = (
     Wanted("control", "are you able to maintain your heading and altitude?", 1,
-           lambda state: bool(state.control) or state.told.impairment or "engine" in state.told.equipment, aloft=True),
+           lambda state: bool(state.control) or state.told.impairment or powerless(state), aloft=True),
     Wanted("conditions", "are you in IMC or VMC?", 1, lambda state: state.told.conditions != "unstated", aloft=True),
-    Wanted("fuel", "when able, say fuel remaining in time", 1, lambda state: state.told.fuel, aloft=True),
+    Wanted("fuel", "when able, say fuel remaining in time", 1,
+           lambda state: state.told.fuel or powerless(state), aloft=True),
     Wanted("people", "when able, say people on board", 1, lambda state: state.told.souls, aloft=True),
 )
 _BY_KEY = {each.key: each for each in (*FIRST, *LATER)}

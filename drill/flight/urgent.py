@@ -10,7 +10,7 @@ import re
 from dataclasses import replace
 
 from drill.flight.answering import Answering
-from drill.flight.controller_state import ControllerState, emergency
+from drill.flight.controller_state import ControllerState, emergency, must_land, powerless
 from drill.flight.granting import without_heading
 from drill.flight.information import nearest_first
 from drill.flight.natures import calls_out_crews, copied
@@ -55,8 +55,10 @@ def declared(a: Answering) -> Answering:
         return a.saying(f"{heard}, emergency equipment is on the way")
     stay = "Remain on this frequency" if state.gave == "frequency" else ""
     low = call.altitude_wanted_ft is not None and call.altitude_wanted_ft < a.scenario.minimum_altitude_ft
-    free = "any heading at your discretion" if low or "engine" in call.equipment else freedom(a.scenario, state)
-    return a.saying([f"{heard}, {free}", stay])
+    free = "any heading at your discretion" if low else freedom(a.scenario, state)
+    if must_land(state) and (powerless(state) or call.assistance or call.places):
+        free = ""                         # the way comes first, and that with it
+    return a.saying([f"{heard}, {free}" if free else heard, stay])
 
 
 def emergency_ended(a: Answering) -> Answering:
@@ -95,8 +97,9 @@ def reported(a: Answering) -> Answering:
     if calls_out_crews(new) and not a.radar.on_ground:
         words.append("emergency equipment will be standing by")
     near = next(iter(nearest_first(a.scenario, a.radar)), None)
-    engine = "engine" in parts and not (call.places or state.place or a.radar.on_ground)
-    if (engine or "lost" in new) and near is not None:
+    down = must_land(state) and ("engine" in parts or "fire" in new) and not (
+        call.places or call.assistance or state.place or a.radar.on_ground)
+    if (down or "lost" in new) and near is not None:
         where = where_is(near, a.radar.north_nm, a.radar.east_nm).replace(" is heading", ", heading")
         words.append(f"nearest field is {where}")
     return a.saying(words, state)

@@ -6,10 +6,10 @@ import math
 from dataclasses import replace
 
 from drill.airplane.arith import FLOATS, wrap_deg
-from drill.flight.controller_state import ControllerState, Line, Radar, emergency
+from drill.flight.controller_state import ControllerState, Line, Radar, emergency, must_land
 from drill.flight.final import GATE_NM, Leg, Spot, leg_at, leg_left_nm, leg_track_deg, spot_of, wanted_track_deg
 from drill.flight.no_gyro import DRIFTED_S, NO_TURN, ON_MY_WORD, call_on_final, call_turn, seen_turning
-from drill.flight.phraseology import altitude_words, field_of, heading_words
+from drill.flight.phraseology import altitude_words, field_of, heading_words, miles_words
 from drill.flight.replying import NO_GYRO
 from drill.flight.served import is_radar, leads_to_final
 from drill.flight.steering import STEADY_DPS, drifted, heading_for, rounded_deg, turn_words
@@ -23,6 +23,7 @@ _MOVES_KT = 30.0                          # slower, a track means nothing
 _NOT_FLOWN_S, _MOST_TURNED = 40.0, 2      # for so long, each time longer; and how often it is turned again
 _OFF_DEG, _OFF_S = 10.0, 40.0            # a heading so far off the way is changed, no more often than this
 _STRAIGHT_DEG, _MISS_NM, _STRAIGHT_S = 5.0, 0.7, 90.0   # straight to a field: the same, and how far it would pass
+_LANDS_MISS_NM, _LANDS_S = 0.4, 45.0      # and the same for one that has to come down
 _OVERHEAD_NM = 1.5                        # so near, the bearing swings
 _LEG_ENDS_NM = 1.2                        # before the end of a leg nothing is corrected on it
 _HALF_RATE_NM = 5.5                       # where no leg says that final has begun
@@ -32,7 +33,7 @@ _NO_END_S = 1e6
 def first_heading_deg(state: ControllerState, field: Field, radar: Radar) -> float:
     """Return the heading (deg) that begins vectors to a field: to its final approach course, or straight there."""
     if not leads_to_final(state, field) or field.runway_deg is None:
-        return rounded_deg(bearing_deg(field, radar.north_nm, radar.east_nm))
+        return heading_for(state, bearing_deg(field, radar.north_nm, radar.east_nm))
     spot = spot_of(field, field.runway_deg, radar.north_nm, radar.east_nm, radar.track_deg)
     leg, side = leg_at("", 0.0, spot)
     return rounded_deg(leg_track_deg(leg, side, spot, field.runway_deg))
@@ -64,7 +65,7 @@ def headed(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float)
         return state
     if _climbs_first(scenario, state, radar):
         return state
-    if (again := _not_flown(state, radar, t_s)) is not None:
+    if not must_land(state) and (again := _not_flown(state, radar, t_s)) is not None:
         return again
     if not state.leg or field.runway_deg is None:
         return _straight(state, field, radar, t_s)
@@ -122,14 +123,17 @@ def _straight(state: ControllerState, field: Field, radar: Radar, t_s: float) ->
     off = float(wrap_deg(FLOATS, bearing - radar.track_deg))
     miss_nm = distance * abs(math.sin(math.radians(off))) if abs(off) < 90.0 else distance
     last_s = max(state.vector_s, state.assigned_s)
-    if state.approach is not None or state.in_sight or distance < _OVERHEAD_NM or t_s - last_s < _STRAIGHT_S or (
-            abs(off) < _STRAIGHT_DEG or miss_nm < _MISS_NM or abs(state.seen.turning_dps) > STEADY_DPS):
+    lands = must_land(state)              # no way to spare: sooner, and for less
+    wait_s, least_nm = (_LANDS_S, _LANDS_MISS_NM) if lands else (_STRAIGHT_S, _MISS_NM)
+    if state.approach is not None or state.in_sight or distance < _OVERHEAD_NM or t_s - last_s < wait_s or (
+            abs(off) < _STRAIGHT_DEG or miss_nm < least_nm or abs(state.seen.turning_dps) > STEADY_DPS):
         return state
     heading = heading_for(state, bearing)
-    if heading == state.heading_deg:
+    if heading == state.heading_deg and not (lands and abs(off) > HEADING_OFF_DEG):
         return state
+    where = f"{field.name} {miles_words(distance)}" if lands else f"vectors to {field.name}"
     return replace(state, heading_deg=heading, vector_s=t_s, lines=(
-        Line(t_s, f"{turn_words(radar.track_deg, heading)}, vectors to {field.name}", turns=True),))
+        Line(t_s, f"{turn_words(radar.track_deg, heading)}, {where}", turns=True),))
 
 
 def turn_called(scenario: Scenario, state: ControllerState, radar: Radar, rate_dps: float,

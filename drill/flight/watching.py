@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from drill.airplane.arith import FLOATS, wrap_deg
 from drill.flight.approach import cleared
-from drill.flight.controller_state import ControllerState, Line, Radar, Seen, in_trouble
+from drill.flight.controller_state import ControllerState, Line, Radar, Seen, in_trouble, powerless
 from drill.flight.guidance import LOW_ALERT, on_final
 from drill.flight.phraseology import altitude_words, heading_words
 from drill.flight.served import approach_field, is_radar
@@ -144,7 +144,7 @@ def watched(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float
     very_low = radar.altitude_ft < scenario.minimum_altitude_ft - VERY_LOW_FT
     every_s = LOW_ALERT_EVERY_S * (1, 1, 1, 2, 2, 4)[min(5, state.alerts)] * (0.5 if very_low else 1.0)
     low_s = state.seen.low_since_s
-    low = low_s is not None and t_s - low_s >= LOW_S and state.seen.climb_fpm <= CLIMBING_FPM
+    low = low_s is not None and t_s - low_s >= LOW_S and state.seen.climb_fpm <= CLIMBING_FPM and not powerless(state)
     if low and not near and not visual and t_s - state.alerted_s >= every_s and t_s >= state.frequency_free_s:
         words = f"{LOW_ALERT}, minimum altitude in your area is {altitude_words(scenario.minimum_altitude_ft)}"
         return replace(state, alerted_s=t_s, alerts=state.alerts + 1, noticed_s=t_s,
