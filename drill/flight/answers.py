@@ -243,8 +243,8 @@ def _asked_if_well(a: Answering) -> Answering:
 
 STEPS: tuple[Step, ...] = (
     read_back, confirmed, _around_weather, declared, emergency_ended, radio_lost, reported, _on_the_ground, _given_up,
-    turned_straight, left_without_heading, no_help, ifr_cancelled, _missed, _in_sight, not_level, _asked_if_well, departed,
-    _unable, _no_gyro_declined, _able_again, _fuel_in_words, off_field, _granted, _told,
+    turned_straight, left_without_heading, no_help, ifr_cancelled, _missed, _in_sight, not_level, _asked_if_well,
+    departed, _unable, _no_gyro_declined, _able_again, _fuel_in_words, off_field, _granted, _told,
 )
 """What is answered, in this order; a step that closes the answer is the last one."""
 

@@ -189,12 +189,40 @@ class Paused:
     kind: Literal["paused"] = "paused"
 
 
+@dataclass(frozen=True, slots=True)
+class Branched:
+    """The controls were taken again here: what came before is the flight of another record.
+
+    `record` is that file's name, without a folder, and `before` a fingerprint of what was recorded in it until then.
+    `words` say what is to be known of the air: empty where it is the very same.
+    """
+
+    t: float
+    record: str
+    before: str
+    by: str = "typed"                      # which pilot flies on: typed, exemplar
+    words: str = ""
+    kind: Literal["branched"] = "branched"
+
+
+@dataclass(frozen=True, slots=True)
+class Seated:
+    """From here on the pilot sits before the whole panel as it is drawn, or is told in words what a look finds."""
+
+    t: float
+    before: Literal["panel", "words"]
+    kind: Literal["seated"] = "seated"
+
+
 Event: TypeAlias = (
     Typed | Asked | Began | Acted | Dropped | Heard | Assigned | Told | Entered | Failed | Healed | Noted | Ended
-    | Trace | Reflected | Paused
+    | Trace | Reflected | Paused | Branched | Seated
 )
 
 AnyEvent: TypeAlias = Annotated[Event, Field(discriminator="kind")]
+
+OF_FACES = (Paused, Reflected, Branched, Seated)
+"""Kinds that the faces write into a record and that no flight gives."""
 
 HIDDEN = (Entered, Failed, Healed, Noted, Trace, Assigned)
 """Kinds that no face may show while the flight lasts."""

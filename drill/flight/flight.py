@@ -50,6 +50,10 @@ class Flight:
         """Return a flight that goes on from here on its own, through the same air."""
         return Flight(self._setting, self._state, self._by)
 
+    def hand_to(self, by: str) -> None:
+        """Let another pilot (`typed`, `exemplar` ...) fly from here on."""
+        self._by = by
+
     @property
     def scenario(self) -> Scenario:
         """The scenario flown."""

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from drill.flight import flying
-from drill.flight.events import Ended, Event, Paused, Reflected, Typed
+from drill.flight.events import OF_FACES, Ended, Event, Paused, Typed
 from drill.flight.flight import Flight
 from drill.flight.labels import action_from
 from drill.flight.readings import clock_words, panel_words, shown_of
@@ -34,9 +34,6 @@ _NEXT_LINE = 1 << 20    # bytes: the longest line, a full state, is far shorter
 
 _TRIED_S = 30.0    # a state that no flight can have shows itself in the first steps, or when the act begun is done
 
-_NOT_FLOWN = (Paused, Reflected)   # events that the faces write and a flight does not give
-
-
 @dataclass(frozen=True, slots=True)
 class ReplayResult:
     """What came of flying a record again. `flown`: it was; otherwise `identical` is False and `words` say why not."""
@@ -48,7 +45,7 @@ class ReplayResult:
 
 
 def _of_flight(events: Iterable[Event]) -> list[Event]:
-    return [event for event in events if not isinstance(event, _NOT_FLOWN)]
+    return [event for event in events if not isinstance(event, OF_FACES)]
 
 
 def _fly_to(flight: Flight, t_s: float) -> list[Event]:
@@ -56,18 +53,22 @@ def _fly_to(flight: Flight, t_s: float) -> list[Event]:
     return flight.advance(steps / STEPS_A_SECOND) if steps > 0 else []
 
 
-def refly(flight: Flight, recorded: Sequence[Event]) -> list[Event]:
-    """Fly `flight` through the inputs among `recorded`, each at its time, to the time of the last event."""
+def refly(flight: Flight, recorded: Sequence[Event], until_s: float | None = None) -> list[Event]:
+    """Fly `flight` through the inputs among `recorded`, each at its time, by whom it was.
+
+    To the time of the last event, or to `until_s` (s).
+    """
     flown: list[Event] = []
     for event in recorded:
         if isinstance(event, Typed):
             flown += _fly_to(flight, event.t)
+            flight.hand_to(event.by)
             if event.line:
                 flown += flight.enter(event.line)
             else:
                 for labels in event.actions:
                     flown += flight.act(action_from(labels))
-    return flown + _fly_to(flight, max((event.t for event in recorded), default=0.0))
+    return flown + _fly_to(flight, max((event.t for event in recorded), default=0.0) if until_s is None else until_s)
 
 
 def resume(path: Path) -> tuple[Flight, Recorder, list[Event]]:
@@ -81,7 +82,7 @@ def resume(path: Path) -> tuple[Flight, Recorder, list[Event]]:
     if ended is not None:
         raise CannotFlyOn(f"{path}: this flight has ended; there is a debrief of it, and it cannot be flown on",
                           ended.outcome)
-    if not _same_edition(recorded):
+    if not same_edition(recorded):
         raise _other_model(recorded)
     with fitting(path, "flown on"):
         flight, flown, before = _last_state(recorded)
@@ -104,7 +105,7 @@ def resume(path: Path) -> tuple[Flight, Recorder, list[Event]]:
 
 def resumable(recorded: Recorded) -> bool:
     """Say whether the flight has no ending and this edition of the model could fly it on."""
-    return _same_edition(recorded) and not any(isinstance(event, Ended) for event in recorded.events)
+    return same_edition(recorded) and not any(isinstance(event, Ended) for event in recorded.events)
 
 
 def _last_state(recorded: Recorded) -> tuple[Flight, list[Event], int]:
@@ -139,7 +140,7 @@ def _open_to_append(path: Path, good_bytes: int) -> int:
     return descriptor
 
 
-def _same_edition(recorded: Recorded) -> bool:
+def same_edition(recorded: Recorded) -> bool:
     """Say whether the numbered editions agree; the fingerprints after them may differ by no more than a comment."""
     return recorded.model.split("-")[0] == model().split("-")[0]
 
@@ -163,7 +164,7 @@ def replay(path: Path) -> ReplayResult:
     Only the same edition of the model is flown again; on another machine the last bits of its arithmetic may differ.
     """
     recorded = read_record(path)
-    if not _same_edition(recorded):
+    if not same_edition(recorded):
         words = (f"Not flown again: the record was flown with edition {recorded.model} of the model, "
                  f"this is {model()}. What is told here is what was recorded.")
         return ReplayResult(flown=False, identical=False, first_difference="", words=words)

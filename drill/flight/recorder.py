@@ -28,7 +28,7 @@ import drill
 from drill.flight.events import AnyEvent, Event
 from drill.flight.flight import Flight
 from drill.flight.readings import clock_words
-from drill.flight.state import state_data
+from drill.flight.state import STEPS_A_SECOND, FlightState, state_data
 
 EDITION = 1
 MODEL_EDITION = 2
@@ -117,8 +117,13 @@ class Recorder:
         self._kept_s = kept_s    # flight time of the last whole event in the file
 
     @classmethod
-    def create(cls, path: Path, flight: Flight, events: Sequence[Event] = ()) -> Recorder:
-        """Begin the record of `flight` in a new file, with the `events` so far. RecordError if the file exists."""
+    def create(
+        cls, path: Path, flight: Flight, events: Sequence[Event] = (), states: Sequence[tuple[int, FlightState]] = (),
+    ) -> Recorder:
+        """Begin the record of `flight` in a new file, with the `events` so far. RecordError if the file exists.
+
+        `states` are earlier ones of the flight, each with how many of the events stand before it, in their order.
+        """
         try:
             descriptor = os.open(path, os.O_WRONLY | os.O_APPEND | os.O_CREAT | os.O_EXCL, 0o644)
         except FileExistsError:
@@ -129,7 +134,12 @@ class Recorder:
         try:
             hold(descriptor, path)
             recorder._line(_header(flight))
-            recorder.write(events, flight)
+            written = 0
+            for before, state in states:
+                recorder._events(events[written:before])
+                recorder._state(state)
+                written = before
+            recorder.write(events[written:], flight)
         except BaseException:   # a file without its whole header is no record, and would stand in the way of one
             recorder.close()
             path.unlink(missing_ok=True)
@@ -138,12 +148,19 @@ class Recorder:
 
     def write(self, events: Sequence[Event], flight: Flight) -> None:
         """Append `events`, which `flight` has just given; every ten seconds, and at the end, its state as well."""
+        self._events(events)
+        if events and (flight.t_s >= self._state_at_s or flight.ended is not None):
+            self._state(flight.state)
+
+    def _events(self, events: Sequence[Event]) -> None:
         for event in events:
             self._line(event_data(event))
             self._kept_s = event.t
-        if events and (flight.t_s >= self._state_at_s or flight.ended is not None):
-            self._state_at_s = flight.t_s + STATE_EVERY_S
-            self._line({"kind": "state", "t": flight.t_s, "state": state_data(flight.state)}, sure=True)
+
+    def _state(self, state: FlightState) -> None:
+        t = state.steps / STEPS_A_SECOND
+        self._state_at_s = t + STATE_EVERY_S
+        self._line({"kind": "state", "t": t, "state": state_data(state)}, sure=True)
 
     def _line(self, data: dict[str, Any], *, sure: bool = False) -> None:
         if self._descriptor is None:

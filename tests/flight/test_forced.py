@@ -51,7 +51,7 @@ def test_who_has_to_come_down_is_led_straight_to_the_field(words: str) -> None:
     assert "altitude at your discretion" in said.lower()
     assert "maintain" not in said
     said += " ".join(glide(talk, 480.0, 205.0))
-    assert not re.search(r"maintain|base leg|downwind|final|verify|negative", said), said
+    assert not re.search(r"(?:descend|climb) and maintain|base leg|downwind|final|verify|negative", said), said
 
 
 def test_who_says_that_he_flies_there_by_himself_gets_heading_and_distance_as_well() -> None:
