@@ -41,7 +41,8 @@ _TALK = compiled(r"""
     mine|hers|his|more|less|much|then|next|first|second|third|last|finally|actually|wait|hold on|hang on|
     (?:stay|keep|remain|be) (?:calm|cool|steady|alert|focused|patient|careful|your|my|on it|at it|going|ahead)|
     fly the (?:airplane|plane|aircraft)|aviate|navigate|communicate|exactly|about|roughly|approximately|oops|
-    whoops|one more time|once more|over|out|copy|roger|wilco|hurry|pronto|stat|emergency|\w+ly|pal|dude|guys|
+    whoops|one more time|once more|over|out|copy|roger|wilco|hurry|pronto|stat|emergency|
+    (?!fly\b[^,]*\d|(?:apply|reply)\b)\w+ly|pal|dude|guys|
     boy|argh|ugh|\w+ wise|north|south|east|west|difference|trim|\w+ mode|get up out of|were|we are|top to|
     enough|can i|do i|do (?:these|both|the 2|the two)|are (?:they|these|both)|get out|alternate it is|shortest|
     short way|quickest|<panel> (?:is|are)|main|primary|ball|needle|neither|mark|get (?:us |me )?out of|under|below|

@@ -8,6 +8,7 @@ from typing import TypeAlias
 
 from drill.clean import clean_line
 from drill.language import (
+    abreast,
     conditional,
     decisions,
     handling,
@@ -66,9 +67,9 @@ RULES: tuple[Rule, ...] = (
     decisions.wait,
     instruments.uncover, instruments.align, instruments.cover, switches.transponder, switches.breaker,
     instruments.compare, handling.go_around, maneuvers.level_wings, maneuvers.stop_turn, maneuvers.timed_turn,
-    maneuvers.track, maneuvers.bug, switches.by_whom, handling.turn_by, instruments.fly_by,
-    instruments.look, switches.switch, switches.tune, handling.flaps, handling.power, handling.pitch,
-    decisions.run_up, decisions.taxi, decisions.decide,
+    maneuvers.track, maneuvers.bug, abreast.rated, abreast.abreast, switches.by_whom, handling.turn_by,
+    instruments.fly_by, instruments.look, switches.switch, switches.tune, handling.flaps, handling.power,
+    handling.pitch, decisions.run_up, decisions.taxi, decisions.decide,
     maneuvers.turn_rate, maneuvers.airspeed, maneuvers.altitude, maneuvers.turn, decisions.diagnose,
     switches.named_only,
 )
