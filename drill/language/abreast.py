@@ -27,10 +27,16 @@ _RATE = compiled(rf"""
     [ ](?:\d{{2,4}}(?:fpm\b| {_PER_MINUTE})(?: (?:rate|climb|descent|down|up))*|
     (?:rate of (?:climb|descent)|rate) (?:of |at )?\d{{2,4}}\b(?! degrees)(?: {_PER_MINUTE})?)""")
 
+_STEEPER = compiled(r"""
+    ^(?:slow|reduce|shallow|ease|steepen|increase|lessen|decrease)(?: down| off| up| out)? (?:the |my |our |this )?
+    (?:rate of )?(?:climb|descent|sink)(?: rate| down| a bit| a little| please)*$""")
+
 
 def rated(order: Order) -> list[Action] | None:
     """Climb or descend with a rate: what is ordered beside it, and word that the rate is left out."""
     text = without_opening(order.text)
+    if _STEEPER.match(text):
+        return [Unclear(ASK_RATE)]
     match = _RATE.search(f" {text}")
     if match is None or re.match(r"^(?:look|check|what|read|watch|monitor|is|are)\b", text):
         return None

@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 
+from drill.language.hearsay import only_quotes
 from drill.language.meaning import Unclear
 from drill.language.orders import without_opening
 from drill.language.patterns import compiled, laid_out
@@ -184,7 +185,8 @@ def together(pieces: Sequence[tuple[Token, ...]], typed: str) -> list[tuple[Toke
         if until or (looked and "then" in typed[joined_up[-1][-1].end:start].lower()):
             piece = (Token("if", start, start), Token("so", start, start), *piece)
         text = joined(piece)
-        governs = opens(text) or (at + 1 < len(pieces) and re.fullmatch(_POINT, text) is not None)
+        governs = opens(text) or only_quotes(text.rstrip(" ,.")) or (
+            at + 1 < len(pieces) and re.fullmatch(_POINT, text) is not None)
         joined_up.append(piece)
     if len(joined_up) > 1 and only_condition(joined(joined_up[-1])) and "." not in typed[
             joined_up[-2][-1].end:joined_up[-1][0].start]:

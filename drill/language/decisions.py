@@ -8,6 +8,7 @@ from drill.language.cancelling import cancels_ifr
 from drill.language.clauses import polite_removed
 from drill.language.durations import durations
 from drill.language.equipment import equipment_said
+from drill.language.hearsay import quotes_book
 from drill.language.meaning import (
     EQUIPMENT,
     Action,
@@ -85,7 +86,7 @@ _CHECKLIST_FOR = compiled(r"""
 def checklist(order: Order) -> list[Action] | None:
     """Read a checklist of the airplane; unnamed, ask which there are."""
     text = without_opening(order.text)
-    if (match := _A_CHECKLIST.search(text)) is None:
+    if (match := _A_CHECKLIST.search(text)) is None or quotes_book(text):
         return None
     if re.search(r"\b(?:card|page|over|in front of|across)\b.*<", text[match.end():]):
         return None   # something to cover with
@@ -114,10 +115,16 @@ _ITEM_DONE = compiled(r"""
     mark (?:it )?(?:done|complete))(?: (?:done|that|item|please))*$""")
 
 
+_NEXT_ITEM = compiled(r"""
+    ^(?:(?:ok|okay|and|now|then|so|,) )*(?:(?:on to|go to|read|do|what is|give me) )?(?:the )?next (?:item|
+    checklist item|step|point|line|thing|one|1)(?: (?:(?:on|of) the (?:check ?list|list)|please|then|now|,))*$|
+    ^item (?:checked|is done|complete)$""")
+
+
 def checklist_item(order: Order) -> list[Action] | None:
     """Tick the present item."""
-    text = without_opening(order.text)
-    done = _ITEM_DONE.match(text)
+    done = _ITEM_DONE.match(without_opening(order.text)) or _NEXT_ITEM.match(order.text)
+    done = done or order.text == order.typed.strip(" .,!").lower() == "next"
     return [ChecklistItem()] if done else None
 
 

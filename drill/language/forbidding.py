@@ -12,6 +12,7 @@ from typing import TypeAlias
 from drill.language.meaning import Action, Compare, Decide, Diagnose, Look, Unclear, Wait
 from drill.language.orders import Order, order, without_opening
 from drill.language.patterns import compiled
+from drill.language.starting import starts
 from drill.language.words import Token, joined
 
 Reader: TypeAlias = Callable[[Order], list[Action] | None]
@@ -84,6 +85,8 @@ def read_unless_forbidden(piece: Order, first_fit: Reader) -> list[Action] | Non
     text = without_opening(piece.text)
     if (never := _NEVER_SO.match(text)) and never.end() < len(text):
         return FORBIDDEN
+    if (wanted := _instead_of(piece)) is not None:
+        return read_unless_forbidden(wanted, first_fit)
     if _HOLDS.search(text):
         return first_fit(order(_HOLD, piece.typed, piece.book))
     if _ORDERS_BY_NOT.search(text):
@@ -93,9 +96,13 @@ def read_unless_forbidden(piece: Order, first_fit: Reader) -> list[Action] | Non
         told = first_fit(piece) if wary else None
         return told if told and all(isinstance(action, Diagnose) for action in told) else FORBIDDEN
     found = first_fit(piece)
-    if (found is not None and not _acts(found)) or not _NEGATES.search(piece.text):
+    if not _NEGATES.search(piece.text):
         return found
     kept = _without_excluded(piece)
+    if found is not None and not _acts(found):
+        only_asked = all(isinstance(action, Unclear) for action in found) and len(kept) < len(piece.line)
+        left = first_fit(order(kept, piece.typed, piece.book)) if only_asked and kept else None
+        return left if left and _acts(left) else found   # "squawk 7600 not 7700"
     if found is None:
         return _read_beside(piece, kept, first_fit)
     if not _NEGATES.search(joined(kept)):
@@ -104,6 +111,20 @@ def read_unless_forbidden(piece: Order, first_fit: Reader) -> list[Action] | Non
     if not left or not all(_is_part_of(action, found) for action in left):
         return FORBIDDEN
     return left
+
+
+_INSTEAD = re.compile(r"^(?:instead of|rather than) (?:\w+ing|(?:the|a|an|my|our|that|this) [\w<>]+|<\w+>|to )")
+LONGEST_INSTEAD = 10
+
+
+def _instead_of(piece: Order) -> Order | None:
+    """Return what is ordered in the stead of what a text begins with: "instead of turning left turn right to 100"."""
+    if not _INSTEAD.match(piece.text):
+        return None
+    first = next((at for at in range(3, min(len(piece.line), LONGEST_INSTEAD))
+                  if starts(piece.line[at:]) and not piece.line[at].text.endswith("ing")
+                  and piece.line[at].text not in ("left", "right")), None)
+    return order(piece.line[first:], piece.typed, piece.book) if first else None
 
 
 def _read_beside(piece: Order, kept: Sequence[Token], first_fit: Reader) -> list[Action] | None:

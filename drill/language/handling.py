@@ -11,9 +11,9 @@ from typing import Literal
 
 from drill.language.instruments import trusted
 from drill.language.maneuvers import turn
-from drill.language.meaning import Action, Flaps, FlyBy, GoAround, Pitch, Power
+from drill.language.meaning import Action, Flaps, FlyBy, GoAround, Pitch, Power, TurnRate
 from drill.language.orders import Order, without_opening
-from drill.language.patterns import compiled
+from drill.language.patterns import compiled, laid_out
 
 _TURN_BY = compiled(r"""
     ^(?:turn|come|bank|roll|left|right)\b.*?(?P<by> (?:by|using|with|on|per)(?: (?:only|just|reference to|the|my|
@@ -54,6 +54,52 @@ _POWER: tuple[tuple[Literal["more", "less", "idle", "full"], re.Pattern[str]], .
     ("less", re.compile(r"\b(?:less|reduce|back|down|lower|decrease|pull|ease|retard|bring)\b")),
     ("more", re.compile(r"\b(?:more|add|increase|up|raise|push|advance|some|forward|give)\b")),
 )
+
+
+_SOMEWHAT = laid_out(r"""
+    (?:(?:a (?:bit|little|touch|tad|hair|smidge)|slightly|some|somewhat|just|right|more|further|gently|easy|please|now|
+    then|there|for me|,) ?)*""")
+_SPEED = laid_out(r"""
+    (?:(?:the|our|my|some|a (?:bit|little)(?: (?:of|more))?|more|off|any) )*(?:speed|<airspeed_indicator>|knots)""")
+_PACE: tuple[tuple[Literal["more", "less"], re.Pattern[str]], ...] = (
+    ("less", compiled(rf"""
+        ^{_SOMEWHAT}(?:slow(?: (?:it|her|us|the airplane|things))? ?{_SOMEWHAT}(?:down|up)|
+        (?:(?:go|fly|get|be|make it) )?{_SOMEWHAT}slower|decelerate|
+        (?:reduce|lose|bleed(?: off)?|decrease|shed|back off|lower|take off|less) {_SPEED})(?!\w) ?{_SOMEWHAT}$""")),
+    ("more", compiled(rf"""
+        ^{_SOMEWHAT}(?:speed(?: (?:it|her|us|the airplane|things))? ?{_SOMEWHAT}up|
+        (?:(?:go|fly|get|be|make it) )?{_SOMEWHAT}faster|accelerate|
+        (?:gain|increase|pick up|get|build(?: up)?|add|put on|raise|more) {_SPEED})(?!\w) ?{_SOMEWHAT}$""")),
+)
+"""Slower and faster without a figure: at an altitude that is held, power is what does it."""
+
+
+_BARE_PACE = re.compile(r"^(?:(?:a (?:bit|little|touch|tad)|slightly|somewhat) )?(?:slower|faster)\b")
+
+
+def pace(order: Order) -> list[Action] | None:
+    """Fly slower or faster, by no figure: less or more power."""
+    text = without_opening(order.text)
+    if _BARE_PACE.search(text) and " ".join(order.typed.lower().split()).strip(" .,!?") not in (text, order.text):
+        return None   # "turn left, slower" may be said of the turn
+    return next(([Power(change=change)] for change, pattern in _PACE if pattern.match(text)), None)
+
+
+_GENTLY = compiled(rf"""
+    ^(?:(?:go |take it |nice and |be )?(?:easy|gentle|gently|careful|softly|light|steady) (?:on|with) (?:(?:the|that|
+    your|my|those) )?(?:bank\w*|turns?|turning|roll)|less bank|bank less|lower bank|
+    (?:a )?(?:shallower|gentler|slower)(?: (?:bank|turns?))?|
+    shallow(?: (?:out|up))? (?:the |that |my |your )?(?:bank|turns?)(?: only)?|
+    (?:keep|make) (?:the |your |my |our )?(?:bank|turns?|it) (?:shallow|shallower|gentle|gentler|small|smaller)|
+    (?:ease|reduce|lessen|decrease|back off|ease off|ease up|ease up on|ease off on|take off some)(?: of)?
+    [ ](?:the |that |my |some )?(?:bank(?: angle)?|turn(?: rate)?|rate of turn)|
+    turn (?:slower|more (?:gently|slowly|gentle)|less steeply)|gentle turns(?: only)?|
+    (?:slow|slower) (?:down )?the turn) ?{_SOMEWHAT}$""")
+
+
+def gently(order: Order) -> list[Action] | None:
+    """Bank less: half of standard rate from now on."""
+    return [TurnRate("half")] if any(map(_GENTLY.match, (order.text, without_opening(order.text)))) else None
 
 
 def pitch(order: Order) -> list[Action] | None:

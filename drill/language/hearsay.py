@@ -101,6 +101,10 @@ _TOLD_BY_OTHERS = compiled(r"""
     checklist|card|procedure|airplane|aircraft|guy|plane|copilot)(?: ahead| behind)?) (?:\w+ )?(?:said|says|say|
     told|tells|would|wants|wanted|thinks|is|was|are|turned|does|did|asked|cleared|assigned|gave|instructed|advised|
     approved)\b""")
+_BY_THE_BOOK = compiled(r"""
+    ^(?:(?:and|but|so|ok|okay|now|well|,) )*(?:(?:the|my|our|this|that) )?(?:\w+ ){0,2}?(?:check ?list|manual|book|poh|
+    handbook|card|procedure|qrh|flow|placard|drill)s? (?:(?:here|now|just|also|only) )*(?:says?|said|reads|tells?(?: us|
+    me)?|wants?|calls? for|recommends?|requires?|suggests?|would have|asks? for)\b(?: that| to|,|:)?""")
 _NOT_NOW = compiled(r"""
     ^(?:i|we) (?:once|was (?:going|about) to|were (?:going|about) to|remember when|could(?! (?:use|do with))|
     would never|almost|nearly|would(?! (?:like|better)\b))\b|^(?:almost|nearly|later|no way)\b|^before (?:i|we)\b|
@@ -111,7 +115,17 @@ _NOT_NOW = compiled(r"""
 
 def orders_nothing(text: str) -> bool:
     """Whether an order's text asks, tells what others said, or speaks of another time: "did I cover the AI?"."""
-    return any(pattern.match(text) for pattern in (_QUESTION, _TOLD_BY_OTHERS, _NOT_NOW))
+    return any(pattern.match(text) for pattern in (_QUESTION, _TOLD_BY_OTHERS, _BY_THE_BOOK, _NOT_NOW))
+
+
+def quotes_book(text: str) -> bool:
+    """Whether a text begins with what a checklist or book says, which is not ordered: "the checklist says ..."."""
+    return _BY_THE_BOOK.match(text) is not None
+
+
+def only_quotes(text: str) -> bool:
+    """Whether a text is no more than such a beginning ("the checklist says")."""
+    return _BY_THE_BOOK.fullmatch(text) is not None
 
 
 _ASKED_ITSELF = re.compile(r" \? (?:, )?(?:no|nope|nah|not yet|never|negative|no way)(?: way|(?: , )?not yet| now| "

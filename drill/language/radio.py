@@ -45,6 +45,7 @@ _WHOLE = re.compile(rf"^(?:declare|declaring|request|requesting|ask (?!myself)|c
                     r"broadcast) an? (?:mayday|pan|distress|urgency)"
                     r"|^(?:can|could|may) (?:we|i) (?:please )?(?:get|have|go(?! (?:left|right|to heading|straight|"
                     r"partial)))\b(?!.*\bcheck ?list)"
+                    r"|^(?:can|could|may|might) (?:we|i) (?:please |maybe |possibly )?(?:climb|descend)\b"
                     r"|^(?:(?:we|i) )?(?:need|want|would like) (?:to go )?(?:lower|higher|an? (?:lower|higher|block|"
                     r"different))\b"
                     r"|^(?:(?:we|i) )?(?:really )?(?:need|want|require) (?:(?:an? )?(?:immediate|urgent) (?:descent|"

@@ -68,8 +68,8 @@ RULES: tuple[Rule, ...] = (
     instruments.uncover, instruments.align, instruments.cover, switches.transponder, switches.breaker,
     instruments.compare, handling.go_around, maneuvers.level_wings, maneuvers.stop_turn, maneuvers.timed_turn,
     maneuvers.track, maneuvers.bug, abreast.rated, abreast.abreast, switches.by_whom, handling.turn_by,
-    instruments.fly_by, instruments.look, switches.switch, switches.tune, handling.flaps, handling.power,
-    handling.pitch, decisions.run_up, decisions.taxi, decisions.decide,
+    instruments.fly_by, instruments.look, switches.switch, switches.tune, handling.flaps,
+    handling.pace, handling.gently, handling.power, handling.pitch, decisions.run_up, decisions.taxi, decisions.decide,
     maneuvers.turn_rate, maneuvers.airspeed, maneuvers.altitude, maneuvers.turn, decisions.diagnose,
     switches.named_only,
 )
@@ -280,7 +280,7 @@ def _read_piece(piece: Order, line: Sequence[Token]) -> list[Action] | None:
     if (instead := instruments.distrust(piece)) is not None:
         return instead
     found = read_unless_forbidden(piece, _first_fit)
-    if found is FORBIDDEN:
+    if found is FORBIDDEN or (found is None and hearsay.quotes_book(piece.text)):
         return FORBIDDEN
     asked = piece.typed[piece.line[-1].end:].lstrip().startswith("?") and not _POLITE.match(piece.text)
     if found and asked and not any(
@@ -294,8 +294,9 @@ def _read_piece(piece: Order, line: Sequence[Token]) -> list[Action] | None:
     return [*found, *left_over(piece, found, _guarded)] if found else None
 
 
-_POLITE = re.compile(r"^(?:(?:and|ok|okay|now|so|please) )*(?:(?:can|could|would|will|may|might) (?:you|we|i|1)|let us|"
-                     r"how about)\b")
+_POLITE = re.compile(r"^(?:(?:and|ok|okay|now|so|please) )*(?:(?:can|could|would|will|may|might) (?:you\b|"
+                     r"(?:we|i|1)\b(?=.* (?:please|now|instead)\b))|let us\b|how about\b)")
+"""A question that orders; "can we ...?" is one only where it is pressed."""
 _EITHER = re.compile(r"> or (?:else )?(?:the |my |our )?<")
 
 
