@@ -71,8 +71,8 @@ def abreast(order: Order) -> list[Action] | None:
         kind = "heading" if match["bare"] else str(match.lastgroup and next(
             name for name in ("heading", "speed", "altitude") if match[name]))
         value = int(next(match[each] for each in ("h", "s", "f", "a", "b") if match[each]))
-        if kind in figures:
-            return None
+        if kind in figures or (match["bare"] and figures):
+            return None   # a bare figure is a heading only where it comes first
         figures[kind] = value
         rest = rest.replace(match.group(), ",", 1)
     if set(figures) == {"altitude"} and _FLY_AT.match(text) and figures["altitude"] >= LOWEST_FT:

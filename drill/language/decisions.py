@@ -123,8 +123,8 @@ _NEXT_ITEM = compiled(r"""
 
 def checklist_item(order: Order) -> list[Action] | None:
     """Tick the present item."""
-    done = _ITEM_DONE.match(without_opening(order.text)) or _NEXT_ITEM.match(order.text)
-    done = done or order.text == order.typed.strip(" .,!").lower() == "next"
+    alone = order.text == order.typed.strip(" .,!").lower() == "next"
+    done = alone or _ITEM_DONE.match(without_opening(order.text)) or _NEXT_ITEM.match(order.text)
     return [ChecklistItem()] if done else None
 
 

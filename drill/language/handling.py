@@ -82,7 +82,10 @@ def pace(order: Order) -> list[Action] | None:
     text = without_opening(order.text)
     if _BARE_PACE.search(text) and " ".join(order.typed.lower().split()).strip(" .,!?") not in (text, order.text):
         return None   # "turn left, slower" may be said of the turn
-    return next(([Power(change=change)] for change, pattern in _PACE if pattern.match(text)), None)
+    for change, pattern in _PACE:
+        if pattern.match(text):
+            return [Power(change=change)]
+    return None
 
 
 _GENTLY = compiled(rf"""

@@ -48,7 +48,8 @@ _OPENING = compiled(r"""
     will you|time to|try to|want to|need to|try|(?:the |my |our )?plan is to|plan to|planning to|
     back(?! (?:to|on|in|at)\b)|finally|meanwhile|start to|begin to|step \d+|change of plan|fault call|
     something is (?:off|wrong|odd|not right)(?: here)?|do the needful|might 1|whoa(?: there)?|lol|haha|hmm|hm|mate|
-    dude|bitte|kindly|sure|i reckon|reckon|no dramas|right oh|would you(?: ever| mind| please)?|may i|might i|
+    dude|bitte|kindly|sure|i reckon|reckon|no dramas|right oh|would you(?: ever| mind| please)?|
+    may i(?! (?:climb|descend))|might i|
     might one|but|instead|yes|yeah|hey|quick|at once|right then|<clock> to|all right|we are (?:fine|ok|okay|good)|
     were (?:fine|ok|good)|everything is (?:fine|ok|okay)|righto|okay then|well then|gently|slowly|smoothly|
     carefully|(?:(?:the|our|my) )?(?:plan|intention|idea) is to|(?:when|if|once|as soon as|whenever) (?:possible|

@@ -41,8 +41,8 @@ def _second_order(piece: tuple[Token, ...], typed: str, book: Lexicon, first_fit
     """Return where a second order of another kind begins in `piece`, 0 where none does."""
     if quotes_book(joined(piece)):
         return 0
-    if told := _told_after_look(piece, typed, book, first_fit):
-        return told
+    if after_look := _told_after_look(piece, typed, book, first_fit):
+        return after_look
     for at in range(2, len(piece)):
         before, text = piece[at - 1], joined(piece[at:at + 4])
         if before.is_break or before.text in NO_END or not _MAY_RUN_ON.match(text):
