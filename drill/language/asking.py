@@ -10,6 +10,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from drill.language.alternatives import by_words
 from drill.language.clauses import sentences
 from drill.language.lexicon import Lexicon
 from drill.language.patterns import compiled
@@ -35,8 +36,9 @@ _NOT_WANTED = compiled(r"""
     wanted)|in sight|great|aircraft|was|were|went|worked|looked|helped|
     (?:to |can |may |should )?(?:go home|stand(?:ing)? down|go back|relax))\b""")
 """How a service that is only spoken of goes on: "fire trucks in sight", "vectors not required"."""
-_WITHDRAWN = re.compile(r"\b(?:disregard|ignore|cancel|never ?mind|forget|scratch|no longer need|do not need|"
-                        r"withdraw)(?: (?:that|the|my|our|request|for|last|any|more|those)){0,6} ")
+_WITHDRAWN = by_words(r"""
+    \b(?:disregard|ignore|cancel|never ?mind|forget|scratch|no longer need|do not need|withdraw)(?: (?:that|the|my|our|
+    request|for|last|any|more|those)){0,6}(?= )""")
 
 _CONFIRMS = re.compile(r"^(?:did you (?:say|clear|mean)|confirm|verify|was that|is that(?! (?:still )?current)|"
                        r"understand)\b")
@@ -98,8 +100,9 @@ def asked_of_atc(text: str, book: Lexicon) -> Asked:
             found.clear()
             asking = True
         carried_in = asking and not book.asking.search(clause)
-        for name, pattern, alone in book.asks if book.any_ask.search(clause) else ():
-            if not (asking or alone) or name in found:
+        likely = book.any_ask.kinds(clause)
+        for name, pattern, alone in book.asks if likely else ():
+            if name not in likely or not (asking or alone) or name in found:
                 continue
             for match in pattern.finditer(clause):
                 if not (asking or (alone and (match.start() <= begins or _AT_ONCE.match(clause[match.end():])))):

@@ -9,13 +9,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
+from itertools import pairwise
 from typing import Literal
 
 from rapidfuzz.distance import OSA
 
 from drill.language.meaning import Context
 from drill.language.numbers import DIGITS, TEENS, TENS
-from drill.language.words import BREAKS, Token, joined, merged, word_set
+from drill.language.words import BREAKS, Token, merged, word_set
 
 LETTERS = {
     "alfa": "a", "alpha": "a", "bravo": "b", "charlie": "c", "delta": "d", "echo": "e", "foxtrot": "f", "fox": "f",
@@ -83,7 +84,7 @@ def _spelled_at(line: Sequence[Token], at: int, rest: str = "") -> list[tuple[in
             found = word
         if found is None:
             break
-        nexts = {said + found for said in so_far}
+        nexts = {said + found for said in so_far} if len(so_far) > 1 else {next(iter(so_far)) + found}
         if ends and word in DIGITS and line[at - 1].text in TENS:   # "thirty five": 35, not 305
             nexts |= {said[:-1] + found for said in so_far if said.endswith("0")}
         if word == "x" and at + 1 < len(line) and line[at + 1].text == "ray":
@@ -107,6 +108,7 @@ def _alike(word: str, name: str) -> bool:
                                                                                                score_cutoff=1) <= 1)
 
 
+@lru_cache(maxsize=4096)
 def _mixed(characters: str) -> bool:
     return any(c.isdecimal() for c in characters) and any(c.isalpha() for c in characters)
 
@@ -121,6 +123,8 @@ def _callsign_at(
     if not named and len(name) >= 6 and at + 1 < len(line) and word.isalpha() and len(word) > 2 and _alike(
             word + line[at + 1].text, name):
         named, begin = True, at + 2   # "copper leaf"
+    if not named and not starts and (_characters(word) or "?")[0] not in rest:
+        return None   # nobody's but another airplane's, and those are heard only where a callsign begins
     ends = _spelled_at(line, begin, rest)
     longest = max((len(said) for said in ends[-1][1]), default=0) if ends else 0
     for end, spellings in reversed(ends):
@@ -229,9 +233,10 @@ def addressed(line: Sequence[Token], context: Context) -> Addressed:
     result: list[Token] = []
     verdicts: list[str] = []
     whole = False
+    possible = _may_begin(marked, name) if rest else frozenset()
     at = 0
     while at < len(marked):
-        if not rest or not _may_begin(marked, at, name):
+        if at not in possible:
             result.append(marked[at])
             at += 1
             continue
@@ -257,14 +262,13 @@ def addressed(line: Sequence[Token], context: Context) -> Addressed:
     return Addressed(tuple(result), callsign, facility, shortened=callsign == "given" and not whole)
 
 
-def _may_begin(line: Sequence[Token], at: int, name: str) -> bool:
-    """Whether a callsign can begin at `at`: with its name, or with characters here or after a word."""
-    text = line[at].text
-    if text[0] == "<" or text in BREAKS:
-        return False
-    if _characters(text) is not None or text[0] == name[:1]:
-        return not _is_bearing(line, at)
-    return len(text) > 3 and at + 1 < len(line) and _characters(line[at + 1].text) is not None
+def _may_begin(line: Sequence[Token], name: str) -> frozenset[int]:
+    """Return where a callsign can begin: with its name, or with characters there or after a word."""
+    spelled = [_characters(text) is not None for text, _, _ in line]
+    initial = name[:1]
+    return frozenset(
+        at for at, ((text, _, _), here, after) in enumerate(zip(line, spelled, (*spelled[1:], False), strict=False))
+        if (here or text[0] == initial or (after and len(text) > 3)) and text[0] != "<" and not _is_bearing(line, at))
 
 
 def _is_bearing(line: Sequence[Token], at: int) -> bool:
@@ -294,19 +298,21 @@ def _with_facility(line: Sequence[Token], context: Context) -> tuple[tuple[Token
     own = _parts(context.callsign)[0]
     last = max((at for at, token in enumerate(line) if _FUNCTION_OF.get(token.text) == function), default=0)
     initials = {name[:1], function[:1]}   # a name's first letter is right where no break stands before it
+    furthest = _furthest_unit(line, name)
     result: list[Token] = []
     found = False
     opening = True
     at = 0
-    while at < len(line):
-        if line[at].text == own != name:
+    while at <= furthest:
+        text = line[at].text
+        if text == own != name:
             result.append(line[at])   # "Yarrow" is not Harrow misspelled
             at += 1
             continue
-        starts = opening or not result or line[at - 1].text in BREAKS
-        closing = at <= last and last > 0
-        talked = at > 0 and (line[at - 1].text in _SPOKEN_TO or joined(line[max(0, at - 2):at]) == "is over")
-        if not starts and line[at].text[0] not in initials and not talked:
+        before = line[at - 1].text if at else "."
+        starts = opening or not result or before in BREAKS
+        talked = at > 0 and (before in _SPOKEN_TO or (before == "over" and at > 1 and line[at - 2].text == "is"))
+        if not starts and text[0] not in initials and not talked:
             result.append(line[at])
             at += 1
             continue
@@ -315,19 +321,28 @@ def _with_facility(line: Sequence[Token], context: Context) -> tuple[tuple[Token
         end, mark = _facility_at(line, at, name, function, opening) if starts or introduced else (at, "")
         if not mark and talked:
             end, mark = _spoken_to(line, at, name, function)
-        if not mark and closing and function and at and line[at].text not in _GREETING:
+        if not mark and 0 < at <= last and function and text not in _GREETING:
             end, mark = _closing(line, at, name, function)
         if mark:
             found = found or mark == FACILITY
             result.append(merged(line, at, end, mark))
             at = end
             continue
-        text = line[at].text
         opening = opening and (text in _GREETING or text in _FUNCTION_OF or _characters(text) is not None
                                or bool(own and _alike(text, own)))
         result.append(line[at])
         at += 1
+    result += line[at:]
     return tuple(result), found
+
+
+def _furthest_unit(line: Sequence[Token], name: str) -> int:
+    """Return the place of the last word that can belong to a unit: its name, also misspelled, or its function."""
+    least, most = (len(name) - 1, len(name) + 1) if name else (0, -1)
+    texts = [text for text, _, _ in line]
+    return max((at for at, (text, after) in enumerate(pairwise((*texts, "")))
+                if text in _FUNCTION_OF or (least <= len(text) <= most and _alike(text, name))
+                or (least <= len(text) + len(after) <= most and _alike(text + after, name))), default=-1)
 
 
 def _name_at(line: Sequence[Token], at: int, name: str) -> int:

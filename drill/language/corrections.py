@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 from drill.language.lexicon import name_of
 from drill.language.places import PLACE
@@ -12,12 +13,18 @@ from drill.language.words import Token
 _MARKS = frozenset(words[0] for words in MENDS_CALLS)
 
 
-def marker_at(line: Sequence[Token], at: int, markers: Sequence[tuple[str, ...]] = MENDS_CALLS) -> int:
+@lru_cache(maxsize=4)
+def _by_first_word(markers: tuple[tuple[str, ...], ...]) -> dict[str, list[tuple[str, ...]]]:
+    found: dict[str, list[tuple[str, ...]]] = {}
+    for words in markers:
+        found.setdefault(words[0], []).append(words)
+    return found
+
+
+def marker_at(line: Sequence[Token], at: int, markers: tuple[tuple[str, ...], ...] = MENDS_CALLS) -> int:
     """Return the end of the longest marker at `at`; `at` when there is none."""
     best = at
-    for words in markers:
-        if words[0] != line[at].text:
-            continue
+    for words in _by_first_word(markers).get(line[at].text, ()):
         end = at + len(words)
         if end > best and end <= len(line) and all(line[at + n].text == word for n, word in enumerate(words)):
             best = end

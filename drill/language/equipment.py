@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 
 from drill.language import hearsay, predicates
+from drill.language.alternatives import by_words
 from drill.language.lexicon import Lexicon, name_of
 from drill.language.meaning import EQUIPMENT
 from drill.language.mended import is_it, is_over, is_taken_back
@@ -53,7 +54,7 @@ _CONTINUES = compiled(r"""
     no|keeps|must|appears?|failed|dead|gone|inop|out|will|would|can|could|do|does|did|won|sits?|stays?|stayed|
     refuses?|never)\b""")
 _RIGHT = re.compile(r"\b(?:correct|right|accurate|true|fine|good|ok|okay|normal|works?|working)\b")
-_ONE_OF = compiled(r"""
+_ONE_OF = by_words(r"""
     \b(?<!this )(?<!that )(?<!the )(?<!new )(?:1|either|one)(?: or the other)? (?:of (?:them|the 2|those|these|
     the two|my \w+|our \w+)|is|has)\b|\bwhich (?:1|one|of)\b|\bdo not know which\b|\bnot sure which\b|
     \bdo not agree\b|\bdisagree""")
@@ -113,7 +114,7 @@ _BACK = re.compile(r"\b(?:is|are|came|come|has come) back\b|\bworking again\b")
 _DIFFER = re.compile(r"\b(?:disagree\w*|not agree|differ\w*)\b")
 """Of two that disagree the one that is called right is not suspect."""
 _ONE_GYRO = re.compile(r"<(?:heading|attitude)_indicator>")
-_FOR_OTHERS = re.compile(r"\bmayday relay\b|\brelay(?:ing)?(?: a mayday)? for <other callsign>")
+_FOR_OTHERS = by_words(r"\bmayday relay\b|\brelay(?:ing)?(?: a mayday)? for <other callsign>")
 """The trouble of another airplane, passed on."""
 _FOR_REAL = compiled(r"""
     \b(?:(?:not|no|never)(?: \w+){0,2} (?:drill|simulat\w+|practi[cs]e|exercise|training)|for real|the real thing|

@@ -6,8 +6,9 @@ Texts are as in `clauses`. Altitudes are feet, headings degrees, fuel minutes.
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
-from drill.language.alternatives import any_of
+from drill.language.alternatives import any_of, by_words
 from drill.language.asking import BARE_ALTITUDE
 from drill.language.clauses import clauses
 from drill.language.durations import durations
@@ -187,7 +188,7 @@ _POSITION = any_of((
     r"(?:on|in) the (?:hold|pattern)\b",
     r"abeam",
 ))
-_HOLDING = compiled(r"""
+_HOLDING = by_words(r"""
     \d+ miles? to the (?:field|airport|runway)\b|\d+ miles? to (?:run|go)\b|
     \b(?:over|passing|abeam|overhead) (?:the )?<navigation>|\bover at (?:the )?[a-z]+|
     (?:^|we are |i am |is |currently |now )holding (?:point|(?:as published )?(?:at|over)(?: the)? <(?:fix|place)>)""")
@@ -210,6 +211,7 @@ def _feet(said: str) -> int | None:
     return value if 400 <= value <= 60_000 else None
 
 
+@lru_cache(maxsize=16)
 def reads_back(text: str) -> bool:
     """Whether the call repeats an instruction ("left two four zero, descend and maintain three thousand")."""
     if _ROGER_DIRECT.search(text):
@@ -252,6 +254,8 @@ def _is_other_figure(match: re.Match[str], before: str, after: str) -> bool:
 
 def altitude_ft(text: str, *, altimeter_suspect: bool) -> int | None:
     """Return the altitude that the caller is at. A suspect altimeter's reading is none, another source's is."""
+    if not _DIGIT.search(text):
+        return None
     read_back = reads_back(text)
     high = _HIGH.search(text) is not None
     found: int | None = None
@@ -302,7 +306,7 @@ def altitude_ft(text: str, *, altimeter_suspect: bool) -> int | None:
 
 def heading_deg(text: str) -> int | None:
     """Return the heading that the caller is flying; one being turned to, asked for or read back is none."""
-    if reads_back(text):
+    if not _DIGIT.search(text) or reads_back(text):
         return None
     for clause in clauses(text):
         if not _DIGIT.search(clause) or _CONFIRMS.search(clause):

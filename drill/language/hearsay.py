@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 
+from drill.language.alternatives import by_words
 from drill.language.patterns import compiled, laid_out
 
 _LEADING = r"^(?:(?:and|so|but|ok|okay|uh|um|er|hey|well|say|sorry|please|again|oh|then|now|also) )*"
@@ -18,22 +19,22 @@ _ASKED = re.compile(
         either)\b(?! (?:normal|usual) for)|who(?:ever)?\b|why|what (?:would|if|happens)|
         (?:could|would|should) (?:the|our|my|an?|it|we|i|you|that)\b(?! (?:have|get|like|please|give|use|accept|
         take))|any (?:reports?|word) (?:of|on))"""))
-_SUPPOSED = compiled(r"""
+_SUPPOSED = r"""
     ^(?:i|we) (?:do not think|doubt|am not sure|are not sure|once|remember)\b|^suppose\b|
     ^(?:nobody|no one) said\b|^am i sure\b|\b(?:supposing|imagin(?:e|ing)|assum(?:e|ing)|hypothetical\w*|
     in (?:the )?event of|whether|worst case|best case|hope|hoping|if you (?:lose|do not|can not)|
-    checking (?:for|if)|(?:expect|expecting|going) to lose|^should (?:the|our|my|an?|it|we) [\w<])""")
-_PAST = compiled(r"""
+    checking (?:for|if)|(?:expect|expecting|going) to lose|^should (?:the|our|my|an?|it|we) [\w<])"""
+_PAST = r"""
     \b(?:yesterday|the other day|last (?:week|month|year|night|flight|time|summer|winter|spring|autumn)|
     (?:days?|weeks?|months?|years?) ago|long ago|on the last (?:flight|leg)|in maintenance|out of maintenance|
     (?:was|were|had been) (?:\w+ ){1,3}(?:but|so) (?:it|i|we) (?:is|am|reset|fixed)|
-    for \d+ minutes on the ground|(?:replaced|repaired|overhauled) (?:after|before|since)|and repaired)\b""")
-_QUOTED = compiled(r"""
+    for \d+ minutes on the ground|(?:replaced|repaired|overhauled) (?:after|before|since)|and repaired)\b"""
+_QUOTED = r"""
     \b(?:never fitted|not fitted|not equipped|in this airplane|kidding|joking|a joke|april fools?|unquote|
     reading about|watched a|(?:checklist|book|manual|poh|handbook|placard|notams?) (?:says|said|reads|has|
     calls))\b|\b(?:no|never had|without) (?:an? )?<\w+>(?: \w+)? (?:on board|aboard|installed|fitted)\b|
-    ^lost <radio> (?:procedures?|route|squawk|instructions?)\b""")
-_OTHERS = compiled(r"""
+    ^lost <radio> (?:procedures?|route|squawk|instructions?)\b"""
+_OTHERS = r"""
     \b(?:his|their|your|tower is|center is|wingman is|passengers? is|company traffic is) (?:\w+ )?<\w+>|
     ^(?:has |have )?(?:just )?lost (?:us|me)\b|\b(?:center|approach|tower|departure|radar|ground|you|they) (?:has |
     have |just )*(?:lost|losing) (?:us|me)\b|^(?:the )?(?:shop|mechanic|owner|club|maintenance|
@@ -42,8 +43,8 @@ _OTHERS = compiled(r"""
     ^(?:we|i) (?:heard|hear|saw|see) (?!(?:\w+ )?<)|\b(?:traffic|wingman|somebody else|someone else)\b|
     \b(?:airplane|aircraft|plane|guy|fellow|one|lot|traffic) (?:ahead|behind|in front)\b|
     \b(?:the|an) ?other (?:airplane|aircraft|plane|guy|fellow)s?\b|\b(?:ground vehicle|fire truck)\b|
-    ^(?:he|she|my friend|my passenger|somebody|someone) (?:thinks|says|said|believes)\b|\bnumber \d in the flight\b""")
-_DENIED = compiled(r"""
+    ^(?:he|she|my friend|my passenger|somebody|someone) (?:thinks|says|said|believes)\b|\bnumber \d in the flight\b"""
+_DENIED = by_words(r"""
     \b(?:none of|not true|anything but|far from|mistaken|free of|no (?:signs?|indications?|evidence|trace) of|
     not (?:due to|because of|about)|rul(?:ed|e|ing) out|ruled that out|was (?:only |just )?a false alarm|false alarm|
     (?:could|can) not (?:reproduce|duplicate|replicate|repeat)|(?:any|no)thing (?:is )?wrong with|
@@ -56,11 +57,13 @@ _DENIED = compiled(r"""
     all) )*(?:resolved|solved|fixed|gone|over|went away|cleared|sorted|behind us)\b|\brecovered from\b|
     ^(?:(?:please|ok|okay|just|so) )*(?:cancel|disregard|ignore|forget|scratch|withdraw)\b.*\b(?:failure|
     failing|failed|problem|trouble|report|my last)\b""")
-_ROUGH_AIR = compiled(r"""
+_ROUGH_AIR = r"""
     \b(?:swing\w*|all over the place|bounc\w+|wander\w*|jump\w*|spinning)\b.*\bin (?:this|the|all this|a steep|
     a)? ?(?:chop|turbulence|bumps|turns?|rough air)\b|\bbecause (?:we|i) (?:are|am) (?:in a|turning|climbing|
     descending)|\b(?:shows|says|reads|indicates) an? (?:climb|descent|turn|bank)\b.*\bbecause\b|
-    \bas (?:always|usual|ever)\b""")
+    \bas (?:always|usual|ever)\b"""
+
+_NOT_HERE_AND_NOW = by_words("|".join(map(laid_out, (_SUPPOSED, _PAST, _QUOTED, _OTHERS, _ROUGH_AIR))))
 
 
 def is_asked(clause: str) -> bool:
@@ -75,11 +78,10 @@ def is_denied(clause: str) -> bool:
 
 def is_not_reported(clause: str) -> bool:
     """Whether what a clause says is wrong is only asked, supposed, past, quoted, natural, or somebody else's."""
-    return is_asked(clause) or any(pattern.search(clause) for pattern in (_SUPPOSED, _PAST, _QUOTED, _OTHERS,
-                                                                          _ROUGH_AIR))
+    return is_asked(clause) or _NOT_HERE_AND_NOW.search(clause) is not None
 
 
-_OF_OTHERS = compiled(r"""
+_OF_OTHERS = by_words(r"""
     \b(?:he|she|they|somebody|someone|everybody|everyone|traffic|
     (?:the|that|another|an other) (?:\w+ ){0,2}(?:guy|airplane|aircraft|plane|one)(?: \w+)?|
     (?:airplane|aircraft|guy) (?:ahead|behind|in front)(?: of \w+)?|

@@ -15,7 +15,7 @@ from typing import Any
 
 import yaml
 
-from drill.language.alternatives import any_of
+from drill.language.alternatives import Phrases, any_of
 from drill.language.numbers import join_numbers
 from drill.language.words import Token, joined, merged, tokens
 
@@ -46,33 +46,34 @@ class LocalWords:
 class Lexicon:
     """Names (phrase to meaning) and patterns, compiled; `asks` holds (assistance, pattern, counts unasked).
 
-    `any_ask` and `any_weather` match where some of the patterns do that tell what is asked and what the weather is.
+    `any_ask` and `any_weather` match where some of the patterns do that tell what is asked and what the weather is;
+    the kinds of `any_ask` are the assistances.
     """
 
     cockpit: dict[str, Any]
     on_air: dict[str, Any]
     means: dict[str, tuple[str, ...]]
     seen_as: dict[str, str]
-    failing: re.Pattern[str]
-    falling: re.Pattern[str]
+    failing: Phrases
+    falling: Phrases
     falling_names: frozenset[str]
-    working: re.Pattern[str]
-    pretended: re.Pattern[str]
-    unlikely: re.Pattern[str]
-    polite: re.Pattern[str]
+    working: Phrases
+    pretended: Phrases
+    unlikely: Phrases
+    polite: Phrases
     says_so: frozenset[str]
     vocabulary: frozenset[str]
     said: frozenset[str]
-    asking: re.Pattern[str]
-    asks: tuple[tuple[str, re.Pattern[str], bool], ...]
-    any_ask: re.Pattern[str]
-    intends: re.Pattern[str]
-    impaired: re.Pattern[str]
-    any_weather: re.Pattern[str]
-    icing: re.Pattern[str]
-    imc: re.Pattern[str]
-    vmc: re.Pattern[str]
-    declares: re.Pattern[str]
+    asking: Phrases
+    asks: tuple[tuple[str, Phrases, bool], ...]
+    any_ask: Phrases
+    intends: Phrases
+    impaired: Phrases
+    any_weather: Phrases
+    icing: Phrases
+    imc: Phrases
+    vmc: Phrases
+    declares: Phrases
 
     def equipment(self, name: str) -> tuple[str, ...]:
         """Return the equipment that a name speaks of."""
@@ -116,7 +117,8 @@ def lexicon_with(*layers: LocalWords) -> Lexicon:
         said=_literals([said, grammar]),
         asking=any_of(grammar["asking"]),
         asks=tuple((name, any_of(patterns), bool(grammar["asks"][name]["unasked"])) for name, patterns in asks.items()),
-        any_ask=any_of([pattern for patterns in asks.values() for pattern in patterns]),
+        any_ask=any_of([pattern for patterns in asks.values() for pattern in patterns],
+                       [name for name, patterns in asks.items() for _ in patterns]),
         any_weather=any_of([*grammar["icing"], *grammar["imc"], *grammar["vmc"]]),
         icing=any_of(grammar["icing"]), imc=any_of(grammar["imc"]), vmc=any_of(grammar["vmc"]),
         **{key: any_of([*grammar[key], *more[key]]) for key in ("intends", "impaired", "declares")},

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from drill.language.lexicon import Lexicon, name_of
 from drill.language.patterns import compiled
@@ -61,6 +62,7 @@ _OPENING = compiled(r"""
     out of (?:hand|control)))(?: |$))+""")
 
 
+@lru_cache(maxsize=64)
 def without_opening(text: str) -> str:
     """Return `text` without the words that only lead up to an order ("ok, now I'm going to ...")."""
     return _OPENING.sub("", text)

@@ -49,18 +49,20 @@ def with_places(line: Sequence[Token], words: str, context: Context) -> tuple[tu
     """
     known = [(place, place.lower().split()) for place in known_places(context)]
     small, capitals = words != words.upper(), words != words.lower()
+    likely = frozenset(letter for _, name in known for letter in name[0][:2])
     result: list[Token] = []
     spelled: dict[int, str] = {}
     at = 0
     while at < len(line):
         token = line[at]
-        end, spelling = _known_at(line, at, known)
+        end, spelling = _known_at(line, at, known) if token.text[0] in likely else (at, "")
         if end > at:
             result.append(merged(line, at, end, PLACE))
             spelled[token.start] = spelling
             at = end
             continue
-        mark = _strange_at(line, at, words, result, capitals=capitals, small=small)
+        before = line[at - 1].text if at else "."
+        mark = _strange_at(line, at, words, result, capitals=capitals, small=small) if before in _PRECEDES else ""
         if mark == PLACE:
             spelled[token.start] = words[token.start:token.end]
         result.append(Token(mark, token.start, token.end) if mark else token)
@@ -98,6 +100,8 @@ def _strange_at(line: Sequence[Token], at: int, words: str, before_it: Sequence[
 
 
 _TAKES_BACK = frozenset({"that", "no", "nope", "correction", "sorry", "er", "mean", "rather", "actually", "wait"})
+_PRECEDES = _BEFORE | _TAKES_BACK | {","}
+"""What stands before a strange place."""
 _HEADS = frozenset({"go", "land", "landing", "divert", "diverting", "direct", "vectors", "vector", "return",
                     "returning",
                     "head", "heading", "headings", "steers", "proceed", "proceeding", "into", "gliding", "come",

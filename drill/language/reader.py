@@ -182,7 +182,8 @@ def _orders(line: Sequence[Token], typed: str, context: Context) -> list[Action]
     named, _ = with_places(with_names(spelled_out(join_numbers(line), typed), book.cockpit), typed, context)
     named = _without_right(named)
     pieces = pieces_of(named)
-    if pieces is None or any(pattern.search(without_holds(joined(named))) for pattern in _CONTRARY):
+    contrary = without_holds(joined(named))
+    if pieces is None or any(pattern.search(contrary) for pattern in _CONTRARY):
         return [Unclear(ASK_WHICH)]
     pieces = [part for piece in conditional.together(pieces, typed)[:MOST_ORDERS + 1]
               for part in run_on(piece, typed, book, _first_fit)]

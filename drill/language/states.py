@@ -8,8 +8,9 @@ from dataclasses import dataclass, field
 from typing import Literal, TypeAlias
 
 from drill.language import hearsay
+from drill.language.alternatives import by_words
 from drill.language.lexicon import Lexicon
-from drill.language.patterns import compiled
+from drill.language.patterns import compiled, laid_out
 
 State: TypeAlias = Literal["failed", "works", "supposed"]
 LONGEST_TALK = 14
@@ -20,24 +21,25 @@ _DENIED = re.compile(r"\b(?:not|never|no longer|hardly|barely)(?: \w+)? $|"
                      r"\b(?:doubt|not (?:\w+ )?(?:sure|convinced|certain))\b[^,]*$")
 _NEITHER = re.compile(r"\b(?:neither|nor)\b")
 _ALL_OFF = re.compile(r"\b(?:off|out|down)\b")
-_CLEARED = compiled(r"""
+_CLEARED = r"""
     \bis now (?:engaged|back|working|fine|ok|okay|normal|up)\b|\bflag (?:has |
     is )?(?:been )?(?:pulled )?out of view\b|\bsmoothed out\b|\b(?:flag|light|warning|
     caution)s?(?: on (?:the |my |our )?<\w+>)? (?:is |are |has |have |just )*(?:gone(?: away| out)?|cleared|out now|
     went (?:out|away)(?: again)?|off again)\b|\b(?:has|have) (?:now |all |since )?(?:cleared|gone away|recovered|
     sorted itself|come back|righted itself|freed (?:itself|up))\b|\b(?:freed|unstuck|unjammed) itself\b|
     \b(?:has|have|is|are) (?:stopped|quit|no longer) (?:tumbling|drifting|precessing|wandering|failing|flickering|
-    surging|smoking|leaking|hunting|porpoising|coughing|fluctuating)\b""")
+    surging|smoking|leaking|hunting|porpoising|coughing|fluctuating)\b"""
 _STILL_OUT = compiled(r"""
     \bif (?:i|we) (?:can not|do not) get .* back\b|\bif\b.*\b(?:does|do|will|is|are) not (?:come back|go out|go off|
     recover|reset|clear|improve|get (?:any )?better|start working|work again|return|fix itself)\b|
     \bif (?:the |my |our )?<\w+> keeps\b""")
 """A hope about what is out by now: "if the alternator does not come back"."""
-_THOUGHT = compiled(r"""
+_THOUGHT = r"""
     \b(?:it|this) (?:was|is) (?:only|just) an? (?:sticky|bad|stuck|loose|dud)\b|
     \b(?:do|does|did) not have (?:an?|any) <\w+> (?:problem|failure|issue|fault)s?\b|
     \b(?:only|just|was|is|nothing but)(?: only| just)? (?:a |the )?(?:bad |blown |dud )?(?:bulb|sensor fault|wiring|
-    gauge line)\b|\b(?:thought|believed|figured|was sure)\b.*\b(?:was|were|had)\b""")
+    gauge line)\b|\b(?:thought|believed|figured|was sure)\b.*\b(?:was|were|had)\b"""
+_NOT_ANY_MORE = by_words(f"{laid_out(_CLEARED)}|{laid_out(_THOUGHT)}")
 _BESIDE = ("on ", "off ", "with ")
 _REQUESTS = compiled(r"""
     \b(?:request\w*|req|give (?:me|us)|like|want|need|get|do|accept|take|expect)(?: an?| us| me)? $""")
@@ -73,7 +75,7 @@ def states_in(text: str, names: Sequence[tuple[int, int, str]], book: Lexicon,
 
     Low or falling readings, which are trouble of some parts only, are added to `falls`.
     """
-    if _THOUGHT.search(text) or _CLEARED.search(text):
+    if _NOT_ANY_MORE.search(text):
         return [(0, len(text), "works")]
     supposed = book.unlikely.search(text) is not None and not _STILL_OUT.search(text)
     found: list[tuple[int, int, State]] = []

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from typing import Literal
 
+from drill.language.alternatives import Phrases, by_words
 from drill.language.clauses import sentences
 from drill.language.equipment import is_pretended
 from drill.language.figures import reads_back
@@ -79,7 +80,7 @@ _PRESENTLY = compiled(r"""
 _ONLY_SPOKEN_OF = re.compile(r"\b(?:pireps?|reports?|forecasts?|any)\b")
 
 
-def _is_in(pattern: re.Pattern[str], clause: str) -> bool:
+def _is_in(pattern: Phrases, clause: str) -> bool:
     for match in pattern.finditer(clause):
         before = clause[:match.start()]
         if before.endswith(("not ", "not in ")) or _ONLY_SPOKEN_OF.search(match.group()):
@@ -118,7 +119,7 @@ _DENIES = compiled(r"""
     thinking|considering|considered|do not|no longer|terminat\w*|ready to|about to|rather not|haven|
     stand(?:ing)? down|was|instead of|nearly|would you like (?:us|me) to|do you want (?:us|me) to|who|declin\w+|
     downgrad\w*|maybe|perhaps)\b[^,]*$|\bwould $""")
-_CANCELS = compiled(r"""
+_CANCELS = by_words(r"""
     \b(?:cancel\w*|withdraw\w*|terminat\w*|disregard|no longer)(?: \w+){0,4} (?:mayday|emergency|pan|distress|
     urgency)|\b(?:emergency|mayday|pan) (?:is |call )?(?:over|cancelled|canceled|terminated|withdrawn|
     was (?:an? )?(?:accident|mistake|error|false alarm|test))|\bno longer (?:an? |have an? |
@@ -130,7 +131,7 @@ def cancels_emergency(text: str) -> bool:
     return _CANCELS.search(text) is not None
 
 
-_DECLINES = compiled(r"""
+_DECLINES = by_words(r"""
     \b(?:not|never) (?:(?:yet|at|this|time|be|going|to|currently|presently) )*declar(?:e|ing)\b|
     \bnegative (?:on )?(?:the |an |any )?(?:emergency|declar\w+)\b|
     \bno (?:need to declare|emergency)\b(?! (?:power|checklist|equipment|frequency|services))|

@@ -62,6 +62,7 @@ class Token(NamedTuple):
         return self.text in BREAKS
 
 
+@lru_cache(maxsize=8)
 def tokens(line: str) -> tuple[Token, ...]:
     """Return the tokens of `line`. "n't" becomes "not", "'s" becomes "is", "&" and "/" become "and"."""
     found: list[Token] = []
@@ -70,8 +71,13 @@ def tokens(line: str) -> tuple[Token, ...]:
         small = "".join(c.lower() if len(c.lower()) == 1 else " " for c in line.translate(_APOSTROPHES))
     for match in _PIECE.finditer(small):
         start, end = match.span()
-        found.extend(Token(text, start, end) for text in _spelled_out(match.group()) if text)
+        for text in _spelled_out(match[0]):
+            found.append(_new(Token, (text, start, end)))  # noqa: PERF401 - a call for each word would cost the time
     return tuple(found)
+
+
+_new = tuple.__new__
+"""Makes a token without the detour over its keywords: this is done for every word that is typed."""
 
 
 @lru_cache(maxsize=4096)
@@ -88,16 +94,15 @@ def _spelled_out(piece: str) -> tuple[str, ...]:
     if not first.isalpha():
         return ("?",) if first == "?" else (".",) if first in ".!;" else (",",)
     if piece.endswith("n't"):
-        return (piece[:-3], "not")
+        return (piece[:-3], "not") if piece[:-3] else ("not",)
     stem, _, ending = piece.rpartition("'")
-    if stem and ending in _ENDINGS:
-        return (stem.replace("'", ""), _ENDINGS[ending])
-    return (piece.replace("'", ""),)
+    said = (stem, _ENDINGS[ending]) if stem and ending in _ENDINGS else (piece,)
+    return tuple(bare for each in said if (bare := each.replace("'", "")))
 
 
 def joined(line: Sequence[Token]) -> str:
     """Return the texts of `line` with one space between."""
-    return " ".join(token.text for token in line)
+    return " ".join([text for text, _, _ in line])
 
 
 def merged(line: Sequence[Token], start: int, end: int, text: str) -> Token:

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from drill.language.alternatives import any_of
 
 FEW = [r"vectors?", r"(?:nearest|closest)(?: \w+){0,2} (?:field|airport)", r"(?<!not )lower", r"\d+ degrees? off",
-       r"(?:on |off )?the ground", r"(?<=<engine> )(?:is )?rough", r"no <gyros>", r"(?:a|the)? hold", r"x{2}"]
+       r"(?:on |off )?the ground", r"(?<=<engine> )(?:is )?rough", r"no <gyros>", r"(?:a |the )?hold", r"x{2}"]
 MANY = [*FEW, *(f"word{each}(?: more)?" for each in range(120)), *(f"(?:one|two) of {each}" for each in range(20))]
 WORDS = ["vectors", "vector", "nearest", "closest", "field", "airport", "not", "lower", "30", "degrees", "off", "on",
          "the", "ground", "<engine>", "is", "rough", "no", "<gyros>", "hold", "a", "xx", "word7", "more", "one", "of",
