@@ -17,7 +17,7 @@ from drill.cockpit.serve.refusal import CannotServe, UnsoundScenario
 from drill.plain.desk import Desk, Mistake
 from drill.plain.out import Out
 from drill.plain.signals import Ended, ending_signals
-from drill.seat import seeds
+from drill.seat import moments, seeds
 from drill.seat.exit_codes import MISTAKE, SIGNALS_FROM
 from drill.seat.pace import PACES
 
@@ -85,8 +85,27 @@ def parser() -> argparse.ArgumentParser:
     resume.add_argument("--pace", choices=PACES, help="how time runs")
     resume.set_defaults(run="resume")
 
+    rewind = commands.add_parser("rewind", help="fly a recorded flight another way from one of its moments")
+    rewind.add_argument("record", type=_file, metavar="RECORD")
+    rewind.add_argument("--at", type=_moment, required=True, metavar="M:SS", help="the moment, minutes and seconds")
+    rewind.add_argument("--pilot", choices=("you", "exemplar"), default="you",
+                        help="exemplar: let the grade sheet fly, and set the two flights side by side")
+    rewind.add_argument("--record", type=_file, metavar="FILE", dest="new_record",
+                        help="write the new flight's record to FILE, which must be new")
+    rewind.add_argument("--plain", action="store_true", default=argparse.SUPPRESS, help=PLAIN)
+    rewind.add_argument("--pace", choices=PACES, help="how time runs")
+    rewind.add_argument("--json", action="store_true", help="the two flights side by side, for programs")
+    rewind.set_defaults(run="rewind")
+
     add_serve(commands)
     return top
+
+
+def _moment(text: str) -> float:
+    try:
+        return moments.moment_of(text)
+    except ValueError as error:
+        raise argparse.ArgumentTypeError(str(error)) from error
 
 
 def _file(text: str) -> Path:
@@ -137,13 +156,13 @@ def main(arguments: Sequence[str] | None = None) -> int:
     return 0
 
 
-FLOWN = ("choose", "fly", "resume")
+FLOWN = ("choose", "fly", "resume", "rewind")
 """Commands that have a cockpit; each can be had in words as well."""
 
 
 def _wants_cockpit(chosen: argparse.Namespace, desk: Desk) -> bool:
     """Say whether `chosen` is to be flown in the cockpit; tell a user whose terminal is too small for it."""
-    if chosen.plain or getattr(chosen, "script", None) is not None:
+    if chosen.plain or getattr(chosen, "script", None) is not None or getattr(chosen, "pilot", "you") != "you":
         return False
     from drill.cockpit.launch import at_terminal, fits_terminal
 
@@ -156,13 +175,15 @@ def _wants_cockpit(chosen: argparse.Namespace, desk: Desk) -> bool:
 
 
 def _cockpit(chosen: argparse.Namespace) -> int:
-    from drill.cockpit.launch import Board, CannotStart, Fly, Resume, Start, launch
+    from drill.cockpit.launch import Again, Board, CannotStart, Fly, Resume, Start, launch
 
     start: Start = Board()
     if chosen.run == "fly":
         start = Fly(chosen.scenario, seed=chosen.seed, pace=chosen.pace, record=chosen.record)
     elif chosen.run == "resume":
         start = Resume(chosen.record, pace=chosen.pace)
+    elif chosen.run == "rewind":
+        start = Again(chosen.record, chosen.at, pace=chosen.pace, new_record=chosen.new_record)
     try:
         return launch(start)
     except CannotStart as error:

@@ -11,10 +11,10 @@ from pathlib import Path
 from drill.cockpit.flying.arrangement import too_small
 from drill.cockpit.serve.mode import served, shown_path
 from drill.cockpit.settings import load
-from drill.cockpit.start import Board, Fly, Resume, Start
+from drill.cockpit.start import Again, Board, Fly, Resume, Start
 from drill.seat.exit_codes import SIGNALS_FROM
 
-__all__ = ["Board", "CannotStart", "Fly", "Resume", "Start", "at_terminal", "fits_terminal", "launch"]
+__all__ = ["Again", "Board", "CannotStart", "Fly", "Resume", "Start", "at_terminal", "fits_terminal", "launch"]
 
 REPAINTS_A_SECOND = "250"
 """A key that comes while the panel is painted waits for the next repaint; the default is 60."""

@@ -33,4 +33,14 @@ class Resume:
     pace: Pace | None = None
 
 
-Start: TypeAlias = Board | Fly | Resume
+@dataclass(frozen=True, slots=True)
+class Again:
+    """Start with a recorded flight that is flown another way from `at_s` (s) on, its record in `new_record`."""
+
+    record: Path
+    at_s: float
+    pace: Pace | None = None
+    new_record: Path | None = None
+
+
+Start: TypeAlias = Board | Fly | Resume | Again

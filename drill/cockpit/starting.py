@@ -16,6 +16,7 @@ from drill.seat import beginning, journal, seeds
 from drill.seat.keeping import flights_folder
 from drill.seat.pace import PACE_NAMES, Pace, PaceClock
 from drill.seat.run import Run
+from drill.seat.side_by_side import branch_words
 from drill.seat.sitting import Sitting
 from drill.seat.teller import Line, Teller
 
@@ -76,6 +77,26 @@ def take_up(path: Path, *, pace: Pace) -> Ready:
         raise
     again = Line(sitting.t_s, f"Taken up again here. Time: {PACE_NAMES[pace]}.", "own")
     return Ready(sitting, [*earlier, again], path, recorder, new=False)
+
+
+def fly_again(path: Path, at_s: float, *, pace: Pace, record: Path | None = None) -> Ready:
+    """Take the flight at `path` another way from `at_s` (s) on, under a record of its own. Raises CannotBegin."""
+    try:
+        begun = beginning.begin_again(path, at_s, record, pilot=pilot())
+    except RecordError as error:
+        raise CannotBegin(str(error)) from error
+    except OSError as error:
+        raise CannotBegin(f"{path}: {error.strerror or error}") from error
+    try:
+        sitting = _sitting(begun.flight, begun.recorder, pace)
+        sitting.take_up(begun.events)
+        earlier = Teller({}, echo=True, tells_calls=True).events(begun.events)[-EARLIER_LINES:]
+    except BaseException:
+        begun.recorder.close()
+        raise
+    said = [Line(sitting.t_s, words, "own") for words in (
+        branch_words(begun.events), f"You have the controls again from here. Time: {PACE_NAMES[pace]}.") if words]
+    return Ready(sitting, [*earlier, *said], begun.path, begun.recorder, new=True)
 
 
 def _why_not(path: Path, error: RecordError) -> CannotBegin:

@@ -11,7 +11,7 @@ from drill.grading.debrief import Finding, UnsafeAct, Verdict
 from drill.grading.held import first_held, held, held_at, plan_at
 from drill.grading.situation import Situation
 from drill.grading.subjects import about, failures_named, patterns
-from drill.grading.timeline import Deed, lasting
+from drill.grading.timeline import Deed, Timeline, lasting
 from drill.grading.undone import BLINK_S, undone
 from drill.grading.unsafe import CANCELS, taken_back
 from drill.grading.withdrawn import does_anew, of_plan, still_holds, withdrawal
@@ -43,7 +43,7 @@ def grade_sheet(situation: Situation) -> Graded:
     unsafe: list[UnsafeAct] = []
     done: dict[str, float | None] = {}
     skipped: set[str] = set()
-    for item in _in_order(situation.scenario.grade_sheet):
+    for item in in_order(situation.scenario.grade_sheet):
         applies = _applies_from(item, situation, done)
         if applies is None or (item.after in skipped and item.when is None):
             skipped.add(item.name)
@@ -65,8 +65,8 @@ def grade_sheet(situation: Situation) -> Graded:
     return Graded(tuple(findings), tuple(unsafe), done)
 
 
-def _in_order(items: tuple[Item, ...]) -> list[Item]:
-    """Return the items with each behind the one that its `after` or `within` names; the author's order otherwise."""
+def in_order(items: tuple[Item, ...]) -> list[Item]:
+    """Return a sheet's items, each behind the one that its `after` or `within` names; the author's order otherwise."""
     ordered: list[Item] = []
     waiting = list(items)
     while waiting:
@@ -121,10 +121,10 @@ def _not_needed(item: Item, situation: Situation) -> Finding:
 def _do(item: Item, tree: ActTree, situation: Situation, applies: float, done: dict[str, float | None]) -> Finding:
     since = min([applies, *(onset.t for onset in situation.onsets)]) if item.within is not None else applies
     back = withdrawal(tree, situation.line)
-    at = _done_at(tree, situation, since, anew_from=None if back is None else back.t)
+    at = done_at(tree, situation.line, since, anew_from=None if back is None else back.t)
     example = item.example or ""
     if at is None and back is not None:
-        done[item.name] = before = _done_at(tree, situation, since)
+        done[item.name] = before = done_at(tree, situation.line, since)
         return (_undone(item, situation, applies, example) if before is None
                 else _withdrawn(item, situation, before, back, example))
     done[item.name] = at
@@ -150,7 +150,7 @@ def _do(item: Item, tree: ActTree, situation: Situation, applies: float, done: d
             verdict = "incomplete" if verdict == "done" else verdict
             score *= 1.0 - len(lacking) / (len(item.needs) + 1)
             said.append(f"ATC was never told {needs_words(lacking)}.")
-    back_at = undone(tree, situation, at, lambda pattern: _pattern_at(pattern, situation, since, None))
+    back_at = undone(tree, situation, at, lambda pattern: _pattern_at(pattern, situation.line, since, None))
     if back_at is not None:
         verdict, score, at = "broken", UNDONE * score if back_at[1] is not None else 0.0, back_at[0]
         said.insert(0, f"It was done, then undone at {clock(at)}"
@@ -210,22 +210,21 @@ def _references(within: Within, situation: Situation) -> list[float]:
     return [t for t in times if t is not None]
 
 
-def _done_at(tree: ActTree, situation: Situation, since: float, anew_from: float | None = None) -> float | None:
+def done_at(tree: ActTree, line: Timeline, since: float = 0.0, anew_from: float | None = None) -> float | None:
     """Return when (s) the acts of `tree` were done, from `since` on, or before where they still held then.
 
     `anew_from`: an earlier plan was withdrawn then (s), and only what was decided or asked for since counts of it.
     """
     if tree.how == "one":
-        return None if tree.pattern is None else _pattern_at(tree.pattern, situation, since, anew_from)
-    times = [_done_at(part, situation, since, anew_from) for part in tree.parts]
+        return None if tree.pattern is None else _pattern_at(tree.pattern, line, since, anew_from)
+    times = [done_at(part, line, since, anew_from) for part in tree.parts]
     known = [t for t in times if t is not None]
     if tree.how == "any":
         return min(known, default=None)
     return max(known) if known and len(known) == len(times) else None
 
 
-def _pattern_at(pattern: ActPattern, situation: Situation, since: float, anew_from: float | None) -> float | None:
-    line = situation.line
+def _pattern_at(pattern: ActPattern, line: Timeline, since: float, anew_from: float | None) -> float | None:
     anew = anew_from if of_plan(pattern) else None
     matching = [deed for deed in line.deeds if deed.heard
                 and (pattern.matches(deed.action, deed.told) if anew is None

@@ -43,14 +43,14 @@ def _list(chosen: argparse.Namespace, desk: Desk) -> int:
     return 0
 
 
-def _of_flights(name: Literal["choose", "fly", "debrief", "replay", "resume"], chosen: argparse.Namespace,
+def _of_flights(name: Literal["choose", "fly", "debrief", "replay", "resume", "rewind"], chosen: argparse.Namespace,
                 desk: Desk) -> int:
     from drill.plain import flights
 
     if name == "debrief":
         _say_if_flown(chosen, desk)
     return {"choose": flights.choose, "fly": flights.fly, "debrief": flights.debrief, "replay": flights.replay_flight,
-     "resume": flights.resume_flight}[name](chosen, desk)
+     "resume": flights.resume_flight, "rewind": flights.rewind_flight}[name](chosen, desk)
 
 
 def _say_if_flown(chosen: argparse.Namespace, desk: Desk) -> None:
@@ -65,5 +65,5 @@ def _say_if_flown(chosen: argparse.Namespace, desk: Desk) -> None:
 COMMANDS: dict[str, Callable[[argparse.Namespace, Desk], int]] = {
     "choose": partial(_of_flights, "choose"), "list": _list, "fly": partial(_of_flights, "fly"),
     "debrief": partial(_of_flights, "debrief"), "replay": partial(_of_flights, "replay"),
-    "resume": partial(_of_flights, "resume"),
+    "resume": partial(_of_flights, "resume"), "rewind": partial(_of_flights, "rewind"),
 }

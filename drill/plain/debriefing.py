@@ -6,11 +6,13 @@ from collections.abc import Sequence
 
 from drill.clean import clean_line
 from drill.flight.events import Reflected
-from drill.flight.record import Recorded, fitting
+from drill.flight.record import Recorded, RecordError, fitting
 from drill.grading import Debrief, debrief_lines, grade
+from drill.grading.beside_words import side_by_side_lines
 from drill.plain.out import Out
 from drill.plain.terminal import InputEnded, Lines
 from drill.seat.run import Run
+from drill.seat.side_by_side import branch_beside
 
 ASK_FOR_S = 3600.0
 PROMPT = "> "
@@ -55,3 +57,17 @@ def tell(debrief: Debrief, out: Out) -> None:
     """Write the debrief; its lines are wrapped already."""
     for line in debrief_lines(debrief):
         out.whole(line)
+
+
+def tell_beside(recorded: Recorded, out: Out) -> None:
+    """Write a flight that branched beside the one that it came from; of any other flight nothing."""
+    try:
+        them = branch_beside(recorded)
+    except (RecordError, OSError) as error:
+        out.line()
+        out.whole(f"Not set side by side: {clean_line(str(error))}")
+        return
+    if them is not None:
+        out.line()
+        for line in side_by_side_lines(them):
+            out.whole(line)

@@ -10,10 +10,12 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from pathlib import Path
 
+from drill.cautions import CAUTIONS
 from drill.flight.pilots import ScriptPilot
 from drill.flight.readings import clock_words
 from drill.flight.record import RecordError, fitting, read_record, replay, resumable, resume
 from drill.grading import as_json
+from drill.grading.beside_words import side_by_side_json, side_by_side_lines
 from drill.plain import debriefing
 from drill.plain.debriefing import PROMPT
 from drill.plain.desk import Desk, Mistake
@@ -24,11 +26,12 @@ from drill.plain.out import Out
 from drill.plain.terminal import InputEnded, Lines, NoLines, PipeLines, TerminalLines
 from drill.scenario import Scenario, find, load_with_warnings, shipped
 from drill.seat import journal, seeds
-from drill.seat.beginning import begin, new_record
+from drill.seat.beginning import begin, begin_again, new_record
 from drill.seat.briefing import briefing_lines, cautions
-from drill.seat.keeping import flights_folder
+from drill.seat.keeping import flights_folder, why_not_new
 from drill.seat.pace import Pace, PaceClock
 from drill.seat.run import Run
+from drill.seat.side_by_side import branch_words, sheet_beside
 from drill.seat.teller import retold
 
 WAIT_S = 3600.0
@@ -146,6 +149,53 @@ def resume_flight(chosen: argparse.Namespace, desk: Desk) -> int:
     return 0
 
 
+def rewind_flight(chosen: argparse.Namespace, desk: Desk) -> int:
+    """Fly a recorded flight another way from one of its moments: by a person, or as its grade sheet would have."""
+    if chosen.json and chosen.pilot == "you":
+        raise Mistake("drill rewind: --json is for --pilot exemplar; of a flight flown again: drill debrief --json")
+    if chosen.new_record is not None and (wrong := why_not_new(chosen.new_record)):
+        raise Mistake(f"drill: {chosen.new_record}: {wrong}")
+    if chosen.pilot == "exemplar":
+        return _sheets_way(chosen, desk)
+    path: Path = chosen.record
+    pace: Pace = chosen.pace or ("held" if _at_terminal() else "turns")
+    begun = begin_again(path, chosen.at, chosen.new_record)
+    desk.records.append(begun.path)
+    desk.flying = True
+    out = desk.out
+    with begun.recorder, _lines(out, pace, scripted=False) as lines:
+        flown = Run(begun.flight, begun.recorder)
+        out.lines([*cautions(flown.scenario), "",
+                   f"{flown.scenario.board_title}. Flown again from {clock_words(flown.flight.t_s)}."])
+        if air := branch_words(begun.events):
+            out.line(air)
+        clock = PaceClock(pace, time.monotonic())
+        face = Face(flown, out, lines, clock)
+        face.take_up(begun.events)
+        over = fly_typed(face, lines, clock)
+        desk.flying = not (face.ended or face.left)
+        _after(begun.path, flown, lines, out, over=over)
+    _last_words(begun.path, face, desk)
+    return 0
+
+
+def _sheets_way(chosen: argparse.Namespace, desk: Desk) -> int:
+    out = desk.out
+    them = sheet_beside(chosen.record, chosen.at, chosen.new_record)
+    if chosen.json:
+        out.json(side_by_side_json(them))
+        return 0
+    out.lines(CAUTIONS)
+    out.line()
+    for line in side_by_side_lines(them):
+        out.whole(line)
+    if chosen.new_record is not None:
+        out.line()
+        out.line("Record:")
+        out.whole(str(chosen.new_record))
+    return 0
+
+
 def _begins(lines: Lines, out: Out) -> bool:
     """Wait for Enter; False if the pilot leaves instead."""
     out.line("Press Enter to begin, or type quit.")
@@ -178,6 +228,7 @@ def _last_words(path: Path, face: Face, desk: Desk) -> None:
         out.line()
         told = debriefing.debrief_of(read_record(path))
         debriefing.tell(told, out)
+        debriefing.tell_beside(read_record(path), out)
         journal.graded(flights_folder(), path, told.score)
     else:
         out.whole(f"Left at {clock_words(face.t_s)}. Fly on with: drill resume {shlex.quote(str(path))}")
@@ -220,6 +271,7 @@ def debrief(chosen: argparse.Namespace, desk: Desk) -> int:
         desk.out.json(as_json(told))
     elif not resumable(recorded) or _wants_it_all_the_same(chosen.record, desk.out):
         debriefing.tell(told, desk.out)
+        debriefing.tell_beside(recorded, desk.out)
     folder = flights_folder()
     if told.complete and any(each.record == chosen.record.absolute() for each in journal.attempts(folder)):
         journal.graded(folder, chosen.record, told.score)    # a stranger's record is no flight of this pilot's

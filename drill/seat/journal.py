@@ -34,7 +34,8 @@ class Attempt:
 
     `began` is an ISO day, with `THH:MM` of the clock on the wall after it where that is known. `pilot` tells apart the
     people who fly here from elsewhere; it is empty for whoever sits at this machine. `outcome` is empty until the
-    flight has ended. `score` is 0 to 100; None if there was nothing to grade, or nobody has been told yet.
+    flight has ended. `score` is 0 to 100; None if there was nothing to grade, or nobody has been told yet. A `rewound`
+    flight goes on from a moment of one that was debriefed: its score is no measure of a pilot.
     """
 
     scenario: str
@@ -46,6 +47,7 @@ class Attempt:
     outcome: str = ""
     score: float | None = None
     pilot: str = ""
+    rewound: bool = False
 
 
 def attempts(folder: Path, pilot: str | None = None) -> list[Attempt]:
@@ -82,9 +84,13 @@ def why_not_kept(folder: Path) -> str:
 
 def begun(
     folder: Path, record: Path, scenario: str, board_title: str, seed: int, began: str, pilot: str = "",
+    *, rewound: bool = False,
 ) -> bool:
     """Note that a flight of `pilot` has begun at `began` (as `Attempt.began`). Say whether it could be written."""
-    said = {"kind": "begun", "scenario": scenario, "board_title": board_title, "seed": seed, "began": began}
+    said: dict[str, object] = {
+        "kind": "begun", "scenario": scenario, "board_title": board_title, "seed": seed, "began": began}
+    if rewound:
+        said["rewound"] = True
     return _append(folder, record, {**said, "pilot": pilot} if pilot else said)
 
 
@@ -169,7 +175,8 @@ def _begun(said: Mapping[str, Any], record: Path) -> Attempt | None:
     except ValueError:
         return None
     when = then.isoformat(timespec="minutes") if "T" in began else then.date().isoformat()
-    return Attempt(_words(scenario), _words(title), record, seed, when, pilot=pilot)
+    return Attempt(_words(scenario), _words(title), record, seed, when, pilot=pilot,
+                   rewound=said.get("rewound") is True)
 
 
 def _words(text: str) -> str:

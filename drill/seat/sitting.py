@@ -6,7 +6,7 @@ import math
 from collections.abc import Collection, Iterable, Iterator
 
 from drill.clean import Clean
-from drill.flight.events import Acted, Event, Heard, Paused
+from drill.flight.events import Acted, Event, Heard, Paused, Seated
 from drill.flight.readings import absent, clock_words, panel_words, shown_of
 from drill.seat.briefing import briefing_lines, cautions
 from drill.seat.local_time import local_time
@@ -80,10 +80,12 @@ class Sitting:
 
     def begin(self, events: Collection[Event]) -> list[Line]:
         """Take the first `events` and tell the panel as the flight begins."""
+        self._sits_down()
         return [*self._take(events), *self._panel()]
 
     def take_up(self, events: Collection[Event]) -> list[Line]:
         """Tell where a flight stands that is taken up again; the radio lines of its `events` go to the log."""
+        self._sits_down()
         self._teller.events(events)
         heard = self._teller.last_heard()
         return [*([heard] if heard is not None else []), *self._panel()]
@@ -151,6 +153,10 @@ class Sitting:
             self.left = True
             return []
         return [self._own(f"Leave the flight? It can be resumed later. {self._how_to_leave}")]
+
+    def _sits_down(self) -> None:
+        """Let the record know how the pilot sees: a debrief must not call unseen what was in view all of the time."""
+        self.run.note(Seated(self.t_s, "words" if self._tells_panel else "panel"))
 
     def _echoed(self, text: Clean) -> list[Line]:
         """Return a line that is the face's own affair, where lines are not seen as they are typed."""

@@ -149,12 +149,15 @@ def title_of(card: Card) -> str:
 
 
 def _entry(card: Card, attempts: Sequence[Attempt], today: date) -> Entry:
-    """Return `card` with its last finished flight, and how many there are to finish; `attempts` oldest first."""
+    """Return `card` with its last finished flight, and how many there are to finish; `attempts` oldest first.
+
+    One that goes on from a moment of a debriefed flight tells nothing of how the pilot does.
+    """
     if not attempts:
         return Entry(card, NOT_FLOWN, "")
     begun = max(attempt.began for attempt in attempts)
     left = sum(not attempt.ended for attempt in attempts)
-    done = next((attempt for attempt in reversed(attempts) if attempt.ended), None)
+    done = next((attempt for attempt in reversed(attempts) if attempt.ended and not attempt.rewound), None)
     if done is None:
         return Entry(card, UNFINISHED, begun)
     when = day(done.began, today)
@@ -170,7 +173,8 @@ def _unfinished(attempt: Attempt, seen: Glance | None, today: date) -> Row:
     reached = "" if seen is None or seen.reached_s is None else clock(seen.reached_s)
     begun = day(attempt.began, today) + (f", {attempt.began[11:16]}" if "T" in attempt.began else "")
     last = FLOWN_NOW if flown_now else begun
-    return Row(f"flight {attempt.record}", (attempt.board_title, f"seed {attempt.seed}", reached, last),
+    title = f"{attempt.board_title}, flown again" if attempt.rewound else attempt.board_title
+    return Row(f"flight {attempt.record}", (title, f"seed {attempt.seed}", reached, last),
                record=attempt.record, flown_now=flown_now)
 
 
