@@ -122,6 +122,8 @@ class ControllerState:
     asked: tuple[str, ...] = ()           # every question put so far
     question: str = ""                    # the one that is open: until it is answered, withdrawn or replaced,
     question_s: float = _NEVER            # and when it was put
+    question_words: str = ""              # the words for it,
+    repeats: int = 0                      # and how often it was put again
     offered: str = ""                     # the field that an open offer is about
     no_help: bool = False                 # the pilot has said that no help is needed
     trouble: bool = False                 # or that something is wrong, and not what

@@ -101,7 +101,7 @@ def missed_words(scenario: Scenario, state: ControllerState, radar: Radar, t_s: 
     least = _climb_ft(scenario)
     heading, way = _way(state, approach_field(scenario, state, radar))
     state = replace(no_plan(state), heading_deg=heading, own_heading=emergency(state) or heading is None,
-                    alerted_s=t_s, missed_s=t_s, gave="",   # it is on its way up
+                    alerted_s=t_s, missed_s=t_s, gave="", question="",   # it is on its way up
                     asked=tuple(each for each in state.asked if each != "intentions"))
     if radar.altitude_ft > least + 150.0:
         state = replace(state, altitude_ft=None)

@@ -6,6 +6,7 @@ goes out in two.
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 
 from drill.flight.controller_state import ControllerState, Line, Spoken, emergency
@@ -20,6 +21,7 @@ FAR_OFF_S = 1e6
 AGAIN_S = 20.0           # a question that is open is not put again sooner
 CALLSIGN_SHORTENED = 2   # lines to the airplane in contact: the second one is the first that shortens
 _QUESTION_WORDS = 8      # of the longest that follows an answer
+_ASKS = re.compile(r"\b(?:when (?:able|you can), )?(?:say|verify|report)\b", re.IGNORECASE)
 
 
 def spoken(scenario: Scenario, state: ControllerState, t_s: float,
@@ -73,6 +75,8 @@ def spoken(scenario: Scenario, state: ControllerState, t_s: float,
         asked=(*state.asked, key) if key else state.asked,
         question=key if key and line.to_us else state.question,
         question_s=t_s if key and line.to_us else state.question_s,
+        question_words=_question_in(words, callsign) if key and line.to_us else state.question_words,
+        repeats=state.repeats if not key or not line.to_us else state.repeats + 1 if key == state.question else 0,
         spoken_of=_last_named(scenario, words) or state.spoken_of,
         others_s=state.others_s if line.to_us else t_s,
         aired=(state.heading_deg, state.altitude_ft) if line.to_us else state.aired,
@@ -87,6 +91,14 @@ def spoken(scenario: Scenario, state: ControllerState, t_s: float,
     )
     wants = line.to_us and (asks or line.turns or bool(unread))
     return state, [Spoken(line.voice or scenario.clearance.facility, words, line.to_us, wants, mistake)]
+
+
+def _question_in(words: str, callsign: str) -> str:
+    """Return what a line asks, without the callsign and what is said before it."""
+    last = words.removeprefix(f"{callsign}, ").rstrip(".").rpartition(". ")[2]
+    found = _ASKS.search(last)
+    asked = last if found is None else last[found.start():]
+    return asked[:1].lower() + asked[1:]
 
 
 def _last_named(scenario: Scenario, words: str) -> str:

@@ -10,6 +10,7 @@ from drill.flight.approach import cleared
 from drill.flight.controller_state import ControllerState, Line, Radar, Seen, in_trouble, powerless
 from drill.flight.guidance import LOW_ALERT, on_final
 from drill.flight.phraseology import altitude_words, heading_words
+from drill.flight.repeating import repeated
 from drill.flight.served import approach_field, is_radar
 from drill.flight.silence import HEAR_ME, out_of_reach, searched, searching
 from drill.flight.stages import later_question, moved
@@ -26,6 +27,7 @@ LOW_ALERT_EVERY_S = 60.0
 VERY_LOW_FT = 500.0                     # so far below, twice as often
 LOW_S = 3.0                             # and not just for a look or two
 SILENCE_S, MOST_PROMPTS = 240.0, 3
+MISSED_S, MISSED_SILENCE_S = 900.0, 75.0   # after a missed approach nobody is left in silence for so long
 SUSPENDED_S = 90.0                      # of silence, while a pilot who could not turn is waited for
 MOST_TIMES = 2                          # that one thing is asked for
 LEISURE_S, LEFT_S = 12.0, 40.0          # of quiet before a later question; and with another one unanswered
@@ -96,11 +98,15 @@ def staged(scenario: Scenario, state: ControllerState, t_s: float) -> Controller
 
 def more_asked(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float) -> ControllerState:
     """Ask for what can wait, one thing at a time; clear for the approach when near; call again into a silence."""
+    state = repeated(state, t_s, pressing=True)
+    if state.lines:
+        return state
     if state.more_at_s is not None and t_s >= state.more_at_s and _at_leisure(state, t_s) and not out_of_reach(state):
         key, words = later_question(state, scenario.clearance.when_able)
         if key:
             return replace(state, lines=(Line(t_s, words, question=key),))
     state = cleared(scenario, state, radar, t_s)
+    state = state if state.lines else repeated(state, t_s, pressing=False)
     if state.lines:
         return state
     state = searched(scenario, state, radar, t_s)
@@ -125,7 +131,10 @@ def _prompted(state: ControllerState, t_s: float) -> ControllerState:
     if waits and silent_s >= SUSPENDED_S * (1 if state.prompts < MOST_PROMPTS else 3):
         line = Line(t_s, "no-gyro vectors are waiting, say when able to turn", asks=True, question="able")
         return replace(state, prompts=state.prompts + 1, lines=(line,))
-    if led or waits or state.wordless or not in_trouble(state) or silent_s < SILENCE_S or state.prompts >= MOST_PROMPTS:
+    lost_plan = t_s - state.missed_s <= MISSED_S   # an approach has come to nothing, and nothing has come of that
+    wait_s = MISSED_SILENCE_S if lost_plan else SILENCE_S
+    if led or waits or state.wordless or silent_s < wait_s or state.prompts >= MOST_PROMPTS or not (
+            in_trouble(state) or lost_plan):
         return state
     put = state.asked.count("intentions") >= MOST_TIMES
     line = Line(t_s, HEAR_ME, asks=True) if put else (
