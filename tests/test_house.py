@@ -37,7 +37,7 @@ def test_rooms_import_one_way() -> None:
     assert done.returncode == 0, done.stdout + done.stderr
 
 
-@pytest.mark.parametrize("room", ["airplane", "language", "scenario", "flight", "grading", "seat"])
+@pytest.mark.parametrize("room", ["airplane", "language", "scenario", "flight", "grading", "paper", "seat"])
 def test_a_room_loads_no_screen_and_no_server(room: str) -> None:
     loaded = loaded_after(LOAD_WHOLE_ROOM.replace("{room}", room))
     assert f"drill.{room}" in loaded

@@ -17,9 +17,13 @@ from drill.grading.debrief import AS_DATA, Debrief
 from drill.grading.lanes import Lane, lanes
 from drill.grading.moments import Kind, Moment, moments
 from drill.grading.series import Series, series
+from drill.grading.timeline import number
 
 WITH_PANEL: frozenset[Kind] = frozenset({"evident", "first act", "good", "poor", "unsafe"})
 """The kinds of moment whose panel is kept."""
+
+TRUE = ("bank_deg", "pitch_deg", "heading_deg", "altitude_ft", "airspeed_kt", "vertical_speed_fpm")
+"""What is told beside a panel."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +38,8 @@ class PanelThen:
     """Each reading by its name, the unit at the end of the name; lights and flags are 0 or 1."""
     covered: tuple[str, ...]
     """The instruments that were covered, by their codes."""
+    true: dict[str, float]
+    """What was so then: bank, pitch, heading, altitude, airspeed, vertical speed, with their units in their names."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,5 +89,6 @@ def trace_at(traces: Sequence[Trace], t: float) -> Trace | None:
 
 def _panels(traces: Sequence[Trace], times: Iterable[float]) -> tuple[PanelThen, ...]:
     found = {trace.t: trace for t in times if (trace := trace_at(traces, t)) is not None}
-    return tuple(PanelThen(trace.t, dict(trace.shown), trace.covered)
+    return tuple(PanelThen(trace.t, dict(trace.shown), trace.covered,
+                           {name: number(trace.true, name) for name in TRUE if name in trace.true})
                  for _, trace in sorted(found.items()))
