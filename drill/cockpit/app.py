@@ -21,7 +21,7 @@ from drill.cockpit.ending import EndingApp
 from drill.cockpit.plain_lines import PLAIN_LINES, draw_again
 from drill.cockpit.serve.mode import served, without_folders
 from drill.cockpit.settings import Settings, load, save
-from drill.cockpit.start import Fly, Resume, Start
+from drill.cockpit.start import Again, Fly, Resume, Start
 from drill.cockpit.themes import THEMES, next_theme
 
 if TYPE_CHECKING:
@@ -34,6 +34,7 @@ if TYPE_CHECKING:
     from drill.seat.run import Run
 
 BEGINNING = "Beginning the flight ..."
+REWINDING = "Rewinding the flight ..."
 TAKING_UP = "Taking the flight up again ..."
 GIVEN_UP = "The flight was left before it began; nothing of it is kept."
 NOT_TAKEN_UP = "The flight was left before it was taken up again."
@@ -119,6 +120,10 @@ class Cockpit(EndingApp):
                 from drill.cockpit import starting
 
                 self._flight = starting.take_up(record, pace=pace or self._pace)
+            case Again(record=record, at_s=at_s, pace=pace, new_record=new_record):
+                from drill.cockpit import starting
+
+                self._flight = starting.fly_again(record, at_s, pace=pace or self._pace, record=new_record)
 
     def on_mount(self) -> None:
         """Show the first screen."""
@@ -205,6 +210,15 @@ class Cockpit(EndingApp):
             return starting.take_up(record, pace=self._pace)
 
         self._make_ready(take_up, TAKING_UP, instead=False, record=record)
+
+    def fly_again(self, record: Path, at_s: float) -> None:
+        """Fly a debriefed flight another way from `at_s` (s) on, above its debrief, which waits meanwhile."""
+        def begin_again() -> Ready:
+            from drill.cockpit import starting
+
+            return starting.fly_again(record, at_s, pace=self._pace)
+
+        self._make_ready(begin_again, REWINDING, instead=False)
 
     def _make_ready(self, make: Callable[[], Ready], words: str, *, instead: bool, record: Path | None = None) -> None:
         """Show the flight that `make` gives, which may take a while. A screen that asks twice begins once."""

@@ -68,6 +68,11 @@ _TEXT: dict[When, list[Section]] = {
             "Findings: all that counted, good and bad, and how far the airplane strayed. "
             "Answers: what you said, beside what was so.",
         ]),
+        ("Flying it again", [
+            "It asks for a moment: the one chosen on the timeline, or any other as minutes and seconds. Enter there, "
+            "and you have the controls again, in the same air; that flight gets a record of its own.",
+            "Or let the grade sheet fly from there. Both flights then stand side by side.",
+        ]),
         ("The lanes", [
             "X fails, = failed, o comes back. e: a careful cross-check could have known.",
             "| an act, 1 the first one on it, n named rightly. > you call, < they call.",

@@ -11,12 +11,14 @@ import json
 import os
 import sys
 from asyncio.subprocess import DEVNULL, PIPE, Process
+from collections.abc import Sequence
 from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
 from drill.clean import clean_line
 from drill.cockpit.debrief.pieces import Told, from_data
+from drill.cockpit.debrief.sides import Sides, sides_from
 
 
 class GradingError(Exception):
@@ -28,7 +30,7 @@ class Grading:
 
     def __init__(self, record: Path) -> None:
         self.record = record
-        self._asked: dict[str, asyncio.Task[dict[str, Any]]] = {}
+        self._asked: dict[tuple[str, ...], asyncio.Task[dict[str, Any]]] = {}
 
     def begin(self) -> Grading:
         """Begin, unless it has begun. Needs a running event loop."""
@@ -51,20 +53,32 @@ class Grading:
         except (KeyError, TypeError):
             raise _broken_off(self.record) from None
 
+    async def sides(self, at_s: float | None = None) -> Sides | None:
+        """Return the flight beside what its sheet would have done from `at_s` (s) on, flown meanwhile.
+
+        Without a moment: beside the flight that it branched from; None if it branched from none. GradingError in words
+        if it cannot be had.
+        """
+        answer = await asyncio.shield(self._ask("sides", *([] if at_s is None else [f"{at_s:.1f}"])))
+        try:
+            return None if answer["sides"] is None else sides_from(answer["sides"])
+        except (KeyError, TypeError, ValueError):
+            raise _broken_off(self.record) from None
+
     async def leave(self) -> None:
         """End what goes on still; returns when its processes are gone."""
         for task in self._asked.values():
             task.cancel()
         await asyncio.gather(*self._asked.values(), return_exceptions=True)
 
-    def _ask(self, wanted: str) -> asyncio.Task[dict[str, Any]]:
+    def _ask(self, *wanted: str) -> asyncio.Task[dict[str, Any]]:
         task = self._asked.get(wanted)
         if task is None or (task.done() and (task.cancelled() or task.exception() is not None)):
             task = self._asked[wanted] = asyncio.create_task(_answered(wanted, self.record))
         return task
 
 
-async def _answered(wanted: str, record: Path) -> dict[str, Any]:
+async def _answered(wanted: Sequence[str], record: Path) -> dict[str, Any]:
     starting = asyncio.create_task(_started(wanted, record))
     try:
         process = await asyncio.shield(starting)
@@ -86,11 +100,11 @@ async def _answered(wanted: str, record: Path) -> dict[str, Any]:
     return answer
 
 
-async def _started(wanted: str, record: Path) -> Process:
+async def _started(wanted: Sequence[str], record: Path) -> Process:
     root = str(Path(__file__).parents[3])
     search = os.pathsep.join(each for each in (root, os.environ.get("PYTHONPATH", "")) if each)
     return await asyncio.create_subprocess_exec(
-        sys.executable, "-P", "-m", "drill.cockpit.debrief.grading_process", wanted, str(record),
+        sys.executable, "-P", "-m", "drill.cockpit.debrief.grading_process", wanted[0], str(record), *wanted[1:],
         stdin=DEVNULL, stdout=PIPE, stderr=DEVNULL, env={**os.environ, "PYTHONPATH": search},
     )
 

@@ -1,6 +1,7 @@
 """What runs in the process that grades: one question about one record, answered on the standard output.
 
-Run as a program: `python -m drill.cockpit.debrief.grading_process told|text RECORD`. It needs nothing of the app.
+Run as a program: `python -m drill.cockpit.debrief.grading_process told|text|sides RECORD [SECONDS]`. It needs nothing
+of the app.
 """
 
 from __future__ import annotations
@@ -15,14 +16,19 @@ from typing import Any
 from drill.clean import clean_line
 
 
-def answer(wanted: str, record: Path) -> dict[str, Any]:
-    """Return what is asked about `record`: it `told` in pieces, or the lines of its `text`; or what is `wrong`."""
+def answer(wanted: str, record: Path, at_s: float | None = None) -> dict[str, Any]:
+    """Return what is asked about `record`: it `told` in pieces, or the lines of its `text`; or what is `wrong`.
+
+    `sides`: it beside what its sheet would have done from `at_s` (s) on, or beside the flight that it branched from.
+    """
     from drill.cockpit.debrief.pieces import as_data
     from drill.cockpit.debrief.words import told
     from drill.flight.record import RecordError, fitting, read_record
     from drill.grading import debrief_lines, grade
 
     try:
+        if wanted == "sides":
+            return {"sides": _sides(record, at_s)}
         recorded = read_record(record)
         with fitting(record, "debriefed"):
             debrief = grade(recorded.scenario, recorded.events, recorded.seed)
@@ -38,11 +44,20 @@ def answer(wanted: str, record: Path) -> dict[str, Any]:
                          f"{clean_line(str(record))} and report it."}
 
 
+def _sides(record: Path, at_s: float | None) -> dict[str, Any] | None:
+    from drill.flight.record import read_record
+    from drill.grading.beside_words import table
+    from drill.seat.side_by_side import branch_beside, sheet_beside
+
+    them = branch_beside(read_record(record)) if at_s is None else sheet_beside(record, at_s)
+    return None if them is None else {"at_s": them.at_s, "air": them.air, "table": list(table(them))}
+
+
 def main() -> None:
     """Answer the app, as one line of JSON."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)    # a key meant for the app
-    wanted, record = sys.argv[1:3]
-    said = json.dumps(answer(wanted, Path(record)))
+    wanted, record, *moment = sys.argv[1:]
+    said = json.dumps(answer(wanted, Path(record), *(float(each) for each in moment)))
     with suppress(OSError):    # the app has gone
         sys.stdout.write(said)
         sys.stdout.flush()

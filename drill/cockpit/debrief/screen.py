@@ -17,7 +17,8 @@ from textual.screen import Screen
 from textual.widgets import Footer, OptionList
 from textual.widgets.option_list import Option
 
-from drill.cockpit.debrief import pages
+from drill.cockpit.debrief import pages, sides
+from drill.cockpit.debrief.again_bar import AgainBar
 from drill.cockpit.debrief.grading_apart import Grading, GradingError
 from drill.cockpit.debrief.lanes_view import LanesView
 from drill.cockpit.debrief.pieces import Told, with_answers
@@ -31,9 +32,11 @@ if TYPE_CHECKING:
     from drill.cockpit.debrief.panel import ThenPanel
 
 SECTIONS = (("overview", "F2", "Overview"), ("timeline", "F3", "Timeline"), ("findings", "F4", "Findings"),
-            ("answers", "F5", "Answers"))
+            ("answers", "F5", "Answers"), ("sides", "F7", "Side by side"))
 KEYS = (("F2-F5", "overview, timeline, findings, answers"), ("Up, Down", "one moment to the next; scroll"),
-        ("Tab", "between moments and details"), ("F8", "save as a text file"), ("F1", "help"), ("F10", "leave"),
+        ("Tab", "between moments and details"), ("F6", "fly again from the moment chosen, or from another"),
+        ("F7", "two flights side by side; after F6, let the sheet fly"),
+        ("F8", "save as a text file"), ("F1", "help"), ("F10", "leave"),
         ("Ctrl+P", "all commands"))
 
 
@@ -56,7 +59,8 @@ class DebriefScreen(Screen[None]):
         &.-helping #sections, &.-waiting #sections { display: none; }
         #wait { padding: 1 2; height: auto; }
         #sections, #timeline { height: 1fr; }
-        #overview, #findings, #answers { padding: 0 2; scrollbar-size-vertical: 1; }
+        #overview, #findings, #answers, #sides { padding: 0 2; scrollbar-size-vertical: 1; }
+        #compared { height: auto; width: 1fr; }
         #opening, #closing, #found, #answered, #score, #work { height: auto; width: 1fr; max-width: 104; }
         #columns { height: auto; layout: vertical; }
         #score, #work { margin-bottom: 1; }
@@ -86,7 +90,9 @@ class DebriefScreen(Screen[None]):
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("f1", "help", "Help", priority=True),
         *(Binding(f"{key.lower()},{place}", f"section('{name}')", title, show=False)
-          for place, (name, key, title) in enumerate(SECTIONS, 1)),
+          for place, (name, key, title) in enumerate(SECTIONS[:-1], 1)),
+        Binding("f6", "again", "Fly again"),
+        Binding("f7,5", "sides", "Side by side", show=False, priority=True),
         Binding("f8,s", "save", "Save"),
         Binding("f10,escape", "leave", "Leave"),
     ]
@@ -102,6 +108,7 @@ class DebriefScreen(Screen[None]):
         self._panel: ThenPanel | None = None
         self._faces: ModuleType | None = None
         self._section = "overview"
+        self._sides: sides.Sides | None = None
 
     # --- building --------------------------------------------------------------------------------
 
@@ -131,6 +138,9 @@ class DebriefScreen(Screen[None]):
                 yield Words("", id="found")
             with VerticalScroll(id="answers"):
                 yield Words("", id="answered")
+            with VerticalScroll(id="sides"):
+                yield Words("", id="compared")
+        yield AgainBar()
         yield Words("", id="note")
         yield Words(pages.IN_VIEW, id="caution")
         yield Footer(show_command_palette=True, compact=True)
@@ -245,9 +255,70 @@ class DebriefScreen(Screen[None]):
         """Show the moment at another size, with the faces where there is room."""
         if self._told is None or not self._stands:
             return
+        self._show_sides()
         place = self.query_one("#moments", OptionList).highlighted
         if place is not None:
             self._tell_moment(self._told.moments[place])
+
+    # --- another way -----------------------------------------------------------------------------
+
+    @property
+    def _chosen_s(self) -> float | None:
+        """The time (s) of the moment chosen on the timeline; None if it has none, or there is none."""
+        place = self.query_one("#moments", OptionList).highlighted
+        return None if self._told is None or place is None else self._told.moments[place].t
+
+    def action_again(self) -> None:
+        """Ask from which moment the flight is flown again."""
+        bar = self.query_one(AgainBar)
+        if bar.asking:
+            bar.action_put_away()
+        elif self._told is not None:
+            self._note("")
+            bar.ask(self._chosen_s or 0.0)
+
+    @on(AgainBar.Chosen)
+    def _fly_again(self, event: AgainBar.Chosen) -> None:
+        self._focus_section()
+        fly_again = getattr(self.app, "fly_again", None)    # the app knows how
+        if fly_again is not None:
+            fly_again(self._record, event.at_s)
+
+    @on(AgainBar.PutAway)
+    def _not_again(self) -> None:
+        self._focus_section()
+
+    @on(AgainBar.Unread)
+    def _no_moment(self, event: AgainBar.Unread) -> None:
+        self._note(event.words)
+
+    def action_sides(self) -> None:
+        """Let the sheet fly from the moment that is asked for; else show the flights side by side."""
+        bar = self.query_one(AgainBar)
+        if self._told is None:
+            return
+        at_s = bar.taken() if bar.asking else None
+        if bar.asking:    # what was typed is no moment
+            return
+        self.action_section("sides")
+        if at_s is not None or self._sides is None:
+            self.query_one("#compared", Words).say("Flying it as the grade sheet would have ..." if at_s is not None
+                                                   else "Looking for the flight that this one branched from ...")
+            self.run_worker(self._compare(at_s), exclusive=True, group="sides")
+
+    async def _compare(self, at_s: float | None) -> None:
+        try:
+            self._sides = await self._grading.sides(at_s) or self._sides
+            self._note("")
+        except GradingError as error:
+            self._note(str(error))
+        if self._stands:
+            self._show_sides()
+
+    def _show_sides(self) -> None:
+        width = self.query_one("#sections").content_size.width - 6
+        self.query_one("#compared", Words).say(
+            sides.how_to(self._chosen_s) if self._sides is None else sides.page(self._sides, width))
 
     def action_help(self) -> None:
         """Show the help in place of the sections, or put it away."""
@@ -264,6 +335,9 @@ class DebriefScreen(Screen[None]):
         """Go back to where the debrief was asked for; help is put away first."""
         if self.has_class("-helping"):
             self._help(False)
+            return
+        if self.query_one(AgainBar).asking:
+            self.query_one(AgainBar).action_put_away()
             return
         back = getattr(self.app, "to_board", None)    # the app knows where that is
         if back is not None:
@@ -296,6 +370,6 @@ class DebriefScreen(Screen[None]):
         if not self._stands:
             return
         note = self.query_one("#note", Words)
-        note.display = True
+        note.display = bool(words)
         note.say(words)
 

@@ -28,7 +28,8 @@ def told(debrief: Debrief, events: Sequence[Event] = (), airframe: Airframe | No
     then = reconstruct(debrief, events)
     without = frozenset() if airframe is None else absent(airframe)
     return Told(
-        title=debrief.title, board_title=debrief.board_title, flight=telling.flight_words(debrief), aim=debrief.aim,
+        title=debrief.title, board_title=debrief.board_title,
+        flight=telling.flight_words(debrief) + _branched(events), aim=debrief.aim,
         outcome="cut off" if debrief.ending is None else debrief.ending.outcome, ending=telling.ending_words(debrief),
         complete=debrief.complete, score=debrief.score, score_words=telling.score_words(debrief),
         parts=tuple((telling.PART_SHORT[part], score) for part, score in telling.parts(debrief)),
@@ -42,6 +43,13 @@ def told(debrief: Debrief, events: Sequence[Event] = (), airframe: Airframe | No
         length_s=debrief.flown_s, moments=tuple(_moment(each, traces, without) for each in then.moments),
         lanes=tuple(_lane(each) for each in then.lanes), airframe={} if airframe is None else asdict(airframe),
     )
+
+
+def _branched(events: Sequence[Event]) -> str:
+    """Return that the flight branched from another, and where."""
+    last = next((event for event in reversed(events) if event.kind == "branched"), None)
+    return "" if last is None else (
+        f" Flown again from {clock(last.t)} of {last.record}; F7 sets the flights side by side. {last.words}").rstrip()
 
 
 def _entries(told: Iterator[telling.Entry]) -> tuple[Entry, ...]:
