@@ -17,6 +17,7 @@ LAST_MILE_NM = 1.3        # no turn is begun nearer than this
 NOT_TURNING_DPS = 0.7
 STILL_TURNING_DPS = 1.5
 REPEAT_S = 15.0           # a turn that does not begin or does not end is called again,
+WRONG_WAY_S = 7.0         # to begin a turn; one that then goes to the other side is no reaction still to come
 MOST_REPEATS = 2          # and then the pilot is asked
 ON_MY_WORD = "on my word"   # how turns are made has been said, or waits to be
 NO_TURN = "radar shows no turn, are you able to turn?"
@@ -37,20 +38,30 @@ class Turns:
     repeats: int = 0          # of a turn that does not begin; each waits longer
     suspended: bool = False   # the pilot cannot follow now,
     doubted: bool = False     # or radar has shown no turn, and he was asked
+    wrong_way: bool = False   # the last turn went to the other side, and is called again once that one has stopped
 
 
-def call_turn(turns: Turns, track_deg: float, turning_dps: float, wanted_deg: float, t_s: float) -> tuple[Turns, str]:
+def call_turn(turns: Turns, track_deg: float, turning_dps: float, wanted_deg: float, t_s: float, *,
+              seen_dps: float | None = None) -> tuple[Turns, str]:
     """Return the service one second later and what the controller says ("" for nothing).
 
-    `turning_dps` is the rate at which the track changes, right positive, as radar shows it.
+    `turning_dps` is the rate at which the track changes, right positive, as radar shows it in the last second;
+    `seen_dps` the same smoothed, by which it is judged whether a turn is on at all and to which side. One to the wrong
+    side is stopped, and the right one is called again.
     """
+    smooth_dps = turning_dps if seen_dps is None else seen_dps
     error = float(wrap_deg(FLOATS, wanted_deg - track_deg))
     if turns.way:
+        other_way = max(turning_dps * turns.way, smooth_dps * turns.way) < -NOT_TURNING_DPS
+        if other_way and t_s - turns.called_s >= WRONG_WAY_S:
+            return replace(turns, way=0, called_s=t_s, off_since_s=None, stop_again=True, wrong_way=True,
+                           started=True), "stop turn"
         lead = min(12.0, max(STRAIGHT_DEG, abs(turning_dps) * _LEAD_S))
         if turns.way * error <= lead or abs(error) <= STRAIGHT_DEG:
             return replace(turns, way=0, called_s=t_s, off_since_s=None, stop_again=True), "stop turn"
         wait_s = REPEAT_S * (1 + turns.repeats)
-        if t_s - turns.called_s >= wait_s and turning_dps * turns.way < NOT_TURNING_DPS:
+        if t_s - turns.called_s >= wait_s and max(
+                turning_dps * turns.way, smooth_dps * turns.way) < NOT_TURNING_DPS:
             side = "right" if turns.way > 0 else "left"
             if turns.repeats >= MOST_REPEATS:
                 return replace(turns, way=0, called_s=t_s, suspended=True, doubted=True, repeats=0), NO_TURN
@@ -62,24 +73,26 @@ def call_turn(turns: Turns, track_deg: float, turning_dps: float, wanted_deg: fl
     if turns.started and abs(turning_dps) > STILL_TURNING_DPS:
         return replace(turns, off_since_s=None), ""   # no new turn before the last one has ended
     off_deg, off_s = (FINAL_DRIFTED_DEG, FINAL_DRIFTED_S) if turns.half_rate else (DRIFTED_DEG, DRIFTED_S)
-    limit = off_deg if turns.started else STRAIGHT_DEG
+    limit = off_deg if turns.started and not turns.wrong_way else STRAIGHT_DEG
     if abs(error) <= limit:
-        return replace(turns, off_since_s=None), ""
+        return replace(turns, off_since_s=None, wrong_way=False), ""
     since = turns.off_since_s if turns.off_since_s is not None else t_s
-    if turns.started and t_s - since < off_s:
+    if turns.started and not turns.wrong_way and t_s - since < off_s:
         return replace(turns, off_since_s=since), ""
     way = 1 if error > 0 else -1
-    begun = replace(turns, way=way, called_s=t_s, off_since_s=None, started=True, repeats=0)
+    begun = replace(turns, way=way, called_s=t_s, off_since_s=None, started=True, repeats=0, wrong_way=False)
     return begun, f"turn {'right' if way > 0 else 'left'}"
 
 
 def call_on_final(turns: Turns, spot: Spot, track_deg: float, turning_dps: float, wanted_deg: float,
-                  t_s: float) -> tuple[Turns, str]:
+                  t_s: float, *, seen_dps: float | None = None) -> tuple[Turns, str]:
     """Return the same on final: a turn only where the track leads well past the runway, none in the last mile."""
     if turns.way:
         if spot.before_nm < LAST_MILE_NM - 0.15:
             return replace(turns, way=0, called_s=t_s, off_since_s=None, stop_again=False), "stop turn"
-        return call_turn(turns, track_deg, turning_dps, wanted_deg, t_s)
+        return call_turn(turns, track_deg, turning_dps, wanted_deg, t_s, seen_dps=seen_dps)
+    if turns.wrong_way and spot.before_nm >= LAST_MILE_NM:
+        return call_turn(turns, track_deg, turning_dps, wanted_deg, t_s, seen_dps=seen_dps)
     error = float(wrap_deg(FLOATS, wanted_deg - track_deg))
     miss = miss_nm(spot)
     near = abs(miss) <= FINAL_MISS_NM + FINAL_MISS_A_MILE * spot.before_nm

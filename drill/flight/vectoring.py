@@ -170,10 +170,12 @@ def turn_called(scenario: Scenario, state: ControllerState, radar: Radar, rate_d
     if begun and inbound and not turns.half_rate and not turns.way:
         return replace(state, turns=replace(turns, half_rate=True),
                        lines=(*state.lines, Line(t_s, "make half standard rate turns from here"),))
+    before = turns
     if turns.half_rate and inbound and state.course_deg is not None and (talked or state.leg):
-        turns, words = call_on_final(turns, spot, radar.track_deg, rate_dps, wanted, t_s)
+        turns, words = call_on_final(turns, spot, radar.track_deg, rate_dps, wanted, t_s,
+                                      seen_dps=state.seen.turning_dps)
     else:
-        turns, words = call_turn(turns, radar.track_deg, rate_dps, wanted, t_s)
+        turns, words = call_turn(turns, radar.track_deg, rate_dps, wanted, t_s, seen_dps=state.seen.turning_dps)
     state = replace(state, turns=turns)
     if not words:
         return state
@@ -182,7 +184,9 @@ def turn_called(scenario: Scenario, state: ControllerState, radar: Radar, rate_d
     if words == NO_TURN:
         return replace(state, lines=(*state.lines, Line(t_s, words, asks=True, question="turn"),))
     if state.slip is not None and state.slip.what == "side":
-        state, words = replace(state, slip=None), f"correction, {words}"
+        if turns.wrong_way:               # it turns as it was told: the controller's own mistake, and not the pilot's
+            turns, words = replace(before, called_s=t_s), f"turn {'right' if before.way > 0 else 'left'}"
+        state, words = replace(state, slip=None, turns=turns), f"correction, {words}"
     return replace(state, lines=(*state.lines, Line(t_s, words, turns=True, urgent=True),))
 
 

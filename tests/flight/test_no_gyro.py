@@ -2,12 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from itertools import pairwise
+
+import pytest
+
+from drill.airplane.arith import FLOATS, wrap_deg
 from drill.flight.events import Event, Heard
 from drill.flight.flight import Flight
 from drill.flight.no_gyro import Turns, call_turn
 from drill.flight.weather import bearing_deg
 from drill.language.meaning import Cover, FlyBy, StopTurn, Transmit, Turn, TurnRate
 from flight.flights import begun, of, short
+from flight.talk import Talk
 
 CALL = ("Orrinfell Approach, Larkspur 5304W, lost our vacuum pump, partial panel in cloud, "
         "request no-gyro vectors to Wendle")
@@ -70,3 +77,55 @@ def test_a_pilot_who_does_as_told_is_brought_to_the_field_on_partial_panel() -> 
     _obeyed(flight, 1500.0)
     assert flight.ended is not None
     assert flight.ended.ending == "home"
+
+
+def called(talk: Talk, seconds: int, obeys: Callable[[str], float | None]) -> list[str]:
+    """What is called to a pilot who turns as `obeys` gives the rate (deg/s; None: as before)."""
+    said: list[str] = []
+    rate_dps = 0.0
+    for _ in range(seconds):
+        for words in talk.fly(1.0, turning_dps=rate_dps):
+            last = words.removesuffix(".").rpartition(", ")[2].rpartition(". ")[2].lower()
+            if last.endswith(("turn left", "turn right", "stop turn", "able to turn?")):
+                said.append(last)
+                new = obeys(last)
+                rate_dps = rate_dps if new is None else new
+    return said
+
+
+@pytest.mark.parametrize("rate_dps", [1.0, 3.0, 6.0])
+def test_who_turns_the_wrong_way_is_stopped_and_turned_again_and_not_asked_whether_he_can_turn(rate_dps: float) -> None:
+    talk = Talk()
+    talk.say("Larkspur 5304W, heading indicator failed, in cloud, request no-gyro vectors to Wendle")
+    mixed_up: list[str] = []
+
+    def obeys(words: str) -> float | None:
+        if words == "stop turn":
+            return 0.0
+        way = -1.0 if words == "turn left" else 1.0
+        if not mixed_up:
+            mixed_up.append(words)
+            way = -way
+        return way * rate_dps
+
+    said = called(talk, 240, obeys)
+    assert said[1] == "stop turn"
+    assert said[2] in ("turn left", "turn right")
+    assert "radar shows no turn" not in " ".join(said)
+    for before, after in pairwise(said):
+        assert (before == "stop turn") != (after == "stop turn"), "each turn is stopped before the next one"
+    assert abs(float(wrap_deg(FLOATS, talk.radar.track_deg - 80.0))) < 20.0
+
+
+def test_a_turn_that_is_on_is_not_called_again_because_of_one_uneven_second() -> None:
+    turns = Turns("Wendle", way=-1, called_s=0.0, started=True)
+    assert call_turn(turns, 200.0, -0.1, 80.0, 30.0, seen_dps=-2.5)[1] == ""
+    assert call_turn(turns, 200.0, 1.0, 80.0, 30.0, seen_dps=-2.5)[1] == ""
+
+
+def test_half_standard_rate_stays_when_a_turn_went_the_wrong_way() -> None:
+    turns = Turns("Wendle", way=-1, called_s=0.0, started=True, half_rate=True)
+    turns, words = call_turn(turns, 100.0, 1.5, 80.0, 10.0, seen_dps=1.5)
+    assert (words, turns.half_rate) == ("stop turn", True)
+    turns, words = call_turn(turns, 110.0, 0.0, 80.0, 16.0, seen_dps=0.3)
+    assert (words, turns.half_rate) == ("turn left", True)

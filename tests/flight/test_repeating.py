@@ -26,7 +26,7 @@ def missed(first: str, then: str) -> Talk:
 
 @pytest.mark.parametrize("first", ["vacuum failure, in cloud", "request the ILS at Tallowby"])
 @pytest.mark.parametrize("then", ["", "climb and maintain three thousand, 04W", "04W, standby"])
-def test_after_a_missed_approach_intentions_are_asked_for_again_within_a_minute_and_a_half(first: str, then: str) -> None:
+def test_after_a_missed_approach_intentions_are_asked_for_again_within_90_seconds(first: str, then: str) -> None:
     talk = missed(first, then)
     assert times(talk, 90, "say intentions")
 
