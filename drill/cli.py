@@ -14,6 +14,7 @@ from typing import Any, NoReturn, TextIO
 import drill
 from drill.cockpit.serve.command import add_serve, serve_command
 from drill.cockpit.serve.refusal import CannotServe, UnsoundScenario
+from drill.plain.authoring import add_check
 from drill.plain.desk import Desk, Mistake
 from drill.plain.out import Out
 from drill.plain.signals import Ended, ending_signals
@@ -71,8 +72,12 @@ def parser() -> argparse.ArgumentParser:
     fly.set_defaults(run="fly")
 
     debrief = commands.add_parser("debrief", help="debrief a flight from its record")
-    debrief.add_argument("record", type=_file, metavar="RECORD")
-    debrief.add_argument("--json", action="store_true", help="for programs")
+    debrief.add_argument("record", type=_file, metavar="RECORD", nargs="?")
+    told_as = debrief.add_mutually_exclusive_group()
+    told_as.add_argument("--to", type=_file, metavar="FILE",
+                         help="write it to FILE, which must be new: .html (a page that prints), .md, .json or .txt")
+    told_as.add_argument("--json", action="store_true", help="for programs")
+    told_as.add_argument("--schema", action="store_true", help="the JSON Schema of --json")
     debrief.set_defaults(run="debrief")
 
     replay = commands.add_parser("replay", help="fly a record again and compare")
@@ -98,6 +103,7 @@ def parser() -> argparse.ArgumentParser:
     rewind.set_defaults(run="rewind")
 
     add_serve(commands)
+    add_check(commands)
     return top
 
 

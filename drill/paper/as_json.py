@@ -15,19 +15,29 @@ from pydantic.json_schema import GenerateJsonSchema
 
 from drill.paper.document import Document
 
+DEBRIEF = "debrief"
+"""The part of a document whose keys stand beside its other parts."""
+
 SCHEMA_FILE = "debrief.schema.json"
 _DOCUMENT = TypeAdapter(Document)
 
 
 def as_json(document: Document) -> str:
-    """Return `document` as JSON that its schema describes."""
-    return _DOCUMENT.dump_json(document, indent=2).decode("utf-8")
+    """Return `document` as JSON that its schema describes: the keys of the debrief, then those of the other parts."""
+    data = _DOCUMENT.dump_python(document, mode="json")
+    return json.dumps({**data.pop(DEBRIEF), **data}, indent=1, ensure_ascii=False, allow_nan=False)
 
 
 def schema() -> dict[str, Any]:
     """Return the JSON Schema of a debrief, from the code that tells it."""
-    made = _DOCUMENT.json_schema(mode="serialization")
-    return {"$schema": GenerateJsonSchema.schema_dialect, **_without_titles(made), "title": "A debrief of drill"}
+    made = _without_titles(_DOCUMENT.json_schema(mode="serialization"))
+    told = made["$defs"].pop("Debrief")
+    made["properties"].pop(DEBRIEF)
+    return {
+        **made, "$schema": GenerateJsonSchema.schema_dialect, "title": "A debrief of drill",
+        "properties": {**told["properties"], **made["properties"]},
+        "required": [*told["required"], *(name for name in made["required"] if name != DEBRIEF)],
+    }
 
 
 def schema_text() -> str:

@@ -60,7 +60,7 @@ class Document:
     """What is told of the flight."""
     reconstruction: Reconstruction
     """The flight as it was."""
-    editions: Editions
+    told_by: Editions
     """The editions of what told it."""
 
 

@@ -146,7 +146,7 @@ def _discuss(debrief: Debrief) -> Iterator[list[str]]:
 
 
 def _editions(document: Document) -> Iterator[list[str]]:
-    editions = document.editions
+    editions = document.told_by
     yield _heading("Editions")
     yield _listed([
         f"Record {editions.record}, model {escaped(editions.model)}, scenario format {editions.scenario_format}, "

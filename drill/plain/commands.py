@@ -43,6 +43,17 @@ def _list(chosen: argparse.Namespace, desk: Desk) -> int:
     return 0
 
 
+def _debrief(chosen: argparse.Namespace, desk: Desk) -> int:
+    if getattr(chosen, "schema", False):
+        from drill.plain.on_paper import tell_schema
+
+        tell_schema(desk)
+        return 0
+    if chosen.record is None:
+        raise Mistake("drill debrief: name the RECORD of a flight; see drill debrief --help")
+    return _of_flights("debrief", chosen, desk)
+
+
 def _of_flights(name: Literal["choose", "fly", "debrief", "replay", "resume", "rewind"], chosen: argparse.Namespace,
                 desk: Desk) -> int:
     from drill.plain import flights
@@ -62,8 +73,15 @@ def _say_if_flown(chosen: argparse.Namespace, desk: Desk) -> None:
                        "about what has been flown so far")
 
 
+def _check(chosen: argparse.Namespace, desk: Desk) -> int:
+    from drill.plain.checking import check_documents
+
+    return check_documents(chosen, desk)
+
+
 COMMANDS: dict[str, Callable[[argparse.Namespace, Desk], int]] = {
     "choose": partial(_of_flights, "choose"), "list": _list, "fly": partial(_of_flights, "fly"),
-    "debrief": partial(_of_flights, "debrief"), "replay": partial(_of_flights, "replay"),
+    "check": _check,
+    "debrief": _debrief, "replay": partial(_of_flights, "replay"),
     "resume": partial(_of_flights, "resume"), "rewind": partial(_of_flights, "rewind"),
 }

@@ -14,9 +14,8 @@ from drill.cautions import CAUTIONS
 from drill.flight.pilots import ScriptPilot
 from drill.flight.readings import clock_words
 from drill.flight.record import RecordError, fitting, read_record, replay, resumable, resume
-from drill.grading import as_json
 from drill.grading.beside_words import side_by_side_json, side_by_side_lines
-from drill.plain import debriefing
+from drill.plain import debriefing, on_paper
 from drill.plain.debriefing import PROMPT
 from drill.plain.desk import Desk, Mistake
 from drill.plain.face import Face
@@ -264,14 +263,22 @@ def _lines(out: Out, pace: Pace, *, scripted: bool) -> Iterator[Lines]:
 
 
 def debrief(chosen: argparse.Namespace, desk: Desk) -> int:
-    """Print the debrief of a record, in words or as JSON; in words about a flight that can be flown on, warn first."""
+    """Tell the debrief of a record, in words, as JSON or to a file; about a flight that can be flown on, warn first."""
+    to: Path | None = getattr(chosen, "to", None)
+    if to is not None:
+        on_paper.check(to)
     recorded = read_record(chosen.record)
-    told = debriefing.debrief_of(recorded)
     if chosen.json:
-        desk.out.json(as_json(told))
-    elif not resumable(recorded) or _wants_it_all_the_same(chosen.record, desk.out):
-        debriefing.tell(told, desk.out)
-        debriefing.tell_beside(recorded, desk.out)
+        told = on_paper.tell_as_json(recorded, desk)
+    else:
+        wanted = not resumable(recorded) or _wants_it_all_the_same(chosen.record, desk.out)
+        if wanted and to is not None:
+            told = on_paper.write(recorded, to, desk)
+        else:
+            told = debriefing.debrief_of(recorded)
+            if wanted:
+                debriefing.tell(told, desk.out)
+                debriefing.tell_beside(recorded, desk.out)
     folder = flights_folder()
     if told.complete and any(each.record == chosen.record.absolute() for each in journal.attempts(folder)):
         journal.graded(folder, chosen.record, told.score)    # a stranger's record is no flight of this pilot's

@@ -47,8 +47,8 @@ def test_every_key_is_described_and_no_other_is_allowed() -> None:
 def test_the_debrief_of_every_shipped_scenario_is_valid(name: str) -> None:
     told = json.loads(as_json(flown_for(name, 60.0).document))
     VALID.validate(told)
-    assert told["debrief"]["scenario"] == name
-    assert not told["debrief"]["complete"]
+    assert told["scenario"] == name
+    assert not told["complete"]
 
 
 @pytest.mark.long
@@ -56,7 +56,7 @@ def test_the_debrief_of_every_shipped_scenario_is_valid(name: str) -> None:
 def test_the_debrief_of_every_shipped_scenario_flown_to_its_end_is_valid(name: str) -> None:
     told = json.loads(as_json(flown_for(name, 3600.0).document))
     VALID.validate(told)
-    assert told["debrief"]["complete"]
+    assert told["complete"]
 
 
 @pytest.mark.parametrize("events", [None, [], late()[:1], late()[:250]])
@@ -66,8 +66,8 @@ def test_a_whole_an_empty_and_a_cut_off_flight_are_valid(events: Any) -> None:
 
 def test_a_key_that_is_missing_or_that_nobody_knows_is_not_valid() -> None:
     less, more = (json.loads(as_json(paper().document)) for _ in range(2))
-    del less["debrief"]["score"]
-    more["debrief"]["findings"][0]["extra"] = 1
+    del less["score"]
+    more["findings"][0]["extra"] = 1
     assert not VALID.is_valid(less)
     assert not VALID.is_valid(more)
 
@@ -77,4 +77,4 @@ def test_a_key_that_is_missing_or_that_nobody_knows_is_not_valid() -> None:
 def test_hostile_words_stay_the_same_words(text: str) -> None:
     read = json.loads(as_json(spoiled(paper().document, text)))
     VALID.validate(read)
-    assert read["debrief"]["title"] == text
+    assert read["title"] == text

@@ -93,7 +93,7 @@ def test_everything_that_the_debrief_tells_is_on_the_page(page: str, given_: Pap
     assert telling.score_words(debrief).split(" ")[0] in said
     assert "What failed? the pump" in said
     assert "2-abc" in said
-    assert all(each.edition in said for each in given_.document.editions.cited)
+    assert all(each.edition in said for each in given_.document.told_by.cited)
 
 
 def test_a_page_has_one_heading_of_the_first_level_and_leaves_none_out(page: str) -> None:
