@@ -6,8 +6,22 @@ import math
 from bisect import bisect_right
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from typing import Literal
 
-from drill.flight.events import Acted, Assigned, Ended, Entered, Event, Failed, Healed, Heard, Noted, Reflected, Trace
+from drill.flight.events import (
+    Acted,
+    Assigned,
+    Ended,
+    Entered,
+    Event,
+    Failed,
+    Healed,
+    Heard,
+    Noted,
+    Reflected,
+    Seated,
+    Trace,
+)
 from drill.grading.acts import action_of, told_both, told_of
 from drill.language.meaning import Action, Told, Transmit
 
@@ -63,6 +77,7 @@ class Timeline:
     ended: Ended | None
     flown_s: float
     places: tuple[str, ...] = ()           # the scenario's fields, as it spells them
+    seated: tuple[Seated, ...] = ()
 
     def at(self, t: float) -> Trace | None:
         """Return the last trace not later than `t`; the first one if there is none before; None without any."""
@@ -76,6 +91,11 @@ class Timeline:
             if self.times[index] > end:
                 return
             yield self.traces[index]
+
+    def saw_at(self, t: float) -> Literal["panel", "words", ""]:
+        """Return what the pilot had before the eyes at `t` (s): the whole panel, or words; "": the record does not say.
+        """
+        return next((each.before for each in reversed(self.seated) if each.t <= t), "")
 
     def told_at(self, t: float) -> Told:
         """Return what ATC knew at `t`: the union of the calls heard until then."""
@@ -112,6 +132,7 @@ def timeline(events: Sequence[Event], places: tuple[str, ...] = ()) -> Timeline:
         ended=next((event for event in ordered if isinstance(event, Ended)), None),
         flown_s=flown,
         places=places,
+        seated=tuple(event for event in ordered if isinstance(event, Seated)),
     )
 
 

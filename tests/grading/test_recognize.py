@@ -3,13 +3,20 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Literal
 
+import numpy as np
 import pytest
+from hypothesis import given as given_that
+from hypothesis import strategies as st
 
 from drill.airplane.failures import CATALOGUE
-from drill.flight.events import Acted, Failed
+from drill.airplane.people_studies import fly_all
+from drill.flight.events import Acted, Failed, Seated
 from drill.grading import Debrief, Finding, grade
-from drill.grading.recognize import by_people
+from drill.grading.among_pilots import SHARES, SIMULATED_MIN, SIMULATED_TRAINED_MIN, share_sooner, standing
+from drill.grading.recognize import by_people, is_late
+from drill.grading.timeline import Onset
 from drill.language.meaning import Action, Call, Checklist, Cover, Diagnose, FlyBy, Look, Switch
 
 from .builders import call, flown, scenario
@@ -31,13 +38,70 @@ def test_nothing_is_called_slow_that_pilots_without_the_training_would_not_be() 
     for minutes in (1.0, 4.9, 7.5):
         found = recognized(after((evident + minutes * 60.0, FlyBy("partial_panel")), seconds=1200))[0]
         assert found.verdict == "done"
-        assert "longer" not in found.reason
-        assert "without extra partial-panel training, took 7.6 minutes" in found.reason
-        assert "counted from the failure itself" in found.reason
-        assert "Trained pilots" not in found.reason
+        assert "7.6 minutes, without extra partial-panel training, and 4.9 after half an hour of it" in found.reason
+        assert "Counted from the failure itself" in found.reason
+        assert "published no spread" in found.reason
+        assert "regulations give no seconds" in found.reason
         assert (found.score or 0.0) >= 0.5
-    late = recognized(after((evident + 9.0 * 60.0, FlyBy("partial_panel")), seconds=1200))[0]
+    late = recognized(after((evident + 10.0 * 60.0, FlyBy("partial_panel")), seconds=1200))[0]
     assert late.verdict == "late"
+    assert "longer than the average" in late.reason
+
+
+@pytest.mark.parametrize(("at_s", "evident_s", "late"), [
+    (120.0 + 455.0, 120.0, False), (120.0 + 572.0, 120.0, True), (120.0 + 571.0, 120.0, False),
+    (120.0 + 900.0, 120.0 + 450.0, False), (120.0 + 907.0, 120.0 + 450.0, True),
+])
+def test_late_is_later_than_the_mean_after_the_evidence_and_than_nine_in_ten_after_the_failure(
+    at_s: float, evident_s: float, late: bool,
+) -> None:
+    assert is_late(Onset("pump", "vacuum pump", "shaft shears", 120.0, None), at_s, evident_s) is late
+
+
+@pytest.mark.parametrize(("minutes", "beside", "of_all", "of_trained"), [
+    (2.0, "sooner than", "hardly one", "hardly one"), (5.71, "sooner than", "2 in ten", "5 in ten"),
+    (7.67, "about as long as", "5 in ten", "nearly all"), (9.52, "longer than", "9 in ten", "nearly all"),
+    (15.0, "longer than", "nearly all", "nearly all"),
+])
+def test_where_a_delay_lies_among_pilots_is_told_with_the_study_and_its_limits(
+    minutes: float, beside: str, of_all: str, of_trained: str,
+) -> None:
+    told = standing(Onset("pump", "vacuum pump", "shaft shears", 0.0, None), minutes * 60.0)
+    assert f"{beside} the average" in told
+    assert f"Of simulated pilots {of_all} had it by then, of those with the training {of_trained}." in told
+    assert "25 pilots" in told
+    assert "nobody has measured" not in told
+
+
+def test_of_a_failure_that_no_study_had_the_figures_are_said_to_be_of_another() -> None:
+    told = standing(Onset("ports", "static ports", "freeze over", 0.0, None), 300.0)
+    assert "whom a dead vacuum pump met" in told
+    assert "How soon pilots recognize a failure of the static ports nobody has measured." in told
+
+
+@given_that(st.floats(0.0, 30.0), st.floats(0.0, 30.0))
+def test_who_needs_longer_is_never_said_to_be_sooner_than_more_pilots(one: float, other: float) -> None:
+    low, high = sorted((one, other))
+    assert 0.0 <= share_sooner(low) <= share_sooner(high) <= 1.0
+
+
+@pytest.mark.long
+def test_the_shares_of_simulated_pilots_are_those_that_they_give() -> None:
+    outcomes = fly_all(400, ("fixed gear", "fixed gear, trained"), processes=1)
+    for name, shipped in (("fixed gear", SIMULATED_MIN), ("fixed gear, trained", SIMULATED_TRAINED_MIN)):
+        knew = outcomes[name].knew_min
+        flown_by = np.percentile(knew[np.isfinite(knew)], [100.0 * share for share in SHARES])
+        assert flown_by == pytest.approx(shipped, abs=0.25)
+
+
+@pytest.mark.parametrize(("before", "words"), [
+    ("panel", "The panel showed it from"), ("words", "A careful cross-check"),
+])
+def test_who_had_the_panel_in_view_is_told_since_when_it_showed(before: Literal["panel", "words"], words: str) -> None:
+    events = [Seated(0.0, before), *flown((300.0, Cover("attitude_indicator")))]
+    found = recognized(grade(scenario(()), events, 1))[0]
+    assert found.reason.startswith(words)
+    assert "the first act on it was at 4:59" in found.reason
 
 
 def test_three_minutes_after_the_evidence_still_earn_full_marks_and_the_mean_earns_half() -> None:
