@@ -54,6 +54,8 @@ CODE_SEEN_AFTER_S = 5.0  # a sweep of the radar
 MORE_AFTER_S = 30.0      # what can wait is asked for when the first rush is over
 _SAME_MISSED_S = 30.0    # a scenario's line on the same missed approach
 _SAME_ALTITUDE_S = 20.0
+_CLIMBS_S = 60.0         # that a missed approach takes, at least
+_DESCENDS = re.compile(r"\bdescen(?:d|t)\b", re.IGNORECASE)
 _CLIMBS_FT = 300.0       # a line that sends an airplane so far up ends its approach
 _ANY_HEADING = re.compile(r"\bany heading\b|\b(?:turns?|headings?) at your (?:own )?discretion\b", re.IGNORECASE)
 _AT_DISCRETION = re.compile(rf"[,;]? ?(?:and )?(?:{_ANY_HEADING.pattern}),?", re.IGNORECASE)
@@ -121,9 +123,15 @@ def say(state: ControllerState, line: Say, t_s: float) -> ControllerState:
         line.altitude_ft in (None, state.altitude_ft)) and not any(each.question == question for each in state.lines)
     if (only_asks and known(state, question)) or small_talk or said_before or (line.hands_off and emergency(state)):
         return state
+    sent_up = facility and not line.instead_of and t_s - state.missed_s <= _CLIMBS_S
+    if sent_up and line.at_discretion and _DESCENDS.search(line.words):
+        return state                      # it belongs to an approach that has come to nothing since
     state = _replaced(state, line)
     lines = state.lines
-    words: str = _AT_DISCRETION.sub("", line.words) if state.vectored and line.at_discretion else line.words
+    steered = state.vectored or (state.turns is not None and line.heading_deg is None) or sent_up
+    words: str = _without_turns(line.words) if facility and steered else line.words
+    if not words:
+        return state
     if facility and _just_given(state, line, t_s):
         words = _rest_of(words, line.altitude_ft or 0.0)
         if not words:
@@ -148,12 +156,11 @@ def say(state: ControllerState, line: Say, t_s: float) -> ControllerState:
     if line.cleared_approach is not None:   # the airplane descends in it as the approach says
         state = replace(begun_anew(state), approach=line.cleared_approach)
         altitude = None
-    free = facility and line.heading_deg is None and _ANY_HEADING.search(line.words) is not None
+    free = facility and not steered and line.heading_deg is None and _ANY_HEADING.search(line.words) is not None
     received = () if facility and _only_talk(state.received) else state.received
     return replace(
         state, lines=(*lines, new), received=received,
-        heading_deg=line.heading_deg if line.heading_deg is not None else None if free and not state.vectored else (
-            state.heading_deg),
+        heading_deg=line.heading_deg if line.heading_deg is not None else None if free else state.heading_deg,
         altitude_ft=altitude, altimeter=altimeter_in(line.words) or state.altimeter,
         own_descent_s=t_s if line.at_discretion and "descend" in line.words.lower() else state.own_descent_s,
         own_heading=emergency(state) or free or (state.own_heading and line.heading_deg is None),
@@ -161,6 +168,14 @@ def say(state: ControllerState, line: Say, t_s: float) -> ControllerState:
         turns=None if line.heading_deg is not None else state.turns,
         vectored=state.vectored and line.heading_deg is None,
     )
+
+
+def _without_turns(words: str) -> str:
+    """Return a line of the scenario without what leaves the turns to a steered airplane, "" for nothing left."""
+    sentences = [_AT_DISCRETION.sub("", each) for each in words.split(". ")]
+    kept = [each for each in sentences if re.search(r"\w", each.replace("{callsign}", ""))]
+    said = ". ".join(kept)
+    return said if not said or said[-1] in ".?!" else f"{said}."
 
 
 def _replaced(state: ControllerState, line: Say) -> ControllerState:

@@ -167,3 +167,68 @@ def test_a_descent_that_is_left_to_the_pilot_is_not_ordered_at_once() -> None:
                   at_discretion=True))
     assert "descend and maintain" not in " ".join(talk.wait(60))
     assert "descend and maintain two thousand six hundred" in " ".join(talk.wait(120)), "who stays up is told"
+
+
+FREE = (
+    Say(Clean("{callsign}, when you can, say intentions. Any altitude, any heading."), asks="intentions"),
+    Say(Clean("{callsign}, climb and maintain eight thousand, as you need. You are alone, turns at your discretion."),
+        altitude_ft=8000.0, at_discretion=True),
+    Say(Clean("{callsign}, any heading, good luck.")),
+    Say(Clean("{callsign}, headings at your own discretion. You are doing well.")),
+)
+
+
+@pytest.mark.parametrize("line", FREE)
+@pytest.mark.parametrize("asked", ["request no-gyro vectors to Wendle", "request vectors to Wendle"])
+def test_turns_are_not_left_to_an_airplane_that_is_being_turned(line: Say, asked: str) -> None:
+    talk = Talk()
+    talk.say(f"Larkspur 5304W, {asked}")
+    before = talk.state
+    talk.line(line)
+    said = " ".join(talk.wait(15))
+    assert "any heading" not in said.lower()
+    assert "discretion" not in said
+    assert (talk.state.vectored, talk.state.turns is None) == (before.vectored, before.turns is None)
+    assert " ." not in said
+    assert ".." not in said
+
+
+def test_a_line_that_only_leaves_the_turns_to_a_steered_airplane_is_not_said_at_all() -> None:
+    talk = Talk()
+    talk.say("Larkspur 5304W, request vectors to Wendle")
+    talk.line(Say(Clean("{callsign}, any heading.")))
+    assert talk.wait(15) == []
+
+
+@pytest.mark.parametrize("line", [*FREE, Say(
+    Clean("{callsign}, I will keep it simple. Descend at your discretion, two thousand six hundred until I clear you."),
+    at_discretion=True)])
+def test_into_a_missed_approach_fall_neither_free_turns_nor_a_descent(line: Say) -> None:
+    talk = over_orrinfell_country()
+    talk.say("Larkspur 5304W, request the ILS at Tallowby")
+    talk.state = replace(talk.state, approach="ILS 24", altitude_ft=None)
+    talk.radar = replace(HERE, altitude_ft=1200.0)
+    talk.state = controller.hear(talk.state, read_call("going missed, 04W", CONTEXT))
+    talk.wait(6)
+    talk.line(line)
+    said = " ".join(talk.wait(15)).lower()
+    assert "any heading" not in said
+    assert "turns at your" not in said
+    assert "descend" not in said
+
+
+def test_the_authors_own_missed_approach_is_said_as_it_stands() -> None:
+    talk = over_orrinfell_country()
+    talk.say("Larkspur 5304W, request the ILS at Tallowby")
+    talk.state = replace(talk.state, approach="ILS 24", altitude_ft=None)
+    line = Say(Clean("{callsign}, roger, climb and maintain three thousand, any heading."), altitude_ft=3000.0,
+               instead_of="missed approach")
+    talk.line(line)
+    assert "any heading" in " ".join(talk.wait(15))
+
+
+def test_turns_are_left_to_an_airplane_that_nobody_steers() -> None:
+    talk = Talk()
+    talk.line(FREE[2])
+    assert "any heading" in " ".join(talk.wait(15))
+    assert talk.state.heading_deg is None
