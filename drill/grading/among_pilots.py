@@ -53,7 +53,8 @@ def standing(onset: Onset, since_failure_s: float) -> str:
     beside = "about as long as" if abs(minutes - MEAN_MIN) <= NEAR_MIN else (
         "sooner than" if minutes < MEAN_MIN else "longer than")
     whom = "whom it met" if onset.part in STUDIED else "whom a dead vacuum pump met"
-    other = "" if onset.part in STUDIED else f" How soon pilots recognize a failure of the {onset.part} nobody has measured."
+    unmeasured = f" How soon pilots recognize a failure of the {onset.part} nobody has measured."
+    other = "" if onset.part in STUDIED else unmeasured
     return (
         f"Counted from the failure itself that is {lasting(since_failure_s)}, {beside} the average of instrument-rated "
         f"pilots {whom} unannounced in flight: 7.6 minutes, without extra partial-panel training, and 4.9 after half "

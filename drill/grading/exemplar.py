@@ -21,7 +21,7 @@ from drill.flight.pilots import fly
 from drill.flight.readings import three_digits
 from drill.flight.rewind import Rewound
 from drill.grading.acts import action_of
-from drill.grading.evidence import evidence
+from drill.grading.grade import grade
 from drill.grading.held import held_at
 from drill.grading.sheet import ANSWERS, done_at, in_order
 from drill.grading.subjects import patterns
@@ -60,11 +60,9 @@ class SheetPilot:
     @classmethod
     def of(cls, again: Rewound) -> SheetPilot:
         """Return the exemplar pilot of a flight that is rewound."""
-        whole = timeline(again.original.events)
-        known = {}
-        for onset in reversed(whole.onsets):
-            found = evidence(whole, onset)
-            known[onset.failure] = onset.t + KNOWS_S if found is None else found.t
+        whole = grade(again.original.scenario, again.original.events, again.original.seed)
+        known = {story.name: story.began_s + KNOWS_S if story.evidence_s is None else story.evidence_s
+                 for story in reversed(whole.failures)}
         return cls(again.flight, again.events, known)
 
     def next(self, shown: Panel, heard: Sequence[Event], t: float) -> list[str | Action]:
