@@ -11,7 +11,7 @@ from dataclasses import replace
 from typing import Literal
 
 from drill.language.maneuvers import altitude
-from drill.language.meaning import Action, Airspeed, Altitude, Turn, Unclear
+from drill.language.meaning import Action, Airspeed, Altitude, LevelWings, Turn, Unclear
 from drill.language.orders import Order, without_opening
 from drill.language.patterns import compiled
 from drill.language.words import word_set
@@ -47,6 +47,17 @@ def rated(order: Order) -> list[Action] | None:
         plain = f"{way} {plain}".strip()
     found = altitude(replace(order, text=plain)) if plain else None
     return [*(found or ()), Unclear(ASK_RATE)]
+
+
+_BOTH = r"(?:(?:the|this|my|our|present|current|that) )*"
+_HOLDS_BOTH = compiled(rf"""
+    ^(?:hold|maintain|keep|fly) {_BOTH}(?:(?:heading|hdg|course)(?: ,)?(?: and| plus)? {_BOTH}(?:altitude|height|level)|
+    (?:altitude|height)(?: ,)?(?: and| plus)? {_BOTH}(?:heading|hdg|course))(?: now| please| here)*$""")
+
+
+def holds_both(order: Order) -> list[Action] | None:
+    """Keep the heading and the altitude of this moment."""
+    return [LevelWings(), Altitude(None)] if _HOLDS_BOTH.match(without_opening(order.text)) else None
 
 
 _FIGURE = compiled(r"""

@@ -39,9 +39,32 @@ def _with_mayday(line: Sequence[Token]) -> Sequence[Token]:
     return joined_up
 
 
+_IS = word_set("""is am are was were feel feels feeling felt fell fallen falls got getting taken become becoming looks
+               seems very really seriously suddenly badly quite so gravely terribly too somewhat""")
+_WHO = word_set("""pilot passenger passengers copilot captain wife husband student instructor friend man woman child
+                somebody""")
+_OF_WHOM = word_set("on with from and at in again passenger passengers person people man woman child pilot crew")
+
+
+def _with_ill(line: Sequence[Token]) -> Sequence[Token]:
+    """Return `line` with "ill" as it is typed where it means sick, and not "I will"."""
+    found: list[Token] = []
+    for at, token in enumerate(line):
+        before = line[at - 1] if at else None
+        if token.text == "will" and before is not None and before.text == "i" and before[1:] == token[1:] and (
+                token.end - token.start == len("ill")):
+            who = line[at - 2].text if at > 1 else ""
+            after = line[at + 1] if at + 1 < len(line) else None
+            if who in _IS or who in _WHO or after is None or after.is_break or after.text in _OF_WHOM:
+                found[-1] = Token("ill", token.start, token.end)
+                continue
+        found.append(token)
+    return found
+
+
 def _spelled_out(line: Sequence[Token]) -> tuple[Token, ...]:
     """Return `line` with "may day" as one word, and "were", "id", "wed" as what they stand for."""
-    line = _with_mayday(line)
+    line = _with_ill(_with_mayday(line))
     if all(token.text not in _WITHOUT_APOSTROPHE for token in line):
         return tuple(line)
     found: list[Token] = []

@@ -55,6 +55,8 @@ def wait(order: Order) -> list[Action] | None:
     """Let time pass: as long as is said, else ten seconds."""
     text = without_opening(order.text)
     said = durations(text)
+    if text.startswith("for ") and re.search(r"\bturn\w* |\b(?:left|right)\b", text):
+        return None   # "for one minute turn left"
     if not _WAIT.match(text) and not (said and _PAUSED.search(text)):
         return None
     if _FOR_CALL.match(text):
@@ -116,7 +118,7 @@ _ITEM_DONE = compiled(r"""
 
 
 _NEXT_ITEM = compiled(r"""
-    ^(?:(?:ok|okay|and|now|then|so|,) )*(?:(?:on to|go to|read|do|what is|give me) )?(?:the )?next (?:item|
+    ^(?:(?:ok|okay|and|now|then|so|,) )*(?:(?:on to|go to|read(?: me)?|do|what is|give me) )?(?:the )?next (?:item|
     checklist item|step|point|line|thing|one|1)(?: (?:(?:on|of) the (?:check ?list|list)|please|then|now|,))*$|
     ^item (?:checked|is done|complete)$""")
 
@@ -256,7 +258,8 @@ _NOWHERE = compiled(r"""
     land(?:ing)?|visual.*|hold(?:ing)?.*|<(?!place>|fix>|beacon>).*|straight ahead.*|\d.*|if.*|this.*|us|me|
     ground.*|that.*|as .*|good|go|vfr.*|vmc.*|safety|suitable.*)$""")
 _TAIL = compiled(r"""
-    (?: (?:instead|now|then|please|as planned|vfr|visually|immediately|right away|because.*|since.*|for .*|while.*|
+    (?: (?:i (?:guess|think|suppose|reckon)|instead|now|then|please|as planned|vfr|visually|
+    immediately|right away|because.*|since.*|for .*|while.*|
     and .*|with .*|under .*|on .*|asap|to .*|where .*|it is .*|is .*|airport|field|airfield|aerodrome|anyway|
     after all|if .*|so .*|as .*|before .*|until .*|till .*|via .*|at .*|direct|straight.*|in .*|today|municipal|
     regional|which .*|that .*|by .*|unless .*|regardless|again.*))+$""")
@@ -283,7 +286,8 @@ _CULPRIT = compiled(r"""
     be)(?: (?:not (?:the |my |our )?<\w+>|so|ok|i think|i guess|probably|it is|it|is|that|this|must be|has|to|be|
     looks|like|the|problem|culprit|a|an|my|our|just|,|got|clearly))* <\w+>(?: (?:system|problem|not the <\w+>|
     i think))*$""")
-_SELF_TALK = re.compile(r"\bchecklist\b|^(?:shut|turn|switch|kill|power) (?:down|off|on)\b")
+_SELF_TALK = re.compile(r"\bchecklist\b|^(?:shut|turn|switch|kill|power) (?:down|off|on)\b|"
+                        r"^(?:kill|shed|isolate|cut|shut|turn|switch|put) (?:off |down )?(?:everything|all|any)\b")
 
 
 _ALL_WELL = compiled(r"""

@@ -23,7 +23,10 @@ ASK_NOT_DONE = "Nothing is done for that; what do you want to do instead?"
 _FORBIDS = compiled(r"""
     ^(?:do not|never(?! mind)|avoid|refrain|resist|desist|i (?:will|would|do|am) not|not going to|no need to|
     without|i am not|rather than|hold off(?! (?:for )?(?:\d|a ))|no way|no (?:squawk|<\w+> (?:on|off))\b|
-    (?:cancel|forget|scratch) (?:the|that|our|my) (?:descent|climb|turn|left|right|diversion)|leave(?! \d)|not|
+    (?:cancel|forget|scratch) (?:the|that|our|my) (?:descent|climb|turn|left|right|diversion)|
+    (?:cancel|forget|scratch|ignore|disregard|never ?mind|scrap) (?:what|all|anything|whatever|(?:the|that)
+    [ ](?:bit|part|thing|order)|about)\b(?!$)|
+    (?:forget|ignore|disregard|scratch|never ?mind) <panel> (?:i|we|that|about)|leave(?! \d)|not|
     let us not|please do not|(?:keep )?(?:your |my )?hands off (?:the|my|our|that|those)|
     (?:keep|stay) (?:away|clear|off) (?:from|of|the|that)|(?:do )?(?:any|every)thing (?:but|except))\b""")
 _HOLDS = compiled(r"""
@@ -38,13 +41,20 @@ _NEGATES = compiled(r"""
     \b(?:not|never(?! mind)|nobody|no 1|none|nothing|without|neither|nor|hardly|refus\w+|refrain\w*|resist\w*|
     avoid\w*|forbid\w*|forbidden|prohibited|unable|(?:bad|terrible|poor) idea|
     (?:mistake|crazy|mad|foolish|stupid|dangerous|unwise|unsafe|wrong|too (?:early|late|soon|low|high)) to|
-    (?:any|every)(?:thing|body|one)? (?:but|except)|(?<=<panel> )but|except|other than|apart from|besides|
+    (?:any|every)(?:thing|body|one)? (?:but|except)|(?<=<panel> )but|(?:everything|all|anything|lot)\b.* (?:but|bar|
+    save)|leav(?:e|ing)(?= (?:the |my |our )?<)|except|other than|apart from|besides|
     rather than|instead of|no(?! (?:problem|worr\w+|rush|hurry|doubt|gyros?|sweat|drama|joy|time|choice|delay|flaps|
     nonsense|fuss|messing|more than)\b))\b""")
 _EXCLUDED = compiled(r"""
     (?:, )?\b(?:but )?(?:not|rather than|instead of|and not|except(?: for)?|never)(?: (?:the|my|our|to|a))* (?:<\w+>|
-    left|right|on|off|open|closed|\d[\d.]*)(?: (?:degrees|feet|knots))?(?: ,)?(?: but)?(?= |$)(?! to [a-z])""")
+    left|right|on|off|open|closed|\d[\d.]*)(?: (?:degrees|feet|knots))?(?: ,)?(?: but)?(?= |$)(?! to [a-z])|
+    (?:, )?\b(?:but |and )?leav(?:e|ing)(?: (?:the|my|our))? <\w+>(?: (?:alone|uncovered|covered|on|off|open|closed|
+    be|as it is|in sight|in view|running|where it is))?(?= |$)""")
 """What is named only to be left out: "not the AI", "instead of the AI", "not 6000"."""
+_ALL_BUT = compiled(r"""
+    (?:\b(?:everything|all(?: of (?:it|them))?|anything|the lot)\b|<(?:panel|electrical_system)>).*? (?:but|bar|
+    except(?: for)?|save(?: for)?|other than|apart from)(?: (?:the|my|our))* <\w+>""")
+"""All is meant but one: that one is not to be touched, and the others are not named."""
 _NEVER_SO = compiled(r"""
     (?:(?:and|but|so|please|just) )*(?:(?:under|in|on|at|by) no (?:circumstances?|account|means|case|condition|
     time|event)|never ever|no way)(?: ,)?""")
@@ -59,7 +69,9 @@ def without_holds(text: str) -> str:
 _TAKES_OUT = compiled(r"""
     ^(?:(?:and|but|no|then|ok|okay|please|actually|,) )*(?:cancel|scrap|scratch|forget|drop|abandon|stop|skip|belay|
     undo|
-    scrub|call off|no|do not|never) (?:(?:the|that|our|my|any) )?(?:(?P<turn>turn\w*)|(?P<altitude>climb\w*|
+    scrub|call off|no|do not|never|disregard|ignore|never ?mind|forget about)
+    (?: (?:what|everything|whatever|all)(?: (?:that )?(?:i|we) (?:have )?(?:just )?(?:said|told you|ordered|asked|
+    wanted)))?(?: about)? (?:(?:the|that|our|my|any) )?(?:(?P<turn>turn\w*)|(?P<altitude>climb\w*|
     descent|descend\w*)|(?P<divert>diversion|divert\w*)|(?P<squawk>squawk\w*)|(?P<cover>cover\w*)|
     (?P<look>look|scan|check))(?: (?:left|right|it|at all|now|yet|please|after all|,))*$""")
 _KINDS = {"turn": ("turn", "turn_rate"), "altitude": ("altitude",), "divert": ("decide",), "squawk": ("squawk",),
@@ -95,6 +107,9 @@ def read_unless_forbidden(piece: Order, first_fit: Reader) -> list[Action] | Non
         wary = re.match(r"^(?:do not (?:trust|have|believe)|i do not|not)\b", text)
         told = first_fit(piece) if wary else None
         return told if told and all(isinstance(action, Diagnose) for action in told) else FORBIDDEN
+    if _ALL_BUT.search(piece.text):
+        told = first_fit(piece)
+        return told if told and all(isinstance(action, Look | Compare) for action in told) else FORBIDDEN
     found = first_fit(piece)
     if not _NEGATES.search(piece.text):
         return found

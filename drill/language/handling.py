@@ -105,14 +105,21 @@ def gently(order: Order) -> list[Action] | None:
     return [TurnRate("half")] if any(map(_GENTLY.match, (order.text, without_opening(order.text)))) else None
 
 
+_PULLS = compiled(r"""
+    ^(?:pull (?:up|back)|push (?:over|forward))(?:(?: ,)? (?:pull (?:up|back)|push (?:over|forward)|now|hard|gently|
+    a bit|a little|please|slowly))*$""")
+
+
 def pitch(order: Order) -> list[Action] | None:
     """Nose up, down or level."""
     text = without_opening(order.text)
+    if _PULLS.match(text):
+        return [Pitch("up" if text.startswith("pull") else "down")]
     if not re.search(r"\b(?:nose|pitch)\b", text) or ("pitch attitude" in text and re.match(
         r"^(?:check|look)", text)):
         return None
-    by = re.search(r"\b(\d{1,2}) degrees?\b", text)
-    amount = int(by.group(1)) if by else None
+    by = re.search(r"\b(\d{1,2}) degrees?\b|\b(?:up|down|by) (\d{1,2})$", text)
+    amount = int(by.group(1) or by.group(2)) if by else None
     if re.search(r"\b(?:down|lower|push|drop|forward|under)\b", text):
         return [Pitch("down", amount)]
     if re.search(r"\b(?:up|raise|pull|lift|back)\b", text):

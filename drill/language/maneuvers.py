@@ -41,7 +41,7 @@ _LEVEL_WINGS = compiled(r"""
     level (?:us|me|them) (?:out|up)|level them|no bank|zero bank)\b|^recover(?: (?:the airplane|now|please|it))*$""")
 _LEVEL_BY = compiled(r"""
     \b(?:by|with|using|on|use|per|reference|trust)(?: (?:only|just|reference to|the|my|our|and)){0,3} <\w+>""")
-_STOP_TURN = re.compile(r"^(?:stop|end|halt|quit|cease) (?:the |this |that |my )?(?:turn|turning)\b")
+_STOP_TURN = re.compile(r"^(?:stop|end|halt|quit|cease) (?:of )?(?:the |this |that |my )?(?:turn|turning)\b")
 _STANDARD = re.compile(r"\b(?P<half>half)(?: of)?(?: the)?(?: a)? ?(?:standard)?(?: rate)?\b.*\b(?:rate|"
                        r"standard|turns?)\b|\bstandard rate\b|\brate (?:1|one)\b")
 
@@ -49,7 +49,8 @@ _STANDARD = re.compile(r"\b(?P<half>half)(?: of)?(?: the)?(?: a)? ?(?:standard)?
 def level_wings(order: Order) -> list[Action] | None:
     """Stop banking; "by the turn coordinator" first trusts it."""
     text = without_opening(order.text)
-    if not _LEVEL_WINGS.search(text) or re.search(r"\b(?:heading|to|on) (?:heading )?\d{2,3}\b", text):
+    if not _LEVEL_WINGS.search(text) or re.search(
+            r"\b(?:heading|to|on|onto) (?:heading |due )?(?:\d{2,3}|north|south|east|west)", text):
         return None
     by = next(iter(trusted(order)), None) if _LEVEL_BY.search(text) else None
     return [FlyBy(by), LevelWings()] if by else [LevelWings()]
@@ -78,7 +79,7 @@ _TURNS = compiled(r"""
     hdg|fly|track|head|about)\b""")
 _BY = compiled(r"""
     (?<!\bto )(?<!onto )(?<!heading )\b(\d{1,3}) (?:degrees?|deg)\b|\bto (?:the )?(?:left|right) (\d{1,2}) degrees?\b|
-    \bby (\d{1,3})\b|\bturn (\d{1,2})(?= (?:to the )?(?:left|right))|\b(?:left|right)(?: turn| now)? ([1-9]\d)$|
+    \bby (\d{1,3})\b|\bturn (\d{1,2})(?= (?:to the )?(?:left|right))|\b(?:left|right)(?: turn| now| about)? ([1-9]\d)$|
     \b(\d{1,2}|180|360|90) (?:degrees )?(?:, )?(?:left|right)\b(?! (?:turn|seat|tank|side|wing|hand side|engine))|
     \b(?:a|do a|make a) (\d{2,3})(?: turn| degree| to the|$)|\b(?:left|right) (180|360)$|
     \b(180|360|90)(?: turn| to the (?:left|right))\b""")
@@ -146,8 +147,8 @@ def timed_turn(order: Order) -> list[Action] | None:
     said = durations(text)
     if side is None or len(said) != 1 or not re.match(
             laid_out(r"""
-                ^(?:\d+ \w+ )?(?:timed|turn\w*|left|right|come|bank|roll|make|do|start|begin|standard|half|a|go|
-                steer|keep|continue|hold)\b"""),
+                ^(?:for (?:about )?)?(?:(?:\d+|a|an|half a) \w+ (?:, )?)?(?:timed|turn\w*|left|right|come|
+                bank|roll|make|do|start|begin|standard|half|a|go|steer|keep|continue|hold)\b"""),
             text):
         return None
     if re.search(r"\b(?:heading|degrees|knots|feet|level|left (?:and|or) right|right (?:and|or) left)\b", text):
@@ -364,7 +365,7 @@ def _target(text: str) -> int | None:
 
 _SPEED_WORDS = compiled(r"""
     \b(?:bleed|speed|knots|kts?|slow(?:ing|er)?|faster|accelerate|best glide|decelerate|maneuvering|approach speed|
-    kias|ias|mph)\b|^(?:pitch|power)(?: and (?:power|pitch))? for \d{2,3}$|
+    kias|ias|mph)\b|^(?:pitch|power|trim|trimmed)(?: it)?(?: and (?:power|pitch))? for \d{2,3}$|
     ^(?:target|reduce to|decelerate to|accelerate to|slow to)(?: about)? \d{2,3}$|<airspeed_indicator>|\bspeed up\b|
     \bdo not get slow\b|\d on the <clock>""")
 

@@ -35,7 +35,9 @@ _GONE = compiled(r"""
     ^(?:the |its |that )?(?:flag|light|warning|caution)s? (?:is |are |has |have |just )*(?:gone|out now|cleared|
     went (?:out|away)|off again)\b""")
 _IT = compiled(r"""
-    ^(?:failing|dying|fading|going|weak|rough)$|^(?:(?:i|we) (?:still )?(?:think|reckon|believe|say|guess|
+    ^(?:is |runs |running )?(?:still |very |now |a bit )*(?:failing|dying|fading|going|weak|rough)$|
+    ^(?:has |then |just |now )*(?:quit|died|failed|stopped|gone|went out) again$|
+    ^(?:(?:i|we) (?:still )?(?:think|reckon|believe|say|guess|
     am sure)(?: that)? )?(?:it|they) (?:is|are|has|have)\b|^(?:i|we) (?:still )?(?:do not|can not|
     would not) (?:\w+ )?(?:trust|believe|like) (?:it|them)\b""")
 _TAKEN_BACK = compiled(r"""

@@ -7,10 +7,12 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from drill.language.calls import read_call
-from drill.language.callsigns import FACILITY, OTHER, OWN, addressed
+from drill.language.callsigns import FACILITY, LETTERS, OTHER, OWN, addressed
 from drill.language.meaning import Context, Transmit
+from drill.language.numbers import DIGITS, TEENS, TENS
 from drill.language.orders import without_opening
 from drill.language.patterns import compiled, laid_out
+from drill.language.starting import starts
 from drill.language.words import BREAKS, Token, joined, split_at
 
 _STATION = (laid_out(r"""
@@ -20,7 +22,7 @@ _WHOM = (
     rf"(?:the |our )?(?:(?:\w+ ){{0,2}}?{_STATION}|them|him|her|everyone|everybody|traffic|(?!me\b|"
     rf"us\b|it\b|my\b|the\b|you\b)\w+)"
 )
-_TELL = re.compile(rf"^(?:tell|inform|advise|notify|remind|update|warn) {_WHOM}(?: (?:on|"
+_TELL = re.compile(rf"^(?:tell?|inform|advise|notify|remind|update|warn) {_WHOM}(?: (?:on|"
                    rf"over) the <?radio>?)?(?: (?:that|of|about)(?= ))?(?: ,)? "
                    rf"|^(?:let|make sure) {_WHOM} knows?(?: (?:that|of|about)(?= ))?(?: ,)? "
                    rf"|^(?:call|radio|raise|contact|hail|get|reply to|answer|"
@@ -37,12 +39,12 @@ _TELL = re.compile(rf"^(?:tell|inform|advise|notify|remind|update|warn) {_WHOM}(
                    rf"of)(?= ))?(?: ,)? ")
 _SAY = re.compile(r"^(?:say(?: on the radio| over the radio| back)?|radio|transmit|broadcast|report|"
                   r"announce|respond|reply|answer|read ?back|call out|"
-                  r"key the mic(?: and say)?|send|get on the radio and (?:say|tell them)|come back with|"
+                  r"key the mic(?: and say)?|send|reporting|get on the radio and (?:say|tell them)|come back with|"
                   r"acknowledge with|tell them)(?: with)?(?: that)?(?: [,.])? ")
 _WHOLE = re.compile(rf"^(?:declare|declaring|request|requesting|ask (?!myself)|call mayday|call (?:a )?pan|"
                     rf"call {_WHOM} (?:for|with|and ask|to ask)|acknowledge|mayday|pan pan|"
                     r"call (?:for|in)|squawk (?:mayday)|advise)\b|^(?:make|send|put out|transmit|"
-                    r"broadcast) an? (?:mayday|pan|distress|urgency)"
+                    r"broadcast)(?: (?:an?|the)(?: call)?| call) (?:mayday|pan|distress|urgency)"
                     r"|^(?:can|could|may) (?:we|i) (?:please )?(?:get|have|go(?! (?:left|right|to heading|straight|"
                     r"partial)))\b(?!.*\bcheck ?list)"
                     r"|^(?:can|could|may|might) (?:we|i) (?:please |maybe |possibly )?(?:climb|descend)\b"
@@ -54,10 +56,10 @@ _WHOLE = re.compile(rf"^(?:declare|declaring|request|requesting|ask (?!myself)|c
 _ASK = re.compile(rf"^(?:ask|call) (?P<whom>{_WHOM}) (?:(?:and|to) ask )?(?P<way>for|with|to|about|if|whether|what) ")
 _CALL = re.compile(rf"^call {_WHOM}(?: ,| :| \.)? ")
 _BARE_REPLY = compiled(r"""
-    ^(?:(?:yes|yeah|yep)(?: sir)?$|intentions?\b|(?:yes|yeah|yep)(?: ,| sir)* (?:we|i) (?:are|am|do|have|would|need|
-    want)\b|emergency emergency|emergency here|we have an emergency|unable|say again|stand ?by|roger|wilco|negative|
-    affirm|affirmative|copy|copied|with you|readback|pan pan|pan|mayday|any station|request|requesting|declaring|
-    all stations|no joy|loud and clear|read you|going missed ,)\b""")
+    ^(?:(?:yes|yeah|yep)(?: sir)?$|say (?:that|it|all) again\b|intentions?\b|(?:yes|yeah|yep)(?: ,| sir)* (?:we|
+    i) (?:are|am|do|have|would|need|want)\b|emergency emergency|emergency here|we have an emergency|unable|
+    say again|stand ?by|roger|wilco|negative|affirm|affirmative|copy|copied|with you|readback|pan pan|pan|mayday|
+    any station|request|requesting|declaring|all stations|no joy|loud and clear|read you|going missed ,)\b""")
 
 
 _SUPPOSES = re.compile(r"(?:(?:and|so|ok|okay|now) )*let us say\b")
@@ -104,11 +106,36 @@ _CALL_OPENS = compiled(r"""
     emergency|this is|[,.]) )+""")
 
 
+_SAYS_AGAIN = compiled(r"""
+    ^(?:i|we) (?:will )?say again(?: ,)? (?:mayday|pan|request\w*|emergency|unable|we|i|negative|affirm\w*|declaring|my|
+    our|the|engine|<\w+>|smoke|fire|lost|no)\b""")
+_FIGURE = rf"(?:{'|'.join((*DIGITS, *TEENS, *TENS))}|\d)"
+_LETTER = rf"(?:{'|'.join(LETTERS)}|x ray|[b-hj-z])"
+_NO_UNIT = r"(?!\d+(?:kts?|nm|sm|ft|k|s|m|h|rpm|mb|am|pm|st|nd|rd|th|hz)\b)"
+_OF_ANOTHER = compiled(rf"""
+    ^(?:[a-z]{{4,}} )?(?:{_FIGURE} ){{0,4}}(?:{_NO_UNIT}\d{{1,4}}[a-z]{{1,2}}|{_FIGURE}(?: {_LETTER}){{1,2}})(?: ,)?
+    [ ](?:request\w*|req|with you|declar\w+|mayday|pan|unable|roger|wilco|affirm\w*|negative|need|would like|
+    checking in|say again|is|has|we|leaving|passing|descending|climbing|level at)\b""")
+"""A line that begins with a short callsign, the own one mistyped or another's, and goes on as a call."""
+_ONLY_CALLS = compiled(rf"""
+    ^(?:call|contact|radio|raise|hail|talk (?:to|with)|speak (?:to|with)|get (?:back to|hold of|in touch with|on to)|
+    reply to|respond to|answer)(?: up| back)? (?:the |our )?(?:(?:[a-z]+ )?{_STATION}|them|him|her)(?: (?:back|now|
+    again|please|then|at once|immediately|,))*$""")
+
+
+def only_calls(plain: str) -> bool:
+    """Whether an order's text says who is to be called, and nothing to say: "contact approach"."""
+    return _ONLY_CALLS.match(plain) is not None
+
+
 def is_call(line: Sequence[Token], context: Context) -> bool:
     """Whether a whole line is itself a radio call: it names the facility or the callsign first, or is a bare
     reply."""
     text = joined(line)
     if _BARE_REPLY.match(text) and not _NO_REPLY.match(text):
+        return True
+    if _SAYS_AGAIN.match(text) or (_OF_ANOTHER.match(text) and (
+            line[0].text in DIGITS or not starts(line))):
         return True
     if _asks_and_tells(line):
         return True
@@ -163,6 +190,8 @@ def transmit(line: Sequence[Token], typed: str, context: Context, *, whole: bool
         start = 0
     elif match := _TELL.match(plain):
         start, addressee = skipped + match.end(), match.group()
+        while (again := _TELL.match(text[start:])) is not None:   # "tell them tell them"
+            start += again.end()
     elif _WHOLE.match(plain):
         start = skipped
     elif match := _SAY.match(plain) or _CALL.match(plain):

@@ -36,6 +36,7 @@ from drill.language.lexicon import with_names
 from drill.language.meaning import (
     Action,
     Altitude,
+    Call,
     Checklist,
     Compare,
     Context,
@@ -56,7 +57,7 @@ from drill.language.run_on import run_on
 from drill.language.shorthand import spelled_out
 from drill.language.spelling import spelled
 from drill.language.starting import JOINTS, LONGEST_ORDER, starts
-from drill.language.together import exclude_each_other, parted, settled
+from drill.language.together import exclude_each_other, parted, run_out, settled
 from drill.language.withdrawn import dropped_at
 from drill.language.words import Token, joined, tokens
 
@@ -66,9 +67,9 @@ RULES: tuple[Rule, ...] = (
     decisions.break_off, decisions.checklist_item, decisions.checklist, decisions.write_up, decisions.timer,
     decisions.wait,
     instruments.uncover, instruments.align, instruments.cover, switches.transponder, switches.breaker,
-    instruments.compare, handling.go_around, maneuvers.level_wings, maneuvers.stop_turn, maneuvers.timed_turn,
-    maneuvers.track, maneuvers.bug, abreast.rated, abreast.abreast, switches.by_whom, handling.turn_by,
-    instruments.fly_by, instruments.look, switches.switch, switches.tune, handling.flaps,
+    instruments.compare, handling.go_around, abreast.holds_both, maneuvers.level_wings, maneuvers.stop_turn,
+    maneuvers.timed_turn, maneuvers.track, maneuvers.bug, abreast.rated, abreast.abreast, switches.by_whom,
+    handling.turn_by, instruments.fly_by, instruments.look, switches.switch, switches.tune, handling.flaps,
     handling.pace, handling.gently, handling.power, handling.pitch, decisions.run_up, decisions.taxi, decisions.decide,
     maneuvers.turn_rate, maneuvers.airspeed, maneuvers.altitude, maneuvers.turn, decisions.diagnose,
     switches.named_only,
@@ -153,6 +154,8 @@ def _read_line(typed: str, context: Context) -> list[Action]:
     if spoken_from > 0 and sending.waits(fixed[:spoken_from], typed):
         spoken_from = sending.DOUBTFUL
     if spoken_from < 0:
+        if radio.only_calls(without_opening(joined(fixed)).strip(" ,.")):
+            return [Unclear(sending.ASK_WORDS)]
         actions = _orders(fixed, typed, context)
         if spoken_from != sending.DOUBTFUL:
             return actions
@@ -170,11 +173,25 @@ def _read_line(typed: str, context: Context) -> list[Action]:
     call = question or radio.transmit(raw if whole else said, typed, context, whole=whole)
     if spoken_from == 0:
         return [call]
-    actions = _orders(fixed[:spoken_from], typed, context)
+    actions = _orders(fixed[:spoken_from], typed[:said[0].start], context)
+    if _goes_with(actions, said, context):
+        return [question or radio.transmit(raw, typed, context, whole=True)]
     if actions == [Unclear(ASK_WHAT)]:
         before_it = order(trimmed(fixed[:spoken_from]), typed, context.lexicon)
         actions = [] if says_nothing(before_it) else [not_understood(before_it)]
     return [*actions, call] if call != Unclear(ASK_NOT_DONE) or not actions else actions
+
+
+def _goes_with(actions: Sequence[Action], said: Sequence[Token], context: Context) -> bool:
+    """Whether what stands before a call without an addressee is part of it: "icing is bad, need lower now"."""
+    led = radio.opening_of(without_opening(joined(said))) > 0
+    return not led and len(actions) == 1 and (isinstance(actions[0], Transmit) or actions[0] == _for_atc(context))
+
+
+def _for_atc(context: Context) -> Unclear:
+    """Return the question about what sounds as if it were said to ATC."""
+    unit = clean_line(context.facility).split()[-1:] or ["ATC"]
+    return Unclear(f'If that is for ATC, say it to them: "tell {unit[0].lower()} ...".')
 
 
 def _orders(line: Sequence[Token], typed: str, context: Context) -> list[Action]:
@@ -236,10 +253,16 @@ def _orders(line: Sequence[Token], typed: str, context: Context) -> list[Action]
         return [Unclear(ASK_WHICH)]
     if any(not isinstance(action, Unclear) or not action.ask.startswith(NOT_UNDERSTOOD) for action in actions):
         left_out = idle if len(idle) < len(actions) else []
-        return [action for group in parted(groups)
+        kept = [action for group in parted(groups)
                 for action in settled([each for each in group if each not in left_out])]
-    if not forbidden and len(line) <= LONGEST_ANSWER and not told.tells(joined(line)) and _answers_atc(typed, context):
-        return [radio.transmit(line, typed, context, whole=True)]
+        said = {token.text for token in named}
+        return kept if "." in said else run_out(kept, then="then" in said)
+    if len(line) <= LONGEST_ANSWER:
+        call = read_call(typed, context)
+        if not forbidden and not told.tells(joined(line)) and _answers_atc(call):
+            return [radio.transmit(line, typed, context, whole=True)]
+        if call.declines_emergency or (not forbidden and _reports(call)):
+            return [_for_atc(context)]
     return [Unclear(ASK_NOT_DONE if forbidden else ASK_WHAT)]
 
 
@@ -263,9 +286,13 @@ def _without_right(line: tuple[Token, ...]) -> tuple[Token, ...]:
     return line[2:] if leads else line
 
 
-def _answers_atc(typed: str, context: Context) -> bool:
+def _reports(call: Call) -> bool:
+    """Whether what is said would be news for ATC, though it may be said to oneself."""
+    return bool(call.rejoined or call.trouble or call.impairment) or call.conditions != "unstated"
+
+
+def _answers_atc(call: Call) -> bool:
     """Whether a line tells persons on board or fuel, or asks for what nobody but ATC can give."""
-    call = read_call(typed, context)
     return call.souls is not None or call.fuel_min is not None or bool(call.assistance)
 
 

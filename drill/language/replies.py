@@ -23,7 +23,8 @@ _KINDS: tuple[tuple[ReplyKind, re.Pattern[str]], ...] = (
         (?:stand ?by|standing by)(?: (?:1|a|for|please|on|we|while|working|i)\b.*)?$|
         \bstand ?by (?:1|a minute|a moment|for)\b"""))),
     ("say_again", compiled(r"""
-        \bsay again\b|\brepeat (?:that|your|the|last)\b|\bdid not (?:copy|catch|get) that\b|
+        (?<!\bi )(?<!\bwe )(?<!\bwill )\bsay (?:that |it |all )?again\b|
+        \brepeat (?:that|your|the|last)\b|\bdid not (?:copy|catch|get) that\b|
         ^(?:pardon|come again)\b|\bmissed (?:that|your last)\b""")),
     ("affirmative", re.compile(_LEADING + laid_out(r"""
         (?:affirm|affirmative|yes|yeah|yep|that is (?:correct|affirmative)|charlie charlie)\b|\baffirmative\b|

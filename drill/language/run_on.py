@@ -7,22 +7,36 @@ from collections.abc import Callable
 from typing import TypeAlias
 
 from drill.language.conditional import is_conditional
+from drill.language.durations import durations
 from drill.language.hearsay import quotes_book
 from drill.language.lexicon import Lexicon
 from drill.language.meaning import Action, Compare, Diagnose, Look, Unclear
 from drill.language.orders import Order, order
 from drill.language.patterns import compiled
 from drill.language.sending import NO_END
-from drill.language.starting import LONGEST_ORDER
+from drill.language.starting import LONGEST_ORDER, starts
 from drill.language.words import Token, joined
 
 Reader: TypeAlias = Callable[[Order], list[Action] | None]
 
 _MAY_RUN_ON = compiled(r"""
-    ^(?:level (?:the |my |our |those )?wings|wings level|(?:turn|come|bank) (?:left|right)|
+    ^(?:(?:heading|hdg) \d|level (?:the |my |our |those )?wings|wings level|(?:turn|come|bank) (?:left|right)|
     (?:climb|descend) (?:and|to|now|\d)|squawk|ident$|partial <panel>|go partial|fly partial|
     (?:cover|uncover|check|compare|look at|cross ?check) |(?:switch|turn|put|set) (?:on|off|the|my|<)|
-    <\w+> (?:on|off)\b|slow (?:to|down)|reduce|maintain|hold|tune|run the|divert|call|tell|declare|request)""")
+    <\w+> (?:on|off)\b|slow (?:to|down)|reduce|power (?:off|idle|back)|maintain|hold|tune|run the|divert|
+    call|tell|declare|request)""")
+_UPSET = compiled(r"""
+    (?:(?:oh|god|help|no|shit|damn|ok|okay|so|and|,) )*(?:(?:i|we|it|she|(?:the |this )?(?:airplane|plane|aircraft|
+    nose)) (?:am|are|is) )?(?:now |still |just )?(?:(?:in|into|entering) (?:a |an |the )?(?:\w+ ){0,2})?
+    (?:spiral(?:ing|ling)?|dive|diving|spin|spinning|upset|stall|stalling|banking|turning|rolling|falling|dropping|
+    inverted|upside down|unusual attitude|overspeed(?:ing)?|too (?:fast|slow|low|steep)|
+    losing (?:altitude|height|speed|it)|speeding up|steep (?:bank|turn))(?: (?:fast|badly|now|left|right|to the left|
+    to the right|down|over))*""")
+"""What is told of the airplane in alarm before an order without a break: "i am in a spiral reduce power"."""
+_OF_A_TURN = re.compile(r"\b(?:turn\w*|left|right|fly|stop|steer|come|bank|roll|hold|maintain|new|set)\b")
+_AFTER_TIME = compiled(r"""
+    (?:in|after|wait|wait for|give it)(?: about| another)? (?:\d{1,3}|a|an|half a|1) (?:seconds?|secs?|
+    minutes?|mins?|moment)""")
 _OF_IT = re.compile(r"^(?:cover|uncover|hide) (?:it|them)\b")
 MOST_RUN_ON = 6
 
@@ -45,8 +59,15 @@ def _second_order(piece: tuple[Token, ...], typed: str, book: Lexicon, first_fit
         return after_look
     for at in range(2, len(piece)):
         before, text = piece[at - 1], joined(piece[at:at + 4])
-        if before.is_break or before.text in NO_END or not _MAY_RUN_ON.match(text):
+        waited = _AFTER_TIME.fullmatch(joined(piece[:at])) is not None and starts(piece[at:])
+        if before.is_break or (not waited and (before.text in NO_END or not _MAY_RUN_ON.match(text))):
             continue
+        if text.startswith(("heading ", "hdg ")) and _OF_A_TURN.search(joined(piece[:at])):
+            continue
+        if piece[0].text == "for" and durations(joined(piece[:at])):
+            return 0   # "for 1 minute turn left" is a timed turn
+        if _UPSET.fullmatch(joined(piece[:at])):
+            return at
         first, rest = first_fit(order(piece[:at], typed, book)), first_fit(order(piece[at:], typed, book))
         told = first and all(isinstance(action, Diagnose) for action in first)
         if told and _OF_IT.match(text) and not is_conditional(joined(piece)):

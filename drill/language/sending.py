@@ -129,7 +129,7 @@ def held_back(said: Sequence[Token], typed: str, context: Context, *, whole: boo
     plain = without_opening(text)
     skipped = len(text) - len(plain)
     opened = radio.opening_of(plain)
-    if opened >= len(plain) or _WHEN_ALONE.fullmatch(plain[opened:]):
+    if opened >= len(plain) or radio.only_calls(plain) or _WHEN_ALONE.fullmatch(plain[opened:]):
         return Unclear(ASK_WORDS)   # "tell approach", and nothing is said
     words = plain[opened:]
     call = read_call(words, context)

@@ -9,7 +9,9 @@ from collections.abc import Sequence
 
 from drill.language.words import Token
 
-_WORDS = {"ck": "check", "chk": "check", "cks": "check", "lvl": "level", "hdg": "heading", "thru": "through"}
+_WORDS = {"ck": "check", "chk": "check", "cks": "check", "lvl": "level", "hdg": "heading", "thru": "through",
+          "dn": "down", "stdby": "standby", "stby": "standby", "clb": "climb", "trn": "turn",
+          "cvr": "cover", "covr": "cover", "chklst": "checklist", "cklst": "checklist"}
 _SIDES = {"l": "left", "r": "right", "lft": "left", "rt": "right"}
 _KEPT = frozenset({"hold", "maintain", "keep", "lose", "gain", "my", "present", "current", "what", "your", "new"})
 _TIMED = frozenset({"wait", "delay", "pause", "for", "another", "turn", "left", "right", "timed", ","})
@@ -47,5 +49,5 @@ def _meant(texts: Sequence[str], at: int, capitals: bool) -> str:
                                  or (word == "hi" and (after in _BESIDE or before == ","))):
         return _INTERJECTED[word]
     if word == "alt" and after not in ("static", "source", "half", "side", "switch", "field"):
-        return "altitude" if before in _KEPT or after.isdecimal() else "altimeter"
+        return "altitude" if before in _KEPT or after.isdecimal() or after == "hold" else "altimeter"
     return word

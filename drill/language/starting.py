@@ -54,6 +54,9 @@ def starts(line: Sequence[Token], before: Sequence[Token] = ()) -> bool:
         return False   # "turn left, heading 240" is one order
     if line[0].text in ("wait", "just") and before and durations(joined(before)) and len(before) <= 4:
         return False   # "five minutes, just wait"
+    timed = bool(before) and before[0].text == "for" and len(before) <= 5 and durations(joined(before))
+    if timed and line[0].text in _TURNING:
+        return False   # "for one minute, turn left"
     if line[0].text in said & {"left", "right"} and (len(line) == 1 or line[1].is_break):
         return False   # "turn left 20, left"
     if line[0].text in ("left", "right") and said & {"heading", "hdg"} and said.isdisjoint({"left", "right"}) and (

@@ -133,6 +133,12 @@ def cancels_emergency(text: str) -> bool:
 
 _DECLINES = by_words(r"""
     \b(?:not|never) (?:(?:yet|at|this|time|be|going|to|currently|presently) )*declar(?:e|ing)\b|
+    \b(?:not|never) (?:(?:yet|really) )*(?:need|want|wish|have|intend|require|plan|going)(?: to)?
+    [ ](?:be )?declar(?:e|ing)\b|
+    \b(?:do|does|will) not (?:yet )?(?:need|want|have|require|call it|consider (?:it|this)|make (?:it|this))(?: to
+    (?:declare|call it|make it))? (?:an? |the |any )?emergency\b(?! (?:services|vehicles|crews?|equipment|power|
+    frequency|checklist|trucks|response))|
+    \bno (?:need|reason|cause|intention|wish) (?:for|of|to)(?: (?:declar\w+|call(?:ing)?|it|an?|any|the))* emergency\b|
     \bnegative (?:on )?(?:the |an |any )?(?:emergency|declar\w+)\b|
     \bno (?:need to declare|emergency)\b(?! (?:power|checklist|equipment|frequency|services))|
     \bnot (?:an|in an|having an) emergency\b""")
@@ -155,8 +161,10 @@ _TROUBLE = compiled(r"""
     do not know (?:where|which way|what to do)|can not (?:tell|see|read) (?:which way|anything|
     the (?:instruments?|panel|gauges))|which way is up|(?:everything|the room|the world|panel) is spinning|
     incapacitated|unconscious|passed out|heart attack|medical|carbon monoxide|^fire(?: ,? ?fire)*$|
-    fire (?:in|on|under|aboard)|(?:passenger|pilot|somebody|someone|wife|husband|student|i am|he is|
-    she is)(?: is)?(?: \w+)? (?:sick|ill|hurt|injured|fainted|bleeding)|
+    fire (?:in|on|under|aboard)|(?:passenger|pilot|somebody|someone|wife|husband|student|copilot|captain|i am|i feel|
+    feeling|he is|she is)(?:(?: is| feels| has)?(?: \w+)?| has (?:fallen|gone|got|taken)) (?:sick|faint|
+    dizzy|ill|hurt|injured|fainted|bleeding)|
+    (?:ill|sick|injured|unconscious|bleeding|fainted) (?:pilot|passengers?|persons?|people|man|woman|child|copilot)|
     (?:ice|icing) (?:all over|everywhere|building (?:up )?fast)|(?:severe|heavy|bad) (?:ice|icing)|
     (?:instruments?|gauges|dials|panel) (?:(?:do|does|have|has|are|is) )?(?:\w+ )?(?:disagree\w*|not agree|crazy|
     nuts|wrong|mad|haywire|gone)|(?:doors?|window|hatch) (?:has |is |just )*(?:open|popped|come open)|
@@ -184,6 +192,7 @@ _ASKED_AND_DENIED = compiled(r"""
     never)\b""")
 _URGENT = re.compile(r"\b(?:mayday|pan|emergenc|declar)")
 _MAYDAY = re.compile(r"\bmayday\b")
+_DECLARES_PAN = re.compile(r"declar\w+ (?:(?:an?|the|only|just) )*(?:pan|urgency)\b")
 _PAN = re.compile(r"\bpan(?: pan)?\b")
 
 
@@ -213,6 +222,8 @@ def urgency(text: str, book: Lexicon) -> Urgency:
                 found.add("pan-pan")
             for match in book.declares.finditer(clause):
                 before = clause[:match.start()]
+                if _DECLARES_PAN.match(clause[match.start():]):
+                    continue
                 if not (_DENIES.search(before) or is_of_others(before)) and not (
                         denied and clause.startswith("declar")):
                     found.add("emergency")

@@ -176,6 +176,8 @@ def transponder(order: Order) -> list[Action] | None:
     if match := re.match(r"^(?:dial|set|enter|put in|punch in|select|go to|key in)(?: in)? (7[567]00)$",
                                                                                               without_opening(text)):
         return [Squawk(match.group(1))]
+    if ident and (both := re.match(r"^([0-7]{4})(?: ,)?(?: and)? ident(?:ing)?$", without_opening(text))):
+        return [Squawk(both.group(1)), Ident()]
     return [Ident()] if ident else None
 
 

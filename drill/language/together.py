@@ -24,6 +24,7 @@ from drill.language.meaning import (
     Switch,
     Taxi,
     Turn,
+    Unclear,
     Uncover,
     Wait,
 )
@@ -68,6 +69,31 @@ NEEDLESS: tuple[tuple[Test, Test], ...] = (
     (_a(Altitude), _is(Decide("hold"))),                                         # "climb to 5000 and hold"
 )
 """(what is ordered, what need not be done beside it), looked at in this order."""
+
+
+ASK_HOW_FAR = "How far do you want to turn: to which heading, or by how many degrees?"
+
+
+def run_out(actions: Sequence[Action], *, then: bool) -> list[Action]:
+    """Return `actions` without what only tells how one before it ends: a turn to a heading ends with the wings level,
+    a climb to an altitude there ("turn left to 180 then stop", "climb to 6000 then level off").
+
+    `then`: the word stands in the line, so that what is ordered last is ordered for later.
+    """
+    kept: list[Action] = []
+    for action in actions:
+        before = kept[-1] if kept else None
+        turned = isinstance(before, Turn) and (before.heading_deg is not None or before.by_deg is not None)
+        climbed = isinstance(before, Altitude) and (before.to_ft is not None or before.by_ft is not None)
+        endless = isinstance(before, Turn) and not turned
+        if endless and (isinstance(action, StopTurn) or (then and isinstance(action, LevelWings))):
+            kept[-1] = Unclear(ASK_HOW_FAR)
+        elif endless and isinstance(action, LevelWings):
+            kept[-1] = action   # "we are turning left, level the wings"
+        elif not ((turned and isinstance(action, StopTurn | LevelWings)) or (
+                climbed and action == Altitude(None, "hold"))):
+            kept.append(action)
+    return kept
 
 
 def parted(groups: Sequence[Sequence[Action]]) -> list[list[Action]]:

@@ -50,6 +50,8 @@ _DROPS = compiled(rf"^{_LED}(?:{_BY_WORD}|{_BY_SENTENCE}){_TAIL}(?= [,.?]|$)")
 _PLAINLY = r"^(?:(?:no|wait|but|or|actually|oh|er|sorry) )*"
 _DROPS_PLAINLY = compiled(rf"{_PLAINLY}{_BY_WORD}{_TAIL}(?= [,.?]|$)")
 _AT_THE_END = compiled(rf"""
+    ^(?:(?:no|wait|actually|oh|er|sorry|or) )+(?:leave|keep) (?:it|that|them)(?: (?:be|alone|on|off|covered|uncovered|
+    there|so|as it is|like that|open|closed))*(?: [,.?])*$|
     {_PLAINLY}(?:do not(?: do (?:it|that|this))?|oops|jk|(?:just |only )?kidding|not (?:now|yet)|(?:i )?changed my mind|
     (?:i )?take that back|on second thoughts? (?:no|do not)|nah|nope|negative)(?: [,.?])*$""")
 _LEFT = compiled(rf"^{_LED}(?<= )(?:leave (?:it|that)(?: be| alone)?|let it be){_TAIL}(?= [,.?]|$)")
