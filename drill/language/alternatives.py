@@ -60,6 +60,10 @@ class Phrases:
             at = following
         return candidates
 
+    def possible(self, text: str) -> bool:
+        """Whether a word of `text` is one that some pattern can begin with: quicker than the search, and no promise."""
+        return bool(self._candidates(text))
+
     def search(self, text: str) -> re.Match[str] | None:
         """Return the first match; None without one."""
         for at, tried in self._candidates(text):

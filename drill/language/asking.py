@@ -152,11 +152,11 @@ def _feet(said: str) -> int:
 
 def _clauses_asking(text: str, book: Lexicon) -> Iterator[tuple[str, bool, int]]:
     """Yield (clause, whether it asks, how far into it a bare request may begin)."""
-    unlikely = book.unlikely
+    unlikely = book.unlikely if book.unlikely.possible(text) else None
     for sentence in sentences(text):
         carried = supposed = False
         for at, clause in enumerate(sentence):
-            if unlikely.search(clause):
+            if unlikely is not None and unlikely.search(clause):
                 carried, supposed = False, clause.startswith(("if ", "in case ", "unless ",
                                                               "should ")) and not _CONCLUDED.search(clause)
                 continue

@@ -29,7 +29,7 @@ _STATE_FOLLOWS = word_set(
 
 
 def _with_mayday(line: Sequence[Token]) -> Sequence[Token]:
-    if all(token.text != "may" for token in line):
+    if "may" not in [text for text, _, _ in line]:
         return line
     joined_up: list[Token] = []
     for token in line:
@@ -48,6 +48,8 @@ _OF_WHOM = word_set("on with from and at in again passenger passengers person pe
 
 def _with_ill(line: Sequence[Token]) -> Sequence[Token]:
     """Return `line` with "ill" as it is typed where it means sick, and not "I will"."""
+    if "will" not in [text for text, _, _ in line]:
+        return line
     found: list[Token] = []
     for at, token in enumerate(line):
         before = line[at - 1] if at else None
@@ -65,7 +67,7 @@ def _with_ill(line: Sequence[Token]) -> Sequence[Token]:
 def _spelled_out(line: Sequence[Token]) -> tuple[Token, ...]:
     """Return `line` with "may day" as one word, and "were", "id", "wed" as what they stand for."""
     line = _with_ill(_with_mayday(line))
-    if all(token.text not in _WITHOUT_APOSTROPHE for token in line):
+    if _WITHOUT_APOSTROPHE.keys().isdisjoint([text for text, _, _ in line]):
         return tuple(line)
     found: list[Token] = []
     for at, token in enumerate(line):

@@ -103,6 +103,7 @@ def _parts(callsign: str) -> tuple[str, str]:
     return name, "".join(c for c in rest if c.isalnum())
 
 
+@lru_cache(maxsize=4096)
 def _alike(word: str, name: str) -> bool:
     return word == name or (len(name) >= 5 and -2 < len(word) - len(name) < 2 and OSA.distance(word, name,
                                                                                                score_cutoff=1) <= 1)

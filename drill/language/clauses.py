@@ -11,28 +11,32 @@ from functools import lru_cache
 
 from drill.language.lexicon import Lexicon
 
-_MARKS = r"<callsign>|<other callsign>|<facility>|<other unit>"
-_CLAUSE_ENDS = re.compile(rf" ?(?:[,.?](?: |$)|{_MARKS}) ?")
-_SENTENCE_ENDS = re.compile(r" ?[.](?: |$)")
-_PART_ENDS = re.compile(rf" ?(?:[,](?: |$)|(?<=\?) |{_MARKS}|\bbut\b) ?")
+_MARKS = ("<callsign>", "<other callsign>", "<facility>", "<other unit>")
 _BREAK = re.compile(r"([,.?])")
+
+
+def _marks_as_commas(text: str) -> str:
+    if "<" in text:
+        for mark in _MARKS:
+            text = text.replace(mark, ",")
+    return f" {text} "
 
 
 @lru_cache(maxsize=16)
 def clauses(text: str) -> tuple[str, ...]:
     """Return the parts of a text between breaks and marks, in order."""
-    parts = _CLAUSE_ENDS.split(text)
-    return tuple(part.strip() for part in parts if part.strip())
+    parts = _marks_as_commas(text).replace(" . ", " , ").replace(" ? ", " , ").split(" , ")
+    return tuple(bare for part in parts if (bare := part.strip(" ,.?")))
 
 
 @lru_cache(maxsize=16)
 def sentences(text: str) -> tuple[tuple[str, ...], ...]:
     """Return the clauses of each sentence, in order; a question keeps its mark."""
     found: list[tuple[str, ...]] = []
-    for sentence in _SENTENCE_ENDS.split(text):
-        parts = [part.strip() for part in _PART_ENDS.split(sentence)]
-        if any(parts):
-            found.append(tuple(part for part in parts if part))
+    for sentence in _marks_as_commas(text).split(" . "):
+        parts = f" {sentence} ".replace(" but ", " , ").replace(" ? ", " ? , ").split(" , ")
+        if clause := tuple(bare for part in parts if (bare := part.strip(" ,."))):
+            found.append(clause)
     return tuple(found)
 
 

@@ -37,7 +37,7 @@ def corrected(line: Sequence[Token]) -> tuple[Token, ...]:
     A number takes the place of the number before it, a name or place that of the name or place before it. Anything
     else that follows a marker leaves the line as it is. "Correction to my last" corrects an earlier call.
     """
-    if not any(token.text in _MARKS for token in line):
+    if _MARKS.isdisjoint([text for text, _, _ in line]):
         return tuple(line)
     result: list[Token] = []
     at = 0

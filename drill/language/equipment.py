@@ -128,6 +128,8 @@ def is_pretended(text: str, book: Lexicon) -> bool:
 
 def _plainly_joined(line: Sequence[Token]) -> list[Token]:
     """Return `line` with "as well as" and its like as "and", and "so is" as "too"."""
+    if _BEGINS_JOINT.isdisjoint([text for text, _, _ in line]):
+        return list(line)
     plain: list[Token] = []
     at = 0
     while at < len(line):
@@ -174,7 +176,7 @@ def _clause(part: Sequence[Token], book: Lexicon) -> Clause:
     clause = Clause(text, book, len(part))
     at = 0
     for token in part:
-        if (name := name_of(token.text)) is not None:
+        if token.text[0] == "<" and (name := name_of(token.text)) is not None:
             clause.names.append((at, at + len(token.text), name))
         at += len(token.text) + 1
     if not clause.names:

@@ -65,9 +65,11 @@ def is_over(clauses: Sequence[Clause], earlier: Sequence[Clause]) -> None:
     """What was wrong is not any more, where it is said to be back: "had a rough engine but it is smooth again"."""
     for at, clause in enumerate(clauses):
         before = [*earlier, *clauses[:at]]
+        if not any("failed" in each.verdicts for each in before):
+            continue
         gone = _GONE.search(clause.text) is not None
         over = gone or _OVER.search(clause.text) or _NOW_WELL.match(clause.text)
-        if "failed" in clause.verdicts or not before or not over:
+        if "failed" in clause.verdicts or not over:
             continue
         told = next((each for each in reversed(before) if "failed" in each.verdicts), None)
         nope = any(each.text in _SECOND_THOUGHT for each in before[-2:])

@@ -85,7 +85,7 @@ def _parted_units(line: Sequence[Token]) -> list[Token]:
 
 
 def _flight_levels(line: Sequence[Token]) -> tuple[Token, ...]:
-    if all(token.text not in ("fl", "level") for token in line):
+    if {"fl", "level"}.isdisjoint([text for text, _, _ in line]):
         return tuple(line)
     result: list[Token] = []
     for token in line:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 
 from rapidfuzz.distance import OSA
 
@@ -141,6 +142,7 @@ def _known_at(line: Sequence[Token], at: int, known: Sequence[tuple[str, list[st
     return at, ""
 
 
+@lru_cache(maxsize=4096)
 def _alike(said: str, word: str) -> bool:
     return said == word or (len(word) >= 6 and len(said) >= 5 and -2 < len(said) - len(word) < 2
                             and OSA.distance(said, word, score_cutoff=1) <= 1)
