@@ -150,6 +150,8 @@ def _in_sight(a: Answering) -> Answering:
     if not (sees(a.call.words, names) or (asked and "affirmative" in a.kinds)) or a.radar.on_ground:
         return a
     state, words = sighted(a.scenario, a.state, a.radar)
+    if words and not state.in_sight:      # not yet believed
+        return a.saying("", state, question=Question(words, FIELD), closed=True)
     if words:                             # that is what was asked for
         call = replace(a.call, places=(), intentions=False,
                        assistance=tuple(each for each in a.call.assistance if each not in _BY_SIGHT))

@@ -110,4 +110,4 @@ def begun_anew(state: ControllerState) -> ControllerState:
     """Return the controller with nothing yet said of the approach that it clears or leads to."""
     return replace(state, course_deg=None, miles_called=0, closest_nm=FAR_NM, in_sight=False, outbound_deg=None,
                    brought_down=False, descent_given=False, vectored=False, leg="", missed_told=False, final_told=(),
-                   sight_asked=0, passed=0, landing=False, holding=False)
+                   sight_asked=0, passed=0, landing=False, holding=False, sight_doubted=False)

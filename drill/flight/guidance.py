@@ -16,7 +16,7 @@ from drill.flight.controller_state import ControllerState, Line, Radar
 from drill.flight.descent import APPROACH_NM, FIRST_MILE
 from drill.flight.final import Spot, final_course_deg, spot_of, wanted_track_deg
 from drill.flight.missed import climb_words, missed
-from drill.flight.phraseology import feet_words, heading_words, miles_words
+from drill.flight.phraseology import altitude_words, feet_words, heading_words, miles_words
 from drill.flight.served import approach_field, is_radar
 from drill.flight.sighting import landing_due, lost_from_sight
 from drill.flight.steering import STEADY_DPS, heading_for
@@ -34,6 +34,8 @@ _SOON_NM = 0.1
 _LATE_CALL_NM = 0.4                     # a mile is not told so long after it
 _NEARLY_DEG, _LEAST_TURN_DEG, _WELL_OFF_DEG = 1.5, 4.0, 5.0   # on course; a turn that is worth it
 _OFF_DEG, _FAR_OFF_DEG, _OFF_NM, _OFF_S = 3.0, 6.0, 0.15, 20.0   # beyond the full scale of a localizer
+_ASTRAY_DEG, _ASTRAY_NM = 10.0, 0.3     # in the descent: so far off and going on, he is sent up
+_BELOW_FT, _ALERT_EVERY_S = 100.0, 30.0
 _TAKEN_UP_S = 12.0                      # to turn to a small correction
 _ESTABLISHED_DEG, _CONVERGES_DEG = 30.0, 5.0
 _ON_COURSE_BY_NM = 3.5     # nearer, who is still well off his course is sent up (common practice, no source)
@@ -71,11 +73,36 @@ def approached(scenario: Scenario, state: ControllerState, radar: Radar, t_s: fl
         state = _strayed(scenario, state, field, radar, spot, t_s)
         if state.lines or state.approach is None:
             return state
-    elif distance <= _ON_COURSE_BY_NM and _well_off(spot) and not (
-            _converges(spot) or "descent" in state.final_told):
+    elif _lost_on_final(state, spot, distance):
         return missed(scenario, state, radar, t_s,
                       f"you are well {_side(spot)} of course, approach clearance cancelled")
+    if (alerted := _below_minimums(state, field, radar, spot, t_s)) is not None:
+        return alerted
     return _told(state, field, radar, spot, distance, t_s)
+
+
+def _lost_on_final(state: ControllerState, spot: Spot, distance: float) -> bool:
+    """Say whether a radar approach is lost: well off before the descent, or in it farther off and not coming back.
+
+    Who has been sent down is low and in cloud: he goes up at once (AIM 5-4-11; the limits are the author's).
+    """
+    if "descent" in state.final_told:
+        return distance <= FIRST_MILE and abs(spot.angle_deg) > _ASTRAY_DEG and abs(spot.beside_nm) > _ASTRAY_NM and (
+            spot.before_nm > 0.0 and not _converges(spot))
+    return distance <= _ON_COURSE_BY_NM and _well_off(spot) and not _converges(spot)
+
+
+def _below_minimums(state: ControllerState, field: Field, radar: Radar, spot: Spot,
+                    t_s: float) -> ControllerState | None:
+    """Alert an airplane on final below the minimums of its approach (FAA JO 7110.65 2-1-6); None for another."""
+    least = field.minimums_ft
+    low = least is not None and radar.altitude_ft < least - _BELOW_FT and state.seen.climb_fpm < _CLIMB_FPM
+    if least is None or not low or spot.before_nm < 1.0 or t_s - state.alerted_s < _ALERT_EVERY_S or (
+            state.approach == "visual" or not on_final(field, state, radar)):
+        return None
+    kind = "minimum descent altitude is" if is_radar(state.approach or "") else "minimums are"
+    words = f"{LOW_ALERT}, {kind} {feet_words(least)}"
+    return replace(state, alerted_s=t_s, alerts=state.alerts + 1, lines=(Line(t_s, words, urgent=True),))
 
 
 def _told(state: ControllerState, field: Field, radar: Radar, spot: Spot, distance: float,
@@ -153,9 +180,10 @@ def _past_the_point(scenario: Scenario, state: ControllerState, field: Field, ra
         return missed(scenario, state, radar, t_s, "radar shows you climbing")
     state = replace(state, point_ft=min(state.point_ft, radar.altitude_ft))
     low = radar.altitude_ft < scenario.minimum_altitude_ft - _LOW_FT
-    alert = f"{LOW_ALERT}, " if low else ""
+    least = altitude_words(scenario.minimum_altitude_ft)
+    alert = f"{LOW_ALERT}, minimum altitude in your area is {least}. " if low else ""
     if spot.before_nm < -_OVER_NM:
-        return missed(scenario, state, radar, t_s, f"{alert}you have passed {field.name}")
+        return missed(scenario, state, radar, t_s, f"{alert}{'Y' if alert else 'y'}ou have passed {field.name}")
     if "again" in state.final_told or t_s - state.final_s < _POINT_S or t_s - state.heard_s < _POINT_S:
         return state
     words = f"if runway not in sight, {climb_words(scenario, state, field)}"

@@ -15,7 +15,8 @@ from drill.flight.missed import climb_out, missed, wind_words
 from drill.flight.phraseology import altitude_words, field_of, miles_words, spoken_runway
 from drill.flight.served import approach_field, by_eye
 from drill.flight.steering import heading_for, turn_words
-from drill.flight.weather import bearing_deg, distance_nm, nearest_field
+from drill.flight.weather import FIELD_RADIUS_NM, bearing_deg, cloud_layer, distance_nm, nearest_field
+from drill.language.numbers import spoken_digits
 from drill.scenario.model import Field, Scenario
 
 ASKED_NM = (10.0, 5.0, 3.0)             # where it is asked for
@@ -24,6 +25,9 @@ _SEEN_FROM_NM = 15.0                    # the farthest from which a field is bel
 _STEEP_FT_A_MILE, _PATTERN_FT = 500.0, 1500.0   # more than that above the field is too high to fly straight in by eye
 _AWAY_NM, _BEHIND_DEG = 0.7, 90.0
 _MOST_RETURNS = 2
+_AROUND_NM = 2.5                        # in a pattern the field lies abeam and behind
+NM_IN_SM, _UNLIMITED_SM = 0.869, 10.0   # ten miles are reported for all that is more
+_BETTER, _ABOVE_BASE_FT = 1.5, 200.0    # by how much the weather may be better than it is reported
 _HOURS = ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve")
 
 
@@ -102,9 +106,14 @@ def sighted(scenario: Scenario, state: ControllerState, radar: Radar) -> tuple[C
         return state, ""
     bearing = bearing_deg(field, radar.north_nm, radar.east_nm)
     behind = abs(float(wrap_deg(FLOATS, bearing - radar.track_deg))) > _BEHIND_DEG
+    where = f"{field.name} is {clock_words(radar, bearing)}, {miles_words(distance)}"
     if behind and distance > _AWAY_NM and not state.sight_doubted:
-        return replace(state, sight_doubted=True), (
-            f"{field.name} is {clock_words(radar, bearing)}, {miles_words(distance)}, verify {field.name} in sight")
+        return replace(state, sight_doubted=True), f"{where}, verify {field.name} in sight"
+    if behind and distance > _AROUND_NM:  # who flies away from a field does not see it ahead
+        return _back_to_it(state, field, radar, bearing, where)
+    hidden = _hidden(scenario, field, radar, distance)
+    if hidden and not state.sight_doubted:
+        return replace(state, sight_doubted=True), f"{where}, {hidden}, verify {field.name} in sight"
     state = replace(state, in_sight=True, place=field.name, planned=True, heading_deg=None, vectored=False, turns=None,
                     holding=False)
     if distance <= LANDING_NM:
@@ -112,6 +121,26 @@ def sighted(scenario: Scenario, state: ControllerState, radar: Radar) -> tuple[C
         state, words = landing(scenario, state, field)
         return state, f"{high}{words}"
     return _visual(scenario, state, field, radar, distance)
+
+
+def _back_to_it(state: ControllerState, field: Field, radar: Radar, bearing: float,
+                where: str) -> tuple[ControllerState, str]:
+    """Turn back to the field an airplane that reports it in sight and flies away from it all the same."""
+    if state.turns is not None or state.heading_deg is None:
+        return state, f"{where}, behind you, report the field in sight ahead"
+    heading = heading_for(state, bearing)
+    state = replace(state, heading_deg=heading, vectored=True, place=field.name, vector_s=state.now_s)
+    return state, f"{where}, {turn_words(radar.track_deg, heading)}, report the field in sight ahead"
+
+
+def _hidden(scenario: Scenario, field: Field, radar: Radar, distance: float) -> str:
+    """Return what of the reported weather hides a field from where radar shows the airplane, "" for nothing."""
+    if field.visibility_sm < _UNLIMITED_SM and distance > field.visibility_sm * NM_IN_SM * _BETTER:
+        return f"visibility there is reported at {spoken_digits(str(max(1, round(field.visibility_sm))))}"
+    layer = cloud_layer(scenario, radar.north_nm, radar.east_nm) if distance <= FIELD_RADIUS_NM else None
+    if field.ceiling_ft is not None and layer is not None and radar.altitude_ft > layer[0] + _ABOVE_BASE_FT:
+        return f"ceiling there is reported at {altitude_words(field.ceiling_ft)}"
+    return ""
 
 
 def landing(scenario: Scenario, state: ControllerState, field: Field) -> tuple[ControllerState, str]:

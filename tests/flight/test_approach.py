@@ -115,7 +115,7 @@ def test_a_field_that_has_been_passed_ends_the_approach_with_an_altitude_and_a_q
     said = flown(talk, 60.0)
     talk.radar = replace(talk.radar, altitude_ft=1400.0)
     said += flown(talk, 420.0)
-    passed = [each for each in said if "you have passed Tallowby" in each]
+    passed = [each for each in said if "ou have passed Tallowby" in each]
     assert len(passed) == 1
     assert "climb and maintain three thousand, fly heading two four zero, say intentions" in passed[0]
     assert (talk.state.approach, talk.state.altitude_ft, talk.state.place) == (None, 3000.0, "")
@@ -247,7 +247,9 @@ def test_who_says_that_the_approach_is_missed_is_sent_up_and_asked_once() -> Non
 def test_with_the_field_in_sight_the_talk_ends() -> None:
     talk = inbound(ILS)
     flown(talk, 160.0)
-    assert "cleared to land" in talk.say("runway in sight, Larkspur 5304W")[0]
+    talk.radar = replace(talk.radar, altitude_ft=1000.0)
+    assert "verify Tallowby in sight" in talk.say("runway in sight, Larkspur 5304W")[0], "five miles off, in two"
+    assert "cleared to land" in talk.say("affirmative, runway in sight, Larkspur 5304W")[0]
     assert not any("mile" in each for each in flown(talk, 100.0))
 
 

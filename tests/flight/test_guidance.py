@@ -82,8 +82,8 @@ def test_past_the_missed_approach_point_nobody_is_left_in_silence() -> None:
     point = next(at for at, (_, each) in enumerate(said) if "over missed approach point" in each)
     after = said[point:]
     assert "if runway not in sight, climb and maintain three thousand, fly heading two four zero" in after[1][1]
-    assert "low altitude alert, check your altitude immediately, you have passed Tallowby, climb and maintain three " \
-           "thousand, fly heading two four zero" in after[2][1]
+    assert "low altitude alert, check your altitude immediately, minimum altitude in your area is three thousand. " \
+           "You have passed Tallowby, climb and maintain three thousand, fly heading two four zero" in after[2][1]
     assert all(later[0] - earlier[0] <= 45.0 for earlier, later in pairwise(after[:3]))
     assert talk.state.approach is None
 
@@ -190,3 +190,40 @@ def test_who_is_well_off_course_is_not_sent_down_and_then_sent_up() -> None:
         said += talk.wait(20)
     assert not any("descend to your minimum descent altitude" in each for each in said)
     assert any("of course, approach clearance cancelled" in each for each in said)
+
+
+def on_the_way_down() -> Talk:
+    """A radar approach, descending on its course some three miles out."""
+    talk = inbound(RADAR)
+    for _ in range(400):
+        flown(talk, 1.0)
+        if "descent" in talk.state.final_told:
+            break
+    assert "descent" in talk.state.final_told
+    return talk
+
+
+@pytest.mark.parametrize("off_deg", [-50.0, 50.0])
+def test_who_strays_in_the_descent_of_a_radar_approach_is_sent_up(off_deg: float) -> None:
+    talk = on_the_way_down()
+    talk.radar = replace(talk.radar, altitude_ft=1600.0)
+    said = " ".join(flown(talk, 60.0, 240.0 + off_deg))
+    assert "approach clearance cancelled, climb and maintain three thousand" in said
+    assert talk.state.approach is None
+
+
+def test_who_is_beside_the_course_in_the_descent_and_comes_back_to_it_is_talked_on() -> None:
+    talk = on_the_way_down()
+    flown(talk, 10.0, 250.0)
+    assert "cancelled" not in " ".join(flown(talk, 60.0, 236.0))
+
+
+def test_below_minimums_on_final_the_alert_names_them() -> None:
+    # FAA JO 7110.65 2-1-6
+    talk = on_the_way_down()
+    least = next(each.minimums_ft for each in talk.scenario.fields if each.name == "Tallowby")
+    talk.scenario = replace(talk.scenario, fields=tuple(
+        replace(each, minimums_ft=least or 800.0) for each in talk.scenario.fields))
+    talk.radar = replace(talk.radar, altitude_ft=(least or 800.0) - 200.0)
+    said = " ".join(flown(talk, 25.0))
+    assert "low altitude alert, check your altitude immediately, minimum descent altitude is" in said

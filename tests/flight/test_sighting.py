@@ -147,6 +147,50 @@ def test_a_field_in_sight_behind_is_to_be_verified_and_then_believed() -> None:
     talk = over()
     field = next(each for each in talk.scenario.fields if each.name == "Wendle")
     heard(talk, CLOUD)
-    talk.radar = near(field, -4.0, 90.0)
+    talk.radar = near(field, -2.0, 90.0)
     assert "verify Wendle in sight" in heard(talk, "Larkspur 5304W, runway in sight")
     assert "cleared to land" in heard(talk, "Larkspur 5304W, Wendle in sight")
+
+
+@pytest.mark.parametrize("again", ["Larkspur 5304W, Wendle in sight", "affirmative, field in sight, 04W"])
+def test_who_flies_away_from_the_field_is_not_believed_the_second_time_either(again: str) -> None:
+    talk = over()
+    field = next(each for each in talk.scenario.fields if each.name == "Wendle")
+    heard(talk, CLOUD)
+    talk.radar = near(field, -6.0, 90.0)
+    assert "verify Wendle in sight" in heard(talk, "Larkspur 5304W, runway in sight")
+    said = heard(talk, again)
+    assert "cleared" not in said
+    assert "turn " in said, "back to it"
+    assert "report the field in sight" in said
+
+
+@pytest.mark.parametrize(("miles", "altitude_ft", "why"), [
+    (8.0, 2600.0, "visibility there is reported at two"), (1.5, 2600.0, "ceiling there is reported at seven hundred"),
+])
+def test_a_field_that_the_weather_hides_is_to_be_verified_once(miles: float, altitude_ft: float, why: str) -> None:
+    talk = over()
+    field = next(each for each in talk.scenario.fields if each.name == "Tallowby")
+    heard(talk, "Larkspur 5304W, request vectors to Tallowby")
+    talk.radar = near(field, miles, 240.0, altitude_ft=altitude_ft)
+    said = heard(talk, "Larkspur 5304W, runway in sight")
+    assert f"{why}, verify Tallowby in sight" in said
+    assert "cleared" in heard(talk, "affirm, 04W"), "he may look through a hole"
+
+
+def test_a_no_to_verify_the_field_in_sight_is_no_sight() -> None:
+    talk = over()
+    field = next(each for each in talk.scenario.fields if each.name == "Tallowby")
+    heard(talk, "Larkspur 5304W, request vectors to Tallowby")
+    talk.radar = near(field, 1.5, 240.0, altitude_ft=2600.0)
+    heard(talk, "Larkspur 5304W, runway in sight")
+    assert "report the field in sight" in heard(talk, "negative, 04W")
+    assert not talk.state.in_sight
+
+
+def test_below_the_clouds_and_near_the_runway_it_is_believed_at_once() -> None:
+    talk = over()
+    field = next(each for each in talk.scenario.fields if each.name == "Tallowby")
+    heard(talk, "Larkspur 5304W, request vectors to Tallowby")
+    talk.radar = near(field, 1.2, 240.0, altitude_ft=900.0)
+    assert "cleared to land" in heard(talk, "Larkspur 5304W, runway in sight")
