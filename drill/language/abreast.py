@@ -11,7 +11,7 @@ from dataclasses import replace
 from typing import Literal
 
 from drill.language.maneuvers import altitude
-from drill.language.meaning import Action, Airspeed, Altitude, LevelWings, Turn, Unclear
+from drill.language.meaning import Action, Airspeed, Altitude, Decide, LevelWings, Turn, Unclear
 from drill.language.orders import Order, without_opening
 from drill.language.patterns import compiled
 from drill.language.words import word_set
@@ -60,9 +60,42 @@ def holds_both(order: Order) -> list[Action] | None:
     return [LevelWings(), Altitude(None)] if _HOLDS_BOTH.match(without_opening(order.text)) else None
 
 
+_BACK_TO = compiled(r"""
+    ^(?:(?:get|go|come|turn|climb|descend|fly) )?(?:return|returning|back)(?: up| down| on| over)* (?:to|on|onto)
+    [ ](?:the )?(?:(?P<kind>heading|hdg|course|altitude|level) )?(?P<figure>\d{3,5})(?P<unit> degrees| feet| ft)?
+    (?: now| please)*$""")
+
+
+def back_to(order: Order) -> list[Action] | None:
+    """Go back to a heading or an altitude that was left."""
+    if (match := _BACK_TO.match(without_opening(order.text))) is None:
+        return None
+    value = int(match["figure"])
+    high = len(match["figure"]) > 3 or match["kind"] in ("altitude", "level") or match["unit"] in (" feet", " ft")
+    if high:
+        return [Altitude(value, _way(order.text))]
+    return [Turn(heading_deg=value or 360)] if value <= 360 else None
+
+
+_HOLDS_AT = compiled(r"""
+    ^(?:hold|enter (?:a|the) hold|holding) (?:at|over|overhead) (?:the )?(?P<where><(?:place|fix)>)(?: ,)?(?: and)?
+    [ ](?:at|maintain|maintaining|hold|holding|level)(?: at)? (?P<feet>\d{4,5})(?: feet| ft)?(?: please| now)*$""")
+
+
+def holds_at(order: Order) -> list[Action] | None:
+    """Hold over a place at an altitude."""
+    text = without_opening(order.text)
+    if (match := _HOLDS_AT.match(text)) is None:
+        return None
+    skipped = len(order.text) - len(text)
+    where = order.typed_words(skipped + match.start("where"), skipped + match.end("where"))
+    return [Decide("hold", where or None), Altitude(int(match["feet"]))]
+
+
 _FIGURE = compiled(r"""
     (?P<heading>\b(?:heading|hdg|course|track) (?:of |to )?(?P<h>\d{1,3})\b(?! (?:knots|kts?|feet|ft)\b))|
-    (?P<speed>(?<![\d.])(?P<s>\d{2,3}) (?:knots|kts?|kias)\b)|
+    (?P<speed>(?<![\d.])(?P<s>\d{2,3}) (?:knots|kts?|kias)\b|(?:\bspeed|<airspeed_indicator>) (?:of |to |at )?
+    (?P<v>\d{2,3})\b(?! (?:feet|ft|degrees)\b))|
     (?P<altitude>(?<![\d.])(?:(?P<f>\d{3,5}) (?:feet|ft)\b|(?P<a>\d{4,5})\b(?! (?:rpm|hpa)\b)))|
     (?P<bare>(?<![\d.])(?P<b>0\d\d|[12]\d\d|3[0-5]\d|360)(?: degrees)?\b(?! (?:to the|left|right|rpm)\b))""")
 _BETWEEN = word_set("""fly flying maintain hold keep go steer turn turning left right climb climbing descend descending
@@ -81,7 +114,7 @@ def abreast(order: Order) -> list[Action] | None:
     for match in _FIGURE.finditer(text):
         kind = "heading" if match["bare"] else str(match.lastgroup and next(
             name for name in ("heading", "speed", "altitude") if match[name]))
-        value = int(next(match[each] for each in ("h", "s", "f", "a", "b") if match[each]))
+        value = int(next(match[each] for each in ("h", "s", "v", "f", "a", "b") if match[each]))
         if kind in figures or (match["bare"] and figures):
             return None   # a bare figure is a heading only where it comes first
         figures[kind] = value
@@ -93,7 +126,8 @@ def abreast(order: Order) -> list[Action] | None:
     way = _way(text)
     if "altitude" in figures and figures["altitude"] < LOWEST_FT and "feet" not in text and " ft" not in text:
         return None
-    if set(figures) == {"heading", "speed"} or (way != "hold" and "heading" not in figures):
+    named = re.search(r"(?:\bspeed|<airspeed_indicator>) (?:of |to |at )?\d", text) is not None
+    if (set(figures) == {"heading", "speed"} and not named) or (way != "hold" and "heading" not in figures):
         return None   # the rules for turns and for airspeed read these
     if _LATER.search(text) and "altitude" in figures and "speed" not in figures and "feet" not in text:
         return [Unclear(_ASK_AT.format(feet=figures["altitude"]))]

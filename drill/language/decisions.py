@@ -73,10 +73,11 @@ def wait(order: Order) -> list[Action] | None:
 
 
 _NAMED = compiled(r"""
-    ^(?:(?:flip|crack|turn to|run(?! up)|do|read|get|open|pull|go|start|use|work|consult|follow|complete|bring|call|
-    grab|begin|perform|execute|reference|accomplish|finish|take|review|find|look|what|which|where is|is|does|list|
-    find|show|are|me|any|other|up|out|through|to|for|at|the|a|an|my|our|that|airplane|aircraft|appropriate|relevant|
-    right|correct|proper|can|could|may|i|we|have|let|us|need|want|give|see) )+""")
+    ^(?:(?:continue|resume|restart|repeat|flip|crack|turn to|run(?! up)|do|read|get|open|pull|go|start|use|work|
+    consult|follow|complete|bring|call|grab|begin|perform|execute|reference|accomplish|finish|take|review|find|look|
+    what|which|where is|is|does|list|find|show|are|me|any|other|up|out|through|to|for|at|the|a|an|my|our|that|
+    airplane|aircraft|appropriate|relevant|right|correct|proper|can|could|may|i|we|have|let|us|need|want|give|
+    see) )+""")
 _A_CHECKLIST = compiled(r"""
     \bcheck ?lists?\b(?: items?)?|\bmemory items\b|\bitems(?= for )|(?<=landing )checks$|(?<=takeoff )checks$|
     (?<=flight )checks$|(?<=failure )(?:list|procedure|drills?|card)\b|
@@ -88,7 +89,8 @@ _CHECKLIST_FOR = compiled(r"""
 def checklist(order: Order) -> list[Action] | None:
     """Read a checklist of the airplane; unnamed, ask which there are."""
     text = without_opening(order.text)
-    if (match := _A_CHECKLIST.search(text)) is None or quotes_book(text):
+    if (match := _A_CHECKLIST.search(text)) is None or quotes_book(text) or (
+            re.match(r"^(?:done|finished|through|over) with\b", text)):
         return None
     if re.search(r"\b(?:card|page|over|in front of|across)\b.*<", text[match.end():]):
         return None   # something to cover with
@@ -191,7 +193,8 @@ _DECISIONS: tuple[tuple[str, re.Pattern[str]], ...] = tuple((plan, re.compile(pa
         press ahead|as planned|continuing|fly on(?! (?:the|my|our|an?|by|<))|resume|take ?off|go ahead with|depart|
         launch|continue as|stay as filed)\b|\bas (?:planned|filed)$""")),
     ("divert", laid_out(r"""
-        ^(?:return|turn back|go back|head back|come back|returning|back) (?:to|for|into) (?!(?:the )?(?:north|south|
+        ^(?:return|turn back|go back|head back|come back|returning|back) (?:to|for|into) (?!(?:the )?(?:heading\b|hdg\b|
+        course\b|altitude\b|level\b|\d|north|south|
         east|west)\w*\b)|^(?:turn back|return)$|
         ^land as soon as\b""")),
 ))

@@ -276,7 +276,8 @@ _FLOWN_BY = INSTRUMENTS - {"clock", "ammeter", "voltmeter", "suction_gauge"}
 
 def trusted(order: Order) -> list[str]:
     """Return the named instruments that the hands can fly by."""
-    return [name for name in order.names if name in _FLOWN_BY]
+    return [name for name in order.names if name in _FLOWN_BY
+            and not re.search(rf"<{name}> (?:is |now )*covered\b", order.text)]
 
 
 _DISTRUST = compiled(r"""

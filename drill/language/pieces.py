@@ -113,7 +113,7 @@ def _after_stops(token: Token, before: Sequence[Token]) -> bool:
 
 
 _AFTER_FIGURE = compiled(r"""
-    ^(?:heading \d|climb|descend|maintain|squawk|slow to|cover|turn (?:left|right)|\d{2,3} (?:knots|kts?)\b)""")
+    ^(?:heading \d|climb|descend|maintain|squawk|slow (?:to|\d)|cover|turn (?:left|right)|\d{2,3} (?:knots|kts?)\b)""")
 
 
 def _follows_figure(line: Sequence[Token], at: int) -> bool:

@@ -120,7 +120,7 @@ _OF_ANOTHER = compiled(rf"""
 _ONLY_CALLS = compiled(rf"""
     ^(?:call|contact|radio|raise|hail|talk (?:to|with)|speak (?:to|with)|get (?:back to|hold of|in touch with|on to)|
     reply to|respond to|answer)(?: up| back)? (?:the |our )?(?:(?:[a-z]+ )?{_STATION}|them|him|her)(?: (?:back|now|
-    again|please|then|at once|immediately|,))*$""")
+    again|please|for (?:me|us)|then|at once|immediately|,))*$""")
 
 
 def only_calls(plain: str) -> bool:

@@ -65,14 +65,13 @@ Rule: TypeAlias = Callable[[Order], list[Action] | None]
 
 RULES: tuple[Rule, ...] = (
     decisions.break_off, decisions.checklist_item, decisions.checklist, decisions.write_up, decisions.timer,
-    decisions.wait,
-    instruments.uncover, instruments.align, instruments.cover, switches.transponder, switches.breaker,
-    instruments.compare, handling.go_around, abreast.holds_both, maneuvers.level_wings, maneuvers.stop_turn,
-    maneuvers.timed_turn, maneuvers.track, maneuvers.bug, abreast.rated, abreast.abreast, switches.by_whom,
-    handling.turn_by, instruments.fly_by, instruments.look, switches.switch, switches.tune, handling.flaps,
-    handling.pace, handling.gently, handling.power, handling.pitch, decisions.run_up, decisions.taxi, decisions.decide,
-    maneuvers.turn_rate, maneuvers.airspeed, maneuvers.altitude, maneuvers.turn, decisions.diagnose,
-    switches.named_only,
+    decisions.wait, instruments.uncover, instruments.align, instruments.cover, switches.transponder,
+    switches.breaker, instruments.compare, handling.go_around, abreast.holds_both, abreast.holds_at, abreast.back_to,
+    maneuvers.level_wings, maneuvers.stop_turn, maneuvers.timed_turn, maneuvers.track, maneuvers.bug, abreast.rated,
+    abreast.abreast, switches.by_whom, handling.turn_by, instruments.fly_by, instruments.look, switches.switch,
+    switches.tune, handling.flaps, handling.pace, handling.gently, handling.power, handling.pitch, decisions.run_up,
+    decisions.taxi, decisions.decide, maneuvers.turn_rate, maneuvers.airspeed, maneuvers.altitude, maneuvers.turn,
+    decisions.diagnose, switches.named_only,
 )
 """Every way to read an order; the first that fits is taken."""
 

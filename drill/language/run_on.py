@@ -23,7 +23,7 @@ _MAY_RUN_ON = compiled(r"""
     ^(?:(?:heading|hdg) \d|level (?:the |my |our |those )?wings|wings level|(?:turn|come|bank) (?:left|right)|
     (?:climb|descend) (?:and|to|now|\d)|squawk|ident$|partial <panel>|go partial|fly partial|
     (?:cover|uncover|check|compare|look at|cross ?check) |(?:switch|turn|put|set) (?:on|off|the|my|<)|
-    <\w+> (?:on|off)\b|slow (?:to|down)|reduce|power (?:off|idle|back)|maintain|hold|tune|run the|divert|
+    <\w+> (?:on|off)\b|slow (?:to|down|\d)|reduce|power (?:off|idle|back)|maintain|hold|tune|run the|divert|
     call|tell|declare|request)""")
 _UPSET = compiled(r"""
     (?:(?:oh|god|help|no|shit|damn|ok|okay|so|and|,) )*(?:(?:i|we|it|she|(?:the |this )?(?:airplane|plane|aircraft|

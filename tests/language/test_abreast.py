@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from drill.language import read
 from drill.language.abreast import ASK_RATE
-from drill.language.meaning import Airspeed, Altitude, Context, Look, Turn, Unclear
+from drill.language.meaning import Airspeed, Altitude, Checklist, Context, Decide, FlyBy, Look, Turn, Unclear
 
 HERE = Context("Larkspur 5304W", "Orrinfell Approach", ("Tallowby", "Wendle"))
 
@@ -62,3 +62,26 @@ def test_a_rate_that_is_looked_for_is_no_order() -> None:
 def test_an_order_to_fly_with_a_figure_that_is_not_understood_is_asked_about() -> None:
     actions = read("fly blorp 4000, slow to 90 knots", HERE)
     assert any(isinstance(action, Unclear) for action in actions)
+
+
+@pytest.mark.parametrize(("line", "flown"), [
+    ("heading 270 altitude 5000 speed 100", [Turn(heading_deg=270), Altitude(5000), Airspeed(100)]),
+    ("heading 270 speed 90", [Turn(heading_deg=270), Airspeed(90)]),
+    ("turn left 270 climb 5000 slow 90", [Turn("left", 270), Altitude(5000, "climb"), Airspeed(90)]),
+    ("return to 5000", [Altitude(5000)]), ("get back to 5000", [Altitude(5000)]),
+    ("climb back to 5000", [Altitude(5000, "climb")]), ("back to heading 270", [Turn(heading_deg=270)]),
+    ("back to 270", [Turn(heading_deg=270)]), ("turn back to 270", [Turn(heading_deg=270)]),
+    ("return to Wendle", [Decide("divert", "Wendle")]), ("return to the ramp", [Decide("return_to_ramp")]),
+    ("hold over Wendle at 4000", [Decide("hold", "Wendle"), Altitude(4000)]),
+    ("hold at Wendle", [Decide("hold", "Wendle")]),
+])
+def test_figures_that_are_named_or_gone_back_to(line: str, flown: list[object]) -> None:
+    assert read(line, HERE) == flown
+
+
+def test_a_covered_instrument_is_not_flown_by() -> None:
+    assert FlyBy("attitude_indicator") not in read("AI covered, TC in use", HERE)
+
+
+def test_to_be_done_with_a_checklist_asks_for_none() -> None:
+    assert not any(isinstance(action, Checklist) for action in read("done with the checklist", HERE))
