@@ -10,6 +10,7 @@ from drill.grading.calls import missing, needs_words
 from drill.grading.debrief import Finding, UnsafeAct, Verdict
 from drill.grading.held import first_held, held, held_at, plan_at
 from drill.grading.situation import Situation
+from drill.grading.strong import done_words, kept_words
 from drill.grading.subjects import about, failures_named, patterns
 from drill.grading.timeline import Deed, Timeline, lasting
 from drill.grading.undone import BLINK_S, undone
@@ -155,6 +156,9 @@ def _do(item: Item, tree: ActTree, situation: Situation, applies: float, done: d
         verdict, score, at = "broken", UNDONE * score if back_at[1] is not None else 0.0, back_at[0]
         said.insert(0, f"It was done, then undone at {clock(at)}"
                     + (f", and done again at {clock(back_at[1])}." if back_at[1] is not None else "."))
+    if verdict == "done":
+        did = done_words(tree, situation, at, None if limit is None else limit[0])
+        said = [did] if did else []
     return situation.finding(item.name, item.part, verdict, at, " ".join([*said, item.why]), item.source,
                              weight=item.weight, better="" if score == 1.0 else example, score=score, about=about(item))
 
@@ -270,7 +274,8 @@ def _keep(item: Item, keep: Condition, situation: Situation, applies: float) -> 
             worst = trace.t - BLINK_S if worst is None else worst
             total += 1.0 if off > BLINK_S + 1.0 else BLINK_S + 1.0
     if worst is None:
-        return situation.finding(item.name, item.part, "kept", None, item.why, item.source,
+        near = kept_words(keep, situation.line, applies)
+        return situation.finding(item.name, item.part, "kept", None, f"{near} {item.why}".strip(), item.source,
                                  weight=item.weight, score=1.0)
     return situation.finding(
         item.name, item.part, "broken", worst, f"Not kept, for {lasting(total)} in all. {item.why}",

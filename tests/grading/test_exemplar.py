@@ -1,0 +1,102 @@
+"""The exemplar pilot flies what the grade sheet would have done, from any moment of a flight."""
+
+from __future__ import annotations
+
+from functools import cache
+from pathlib import Path
+
+import pytest
+from flight.flights import FULL_CALL, of, short
+
+from drill.flight.events import Acted, Branched, Event, Failed, Typed
+from drill.flight.flight import Flight
+from drill.flight.pilots import fly
+from drill.flight.record import Recorder
+from drill.flight.rewind import rewind
+from drill.flight.seeds import nothing_fails
+from drill.grading import grade
+from drill.grading.exemplar import SheetPilot, sheets_way
+from drill.scenario import find, load
+from drill.scenario.model import Scenario
+
+
+@cache
+def tallowby() -> Scenario:
+    return load(find("cruise-to-tallowby"))
+
+
+def flown(
+    path: Path, *lines: tuple[float, str], scenario: Scenario | None = None, until_s: float, seed: int = 1,
+) -> Path:
+    flight, events = Flight.start(scenario or short(), seed)
+    with Recorder.create(path, flight, events) as recorder:
+        for t, words in (*lines, (until_s, "")):
+            while flight.t_s < t - 1e-9 and flight.ended is None:
+                recorder.write(flight.advance(min(10.0, t - flight.t_s)), flight)
+            recorder.write(flight.enter(words), flight)
+    return path
+
+
+def acts(events: tuple[Event, ...], since: float) -> list[tuple[str, str]]:
+    return [(str(each.act["action"]), str(each.act.get("what", ""))) for each in of(Acted, events) if each.t > since]
+
+
+def test_it_does_the_items_that_were_not_done_in_the_order_of_the_sheet(tmp_path: Path) -> None:
+    path = flown(tmp_path / "f.jsonl", until_s=300.0)
+    again = rewind(path, 100.0, by="exemplar")
+    events = sheets_way(again)
+    onset = of(Failed, events)[0]
+    done = of(Acted, events)
+    assert [each.t for each in of(Branched, events)] == [100.0]
+    assert {each.by for each in of(Typed, events)} == {"exemplar"}
+    assert any(each.act["action"] == "transmit" and each.heard for each in done)
+    assert min(each.began for each in done) >= max(100.0, onset.t)
+    assert again.flight.ended is not None
+
+
+def test_it_leaves_what_has_been_done_and_does_what_was_not(tmp_path: Path) -> None:
+    path = flown(tmp_path / "f.jsonl", (80.0, FULL_CALL), until_s=200.0)
+    events = sheets_way(rewind(path, 130.0, by="exemplar"))
+    said = [each for each in of(Acted, events) if each.act["action"] == "transmit"]
+    assert len([each for each in said if each.began < 130.0]) == 1
+    assert all("lost our vacuum pump" not in str(each.act["call"]) for each in said if each.began >= 130.0)
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("at_s", [100.0, 300.0, 600.0])
+def test_from_any_moment_before_it_is_too_late_the_sheet_s_way_ends_well(tmp_path: Path, at_s: float) -> None:
+    path = flown(tmp_path / "f.jsonl", scenario=tallowby(), until_s=1200.0)
+    events = sheets_way(rewind(path, at_s, by="exemplar"))
+    graded = grade(tallowby(), events, 1)
+    assert graded.ending is not None
+    assert graded.ending.outcome == "safe"
+    assert (graded.score or 0.0) > 80.0
+    assert graded.unsafe_acts == ()
+
+
+@pytest.mark.long
+def test_it_acts_on_a_failure_when_it_could_be_known_and_not_before(tmp_path: Path) -> None:
+    path = flown(tmp_path / "f.jsonl", scenario=tallowby(), until_s=700.0)
+    again = rewind(path, 60.0, by="exemplar")
+    whole = grade(tallowby(), again.original.events, 1)
+    known = whole.failures[0].evidence_s
+    assert known is not None
+    story = grade(tallowby(), sheets_way(again), 1).failures[0]
+    assert story.first_act_s is not None
+    assert 0.0 <= story.first_act_s - known <= 10.0
+
+
+def test_where_nothing_fails_it_does_only_what_every_flight_asks_for(tmp_path: Path) -> None:
+    quiet = next(seed for seed in range(40) if nothing_fails(tallowby(), seed))
+    path = flown(tmp_path / "f.jsonl", scenario=tallowby(), until_s=80.0, seed=quiet)
+    again = rewind(path, 70.0, by="exemplar")
+    events = tuple(fly(again.flight, SheetPilot.of(again), until_s=300.0).events)
+    assert {kind for kind, _ in acts(events, 70.0)} >= {"look", "align", "transmit"}
+    assert not any(kind in ("cover", "diagnose", "decide") for kind, _ in acts(events, 70.0))
+
+
+def test_it_waits_while_something_is_being_done(tmp_path: Path) -> None:
+    path = flown(tmp_path / "f.jsonl", (95.0, FULL_CALL), until_s=200.0)
+    again = rewind(path, 97.0, by="exemplar")
+    assert not again.flight.idle
+    assert SheetPilot.of(again).next(again.flight.panel, (), 97.0) == []
