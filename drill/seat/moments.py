@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-_MOMENT = re.compile(r"(?:(\d{1,4}):)?(\d{1,6})(?:\.(\d))?")
+_MOMENT = re.compile(r"(?:([0-9]{1,4}):)?([0-9]{1,6})(?:\.([0-9]))?")
 
 
 def moment_of(text: str) -> float:
