@@ -55,8 +55,14 @@ _HOLDS_BOTH = compiled(rf"""
     (?:altitude|height)(?: ,)?(?: and| plus)? {_BOTH}(?:heading|hdg|course))(?: now| please| here)*$""")
 
 
+_STRAIGHT = compiled(r"""
+    ^(?:(?:keep|fly|go|stay|continue|hold)(?: it| on| her)? )?straight(?: ahead| on)?(?: now| please)*$""")
+
+
 def holds_both(order: Order) -> list[Action] | None:
-    """Keep the heading and the altitude of this moment."""
+    """Keep the heading and the altitude of this moment, or only fly straight."""
+    if _STRAIGHT.match(without_opening(order.text)):
+        return [LevelWings()]
     return [LevelWings(), Altitude(None)] if _HOLDS_BOTH.match(without_opening(order.text)) else None
 
 

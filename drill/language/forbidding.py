@@ -52,8 +52,9 @@ _EXCLUDED = compiled(r"""
     be|as it is|in sight|in view|running|where it is))?(?= |$)""")
 """What is named only to be left out: "not the AI", "instead of the AI", "not 6000"."""
 _ALL_BUT = compiled(r"""
-    (?:\b(?:everything|all(?: of (?:it|them))?|anything|the lot)\b|<(?:panel|electrical_system)>).*? (?:but|bar|
-    except(?: for)?|save(?: for)?|other than|apart from)(?: (?:the|my|our))* <\w+>""")
+    (?:\b(?:everything|all(?: of (?:it|them))?|anything|the lot)\b|
+    <(?:panel|electrical_system|avionics|master)>).*? (?:but|bar|except(?: for)?|
+    save(?: for)?|other than|apart from)(?: (?:the|my|our))* <\w+>""")
 """All is meant but one: that one is not to be touched, and the others are not named."""
 _NEVER_SO = compiled(r"""
     (?:(?:and|but|so|please|just) )*(?:(?:under|in|on|at|by) no (?:circumstances?|account|means|case|condition|
@@ -108,8 +109,11 @@ def read_unless_forbidden(piece: Order, first_fit: Reader) -> list[Action] | Non
         told = first_fit(piece) if wary else None
         return told if told and all(isinstance(action, Diagnose) for action in told) else FORBIDDEN
     if _ALL_BUT.search(piece.text):
-        told = first_fit(piece)
-        return told if told and all(isinstance(action, Look | Compare) for action in told) else FORBIDDEN
+        others = [action for action in first_fit(piece) or () if action != Look(piece.names[-1])]
+        looks = re.match(r"^(?:scan|check|look|read|watch|sweep)\b", text) is not None
+        if others and all(isinstance(action, Look | Compare) for action in others):
+            return others
+        return [Look("panel")] if looks else FORBIDDEN
     found = first_fit(piece)
     if not _NEGATES.search(piece.text):
         return found

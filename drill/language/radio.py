@@ -56,10 +56,11 @@ _WHOLE = re.compile(rf"^(?:declare|declaring|request|requesting|ask (?!myself)|c
 _ASK = re.compile(rf"^(?:ask|call) (?P<whom>{_WHOM}) (?:(?:and|to) ask )?(?P<way>for|with|to|about|if|whether|what) ")
 _CALL = re.compile(rf"^call {_WHOM}(?: ,| :| \.)? ")
 _BARE_REPLY = compiled(r"""
-    ^(?:(?:yes|yeah|yep)(?: sir)?$|say (?:that|it|all) again\b|intentions?\b|(?:yes|yeah|yep)(?: ,| sir)* (?:we|
-    i) (?:are|am|do|have|would|need|want)\b|emergency emergency|emergency here|we have an emergency|unable|
-    say again|stand ?by|roger|wilco|negative|affirm|affirmative|copy|copied|with you|readback|pan pan|pan|mayday|
-    any station|request|requesting|declaring|all stations|no joy|loud and clear|read you|going missed ,)\b""")
+    ^(?:(?:yes|yeah|yep)(?: sir)?$|say (?:that|it|all) again\b|radio check\b(?! list|list)|intentions?\b|(?:yes|
+    yeah|yep)(?: ,| sir)* (?:we|i) (?:are|am|do|have|would|need|want)\b|emergency emergency|emergency here|
+    we have an emergency|unable|say again|stand ?by|roger|wilco|negative|affirm|affirmative|copy|copied|with you|
+    readback|pan pan|pan|mayday|any station|request|requesting|declaring|all stations|no joy|loud and clear|
+    read you|going missed ,)\b""")
 
 
 _SUPPOSES = re.compile(r"(?:(?:and|so|ok|okay|now) )*let us say\b")
@@ -175,7 +176,7 @@ def opening_of(plain: str) -> int:
     """Return where in an order's text what is said begins: 0 where every word is, its length where none is."""
     if _WHOLE.match(plain + " ") and not _TELL.match(plain + " "):
         return 0
-    match = _TELL.match(plain + " ") or _SAY.match(plain + " ")
+    match = _TELL.match(plain + " ") or _SAY.match(plain + " ") or _CALL.match(plain + " ")
     return min(match.end(), len(plain)) if match else 0
 
 

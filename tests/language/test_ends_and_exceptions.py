@@ -97,3 +97,16 @@ def test_reporting_to_nobody_else_is_said_to_atc() -> None:
 ])
 def test_what_is_asked_in_a_foreign_order_of_words(words: str, asked: tuple[str, ...]) -> None:
     assert read_call(words, HERE).assistance == asked
+
+
+@pytest.mark.parametrize(("line", "done"), [
+    ("check all but the AI", [Look("panel")]), ("keep straight", [LevelWings()]), ("straight ahead", [LevelWings()]),
+    ("fly straight", [LevelWings()]), ("alternator master off", [Switch("alternator", "off")]),
+])
+def test_all_but_one_is_looked_at_and_straight_is_wings_level(line: str, done: list[object]) -> None:
+    assert read(line, HERE) == done
+
+
+@pytest.mark.parametrize("line", ["avionics off except radio 1", "I'll call approach once I'm stable"])
+def test_what_cannot_be_done_so_or_is_for_later_is_asked_back(line: str) -> None:
+    assert all(isinstance(action, Unclear) for action in read(line, HERE))
