@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import Literal, TypeAlias
@@ -31,7 +31,20 @@ def segments(call: CallHeard) -> tuple[Segment, ...]:
     unread = _places(words, call.unread)
     edges = sorted({0, len(words), *(edge for each in pieces for edge in (each.start, each.end)),
                     *(edge for place in unread for edge in place)})
-    return tuple(_segment(words, begin, end, pieces, unread) for begin, end in pairwise(edges))
+    return tuple(part for begin, end in pairwise(edges)
+                 for part in _without_spaces(_segment(words, begin, end, pieces, unread)))
+
+
+def _without_spaces(segment: Segment) -> Iterator[Segment]:
+    """Yield `segment` with the spaces around it as stretches of their own, which mean nothing."""
+    core = segment.words.strip()
+    if segment.state == "said" or not core:
+        yield Segment(segment.words, "said")
+        return
+    before, _, after = segment.words.partition(core)
+    yield from ([Segment(before, "said")] if before else [])
+    yield Segment(core, segment.state, segment.labels)
+    yield from ([Segment(after, "said")] if after else [])
 
 
 def without_words(call: CallHeard) -> tuple[str, ...]:

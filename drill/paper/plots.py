@@ -77,9 +77,9 @@ def _path(t: Sequence[float], values: Values, along: Along, scale: Range, jump: 
 
 def _ends(lies: Plotted) -> list[Markup]:
     """Return the names of the two lines, each beside its end, one above the other where they end together."""
-    ends = [(_y(values[-1], scale), name) for values, scale, name in (
+    ends = [(_y(last, scale), name) for values, scale, name in (
         (lies.shown, lies.scale, "shown"), (lies.true, lies.true_scale, "true"))
-        if values and values[-1] is not None]
+        if (last := next((each for each in reversed(values) if each is not None), None)) is not None]
     placed: list[tuple[float, str]] = []
     for y, name in sorted(ends):
         placed.append((max(y, placed[-1][0] + 12) if placed else y, name))

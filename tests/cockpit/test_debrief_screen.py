@@ -19,14 +19,16 @@ from drill.cockpit.debrief.grading_apart import GradingError
 from drill.cockpit.debrief.grading_process import answer
 from drill.cockpit.debrief.lanes_view import LanesView
 from drill.cockpit.debrief.pieces import Told, from_data
+from drill.cockpit.debrief.plot_face import LEFT, head
+from drill.cockpit.debrief.plots_view import PlotsView, PlotView
+from drill.cockpit.debrief.save_bar import SaveBar
 from drill.cockpit.debrief.saving import write_beside
 from drill.cockpit.debrief.screen import DebriefScreen
 from drill.cockpit.debrief.timeline import Moment
 from drill.cockpit.debrief.words import told
 from drill.cockpit.flying.panel_view import FaceView, PanelView
 from drill.cockpit.text import Words
-from drill.flight.record import read_record
-from drill.grading import Debrief, debrief_lines, grade
+from drill.grading import grade
 from drill.grading.debrief import UnsafeAct
 from drill.language.meaning import Look
 from drill.seat import journal, keeping
@@ -37,11 +39,6 @@ def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """A folder for flights of this test's own."""
     monkeypatch.setattr(keeping, "flights_folder", lambda: tmp_path / "flights")
     return tmp_path / "flights"
-
-
-def debrief_of(record: Path) -> Debrief:
-    recorded = read_record(record)
-    return grade(recorded.scenario, recorded.events, recorded.seed)
 
 
 @pytest.fixture(scope="module")
@@ -170,23 +167,78 @@ async def test_a_record_is_debriefed_literally_and_its_score_kept_in_the_journal
 
 
 @pytest.mark.long
-async def test_f8_saves_the_words_of_the_debrief_beside_the_record(tmp_path: Path, pieces: Told) -> None:
+@pytest.mark.parametrize(("keys", "kind", "begins"), [
+    (("enter",), "html", "<!DOCTYPE html>"), (("right", "enter"), "md", "# Debrief: "),
+    (("right", "right", "enter"), "json", "{"), (("tab", "tab", "tab", "enter"), "txt", "Training aid only."),
+])
+async def test_f8_saves_the_debrief_beside_the_record_as_what_is_chosen(
+    tmp_path: Path, pieces: Told, keys: tuple[str, ...], kind: str, begins: str,
+) -> None:
     record = ended_record(tmp_path)
     screen = DebriefScreen(record, grading=Graded(pieces, record))
     app = Stage(screen)
-    async with app.run_test(size=(120, 40)) as pilot:
+    async with app.run_test(size=(80, 24)) as pilot:
         await until(pilot, lambda: "Suction" in said(screen, "title"))
         await pilot.press("f8")
+        await until(pilot, lambda: screen.query_one(SaveBar).asking)
+        await pilot.press(*keys)
         await until(pilot, lambda: said(screen, "note").startswith("Saved: "))
         written = Path(said(screen, "note").removeprefix("Saved: "))
-    assert written.parent == record.parent
-    assert written.read_text(encoding="utf-8").splitlines() == debrief_lines(debrief_of(record))
+    assert written == record.with_name(f"flight-debrief.{kind}")
+    assert written.read_text(encoding="utf-8").startswith(begins)
+
+
+async def test_who_does_not_want_to_save_after_all_is_back_where_he_was(pieces: Told) -> None:
+    screen = DebriefScreen(Path("flight.jsonl"), grading=Graded(pieces))
+    app = Stage(screen)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await until(pilot, lambda: "Suction" in said(screen, "title"))
+        for away in ("escape", "f8"):
+            await pilot.press("f3", "f8")
+            await until(pilot, lambda: screen.query_one(SaveBar).asking)
+            await pilot.press(away)
+            await until(pilot, lambda: not screen.query_one(SaveBar).asking)
+            await until(pilot, lambda: app.focused is screen.query_one("#moments"))
+        assert app.screen is screen
+
+
+@pytest.mark.parametrize("size", [(120, 40), (80, 24)])
+async def test_the_plots_follow_the_moments_and_the_moments_the_plots(pieces: Told, size: tuple[int, int]) -> None:
+    screen = DebriefScreen(Path("flight.jsonl"), grading=Graded(pieces))
+    app = Stage(screen)
+    async with app.run_test(size=size) as pilot:
+        await until(pilot, lambda: "Suction" in said(screen, "title"))
+        await pilot.press("f9")
+        await until(pilot, lambda: screen.query_one(PlotsView).is_on_screen)
+        moments = screen.query_one("#moments", OptionList)
+        moments.highlighted = 0
+        for place, moment in enumerate(pieces.moments[:4]):
+            await until(pilot, partial(lambda title: title in said(screen, "plots-moment"), moment.title))
+            assert moments.highlighted == place
+            await pilot.press("right")
+        await pilot.press("left", "left")
+        await until(pilot, lambda: moments.highlighted == 2)
+        bank = screen.query(PlotView).first()
+        await until(pilot, lambda: "BANK" in "".join(strip.text for strip in bank._strips))
+        at = pieces.moments[2].t
+        assert at is not None
+        assert head(pieces.plots[0], at) in "".join(strip.text for strip in bank._strips)
+        await pilot.click(PlotView, offset=(LEFT, 2))
+        await until(pilot, lambda: moments.highlighted == 0)
+
+
+async def test_the_calls_are_marked_up_on_the_page_of_findings(pieces: Told) -> None:
+    screen = DebriefScreen(Path("flight.jsonl"), grading=Graded(pieces))
+    async with Stage(screen).run_test(size=(80, 24)) as pilot:
+        await until(pilot, lambda: "Suction" in said(screen, "title"))
+        found = said(screen, "found")
+        assert "7:00 “Larkspur 5304W [who you are], [bold]vacuum[/nope] failure [what failed: vacuum system]”" in found
 
 
 def test_what_is_saved_never_takes_the_place_of_another_text(tmp_path: Path) -> None:
     record = tmp_path / "flight.jsonl"
     (tmp_path / "flight-debrief.txt").write_text("mine\n", encoding="utf-8")
-    assert write_beside(record, ["a", "b"]) == f"Saved: {tmp_path / 'flight-debrief-2.txt'}"
-    assert write_beside(record, ["a", "b"]) == f"Saved: {tmp_path / 'flight-debrief-2.txt'}"
+    assert write_beside(record, "a\nb\n", "txt") == f"Saved: {tmp_path / 'flight-debrief-2.txt'}"
+    assert write_beside(record, "a\nb\n", "txt") == f"Saved: {tmp_path / 'flight-debrief-2.txt'}"
     assert (tmp_path / "flight-debrief.txt").read_text(encoding="utf-8") == "mine\n"
-    assert write_beside(tmp_path / "nowhere" / "flight.jsonl", ["a"]).startswith("Not saved: ")
+    assert write_beside(tmp_path / "nowhere" / "flight.jsonl", "a", "html").startswith("Not saved: ")

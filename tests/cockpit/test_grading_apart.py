@@ -7,6 +7,7 @@ import gc
 import subprocess
 import sys
 from asyncio.subprocess import Process
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -50,7 +51,7 @@ async def test_an_answer_that_is_none_ends_as_a_sentence(
 ) -> None:
     instead_of_python(tmp_path, monkeypatch, f"echo '{said}'")
     grading = Grading(Path("flight.jsonl"))
-    for asked in (grading.told, grading.lines):
+    for asked in (grading.told, partial(grading.text, "html")):
         with pytest.raises(GradingError, match=r"broke off before it was done; .*: drill debrief flight\.jsonl"):
             await asked()
 
@@ -60,9 +61,9 @@ async def test_grading_that_failed_can_be_asked_for_again(tmp_path: Path, monkey
     with monkeypatch.context() as without:
         without.setattr(sys, "executable", str(tmp_path / "none"))
         with pytest.raises(GradingError, match="could not be begun"):
-            await grading.lines()
-    instead_of_python(tmp_path, monkeypatch, """echo '{"text": ["a", "b"]}'""")
-    assert await grading.lines() == ["a", "b"]
+            await grading.text("txt")
+    instead_of_python(tmp_path, monkeypatch, """echo '{"text": "a b"}'""")
+    assert await grading.text("txt") == "a b"
 
 
 @pytest.mark.parametrize("running", [False, True])

@@ -19,6 +19,7 @@ from typing import Any
 from drill.clean import clean_line
 from drill.cockpit.debrief.pieces import Told, from_data
 from drill.cockpit.debrief.sides import Sides, sides_from
+from drill.paper.kinds import Kind
 
 
 class GradingError(Exception):
@@ -26,7 +27,7 @@ class GradingError(Exception):
 
 
 class Grading:
-    """The grading of one record, from `begin` on. `told` and `lines` wait for it; `leave` ends all of it."""
+    """The grading of one record, from `begin` on. `told` and `text` wait for it; `leave` ends all of it."""
 
     def __init__(self, record: Path) -> None:
         self.record = record
@@ -45,13 +46,14 @@ class Grading:
         except (KeyError, TypeError, ValueError):
             raise _broken_off(self.record) from None
 
-    async def lines(self) -> list[str]:
-        """Return the debrief as lines, as `drill debrief` prints it. GradingError if there is none."""
-        answer = await asyncio.shield(self._ask("text"))
-        try:
-            return [str(line) for line in answer["text"]]
-        except (KeyError, TypeError):
-            raise _broken_off(self.record) from None
+    async def text(self, kind: Kind) -> str:
+        """Return the debrief as the text of a file of this kind, read anew. GradingError if there is none."""
+        self._asked.pop((kind,), None)    # the record may have got its answers meanwhile
+        answer = await asyncio.shield(self._ask(kind))
+        text = answer.get("text")
+        if not isinstance(text, str):
+            raise _broken_off(self.record)
+        return text
 
     async def sides(self, at_s: float | None = None) -> Sides | None:
         """Return the flight beside what its sheet would have done from `at_s` (s) on, flown meanwhile.

@@ -1,7 +1,7 @@
 """What runs in the process that grades: one question about one record, answered on the standard output.
 
-Run as a program: `python -m drill.cockpit.debrief.grading_process told|text|sides RECORD [SECONDS]`. It needs nothing
-of the app.
+Run as a program: `python -m drill.cockpit.debrief.grading_process told|sides|html|md|json|txt RECORD [SECONDS]`. It
+needs nothing of the app.
 """
 
 from __future__ import annotations
@@ -11,29 +11,34 @@ import signal
 import sys
 from contextlib import suppress
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 from drill.clean import clean_line
+from drill.paper.kinds import KINDS, Kind
+
+if TYPE_CHECKING:
+    from drill.flight.recorded import Recorded
 
 
 def answer(wanted: str, record: Path, at_s: float | None = None) -> dict[str, Any]:
-    """Return what is asked about `record`: it `told` in pieces, or the lines of its `text`; or what is `wrong`.
+    """Return what is asked about `record`: it `told` in pieces, or the `text` of a file of a kind; or what is `wrong`.
 
     `sides`: it beside what its sheet would have done from `at_s` (s) on, or beside the flight that it branched from.
     """
     from drill.cockpit.debrief.pieces import as_data
     from drill.cockpit.debrief.words import told
     from drill.flight.record import RecordError, fitting, read_record
-    from drill.grading import debrief_lines, grade
+    from drill.grading import grade
 
     try:
         if wanted == "sides":
             return {"sides": _sides(record, at_s)}
         recorded = read_record(record)
         with fitting(record, "debriefed"):
+            for kind in KINDS:
+                if kind == wanted:
+                    return {"text": _text(recorded, kind)}
             debrief = grade(recorded.scenario, recorded.events, recorded.seed)
-            if wanted == "text":
-                return {"text": debrief_lines(debrief)}
             return {"told": as_data(told(debrief, recorded.events, recorded.scenario.airplane.airframe))}
     except RecordError as error:
         return {"wrong": clean_line(str(error))}
@@ -42,6 +47,13 @@ def answer(wanted: str, record: Path, at_s: float | None = None) -> dict[str, An
     except Exception as error:    # whatever it is, the person at the screen gets a sentence
         return {"wrong": f"The debrief could not be worked out ({type(error).__name__}). Please keep the record "
                          f"{clean_line(str(record))} and report it."}
+
+
+def _text(recorded: Recorded, kind: Kind) -> str:
+    from drill.paper.document import paper_of
+    from drill.paper.writing import text_of
+
+    return text_of(paper_of(recorded), kind)
 
 
 def _sides(record: Path, at_s: float | None) -> dict[str, Any] | None:

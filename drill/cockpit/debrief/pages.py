@@ -53,7 +53,7 @@ def cautions(told: Told) -> Content:
 
 
 def findings(told: Told) -> Content:
-    """Return what went well, what to work on, what was not needed, and how far the airplane strayed."""
+    """Return what went well, what to work on, the calls, what was not needed, and how far the airplane strayed."""
     strayed: list[Piece] = []
     if told.strayed:
         strayed = [("HOW FAR IT STRAYED\n", "bold"),
@@ -62,10 +62,26 @@ def findings(told: Told) -> Content:
     pieces = [
         *_block("WHAT WENT WELL", told.well, "$success bold", "+ "),
         *_block("UNSAFE ACTS", told.unsafe, "$error bold", "! "),
-        *_block("WHAT TO WORK ON", told.work, "$warning bold", "- "),
+        *_block("WHAT TO WORK ON", told.work, "$warning bold", "- "), *calls(told),
         *_block("NOT GRADED", told.not_needed, "bold"), *strayed,
     ]
     return Content.assemble(*(pieces or ["Nothing was found.\n\n"]), *_cautions(told)).rstrip()
+
+
+def calls(told: Told) -> list[Piece]:
+    """Return the calls marked up: what was heard underlined, in brackets as what, then what was not heard."""
+    pieces: list[Piece] = [("THE CALLS, AS ATC HEARD THEM\n", "bold")] if told.calls else []
+    for call in told.calls:
+        pieces.append((f"{call.at} ", "bold"))
+        pieces.append("“")
+        for words, state, label in call.segments:
+            pieces.append((words, "underline" if state == "heard" else ""))
+            said = label if state == "heard" else "not understood" if state == "not understood" else ""
+            pieces += [(f" [{said}]", "$accent")] if said else []
+        pieces.append(f"”{''.join(f' [{each}]' for each in call.unseen)}\n")
+        lacking = f"Not heard by then: {', '.join(call.not_heard)}." if call.not_heard else "Nothing was lacking."
+        pieces += [(f"     {lacking}\n", "$warning bold" if call.not_heard else "$text-muted"), "\n"]
+    return pieces
 
 
 def answers(told: Told) -> Content:

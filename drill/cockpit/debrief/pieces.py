@@ -21,6 +21,39 @@ class Entry:
 
 
 @dataclass(frozen=True, slots=True)
+class Plot:
+    """What was shown and what was true of one quantity. The lines have a value for each time of `t` (s), or none.
+
+    `scale` and `true_scale` are the ends of their scales; a line is broken where it jumps by more than `jump` (None:
+    never). `covered` are stretches of time in which the instrument was covered, `band` the edges of its green band.
+    """
+
+    name: str
+    unit: str
+    true_unit: str
+    t: tuple[float, ...]
+    shown: tuple[float | None, ...]
+    true: tuple[float | None, ...]
+    scale: tuple[float, float]
+    true_scale: tuple[float, float]
+    ticks: tuple[tuple[float, str], ...]
+    jump: float | None
+    covered: tuple[tuple[float, float], ...]
+    band: tuple[float, float] | None
+    words: str                             # what it shows, in a sentence
+
+
+@dataclass(frozen=True, slots=True)
+class Call:
+    """A call marked up. `segments` are its words in stretches: (words, state, what they were heard as)."""
+
+    at: str
+    segments: tuple[tuple[str, str, str], ...]
+    unseen: tuple[str, ...]                # heard, but by no words that can be shown
+    not_heard: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Told:
     """A debrief in pieces. `score` and the scores of `parts` are 0 to 100, None where there is nothing to grade."""
 
@@ -49,6 +82,8 @@ class Told:
     length_s: float
     moments: tuple[Moment, ...]
     lanes: tuple[Lane, ...]
+    plots: tuple[Plot, ...] = ()
+    calls: tuple[Call, ...] = ()
     airframe: dict[str, Any] = field(default_factory=dict)    # of the airplane, for the marks on its faces
 
 
@@ -63,6 +98,9 @@ def from_data(data: dict[str, Any]) -> Told:
     rows = ("parts", "answers")
     made: dict[str, Any] = {
         **data,
+        "plots": tuple(_plot(each) for each in data["plots"]),
+        "calls": tuple(Call(each["at"], tuple((words, state, label) for words, state, label in each["segments"]),
+                            tuple(each["unseen"]), tuple(each["not_heard"])) for each in data["calls"]),
         **{name: tuple(Entry(**each) for each in data[name]) for name in entries},
         **{name: tuple((first, second) for first, second in data[name]) for name in rows},
         **{name: tuple(data[name]) for name in ("strayed", "questions", "cautions")},
@@ -73,6 +111,12 @@ def from_data(data: dict[str, Any]) -> Told:
                        for each in data["lanes"]),
     }
     return Told(**made)
+
+
+def _plot(data: dict[str, Any]) -> Plot:
+    pairs = {name: tuple((first, second) for first, second in data[name]) for name in ("ticks", "covered")}
+    rows = {name: tuple(data[name]) for name in ("t", "shown", "true", "scale", "true_scale")}
+    return Plot(**{**data, **pairs, **rows, "band": None if data["band"] is None else tuple(data["band"])})
 
 
 def with_answers(pieces: Told, answers: Sequence[tuple[str, str]]) -> Told:

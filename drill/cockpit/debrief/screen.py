@@ -22,22 +22,18 @@ from drill.cockpit.debrief.again_bar import AgainBar
 from drill.cockpit.debrief.grading_apart import Grading, GradingError
 from drill.cockpit.debrief.lanes_view import LanesView
 from drill.cockpit.debrief.pieces import Told, with_answers
+from drill.cockpit.debrief.plots_view import PlotsView, PlotView
+from drill.cockpit.debrief.save_bar import SaveBar
 from drill.cockpit.debrief.saving import write_beside
 from drill.cockpit.debrief.section_tab import SectionTab
+from drill.cockpit.debrief.sections import KEYS, SECTIONS
 from drill.cockpit.debrief.timeline import LEGEND, Moment, nearest
 from drill.cockpit.help import HelpPanel
 from drill.cockpit.text import Words
 
 if TYPE_CHECKING:
     from drill.cockpit.debrief.panel import ThenPanel
-
-SECTIONS = (("overview", "F2", "Overview"), ("timeline", "F3", "Timeline"), ("findings", "F4", "Findings"),
-            ("answers", "F5", "Answers"), ("sides", "F7", "Side by side"))
-KEYS = (("F2-F5", "overview, timeline, findings, answers"), ("Up, Down", "one moment to the next; scroll"),
-        ("Tab", "between moments and details"), ("F6", "fly again from the moment chosen, or from another"),
-        ("F7", "two flights side by side; after F6, let the sheet fly"),
-        ("F8", "save as a text file"), ("F1", "help"), ("F10", "leave"),
-        ("Ctrl+P", "all commands"))
+    from drill.paper.kinds import Kind
 
 
 class DebriefScreen(Screen[None]):
@@ -64,6 +60,7 @@ class DebriefScreen(Screen[None]):
         #opening, #closing, #found, #answered, #score, #work { height: auto; width: 1fr; max-width: 104; }
         #columns { height: auto; layout: vertical; }
         #score, #work { margin-bottom: 1; }
+        &.-narrow SectionTab { padding: 0; }
         #lanes { height: 7; padding: 0 1; }
         #legend { display: none; height: auto; padding: 0 1; color: $text-muted; }
         #moment { layout: vertical; height: 1fr; }
@@ -92,7 +89,7 @@ class DebriefScreen(Screen[None]):
         *(Binding(f"{key.lower()},{place}", f"section('{name}')", title, show=False)
           for place, (name, key, title) in enumerate(SECTIONS[:-1], 1)),
         Binding("f6", "again", "Fly again"),
-        Binding("f7,5", "sides", "Side by side", show=False, priority=True),
+        Binding("f7,6", "sides", "Side by side", show=False, priority=True),
         Binding("f8,s", "save", "Save"),
         Binding("f10,escape", "leave", "Leave"),
     ]
@@ -134,6 +131,7 @@ class DebriefScreen(Screen[None]):
                     yield OptionList(id="moments", markup=False, compact=True)
                     with Container(id="beside"), VerticalScroll(id="details"):
                         yield Words("", id="what")
+            yield PlotsView()
             with VerticalScroll(id="findings"):
                 yield Words("", id="found")
             with VerticalScroll(id="answers"):
@@ -141,6 +139,7 @@ class DebriefScreen(Screen[None]):
             with VerticalScroll(id="sides"):
                 yield Words("", id="compared")
         yield AgainBar()
+        yield SaveBar()
         yield Words("", id="note")
         yield Words(pages.IN_VIEW, id="caution")
         yield Footer(show_command_palette=True, compact=True)
@@ -187,6 +186,7 @@ class DebriefScreen(Screen[None]):
         self.query_one("#wait").display = False
         self.remove_class("-waiting")
         self.query_one(LanesView).tell(told.lanes, told.length_s)
+        self.query_one(PlotsView).tell(told, plain=self._plain)
         moments = self.query_one("#moments", OptionList)
         moments.add_options(Option(pages.row(moment)) for moment in told.moments)
         if told.moments:
@@ -215,7 +215,8 @@ class DebriefScreen(Screen[None]):
 
     def _focus_section(self) -> None:
         if self._told is not None:
-            self.query_one("#moments" if self._section == "timeline" else f"#{self._section}").focus()
+            inside = {"timeline": "#moments", "plots": "#plots VerticalScroll"}
+            self.query_one(inside.get(self._section, f"#{self._section}")).focus()
 
     def _mark_tabs(self) -> None:
         for name, _, _ in SECTIONS:
@@ -228,12 +229,20 @@ class DebriefScreen(Screen[None]):
 
     def _tell_moment(self, moment: Moment) -> None:
         self.query_one(LanesView).select(moment.t)
+        self.query_one(PlotsView).select(moment)
         self.query_one("#what", Words).say(pages.details(moment, dense=self.has_class("-short")))
         self.query_one("#details").scroll_home(animate=False)
         self._panel_then(moment)
 
+    @on(PlotsView.Step)
+    def _step(self, event: PlotsView.Step) -> None:
+        moments = self.query_one("#moments", OptionList)
+        if moments.highlighted is not None:
+            moments.highlighted = max(0, min(moments.highlighted + event.by, moments.option_count - 1))
+
     @on(LanesView.At)
-    def _pointed_at(self, event: LanesView.At) -> None:
+    @on(PlotView.At)
+    def _pointed_at(self, event: LanesView.At | PlotView.At) -> None:
         place = nearest(self._told.moments, event.t) if self._told is not None else None
         if place is not None:
             self.query_one("#moments", OptionList).highlighted = place
@@ -336,9 +345,10 @@ class DebriefScreen(Screen[None]):
         if self.has_class("-helping"):
             self._help(False)
             return
-        if self.query_one(AgainBar).asking:
-            self.query_one(AgainBar).action_put_away()
-            return
+        for bar in (self.query_one(AgainBar), self.query_one(SaveBar)):
+            if bar.asking:
+                bar.action_put_away()
+                return
         back = getattr(self.app, "to_board", None)    # the app knows where that is
         if back is not None:
             back()
@@ -349,20 +359,34 @@ class DebriefScreen(Screen[None]):
         """Draw with ASCII characters only, or with all that there are."""
         if self._told is not None:
             self.query_one("#score", Words).say(pages.score(self._told, plain=plain))
+        self.query_one(PlotsView).take_ink(plain=plain)
         if self._panel is not None:
             self._panel.draw_plain(plain)
 
     # --- keeping ---------------------------------------------------------------------------------
 
     def action_save(self) -> None:
-        """Write the debrief in words beside the record."""
-        if self._told is not None:
-            self._note("Saving …")
-            self.run_worker(self._save(), exclusive=True, group="save")
+        """Ask as what the debrief is written beside the record; asked again, put the question away."""
+        bar = self.query_one(SaveBar)
+        if bar.asking:
+            bar.action_put_away()
+        elif self._told is not None:
+            self._note("")
+            bar.ask()
 
-    async def _save(self) -> None:
+    @on(SaveBar.PutAway)
+    def _not_saved(self) -> None:
+        self._focus_section()
+
+    @on(SaveBar.Chosen)
+    def _chosen_kind(self, event: SaveBar.Chosen) -> None:
+        self._focus_section()
+        self._note("Saving …")
+        self.run_worker(self._save(event.kind), exclusive=True, group="save")
+
+    async def _save(self, kind: Kind) -> None:
         try:
-            self._note(write_beside(self._record, await self._grading.lines()))
+            self._note(write_beside(self._record, await self._grading.text(kind), kind))
         except GradingError as error:
             self._note(f"Not saved. {error}")
 

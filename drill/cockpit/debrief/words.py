@@ -6,19 +6,24 @@ it is meant for the process that grades.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import asdict
 
 from drill.airplane.airframe import Airframe
-from drill.cockpit.debrief.pieces import Entry, Told
+from drill.cockpit.debrief.pieces import Call, Entry, Plot, Told
 from drill.cockpit.debrief.timeline import FILLS, MARKS, Lane, Moment, clock
 from drill.flight.events import Event, Trace
 from drill.flight.readings import absent, panel_words
 from drill.grading import telling
-from drill.grading.debrief import Debrief
+from drill.grading.debrief import CallHeard, Debrief
 from drill.grading.lanes import Lane as LaneThen
 from drill.grading.moments import Moment as MomentThen
+from drill.grading.plotted import plotted
 from drill.grading.reconstruction import reconstruct, trace_at, traces_of
+from drill.grading.segments import segments, without_words
+from drill.grading.series import Series
+from drill.grading.series_words import series_words
 from drill.seat.wording import in_rows
 
 
@@ -41,7 +46,9 @@ def told(debrief: Debrief, events: Sequence[Event] = (), airframe: Airframe | No
         strayed=tuple(telling.strayed(debrief)), strayed_note=telling.STRAYED,
         questions=debrief.questions, answers=debrief.answers, discuss=debrief.discuss, cautions=debrief.cautions,
         length_s=debrief.flown_s, moments=tuple(_moment(each, traces, without) for each in then.moments),
-        lanes=tuple(_lane(each) for each in then.lanes), airframe={} if airframe is None else asdict(airframe),
+        lanes=tuple(_lane(each) for each in then.lanes), plots=tuple(_plot(each) for each in then.series),
+        calls=tuple(_call(each) for each in debrief.calls),
+        airframe={} if airframe is None else asdict(airframe),
     )
 
 
@@ -74,6 +81,18 @@ def _panel_words(trace: Trace, without: frozenset[str]) -> str:
         return panel_words(trace.shown, trace.covered, without)
     except KeyError:    # a flight's own trace is whole; only one that was made up for something else is not
         return ""
+
+
+def _plot(series: Series) -> Plot:
+    lies = plotted(series)
+    return Plot(series.name, series.shown.unit, series.true.unit, series.t, lies.shown, lies.true, lies.scale,
+                lies.true_scale, lies.ticks, lies.jump if math.isfinite(lies.jump) else None, series.covered,
+                series.band, series_words(series))
+
+
+def _call(call: CallHeard) -> Call:
+    return Call(clock(call.at_s), tuple((each.words, each.state, "; ".join(each.labels)) for each in segments(call)),
+                without_words(call), call.not_heard)
 
 
 def _lane(lane: LaneThen) -> Lane:
