@@ -27,6 +27,7 @@ LETTERS = {
     "victor": "v", "whiskey": "w", "whisky": "w", "xray": "x", "yankee": "y", "zulu": "z",
     "tee": "t", "bee": "b", "dee": "d", "gee": "g", "kay": "k", "jay": "j", "vee": "v", "zee": "z", "zed": "z",
 }
+_MISHEARD_DIGITS = {"ate": "8", "won": "1", "fiver": "5"}
 FUNCTIONS: dict[str, tuple[str, ...]] = {
     "approach": ("approach", "app", "apch", "appr", "approch"),
     "departure": ("departure", "dep", "departures"),
@@ -62,6 +63,8 @@ def _characters(word: str) -> str | None:
     """Return the callsign characters that a word stands for ("niner" 9, "tango" t, "4dx" itself), or None."""
     if word in LETTERS:
         return LETTERS[word]
+    if word in _MISHEARD_DIGITS:
+        return _MISHEARD_DIGITS[word]
     for table in (DIGITS, TEENS, TENS):
         if word in table:
             return table[word]

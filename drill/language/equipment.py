@@ -24,6 +24,9 @@ _SENTENCE = frozenset({".", "?", "but", "while", "although", "though", "however"
                        "<callsign>", "<other callsign>", "<facility>", "<other unit>"})
 _CLAUSE = frozenset({",", "and", "or", "plus", "since", "as"})
 _JOINING = (("as", "well", "as"), ("followed", "by"), ("along", "with"), ("together", "with"))
+_TO_AND_FRO = frozenset({("coming", "going"), ("comes", "goes"), ("came", "went"), ("on", "off"), ("off", "on"),
+                         ("up", "down"), ("round", "round"), ("in", "out"), ("back", "forth"), ("left", "right")})
+"""Words between which "and" joins no clauses."""
 _BEGINS_JOINT = frozenset({"so", *(words[0] for words in _JOINING)})
 _SO_IS = frozenset({"is", "does", "has", "did", "are", "have", "goes"})
 _FILLER = word_set(
@@ -155,8 +158,10 @@ def _clauses(sentence: Sequence[Token], book: Lexicon) -> list[Clause]:
     found: list[Clause] = []
     part: list[Token] = []
     joint = ""
-    for token in (*sentence, Token(",", 0, 0)):
-        if token.text not in _CLAUSE and len(part) < LONGEST_CLAUSE:
+    ended = (*sentence, Token(",", 0, 0))
+    for at, token in enumerate(ended):
+        within = token.text == "and" and part and (part[-1].text, ended[at + 1].text) in _TO_AND_FRO
+        if (within or token.text not in _CLAUSE) and len(part) < LONGEST_CLAUSE:
             part.append(token)
             continue
         if part:

@@ -84,7 +84,7 @@ _HEADING = compiled(r"""
 _ON_COMPASS = compiled(r"""
     \b(?P<deg>\d{3})(?: degrees)? (?:on|by|from) (?:the |my |our )?<magnetic_compass>|
     heading on (?:the |my )?<magnetic_compass> (?P<deg3>\d{3})\b|^<magnetic_compass> (?P<deg4>\d{3})$|
-    <magnetic_compass>(?: reads?| says| shows?| showing| reading| heading)+ (?P<deg2>\d{1,3})\b""")
+    <magnetic_compass> (?P<deg5>\d{3})(?! \d)\b|<magnetic_compass>(?: reads?| says| shows?| showing| reading| heading)+ (?P<deg2>\d{1,3})\b""")
 _TURNING = compiled(r"""
     \b(?:turn\w*|unable|left|right|to|request\w*|fly|assigned|new|steer\w*|come|coming|a|want|like|runway|give me|
     say)(?: (?:to|a|left|right|the|new))* $""")
@@ -100,7 +100,7 @@ _SOULS = (
         \b(?:souls?|pob|sob|persons?|people)(?: on board| aboard)?(?: is| are| number)? (?P<n>\d{1,3})\b"""),
     re.compile(r"\b(?:on board|onboard|aboard) (?P<n>\d{1,2})\b(?![+:])"),
     re.compile(r"\b(?:crew|party|group|total) of (?P<n>\d{1,2})\b"),
-    re.compile(r"(?:^|[,.] )(?P<n>[1-9]) up(?= [,.]|$)"),   # "two up"
+    re.compile(r"(?:^|[,.] |\bwe are )(?P<n>[1-9]) up(?= [,.]|$)"),   # "two up"
 )
 _OF_PEOPLE = compiled(r"""
     \b(?:board|onboard|aboard|soul|p.?o.?b|sob\b|pers|peopl|pax|pass|occup|of us|solo|alone|my ?self|my own|
@@ -114,14 +114,14 @@ _WITH_ME = compiled(r"""
     \b(?:me|myself|pilot) (?:plus|and|with) (?:my )?(?P<more>\d{1,2}) (?:pax|passengers?|others?)\b|
     \bpilot plus (?P<plus>\d{1,2})\b""")
 _SOLO = compiled(r"""
-    (?:^|[,.] )(?:all )?alone(?= [,.]|$)|\balone on board\b|\b(?:solo|(?<!navigate )(?<!manage )(?<!fly )on my own|
+    (?:^|[,.] )(?:all )?alone(?= [,.]|$)|\ball alone\b|\balone on board\b|\b(?:solo|(?<!navigate )(?<!manage )(?<!fly )on my own|
     just me|only me|only myself|just the pilot|me only|by myself|i am alone)\b""")
 _ONLY_HOURS = compiled(r"""
     (?:[2-9]\d|1\d\d) minutes?|(?:and |about |with )*(?:\d(?:\.\d)?|an?|
     1) hours?(?: and a half| \d+| and \d+)?(?: minutes| mins)?""")
 _OF_TIME = re.compile(r"\b(?:hours?|hrs?|h|minutes?|mins?|quarters?|half|fuel|endurance)\b|\d[+:]\d| plus \d")
 """What no call that tells the fuel is without."""
-_FUEL = re.compile(r"\b(?:fuel|gas|endurance|avgas|petrol|remaining|bingo|in the tanks|tanks|hours? left)\b")
+_FUEL = re.compile(r"\b(?:fuel|gas|endurance|fob|avgas|petrol|remaining|bingo|in the tanks|tanks|hours? left)\b")
 _PLUS = re.compile(r"\b\d plus \d\d\b")
 _HESITATES = re.compile(r"(?:uh|um|er|ah|hmm|about|say|maybe|well|let us see)")
 _DIRECTION = (

@@ -51,7 +51,7 @@ _PLAIN = word_set(
     same different due optional required basic digital analog vintage factory certificated wide narrow main spare
     primary secondary backup standby north true magnetic west east free busy loaded busier legal current valid
     airworthy approved equipped able capable happier steadier clearer stronger better easier quieter
-    mine yours theirs between visible readable legible audible""")
+    mine yours theirs hard difficult tricky easy tough busy between visible readable legible audible""")
 """How a part can be without being wrong; what else is said of one on the radio is trouble."""
 _GOOD_AGAIN = re.compile(r"\b(?:again|back|ok|okay|fine|normal|up|well|good|alive|green|life)\b")
 
