@@ -16,7 +16,7 @@ from drill.cockpit.debrief.timeline import clock
 from drill.cockpit.text import Words
 from drill.seat.moments import moment_of
 
-ASKS = "Fly again from"
+ASKS = "Fly again from "
 HOW = "Enter: you fly. F7: the sheet flies. Escape: neither."
 LONGEST = 10
 

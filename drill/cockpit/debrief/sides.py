@@ -71,7 +71,7 @@ def _row(label: str, cells: Sequence[str], width: int) -> Iterator[str]:
     wide = max(8, (width - LABEL_CELLS - len(GAP) * len(cells)) // len(cells))
     wrapped = [[cell] if cell.startswith(" ") or len(cell) <= wide else textwrap.wrap(cell, wide) for cell in cells]
     begin = label[: len(label) - len(label.lstrip())]
-    labels = textwrap.wrap(label, LABEL_CELLS, initial_indent=begin, subsequent_indent="    ") or [""]
+    labels = textwrap.wrap(label.strip(), LABEL_CELLS, initial_indent=begin, subsequent_indent="    ") or [""]
     for place in range(max(len(labels), *(len(each) for each in wrapped))):
         name = labels[place] if place < len(labels) else ""
         said = [each[place] if place < len(each) else "" for each in wrapped]
