@@ -26,7 +26,7 @@ LINES = (
     (300.0, "check the suction gauge"), (305.0, "cover the attitude indicator and cover the heading indicator"),
     (320.0, "go partial panel"), (330.0, "I think the vacuum pump has failed"),
     (400.0, "tell approach Larkspur 5304W, vacuum failure, partial panel, request vectors to Wendle"),
-    *((420.0 + 40.0 * number, ("check the compass", "turn left 20 degrees", "turn right 20 degrees", "panel")[number % 4])
+    *((420.0 + 40.0 * number, ("check the compass", "turn left 20 degrees", "turn right 20 degrees")[number % 3])
       for number in range(34)),
     *((440.0 + 90.0 * number, "tell approach Larkspur 5304W, still partial panel, in cloud") for number in range(14)),
 )
