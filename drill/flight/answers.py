@@ -23,6 +23,7 @@ from drill.flight.deviating import deviated
 from drill.flight.forced import at_discretion, turned_straight
 from drill.flight.granting import accepted, granted_to
 from drill.flight.ground import from_the_ground
+from drill.flight.helping import sinking, steadied
 from drill.flight.ifr import ifr_cancelled
 from drill.flight.information import asked_about, informed, nearest_first, seen_visual
 from drill.flight.missed import missed_instructions, missed_words
@@ -244,9 +245,9 @@ def _asked_if_well(a: Answering) -> Answering:
 
 
 STEPS: tuple[Step, ...] = (
-    read_back, confirmed, _around_weather, declared, emergency_ended, radio_lost, reported, _on_the_ground, _given_up,
-    turned_straight, left_without_heading, no_help, ifr_cancelled, _missed, _in_sight, not_level, _asked_if_well,
-    departed, _unable, _no_gyro_declined, _able_again, _fuel_in_words, off_field, _granted, _told,
+    read_back, confirmed, _around_weather, declared, emergency_ended, radio_lost, reported, _on_the_ground, off_field,
+    steadied, sinking, _given_up, turned_straight, left_without_heading, no_help, ifr_cancelled, _missed, _in_sight,
+    not_level, _asked_if_well, departed, _unable, _no_gyro_declined, _able_again, _fuel_in_words, _granted, _told,
 )
 """What is answered, in this order; a step that closes the answer is the last one."""
 

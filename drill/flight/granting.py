@@ -43,6 +43,7 @@ _CIRCLE = re.compile(r"\b(left|right)?(?: hand| turning)? ?(?:360|three sixty|or
                      re.IGNORECASE)
 _WISHES = re.compile(r"\b(?:request\w*|like|want|need|may|can|could)\b", re.IGNORECASE)
 _TURN_TO = re.compile(r"\b(left|right) turn (?:to )?(?:heading |a heading of )?(\d{2,3})\b", re.IGNORECASE)
+_FOLLOWING = re.compile(r"\b(?:flight following|traffic advisories|radar service)\b", re.IGNORECASE)
 _LOW_FT = 200.0
 _PROCEEDS = re.compile(r"\bready (?:to (?:proceed|go|leave|descend|continue)|for (?:the |an |our )?approach)\b|"
                        r"\b(?:leaving|ending|done with) the (?:hold|block)\b")
@@ -98,6 +99,9 @@ def granted_to(scenario: Scenario, state: ControllerState, call: Call, radar: Ra
     if "block_altitude" in wants:
         state, word = granted_block(scenario, state, call, radar)
         said.append(word)
+    if state.ifr_cancelled and _FOLLOWING.search(call.words):
+        said.append("radar contact, maintain VFR, advise prior to altitude changes")
+        state = replace(state, planned=True)
     state, words = _turning_there(state, call, wants)
     said += words
     for name, answer in _SERVICES.items():
@@ -211,7 +215,8 @@ def _guided(scenario: Scenario, state: ControllerState, call: Call, radar: Radar
         return state, [f"{words}{expect}", weather], None
     if not vectors:
         state = replace(state, heading_deg=None, turns=None)
-        return state, [f"cleared direct {field.name}{expect}, {there}", weather], None
+        way = "proceed VFR" if state.ifr_cancelled else "cleared"
+        return state, [f"{way} direct {field.name}{expect}, {there}", weather], None
     if state.turns is not None:
         return replace(state, turns=Turns(field.name)), [f"no-gyro vectors to {field.name}{expect}", weather], None
     state = replace(state, vectored=True)

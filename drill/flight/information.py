@@ -48,7 +48,8 @@ _ABOUT = {
     "distance": re.compile(r"\bhow far\b|\bdistance\b|\bhow many miles\b", re.IGNORECASE),
     "position": re.compile(r"\bwhere (?:am i|are we)\b|\b(?:my|our) (?:present )?position\b|"
                            r"\bwhat altitude do you\b|\b(?:say|confirm|check) (?:my|our) altitude\b", re.IGNORECASE),
-    "minimum": re.compile(r"\bminimum (?:safe |vectoring |sector )?altitude\b|\bm[svo]a\b", re.IGNORECASE),
+    "minimum": re.compile(r"\bminimum (?:safe |vectoring |sector )?altitude\b|\bm[svo]a\b|"
+                          r"\bwhat altitude (?:do|should|shall) (?:we|i) (?:need|be|fly|have|hold)\b", re.IGNORECASE),
     "fields": re.compile(r"\b(?:airports?|fields?|airfields?|aerodromes?)\b", re.IGNORECASE),
     "weather": re.compile(r"\b(?:weather|metars?|ceilings?|visibility|atis)\b", re.IGNORECASE),
     "visual": re.compile(r"\b(?:vfr|vmc|visual conditions|clear|good weather|better weather)\b", re.IGNORECASE),
@@ -167,7 +168,10 @@ def informed(scenario: Scenario, state: ControllerState, call: Call,
             case "watch":
                 said.append("wilco")
             case "ride" | "icing":
-                said.append(reported(scenario, topic))
+                here = call.altitude_ft or call.altitude_wanted_ft
+                known = reported(scenario, topic)
+                other = here is not None and altitude_words(here) not in known and " at " in known
+                said.append(f"no reports at {altitude_words(here or 0.0)}, {known}" if other else known)
             case "freezing":
                 level_ft = scenario.weather.freezing_level_ft
                 said.append("freezing level not reported" if level_ft is None

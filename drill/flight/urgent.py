@@ -122,8 +122,8 @@ def off_field(a: Answering) -> Answering:
     where = "" if near is None else f", radar shows {where_is(near, a.radar.north_nm, a.radar.east_nm)} from you"
     state = replace(a.state, planned=True, place="", vectored=False, heading_deg=None, own_heading=True,
                     asked=(*a.state.asked, "fuel"))
-    return a.saying(f"roger, rescue services are being sent to your position{where}", state, call=replace(
-        a.call, assistance=(), intentions=False, places=()))
+    return replace(a.saying(f"roger, rescue services are being sent to your position{where}", state, call=replace(
+        a.call, assistance=(), intentions=False, places=())), kinds=a.kinds - {"unable"})
 
 
 def radio_lost(a: Answering) -> Answering:

@@ -92,7 +92,8 @@ def staged(scenario: Scenario, state: ControllerState, t_s: float) -> Controller
     roger = "roger, " if len(waits) < len(state.lines) else ""
     words = f"{roger}we are handling you as an emergency{still}, {freedom(scenario, state)}"
     after_s = max([t_s + HANDLING_AFTER_S, *(each.due_s + 0.1 for each in waits if each.answer)])
-    line = Line(after_s, words, answer=True, ask=True)    # behind an answer, and what follows it asks the question
+    asked = any(each.question for each in waits)
+    line = Line(after_s, words, answer=True, ask=not asked)    # behind an answer, and what follows it asks the question
     return replace(state, handling_said=True, lines=(*(replace(each, ask=False) for each in waits), line))
 
 

