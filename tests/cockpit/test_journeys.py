@@ -38,7 +38,8 @@ GIVES_AWAY = ("suction lost", "pump", "shaft", "shears", "stop following")
 
 ASKED_FOR = "board, what it trains"
 LARGE = ("briefing", "flight, 0:00", "flight, an instrument covered", "flight, one instrument alone",
-         "flight, suggestions", "flight, spiral", "flight, over", "questions", "debrief, overview", "debrief, a moment")
+         "flight, suggestions", "flight, spiral", "flight, over", "questions", "debrief, overview", "debrief, a moment",
+         "debrief, plots")
 """Stops that are kept of a large screen: the rest shows nothing there that the other albums do not."""
 
 ScreenT = TypeVar("ScreenT", bound=Screen[None])
@@ -174,6 +175,11 @@ async def be_debriefed(journey: Journey) -> None:
     await journey.press("down")
     await journey.until(lambda: moments.highlighted != at)
     assert "Lost control of the airplane" in await journey.look("debrief, a moment")
+    await journey.press("f9")
+    await journey.until(lambda: debrief.query_one("#plots VerticalScroll").has_focus)
+    plots = await journey.look("debrief, plots")
+    assert "Lost control of the airplane" in plots
+    assert "BANK" in plots
     await journey.press("f4")
     await journey.until(lambda: debrief.query_one("#findings").has_focus)
     assert "WHAT WENT WELL" in await journey.look("debrief, findings")
