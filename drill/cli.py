@@ -14,7 +14,7 @@ from typing import Any, NoReturn, TextIO
 import drill
 from drill.cockpit.serve.command import add_serve, serve_command
 from drill.cockpit.serve.refusal import CannotServe, UnsoundScenario
-from drill.plain.authoring import add_check
+from drill.plain.authoring import add_check, add_schema
 from drill.plain.desk import Desk, Mistake
 from drill.plain.out import Out
 from drill.plain.signals import Ended, ending_signals
@@ -104,6 +104,7 @@ def parser() -> argparse.ArgumentParser:
 
     add_serve(commands)
     add_check(commands)
+    add_schema(commands)
     return top
 
 

@@ -79,9 +79,19 @@ def _check(chosen: argparse.Namespace, desk: Desk) -> int:
     return check_documents(chosen, desk)
 
 
+def _schema(chosen: argparse.Namespace, desk: Desk) -> int:
+    import json
+
+    from drill.scenario.schema import airplane_schema, scenario_schema
+
+    made = airplane_schema() if chosen.document == "airplane" else scenario_schema()
+    desk.out.json(json.dumps(made, indent=2, ensure_ascii=False))
+    return 0
+
+
 COMMANDS: dict[str, Callable[[argparse.Namespace, Desk], int]] = {
     "choose": partial(_of_flights, "choose"), "list": _list, "fly": partial(_of_flights, "fly"),
-    "check": _check,
+    "check": _check, "schema": _schema,
     "debrief": _debrief, "replay": partial(_of_flights, "replay"),
     "resume": partial(_of_flights, "resume"), "rewind": partial(_of_flights, "rewind"),
 }

@@ -46,8 +46,8 @@ def _escaped(found: re.Match[str]) -> str:
 class Out:
     """Writes clean words to `stream`, and flushes after each call.
 
-    No escape code is ever written. A character that the stream's encoding lacks becomes a plainer one, or
-    `?`. BrokenPipeError and other OSErrors of the stream are left to the caller.
+    No escape code is ever written but for the colours of `coloured`. A character that the stream's encoding lacks
+    becomes a plainer one, or `?`. BrokenPipeError and other OSErrors of the stream are left to the caller.
     """
 
     def __init__(self, stream: TextIO, *, width: int = WIDTH) -> None:
@@ -73,6 +73,19 @@ class Out:
     def whole(self, text: str) -> None:
         """Write `text` unwrapped, and a line break: for errors that programs read."""
         self._write(clean(text) + "\n")
+
+    def coloured(self, runs: Iterable[tuple[str, str]]) -> None:
+        """Write a line of (text, colour): clean text between the codes of `colour`, digits and `;`, or none for "".
+
+        The one way by which an escape code leaves; ValueError for a colour that is none.
+        """
+        written = []
+        for text, colour in runs:
+            if not set(colour) <= set("0123456789;"):
+                raise ValueError("a colour is digits and semicolons")
+            said = self._in_encoding(clean(text))
+            written.append(f"\x1b[{colour}m{said}\x1b[0m" if colour and said.strip() else said)
+        self._write("".join(written).rstrip(" ") + "\n")
 
     def json(self, text: str) -> None:
         """Write JSON, every character beyond ASCII escaped: it is the same in every encoding, and valid in each."""

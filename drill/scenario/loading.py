@@ -41,7 +41,7 @@ def load(path: Path | str) -> Scenario:
 def load_with_warnings(path: Path | str) -> tuple[Scenario, list[Problem]]:
     """Return the scenario in the file, and its warnings in the author's order; raises DocumentError as `load` does."""
     path = Path(path)
-    scenario, problems = _read_scenario(read_text(path), str(path), airplanes_beside(path))
+    scenario, problems = read_scenario(read_text(path), str(path), airplanes_beside(path))
     if scenario is None:
         raise DocumentError(problems)
     return scenario, sorted(problems)
@@ -49,7 +49,7 @@ def load_with_warnings(path: Path | str) -> tuple[Scenario, list[Problem]]:
 
 def load_text(text: str, file_name: str, airplanes: Airplanes) -> Scenario:
     """Return the scenario in `text`, with its airplane from `airplanes`; raises DocumentError."""
-    scenario, problems = _read_scenario(text, file_name, airplanes)
+    scenario, problems = read_scenario(text, file_name, airplanes)
     if scenario is None:
         raise DocumentError(problems)
     return scenario
@@ -70,7 +70,7 @@ def problems_in(path: Path | str) -> list[Problem]:
     """Return every problem of the scenario in the file, warnings too, in the author's order."""
     path = Path(path)
     try:
-        _, problems = _read_scenario(read_text(path), str(path), airplanes_beside(path))
+        _, problems = read_scenario(read_text(path), str(path), airplanes_beside(path))
     except DocumentError as error:
         return list(error.problems)
     return sorted(problems)
@@ -91,7 +91,7 @@ def airplanes_beside(path: Path) -> Airplanes:
     return text_of
 
 
-def _read_scenario(text: str, file_name: str, airplanes: Airplanes) -> tuple[Scenario | None, list[Problem]]:
+def read_scenario(text: str, file_name: str, airplanes: Airplanes) -> tuple[Scenario | None, list[Problem]]:
     """Return the scenario and its warnings, or None and its problems."""
     tree = nodes(text, file_name)
     to = Reading(named=_named_values(tree))

@@ -44,7 +44,7 @@ class Phrase:
 
 
 @dataclass(frozen=True, slots=True)
-class _Phrases:
+class Phrases:
     """A list of phrases, or one alone; of more than `MOST_PHRASES` reading would become slow."""
 
     def read(self, node: Node, key: str, to: Reading) -> tuple[str, ...] | Any:
@@ -55,7 +55,7 @@ class _Phrases:
         return ListOf(Phrase(), or_one=True).read(node, key, to)
 
 
-_PHRASES = _Phrases()
+_PHRASES = Phrases()
 
 
 @dataclass(frozen=True, slots=True)

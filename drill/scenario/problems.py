@@ -42,17 +42,22 @@ _MOST_LINES_NAMED = 5
 
 def told(problems: Sequence[Problem]) -> list[str]:
     """Return `problems` a line each, in their order; one that is repeated often once, with how many are like it."""
+    return [f"{each}; {more}" if more else str(each) for each, more in gathered(problems)]
+
+
+def gathered(problems: Sequence[Problem]) -> list[tuple[Problem, str]]:
+    """Return `problems` in their order, each with "" or, for the first of very many alike, how many more there are."""
     alike: dict[tuple[str, ...], list[Problem]] = {}
     for each in problems:
         alike.setdefault((each.place.file, each.rule, each.wrong, each.allowed, each.remedy), []).append(each)
-    lines = []
+    found = []
     for each in problems:
         same = alike[each.place.file, each.rule, each.wrong, each.allowed, each.remedy]
         if len(same) <= MOST_ALIKE:
-            lines.append(str(each))
+            found.append((each, ""))
         elif each is same[0]:
-            lines.append(f"{each}; and {len(same) - 1} more like it, in {_lines_of(same[1:])}")
-    return lines
+            found.append((each, f"and {len(same) - 1} more like it, in {_lines_of(same[1:])}"))
+    return found
 
 
 def _lines_of(problems: Sequence[Problem]) -> str:
@@ -91,10 +96,12 @@ RULES: Mapping[str, str] = {
     "phase-never-reached": "a phase to which no branch goes (a warning)",
     "several-documents": "more than one YAML document in the file",
     "tab": "a line indented with a tab",
+    "taken": "a local word that pilots use for something else",
     "time-with-colon": "a length of time written like a clock",
     "too-deep": "nested too deeply",
     "too-large": "the file is too large",
     "too-long": "a text is too long",
+    "too-many": "more local words than can be listened for",
     "too-many-parts": "the document has too many parts",
     "unit-missing": "a number without its unit",
     "unknown-act": "an act that no verb is known for",
@@ -115,6 +122,7 @@ RULES: Mapping[str, str] = {
     "unknown-instrument": "not an instrument or reference",
     "unknown-item": "an item that the grade sheet does not have",
     "unknown-key": "a key that has no meaning here",
+    "unknown-name": "nothing that a local word can stand for",
     "unknown-object": "not what this act can be done to",
     "unknown-part": "a part that cannot fail",
     "unknown-phase": "a phase that the scenario does not have",

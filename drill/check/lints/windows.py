@@ -1,0 +1,96 @@
+"""Time windows of the grade sheet that no pilot can keep."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from drill.check.rules import warning
+from drill.check.standing import value_at
+from drill.flight.acts import cost
+from drill.language import read
+from drill.language.meaning import Unclear
+from drill.scenario.conditions import All, AnyOf, Condition, Fact
+from drill.scenario.model import Fail, Item, Say, Scenario
+from drill.scenario.places import Node
+from drill.scenario.problems import Problem
+
+
+def check_windows(scenario: Scenario, tree: Node) -> list[Problem]:
+    """Return a warning for each window that is too short for its act, or over before there is anything to act on."""
+    return [problem for number, item in enumerate(scenario.grade_sheet) if item.within is not None
+            for problem in _window(number, item, item.within.seconds, scenario, tree)]
+
+
+def _window(number: int, item: Item, seconds: float, scenario: Scenario, tree: Node) -> Iterator[Problem]:
+    place = value_at(tree, "grade sheet", number, "within")
+    takes = _takes_s(item, scenario)
+    if takes is not None and seconds < takes:
+        yield warning(place, "window-too-short",
+                      f"`{item.name}` is to be done within {_time(seconds)}, and its example takes {_time(takes)}",
+                      "speaking, reading and reaching take the time that they take in an airplane",
+                      f"give {_time(_wide(takes))} or more, or shorten the example")
+        return
+    if item.within is None or item.within.of != "start":
+        return
+    for what, earliest_s in _waits_for(item, scenario):
+        if seconds < earliest_s + (takes or 0.0):
+            yield warning(place, "window-too-early",
+                          f"the window of `{item.name}` closes {_time(seconds)} after the start, and {what} "
+                          f"{_time(earliest_s)} after it at the earliest",
+                          "a window that opens with what is answered: `of failure`, `of evidence` or `of item`",
+                          "count from that, or let the window close later")
+            return
+
+
+def _takes_s(item: Item, scenario: Scenario) -> float | None:
+    """Return how long the item's example takes, in seconds; None where there is none."""
+    if item.do is None or item.example is None:
+        return None
+    actions = [each for each in read(item.example, scenario.context) if not isinstance(each, Unclear)]
+    return sum(cost(each, scenario).seconds for each in actions) if actions else None
+
+
+def _waits_for(item: Item, scenario: Scenario) -> Iterator[tuple[str, float]]:
+    """Yield what the item has to wait for, with the earliest time of flight (s) at which it comes."""
+    for name in _failures(item.when):
+        plan = next((each for each in scenario.failures if each.name == name), None)
+        if plan is not None and plan.at_s is not None and not _begun_by_the_story(name, scenario):
+            yield f"`{name}` begins", plan.at_s
+    if item.do is not None and item.do.pattern is not None and item.do.pattern.verb == "answer":
+        lines = [event.after_s for event in scenario.events if any(isinstance(each, Say) for each in event.effects)]
+        lines += [cue.after_s for phase in scenario.phases for cue in phase.cues
+                  if any(isinstance(each, Say) for each in cue.effects)]
+        lines += [0.0 for phase in scenario.phases if any(isinstance(each, Say) for each in phase.enter)]
+        if lines:
+            yield "the first line of ATC comes", min(lines)
+
+
+def _failures(when: Condition | None) -> list[str]:
+    """Return the failures without which `when` cannot hold; one of several may do, then none is sure."""
+    match when:
+        case Fact("failed", name):
+            return [name]
+        case All(parts):
+            return [name for part in parts for name in _failures(part)]
+        case AnyOf(parts) if len(parts) == 1:
+            return _failures(parts[0])
+        case _:
+            return []
+
+
+def _begun_by_the_story(name: str, scenario: Scenario) -> bool:
+    effects = [effect for event in scenario.events for effect in event.effects]
+    for phase in scenario.phases:
+        effects += [*phase.enter, *(each for cue in phase.cues for each in cue.effects),
+                    *(each for branch in phase.branches for each in branch.effects)]
+    return any(isinstance(each, Fail) and each.failure == name for each in effects)
+
+
+def _wide(seconds: float) -> float:
+    """Return a comfortable window for an act of so many seconds: three times, in whole half minutes."""
+    return max(30.0, -(-3.0 * seconds // 30.0) * 30.0)
+
+
+def _time(seconds: float) -> str:
+    minutes, rest = divmod(round(seconds, 1), 60.0)
+    return " ".join([*([f"{minutes:.0f} min"] if minutes else []), *([f"{rest:g} s"] if rest or not minutes else [])])

@@ -1,0 +1,23 @@
+"""What is looked at in a scenario that loads: each pass takes the scenario and its tree, and returns problems."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TypeAlias
+
+from drill.check.lints.asking import check_asking
+from drill.check.lints.conditions import check_conditions
+from drill.check.lints.giving_away import check_giving_away
+from drill.check.lints.sheet import check_sheet
+from drill.check.lints.texts import check_texts
+from drill.check.lints.windows import check_windows
+from drill.scenario.model import Scenario
+from drill.scenario.places import Node
+from drill.scenario.problems import Problem
+
+Pass: TypeAlias = Callable[[Scenario, Node], list[Problem]]
+
+PASSES: tuple[Pass, ...] = (
+    check_giving_away, check_texts, check_conditions, check_asking, check_sheet, check_windows,
+)
+"""In the order in which they are made; what they find is sorted by its place."""

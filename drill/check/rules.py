@@ -1,0 +1,38 @@
+"""The kinds of what is found in a scenario that loads, each with what it is; all of them are warnings."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from drill.scenario.problems import RULES, Place, Problem
+
+CHECKED: Mapping[str, str] = {
+    "always-holds": "a condition that holds at every moment",
+    "asks-what-is-known": "ATC asks for what it has been told on every way there, so the line is never said",
+    "branch-never-wins": "a branch that an earlier one of the same phase always forestalls",
+    "caution-missing": "another country's words are used, and nothing says whose rules are meant",
+    "example-leaves-out": "the example of an item has not what its `needs` ask for",
+    "example-missing": "an item to be done without the words that do it",
+    "gives-it-away": "what the pilot reads before anything has failed says what will",
+    "item-nobody-fails": "an item of the grade sheet that every flight meets",
+    "item-nobody-satisfies": "an item of the grade sheet that no flight can meet",
+    "items-contradict": "two items of the grade sheet that no flight can meet together",
+    "line-too-long": "a line that does not fit into 78 columns and cannot be wrapped well",
+    "needs-without-a-call": "`needs` of an item that asks for no call",
+    "never-holds": "a condition that can never hold",
+    "not-in-words": "a character that the words-only face cannot show, or a reader cannot speak",
+    "reason-says-nothing": "a `why` that gives no reason",
+    "source-names-nothing": "a `source` that names no document and no place in one",
+    "unfinished-text": "a text with a mark that it is not finished",
+    "unsafe-without-effect": "`unsafe` at an item that is to be done",
+    "window-too-early": "a time window that closes before there is anything to act on",
+    "window-too-short": "a time window shorter than the act itself takes",
+}
+"""Every kind found beyond those of the loader, and what it is."""
+
+ALL: Mapping[str, str] = dict(sorted({**RULES, **CHECKED}.items()))
+
+
+def warning(place: Place, rule: str, wrong: str, allowed: str, remedy: str) -> Problem:
+    """Return a warning of one of the kinds of `CHECKED`."""
+    return Problem(place, rule, wrong, allowed, remedy, "warning")

@@ -1,0 +1,30 @@
+"""An author's commands on the command line: their arguments. Light."""
+
+from __future__ import annotations
+
+import argparse
+from typing import Any
+
+FORMATS = ("text", "json", "github")
+
+
+def add_check(commands: argparse._SubParsersAction[Any]) -> None:
+    """Add `drill check`."""
+    check = commands.add_parser("check", help="say everything that is wrong with scenarios")
+    check.add_argument("paths", metavar="PATH", nargs="*",
+                       help="files, folders, names from `drill list` (default: all that ship)")
+    check.add_argument("--format", choices=FORMATS, default="text",
+                       help="text for people, json for programs, github for annotations in a review")
+    check.add_argument("--strict", action="store_true", help="a warning counts as a fault: exit code 1")
+    check.add_argument("--watch", action="store_true", help="check again whenever a file is saved, until Ctrl-C")
+    check.add_argument("--explain", metavar="KIND", help="tell about a kind of fault, with a bad and a good example; "
+                       "`all` lists the kinds")
+    check.set_defaults(run="check")
+
+
+def add_schema(commands: argparse._SubParsersAction[Any]) -> None:
+    """Add `drill schema`."""
+    schema = commands.add_parser("schema", help="the JSON Schema of a scenario, for editors")
+    schema.add_argument("document", choices=("scenario", "airplane"), nargs="?", default="scenario",
+                        help="of which document (default: scenario)")
+    schema.set_defaults(run="schema")

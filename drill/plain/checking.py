@@ -1,0 +1,80 @@
+"""`drill check`: what is wrong with documents, said for people, programs or a review; once, or after every save."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+import time
+from collections.abc import Sequence
+from pathlib import Path
+
+from drill.check.checking import Checked, NothingToCheck, check, documents
+from drill.check.explaining import UnknownKind, explained, kinds
+from drill.check.report import as_annotations, as_json, told
+from drill.check.watching import saves
+from drill.clean import clean_line
+from drill.plain.desk import Desk, Mistake
+from drill.plain.paint import wants_colour, write
+from drill.seat.exit_codes import FAULTS
+
+
+def check_documents(chosen: argparse.Namespace, desk: Desk) -> int:
+    """Check the documents named; return FAULTS if there are faults, or with --strict warnings, in one."""
+    colour = wants_colour(sys.stdout)
+    if chosen.explain is not None:
+        try:
+            write(kinds() if chosen.explain == "all" else explained(chosen.explain), desk.out, colour=colour)
+        except UnknownKind as error:
+            raise Mistake(f"drill check: {clean_line(str(error))}") from error
+        return 0
+    if chosen.watch:
+        return _watch(chosen, desk, colour=colour)
+    return _say([check(path) for path in _documents(chosen.paths)], chosen, desk, colour=colour)
+
+
+def _documents(paths: Sequence[str]) -> list[Path]:
+    try:
+        return documents(paths)
+    except NothingToCheck as error:
+        raise Mistake(f"drill check: {clean_line(str(error))}") from error
+
+
+def _say(checked: Sequence[Checked], chosen: argparse.Namespace, desk: Desk, *, colour: bool) -> int:
+    if chosen.format == "json":
+        desk.out.json(as_json(checked))
+    elif chosen.format == "github":
+        for annotation in as_annotations(checked):
+            desk.out.whole(annotation)
+    else:
+        write(told(checked, strict=chosen.strict), desk.out, colour=colour)
+    wrong = any(each.faults or (chosen.strict and each.warnings) for each in checked)
+    return FAULTS if wrong else 0
+
+
+def _watch(chosen: argparse.Namespace, desk: Desk, *, colour: bool) -> int:
+    """Say what is wrong now and after each save, until the author has seen enough."""
+    try:
+        paths = _documents(chosen.paths)
+        _say([check(path) for path in paths], chosen, desk, colour=colour)
+        for _ in saves(lambda: _with_airplanes(chosen.paths, paths)):
+            if chosen.format == "text":
+                desk.out.line()
+                desk.out.line(f"Saved, {time.strftime('%H:%M:%S')}.")
+            _say([check(path) for path in _now(chosen.paths, paths)], chosen, desk, colour=colour)
+    except KeyboardInterrupt:
+        pass
+    return 0
+
+
+def _now(named: Sequence[str], before: list[Path]) -> list[Path]:
+    """Return the documents as they are now: those of a folder come and go, a file that is gone is said to be."""
+    try:
+        return documents(named)
+    except NothingToCheck:
+        return before
+
+
+def _with_airplanes(named: Sequence[str], before: list[Path]) -> list[Path]:
+    found = _now(named, before)
+    beside = {each for path in found for each in (path.parent / "airplanes").glob("*.yaml")}
+    return [*found, *sorted(beside - set(found))]
