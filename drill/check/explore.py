@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from drill.check.abstract import Move, Program
+from drill.scenario.moment import StoryState
 
 MOST_STATES = 4_000_000
 """More are not visited: the exploration then says that it is not complete, and nothing is called impossible."""
@@ -70,3 +71,15 @@ def explore(program: Program, most: int = MOST_STATES) -> Explored:
                     ended.setdefault(str(move.end), (state, move))
         level = following
     return Explored(program, came, ended, frozenset(gone), frozenset(finals), complete=not level)
+
+
+def inside(seen: Explored, story: StoryState) -> bool:
+    """Say whether a story, at a second of a flight, is one of those that the explored states stand for."""
+    program = seen.program
+    bits, acts = program.state_of(story)
+    states = seen.finals if story.ended is not None else seen.came
+    if story.ended is not None and story.ended in ("break-up", "ground"):
+        states = frozenset(seen.came)     # a limit ends the flight wherever it is
+    elif story.ended is not None and story.ended not in seen.ended:
+        return False
+    return any(state & ~program.acts == bits and not state & program.acts & ~acts for state in states)
