@@ -184,7 +184,7 @@ def _withdrawn(text: str, book: Lexicon) -> set[str]:
 
 
 _TO_FIELD = compiled(r"""
-    \bobjections? to <place>|\b(?:like|want|destination to|change to) <place>(?: please| instead| now)
+    \bobjections? to <place>|\b(?:like|want|destination(?: to)?|change to) <place>(?: please| instead| now)
     *$|    \b(?:land|will take|would take) <place>|\b(?:like|want|request) (?:the |an? )?<place> (?:<navigation>|
     ils|approach|visual|loc)|\bvectors? <place>|\bstraight in(?: (?:rwy|runway|approach|to))?(?: \d+\w?)? <place>|
     \b(?:request|requesting|wants?|needs?) <place>(?! (?:weather|tower|approach|ground|atis|information))|

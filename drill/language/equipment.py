@@ -242,7 +242,7 @@ def _verdict(clause: Clause, which: int, book: Lexicon) -> State | None:
     if own and which and predicates.has_own_verb(after):
         own = []   # "AI shows a left bank TC shows right": what was said before is the other's
     if not own and predicates.is_odd(after, known=name in _PARTS):
-        return "failed"
+        return "supposed" if book.unlikely.search(clause.text) else "failed"
     return own[-1] if own else None
 
 
