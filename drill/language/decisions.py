@@ -31,9 +31,9 @@ from drill.language.words import joined, tokens
 
 _WAIT = compiled(r"""
     ^(?:delay|hold off|hands off|leave (?:it|that|things)|sit (?:there|still|here)|wait|waiting|
-    give (?:it|that|this|me|us)|sit tight|hang on|hold on|pause|let|stand ?by|hold (?:for|it)|watch|
-    fly (?:on|straight)|keep (?:going(?! (?:to|for|toward) <?(?!\d))|flying|this up)|continue for|for|count|
-    carry on for|another|do nothing|stay put|monitor for|bide|in|after)\b""")
+    give (?:it|that|this|me|us|them|(?:the |my |our )?<\w+>)|sit tight|hang on|hold on|pause|let|stand ?by|
+    hold (?:for|it)|watch|fly (?:on|straight)|keep (?:going(?! (?:to|for|toward) <?(?!\d))|flying|this up)|
+    continue for|for|count|carry on for|another|do nothing|stay put|monitor for|bide|in|after)(?!\w)""")
 _FOR_CALL = compiled(r"""
     ^(?:wait|waiting|sit tight|hang on|hold on|stand ?by|pause)(?: (?:\d+ \w+|a minute|up to))* (?:for|
     to hear from|to hear|until|till)(?: (?:a|an|the|their|his|her|any|me|us|my|next|to|be))* (?:call\w*|reply|
@@ -193,10 +193,9 @@ _DECISIONS: tuple[tuple[str, re.Pattern[str]], ...] = tuple((plan, re.compile(pa
         press ahead|as planned|continuing|fly on(?! (?:the|my|our|an?|by|<))|resume|take ?off|go ahead with|depart|
         launch|continue as|stay as filed)\b|\bas (?:planned|filed)$""")),
     ("divert", laid_out(r"""
-        ^(?:return|turn back|go back|head back|come back|returning|back) (?:to|for|into) (?!(?:the )?(?:heading\b|hdg\b|
-        course\b|altitude\b|level\b|\d|north|south|
-        east|west)\w*\b)|^(?:turn back|return)$|
-        ^land as soon as\b""")),
+        ^(?:return|turn back|go back|head back|come back|returning|back) (?:to|for|
+        into) (?!(?:the )?(?:heading\b|hdg\b|course\b|altitude\b|level\b|\d|north|south|east|west)\w*\b)|
+        ^(?:turn back|return)$|^land as soon as\b""")),
 ))
 
 

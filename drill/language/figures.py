@@ -84,7 +84,8 @@ _HEADING = compiled(r"""
 _ON_COMPASS = compiled(r"""
     \b(?P<deg>\d{3})(?: degrees)? (?:on|by|from) (?:the |my |our )?<magnetic_compass>|
     heading on (?:the |my )?<magnetic_compass> (?P<deg3>\d{3})\b|^<magnetic_compass> (?P<deg4>\d{3})$|
-    <magnetic_compass> (?P<deg5>\d{3})(?! \d)\b|<magnetic_compass>(?: reads?| says| shows?| showing| reading| heading)+ (?P<deg2>\d{1,3})\b""")
+    <magnetic_compass> (?P<deg5>\d{3})(?! \d)\b|
+    <magnetic_compass>(?: reads?| says| shows?| showing| reading| heading)+ (?P<deg2>\d{1,3})\b""")
 _TURNING = compiled(r"""
     \b(?:turn\w*|unable|left|right|to|request\w*|fly|assigned|new|steer\w*|come|coming|a|want|like|runway|give me|
     say)(?: (?:to|a|left|right|the|new))* $""")
@@ -114,8 +115,9 @@ _WITH_ME = compiled(r"""
     \b(?:me|myself|pilot) (?:plus|and|with) (?:my )?(?P<more>\d{1,2}) (?:pax|passengers?|others?)\b|
     \bpilot plus (?P<plus>\d{1,2})\b""")
 _SOLO = compiled(r"""
-    (?:^|[,.] )(?:all )?alone(?= [,.]|$)|\ball alone\b|\balone on board\b|\b(?:solo|(?<!navigate )(?<!manage )(?<!fly )on my own|
-    just me|only me|only myself|just the pilot|me only|by myself|i am alone)\b""")
+    (?:^|[,.] )(?:all )?alone(?= [,.]|$)|\ball alone\b|\balone on board\b|
+    \b(?:solo|(?<!navigate )(?<!manage )(?<!fly )on my own|just me|only me|only myself|just the pilot|me only|
+    by myself|i am alone)\b""")
 _ONLY_HOURS = compiled(r"""
     (?:[2-9]\d|1\d\d) minutes?|(?:and |about |with )*(?:\d(?:\.\d)?|an?|
     1) hours?(?: and a half| \d+| and \d+)?(?: minutes| mins)?""")

@@ -57,8 +57,8 @@ _POWER: tuple[tuple[Literal["more", "less", "idle", "full"], re.Pattern[str]], .
 
 
 _SOMEWHAT = laid_out(r"""
-    (?:(?:a (?:bit|little|touch|tad|hair|smidge)|slightly|some|somewhat|just|right|more|further|gently|easy|please|now|
-    then|there|for me|,) ?)*""")
+    (?:(?:a (?:bit|little|touch|tad|hair|smidge)|slightly|some|somewhat|just|right|more|further|gently|easy|please|
+    now|then|there|for me|,) ?)*""")
 _SPEED = laid_out(r"""
     (?:(?:the|our|my|some|a (?:bit|little)(?: (?:of|more))?|more|off|any) )*(?:speed|<airspeed_indicator>|knots)""")
 _PACE: tuple[tuple[Literal["more", "less"], re.Pattern[str]], ...] = (

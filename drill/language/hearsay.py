@@ -104,9 +104,9 @@ _TOLD_BY_OTHERS = compiled(r"""
     told|tells|would|wants|wanted|thinks|is|was|are|turned|does|did|asked|cleared|assigned|gave|instructed|advised|
     approved)\b""")
 _BY_THE_BOOK = compiled(r"""
-    ^(?:(?:and|but|so|ok|okay|now|well|,) )*(?:(?:the|my|our|this|that) )?(?:\w+ ){0,2}?(?:check ?list|manual|book|poh|
-    handbook|card|procedure|qrh|flow|placard|drill)s? (?:(?:here|now|just|also|only) )*(?:says?|said|reads|tells?(?: us|
-    me)?|wants?|calls? for|recommends?|requires?|suggests?|would have|asks? for)\b(?: that| to|,|:)?""")
+    ^(?:(?:and|but|so|ok|okay|now|well|,) )*(?:(?:the|my|our|this|that) )?(?:\w+ ){0,2}?(?:check ?list|manual|book|
+    poh|handbook|card|procedure|qrh|flow|placard|drill)s? (?:(?:here|now|just|also|only) )*(?:says?|said|reads|
+    tells?(?: us|me)?|wants?|calls? for|recommends?|requires?|suggests?|would have|asks? for)\b(?: that| to|,|:)?""")
 _NOT_NOW = compiled(r"""
     ^(?:i|we) (?:once|was (?:going|about) to|were (?:going|about) to|remember when|could(?! (?:use|do with))|
     would never|almost|nearly|would(?! (?:like|better)\b))\b|^(?:almost|nearly|later|no way)\b|^before (?:i|we)\b|

@@ -29,29 +29,29 @@ _TOLD = re.compile(r"\b(?:is|are|was|were|has|have|had|will|did|does)\b")
 NOT_UNDERSTOOD = "Not understood: "
 MOST_PARTS = 6
 _TALK = compiled(r"""
-    ^(?:the|my|our|your|a|an|it|that|this|these|those|they|he|she|we|i|you|there|here|so|because|since|as|if|
-    when|while|once|until|till|unless|before|after|not|no|yes|nope|looks?|seems?|feels?|sounds?|nice|easy|good|
-    great|oh|damn|hm+|ah+|whoa|wow|god|man|shit|hell|crap|dear|sorry|any|which|where|why|maybe|perhaps|probably|
-    with|without|like|just|still|is|are|was|nothing|everything|something|both|all|none|ok|okay|right|alright|
-    sir|please|thanks|thank|quick|quickly|careful|carefully|now|immediately|asap|instead|too|also|again|in|on|
-    at|of|to|by|from|only|even|must|should|would|could|i e|e g|hey|hello|hi|well|fine|real|really|very|steady|
-    smooth|gently|slowly|come on|lets|let us|time to|better|done|go|going|uh+|um+|er+|phew|see|think|guess|
-    being|having|due|using|than|or|but|what|how|who|whose|buddy|mate|man|folks|captain|calm|relax|breathe|focus|
-    think|remember|never|get (?:above|below|out of|clear of|on top of|away from) (?:this|the|that|it)|all|every|
-    mine|hers|his|more|less|much|then|next|first|second|third|last|finally|actually|wait|hold on|hang on|
+    ^(?:the|my|our|your|a|an|it|that|this|these|those|they|he|she|we|i|you|there|here|so|because|since|as|if|when|
+    while|once|until|till|unless|before|after|not|no|yes|nope|looks?|seems?|feels?|sounds?|nice|easy|good|great|oh|
+    damn|hm+|ah+|whoa|wow|god|man|shit|hell|crap|dear|sorry|any|which|where|why|maybe|perhaps|probably|with|without|
+    like|just|still|is|are|was|nothing|everything|something|both|all|none|ok|okay|right|alright|sir|please|thanks|
+    thank|quick|quickly|careful|carefully|now|immediately|asap|instead|too|also|again|in|on|at|of|to|by|from|only|
+    even|must|should|would|could|i e|e g|hey|hello|hi|well|fine|real|really|very|steady|smooth|gently|slowly|
+    come on|lets|let us|time to|better|done|go|going|uh+|um+|er+|phew|see|think|guess|being|having|due|using|than|
+    or|but|what|how|who|whose|buddy|mate|man|folks|captain|calm|relax|breathe|focus|think|remember|never|
+    get (?:above|below|out of|clear of|on top of|away from) (?:this|the|that|it)|all|every|mine|hers|his|more|less|
+    much|then|next|first|second|third|last|finally|actually|wait|hold on|hang on|
     (?:stay|keep|remain|be) (?:calm|cool|steady|alert|focused|patient|careful|your|my|on it|at it|going|ahead)|
-    fly the (?:airplane|plane|aircraft)|aviate|navigate|communicate|exactly|about|roughly|approximately|oops|
-    whoops|one more time|once more|over|out|copy|roger|wilco|hurry|pronto|stat|emergency|
-    (?!fly\b[^,]*\d|(?:apply|reply)\b)\w+ly|pal|dude|guys|
-    boy|argh|ugh|\w+ wise|north|south|east|west|difference|trim|\w+ mode|get up out of|were|we are|top to|
-    enough|can i|do i|do (?:these|both|the 2|the two)|are (?:they|these|both)|get out|alternate it is|shortest|
-    short way|quickest|<panel> (?:is|are)|main|primary|ball|needle|neither|mark|get (?:us |me )?out of|under|below|
-    above|past|through|along|beside|behind|via|mode \w+|one (?:never|always|should|must|does)|
-    \d+ (?:min|minutes) (?:gone|up|past|later)|laddie|lad|lass|eh|innit|
-    ignore (?:the|my) (?:seat|feelings?|body|ears?|inner)|yikes|do they|does it|are they|
-    best (?:glide|rate|angle)|vy|vx|student|chief|boss|stop (?:messing|fooling|worrying|panicking|staring|
-    fiddling|faffing)|(?:field|runway|airport) in sight|runways?|weather|closer|nearer|longer|shorter|safer|
-    student|ready|yikes|jeez|dang|shoot|same|ditto|ta|cheers|whatever|standard|normal)\b""")
+    fly the (?:airplane|plane|aircraft)|aviate|navigate|communicate|exactly|about|roughly|approximately|oops|whoops|
+    smoke|flames|panic|plan [a-d]\b|head (?:up|down)|\w+ next$|give my \w+ a rest|
+    forget the (?:trip|flight|plan|schedule)|one more time|once more|over|out|copy|roger|wilco|hurry|pronto|stat|
+    emergency|(?!fly\b[^,]*\d|(?:apply|reply)\b)\w+ly|pal|dude|guys|boy|argh|ugh|\w+ wise|north|south|east|west|
+    difference|trim|\w+ mode|get up out of|were|we are|top to|enough|can i|do i|do (?:these|both|the 2|the two)|
+    are (?:they|these|both)|get out|alternate it is|shortest|short way|quickest|<panel> (?:is|are)|main|primary|
+    ball|needle|neither|mark|get (?:us |me )?out of|under|below|above|past|through|along|beside|behind|via|mode \w+|
+    one (?:never|always|should|must|does)|\d+ (?:min|minutes) (?:gone|up|past|later)|laddie|lad|lass|eh|innit|
+    ignore (?:the|my) (?:seat|feelings?|body|ears?|inner)|yikes|do they|does it|are they|best (?:glide|rate|angle)|
+    vy|vx|student|chief|boss|stop (?:messing|fooling|worrying|panicking|staring|fiddling|faffing)|
+    (?:field|runway|airport) in sight|runways?|weather|closer|nearer|longer|shorter|safer|student|ready|yikes|jeez|
+    dang|shoot|same|ditto|ta|cheers|whatever|standard|normal)\b""")
 """How words begin that give no order: they tell of one, give a reason, or are said to oneself."""
 _REFERS = compiled(r"""
     sort (?:it|this|that|things) out|engage|cancel|reset|timed(?: on the <clock>)?|

@@ -75,11 +75,12 @@ def turn_rate(order: Order) -> list[Action] | None:
 _CARDINAL = {"north": 360, "east": 90, "south": 180, "west": 270, "northeast": 45, "southeast": 135,
              "southwest": 225, "northwest": 315}
 _TURNS = compiled(r"""
-    \b(?:uey|u ey|uie|alter|point|take up|turn\w*|reverse|reversal|left|right|steer|come|swing|heading|bank|roll|
-    hdg|fly|track|head|about)\b""")
+    \b(?:uey|u ey|uie|alter|point|take up|turn\w*|reverse|reversal|left|right|steer|com(?:e|ing)|swing|heading|bank|
+    roll|hdg|fly|track|head|about)\b""")
 _BY = compiled(r"""
-    (?<!\bto )(?<!onto )(?<!heading )\b(\d{1,3}) (?:degrees?|deg)\b|\bto (?:the )?(?:left|right) (\d{1,2}) degrees?\b|
-    \bby (\d{1,3})\b|\bturn (\d{1,2})(?= (?:to the )?(?:left|right))|\b(?:left|right)(?: turn| now| about)? ([1-9]\d)$|
+    (?<!\bto )(?<!onto )(?<!heading )\b(\d{1,3}) (?:degrees?|deg)\b|
+    \bto (?:the )?(?:left|right) (\d{1,2}) degrees?\b|\bby (\d{1,3})\b|
+    \bturn (\d{1,2})(?= (?:to the )?(?:left|right))|\b(?:left|right)(?: turn| now| about)? ([1-9]\d)$|
     \b(\d{1,2}|180|360|90) (?:degrees )?(?:, )?(?:left|right)\b(?! (?:turn|seat|tank|side|wing|hand side|engine))|
     \b(?:a|do a|make a) (\d{2,3})(?: turn| degree| to the|$)|\b(?:left|right) (180|360)$|
     \b(180|360|90)(?: turn| to the (?:left|right))\b""")
@@ -88,11 +89,12 @@ _TO = compiled(r"""
     track)(?: of| to| is| about| the| heading| a| course)* (\d{1,3})\b(?! (?:degrees? (?:left|right|of)|knots|kt|
     kts|feet|ft|rpm|percent|miles|seconds?|secs?|minutes?|mins?))""")
 _DIRECT = compiled(r"""
-    \b(?:left|right)(?: turn| now)? (0\d|\d{3})$|\b(?:left|right)(?: turn| now)? (\d{3})\b(?! degrees?| feet)""")
+    \ba (\d{3}) heading\b|\b(?:left|right)(?: turn| now)? (0\d|\d{3})$|
+    \b(?:left|right)(?: turn| now)? (\d{3})\b(?! degrees?| feet)""")
 _BARE_TURN = word_set(
-    """turn turning turns come bank roll start begin standard rate gentle half timed make do left right ease enter go
-    shallow slow gradual a an the to steer keep continue now please until told stop slowly gently in into hand side
-    it us me as soon possible asap when able if ready , .""")
+    """turn turning turns come coming round around bring bank roll start begin standard rate gentle half timed make
+    do left right ease enter go shallow slow gradual a an the to steer keep continue now please until told stop
+    slowly gently in into hand side it us me as soon possible asap when able if ready , .""")
 """A turn ordered in these words alone has no amount; another word makes it something else ("the right side's fine")."""
 
 

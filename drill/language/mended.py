@@ -39,7 +39,8 @@ _IT = compiled(r"""
     ^(?:has |then |just |now )*(?:quit|died|failed|stopped|gone|went out) again$|
     ^(?:(?:i|we) (?:still )?(?:think|reckon|believe|say|guess|
     am sure)(?: that)? )?(?:it|they) (?:is|are|has|have)\b|^(?:i|we) (?:still )?(?:do not|can not|
-    would not) (?:\w+ )?(?:trust|believe|like|(?:bet|rely|count|depend|stake \w+(?: \w+)?) on|swear by) (?:it|them)\b""")
+    would not) (?:\w+ )?(?:trust|believe|like|(?:bet|rely|count|depend|stake \w+(?: \w+)?) on|swear by)
+    [ ](?:it|them)\b""")
 _TAKEN_BACK = compiled(r"""
     ^(?:(?:no|nope|sorry|actually|oh|wait|uh|um|just|please|correction|my bad|we are|i am) )*(?:kidding|joking|
     not true|false alarm|no <?failure|(?:it|they|that) (?:has|have|did|is|are) not(?: fail\w*)?|

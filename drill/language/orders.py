@@ -43,22 +43,23 @@ def order(line: Sequence[Token], typed: str, book: Lexicon) -> Order:
 
 _OPENING = compiled(r"""
     ^(?:(?:,|\.|sir|madam|a+h+|argh+|ok|okay|now|then|and|so|please to|please|right now|uh|um|uhh|er|well|alright|
-    first|next|also|just|quickly|immediately|i will|i am going to(?! <place>)|i would like to|(?:i|we) (?:would|
-    had) better|(?:i|we) have(?: got)? to|i am(?! going to <place>)|i want to|i need to|let us|let me|we will|
-    we need to|we should|i should|going to(?! <place>)|diagnosis|verdict|my diagnosis is|go ahead and|can you|
-    could you|will you|time to|try to|want to|need to|try|(?:the |my |our )?plan is to|plan to|planning to|
-    back(?! (?:to|on|in|at)\b)|finally|meanwhile|start to|begin to|step \d+|change of plan|fault call|
-    something is (?:off|wrong|odd|not right)(?: here)?|do the needful|might 1|whoa(?: there)?|lol|haha|hmm|hm|mate|
-    dude|bitte|kindly|sure|i reckon|reckon|no dramas|right oh|would you(?: ever| mind| please)?|may i(?! (?:climb|
-    descend))|might i|might one|but|instead|yes|yeah|hey|quick|at once|right then|<clock> to|all right|
-    we are (?:fine|ok|okay|good)|were (?:fine|ok|good)|everything is (?:fine|ok|okay)|righto|okay then|well then|
-    gently|slowly|smoothly|carefully|(?:(?:the|our|my) )?(?:plan|intention|idea) is to|(?:when|if|once|as soon as|
-    whenever) (?:possible|able|ready|practical|practicable|convenient|you can|we can|i can)|remember to|
-    make sure to|we are(?! (?:going (?:to|into) <place>|going|fast|slow|fine|ok))|we(?= (?:bail|press|return|carry|
-    nip|hold|go|land|divert|turn|climb|descend|continue|fly|cover|check)\b)|better|must|got to|gently does it|
-    before (?:anything|everything|all|doing anything)(?: else)?|first (?:of all|things? first)|above all|
-    to begin with|for starters|before (?:it|this|that|things?) gets? (?:any |even |much )?(?:worse|out of (?:hand|
-    control)))(?: |$))+""")
+    first|next|also|just|quickly|immediately|i will|i am going to(?! <place>)|i would like to|
+    (?:i|we) (?:would|had) better|(?:i|we) have(?: got)? to|i am(?! going to <place>)|i want to|i need to|let us|
+    let me|we will|we need to|we should|i should|going to(?! <place>)|diagnosis|verdict|my diagnosis is|
+    go ahead and|go(?= (?:hold|divert|look|check|cover)\b)|start(?= (?:coming|turning|climbing|descending|
+    slowing)\b)|can you|could you|will you|time to|try to|want to|need to|try|(?:the |my |our )?plan is to|plan to|
+    planning to|back(?! (?:to|on|in|at)\b)|finally|meanwhile|start to|begin to|step \d+|change of plan|new plan|
+    fault call|something is (?:off|wrong|odd|not right)(?: here)?|do the needful|might 1|whoa(?: there)?|lol|haha|
+    hmm|hm|mate|dude|bitte|kindly|sure|i reckon|reckon|no dramas|right oh|would you(?: ever| mind| please)?|
+    may i(?! (?:climb|descend))|might i|might one|but|instead|yes|yeah|hey|quick|at once|right then|<clock> to|
+    all right|we are (?:fine|ok|okay|good)|were (?:fine|ok|good)|everything is (?:fine|ok|okay)|righto|okay then|
+    well then|gently|slowly|smoothly|carefully|(?:(?:the|our|my) )?(?:plan|intention|idea) is to|
+    (?:when|if|once|as soon as|whenever) (?:possible|able|ready|practical|practicable|convenient|you can|we can|
+    i can)|remember to|make sure to|we are(?! (?:going (?:to|into) <place>|going|fast|slow|fine|ok))|
+    we(?= (?:bail|press|return|carry|nip|hold|go|land|divert|turn|climb|descend|continue|fly|cover|check)\b)|better|
+    must|got to|gently does it|before (?:anything|everything|all|doing anything)(?: else)?|
+    first (?:of all|things? first)|above all|to begin with|for starters|
+    before (?:it|this|that|things?) gets? (?:any |even |much )?(?:worse|out of (?:hand|control)))(?: |$))+""")
 
 
 @lru_cache(maxsize=64)

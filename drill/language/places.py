@@ -7,7 +7,7 @@ from functools import lru_cache
 
 from rapidfuzz.distance import OSA
 
-from drill.language.callsigns import LETTERS
+from drill.language.letters import LETTERS
 from drill.language.meaning import Context
 from drill.language.words import Token, merged, word_set
 

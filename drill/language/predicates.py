@@ -34,27 +34,29 @@ _VERB = re.compile(r"^ (?:(?:just|now|also|suddenly|then|really|both|all|only|st
                    r"(?P<verb>[a-z]{3,}(?:s|ed))\b(?! (?:<|me\b|us to\b|in sight))")
 """A name and what it does or did: "the horizon sags", "the engine coughed twice"."""
 _HARMLESS = word_set(
-    """reads shows says indicates agrees works holds looks seems feels has was does matches tracks points keeps confirms
-    gives gets comes stays remains runs sounds responds responded helps helped recovered steadied settled erected
-    restored returned engaged armed selected tuned set reset cleared fixed sorted resolved worked showed agreed matched
-    indicated confirmed started restarted stabilized stabilised improved picked turned realigned aligned captured synced
-    updated reconnected connected checked tested verified changed switched covered uncovered secured loaded programmed
-    installed fitted required needed used monitored identified established levelled leveled passed proved behaved
-    behaves performs performed served serves needs wants tells lets makes takes uses provides supplies powers drives
-    feeds charges charged charging spins spun registers reports reported reported estimates places puts corresponds
-    operated operates functioned functions continues continued increased increases climbs climbed descends descended
-    thinks claims insists suggests suggested insisted receives transmits transmitted received squawks squawked replaced
-    repaired overhauled inspected requested wanted approved instruments calls settings approaches turns minutes vectors
-    failures problems issues services hours needs headings radios gauges indications readings systems sources lines
-    lights flags checks procedures works pumps ports vents tubes lines instruments this its his has was always perhaps
-    towards upwards downwards sometimes besides yes pass across unless regards thanks less plus minus assists
-    flies lasts lasted purrs hums crosschecked crosschecks follows captures captured intercepts leads brings brought pulls
-    steers steered levels answers answered replies replied pings displays displayed depicts reflects mirrors coincides
-    corroborates tallies squares concurs conforms survives survived endures carries carried backs backed supports
-    supported appears happens happened belongs applies counts matters sits stands starts spools builds built peaks hovers
-    idles idled ticks ticked chugs sings obeys obeyed cooperates lined delivers delivered generates produces produced
-    groundspeed ils gps class pounds inches volts amps knots degrees miles units others ours yours theirs guys speeds altitudes
-    bumps tells ascends rises moves moved returns swapped left""")
+    """reads shows says indicates agrees works holds looks seems feels has was does matches tracks points keeps
+    confirms gives gets comes stays remains runs sounds responds responded helps helped recovered steadied settled
+    erected restored returned engaged armed selected tuned set reset cleared fixed sorted resolved worked showed
+    agreed matched indicated confirmed started restarted stabilized stabilised improved picked turned realigned
+    aligned captured synced updated reconnected connected checked tested verified changed switched covered uncovered
+    secured loaded programmed installed fitted required needed used monitored identified established levelled
+    leveled passed proved behaved behaves performs performed served serves needs wants tells lets makes takes uses
+    provides supplies powers drives feeds charges charged charging spins spun registers reports reported reported
+    estimates places puts corresponds operated operates functioned functions continues continued increased increases
+    climbs climbed descends descended thinks claims insists suggests suggested insisted receives transmits
+    transmitted received squawks squawked replaced repaired overhauled inspected requested wanted approved
+    instruments calls settings approaches turns minutes vectors failures problems issues services hours needs
+    headings radios gauges indications readings systems sources lines lights flags checks procedures works pumps
+    ports vents tubes lines instruments this its his has was always perhaps towards upwards downwards sometimes
+    besides yes pass across unless regards thanks less plus minus assists flies lasts lasted purrs hums crosschecked
+    crosschecks follows captures captured intercepts leads brings brought pulls steers steered levels answers
+    answered replies replied pings displays displayed depicts reflects mirrors coincides corroborates tallies
+    squares concurs conforms survives survived endures carries carried backs backed supports supported appears
+    happens happened belongs applies counts matters sits stands starts spools builds built peaks hovers idles idled
+    ticks ticked chugs sings obeys obeyed cooperates lined delivers delivered generates produces produced
+    groundspeed ils gps class pounds inches volts amps knots degrees miles units others ours yours theirs guys
+    speeds altitudes recycled slaved cycled rebooted pulled pushed bumps tells ascends rises moves moved returns swapped
+    left""")
 """What a part can do or have done without being wrong, and nouns that end like a verb."""
 _OWN_VERB = re.compile(r"^ (?:also )?(?:shows?|says?|reads?|indicates?|is|has|was|looks?|seems?|still|works?)\b")
 _PLAIN = word_set(

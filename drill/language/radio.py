@@ -7,7 +7,9 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from drill.language.calls import read_call
-from drill.language.callsigns import FACILITY, LETTERS, OTHER, OWN, addressed
+from drill.language.callsigns import addressed
+from drill.language.facilities import FACILITY, OTHER, OWN
+from drill.language.letters import LETTERS
 from drill.language.meaning import Context, Transmit
 from drill.language.numbers import DIGITS, TEENS, TENS
 from drill.language.orders import without_opening
@@ -108,8 +110,8 @@ _CALL_OPENS = compiled(r"""
 
 
 _SAYS_AGAIN = compiled(r"""
-    ^(?:i|we) (?:will )?say again(?: ,)? (?:mayday|pan|request\w*|emergency|unable|we|i|negative|affirm\w*|declaring|my|
-    our|the|engine|<\w+>|smoke|fire|lost|no)\b""")
+    ^(?:i|we) (?:will )?say again(?: ,)? (?:mayday|pan|request\w*|emergency|unable|we|i|negative|affirm\w*|
+    declaring|my|our|the|engine|<\w+>|smoke|fire|lost|no)\b""")
 _FIGURE = rf"(?:{'|'.join((*DIGITS, *TEENS, *TENS))}|\d)"
 _LETTER = rf"(?:{'|'.join(LETTERS)}|x ray|[b-hj-z])"
 _NO_UNIT = r"(?!\d+(?:kts?|nm|sm|ft|k|s|m|h|rpm|mb|am|pm|st|nd|rd|th|hz)\b)"

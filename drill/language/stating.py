@@ -65,21 +65,22 @@ def states_impairment(text: str, book: Lexicon) -> bool:
 
 
 _NOT_ICING = compiled(r"""
-    \b(?:clear of|avoid\w*|no|without|(?:was|were|had been|been)|free of|out of any|stay out of|forecast|remain clear of|to avoid|
-    report(?:s|ed|ing)?(?: of| any)?|any|expecting|pireps?(?: for| of| about)?)(?: \w+)? ?$""")
+    \b(?:clear of|avoid\w*|no|without|(?:was|were|had been|been)|free of|out of any|stay out of|forecast|
+    remain clear of|to avoid|report(?:s|ed|ing)?(?: of| any)?|any|expecting|pireps?(?: for| of| about)?)(?: \w+)? ?$""")
 _MELTED = re.compile(r"^ (?:(?:has|have|is|all|just|now) )*(?:been and gone|gone|cleared|melted|off)\b")
 _SOUGHT = compiled(r"""
     \b(?:to|into|with|find\w*|some|where|anywhere|until|request\w*|for|get|reach\w*|toward|towards|remain|looking|
-    need|want|any|stay|out of|vectors?|nearest|closest|like|a heading|(?<!can )not|no|keep (?:us|me)|climb\w*|before|if|
-    lose|expect\w*|report\w*|cancel|were|was|lower|going)(?: \w+){0,4} $""")
+    need|want|any|stay|out of|vectors?|nearest|closest|like|a heading|(?<!can )not|no|keep (?:us|me)|climb\w*|
+    before|if|lose|expect\w*|report\w*|cancel|were|was|lower|going)(?: \w+){0,4} $""")
 _PRESENTLY = compiled(r"""
     \b(?:pax|passengers|on board|aboard|pob|(?:we|i) remain|in|we are|i am|currently|now|still|presently|are|am|
     solid)(?: (?:in|solid|a|the|good|mostly|just))* $""")
 
 
 _WANTS_OUT = compiled(r"""
-    \b(?:(?:get|take|vector|help|bring|steer|turn|climb\w*|descend\w*|request\w*|want|need)(?: (?!not\b)\w+){0,4}|heading|
-    vectors?|way|go) out of (?:the |this |these |all this |all the )?(?:clouds?|soup|clag|imc|murk)\b(?! now)""")
+    \b(?:(?:get|take|vector|help|bring|steer|turn|climb\w*|descend\w*|request\w*|want|need)(?: (?!not\b)\w+){0,4}|
+    heading|vectors?|way|go) out of (?:the |this |these |all this |all the )?(?:clouds?|soup|clag|imc|
+    murk)\b(?! now)""")
 """Who wants out of the cloud is in it."""
 _ONLY_SPOKEN_OF = re.compile(r"\b(?:pireps?|reports?|forecasts?|any)\b")
 

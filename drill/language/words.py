@@ -44,7 +44,8 @@ _WHOLE = {
     "nuthing": "nothing", "em": "them", "cos": "because", "cuz": "because", "coz": "because", "ya": "you",
     "ur": "your", "b4": "before", "tryna": "trying to", "hafta": "have to", "prolly": "probably", "tho": "though",
     "thru": "through", "mornin": "morning", "evenin": "evening", "gday": "hello", "g'day": "hello", "howdy": "hello",
-    "hiya": "hello", "freq": "frequency", "freqs": "frequencies", "wx": "weather", "giro": "gyro", "giros": "gyros", "gyroes": "gyros", "electrix": "electrics", "mins": "minutes",
+    "hiya": "hello", "freq": "frequency", "freqs": "frequencies", "wx": "weather",
+    "giro": "gyro", "giros": "gyros", "gyroes": "gyros", "electrix": "electrics", "mins": "minutes",
 }
 _ENDINGS = {"s": "is", "re": "are", "m": "am", "ve": "have", "ll": "will", "d": "would"}
 

@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from drill.language import read_call
-from drill.language.callsigns import LETTERS
+from drill.language.letters import LETTERS
 from drill.language.meaning import Context
 from drill.language.numbers import SPOKEN
 
