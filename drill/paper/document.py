@@ -10,6 +10,8 @@ from pydantic import ConfigDict
 import drill
 from drill.airplane.airframe import Airframe
 from drill.cautions import NOTHING_LOGGED
+from drill.flight.events import Branched
+from drill.flight.readings import clock_words as clock
 from drill.flight.recorded import Recorded
 from drill.flight.recorder import EDITION as RECORD_EDITION
 from drill.grading import grade
@@ -60,6 +62,8 @@ class Document:
     """What is told of the flight."""
     reconstruction: Reconstruction
     """The flight as it was."""
+    flown_again: str
+    """From which moment of which other flight this one was flown again, and by whom; empty if it is no such flight."""
     told_by: Editions
     """The editions of what told it."""
 
@@ -87,4 +91,12 @@ def document(debrief: Debrief, recorded: Recorded) -> Document:
         record=RECORD_EDITION, model=recorded.model, scenario_format=recorded.scenario.edition, grader=GRADER,
         flown_with=recorded.versions, debriefed_with=f"drill {drill.__version__}",
         cited=cited_in(debrief, recorded.scenario), in_force=IN_FORCE)
-    return Document(FORM, NOTHING_LOGGED, debrief, reconstruct(debrief, recorded.events), editions)
+    return Document(FORM, NOTHING_LOGGED, debrief, reconstruct(debrief, recorded.events), _again(recorded), editions)
+
+
+def _again(recorded: Recorded) -> str:
+    last = next((event for event in reversed(recorded.events) if isinstance(event, Branched)), None)
+    if last is None:
+        return ""
+    who = "the grade sheet" if last.by == "exemplar" else "the pilot"
+    return f"Flown again by {who} from {clock(last.t)} of {last.record}. {last.words}".strip()

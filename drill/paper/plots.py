@@ -13,7 +13,7 @@ from drill.grading.series_words import series_words
 from drill.paper.along import LEFT, RIGHT, WIDTH, Along
 from drill.paper.svg import element, group, line, path, picture, rectangle, short, words
 
-HIGH = 70.0
+HIGH = 66.0
 _TOP = 20.0
 _BOTTOM = _TOP + HIGH
 _NAMES = {"suction": "suction, and the gyro that lives on it"}

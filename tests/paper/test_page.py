@@ -15,8 +15,10 @@ from paper.papers import flown_for, late, paper, spoiled
 
 from drill.cautions import CAUTIONS, NOTHING_LOGGED
 from drill.clean import clean
+from drill.flight.events import Branched
 from drill.grading import telling
 from drill.paper.document import Paper
+from drill.paper.markdown import as_markdown
 from drill.paper.page import as_html
 from drill.scenario import shipped
 
@@ -167,6 +169,15 @@ def test_a_call_is_marked_up_by_element_and_says_what_was_not_heard(page: str) -
     assert re.search(r'<ruby class="heard">Larkspur 5304W<rp> \[</rp><rt>who you are</rt>', page)
     said = Page(page).said
     assert "Not heard by then how far that limits you, what you want" in said
+
+
+@pytest.mark.parametrize(("by", "who"), [("typed", "the pilot"), ("exemplar", "the grade sheet")])
+def test_a_flight_flown_again_says_from_where_and_by_whom(by: str, who: str) -> None:
+    again = paper([*late(), Branched(300.0, "flight-1.jsonl", "0f", by, "The air is another.")])
+    wanted = f"Flown again by {who} from 5:00 of flight-1.jsonl. The air is another."
+    assert wanted in Page(as_html(again)).said
+    assert "Flown again" in as_markdown(again.document)
+    assert "Flown again" not in as_html(paper())
 
 
 @pytest.mark.parametrize("events", [[], late()[:1], late()[:250]])
