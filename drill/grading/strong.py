@@ -18,15 +18,18 @@ _FINE = frozenset({"inHg", "V", "A", "dps", "g", "share", "nm"})    # a tenth of
 
 
 def done_words(tree: ActTree, situation: Situation, at: float, limit: float | None) -> str:
-    """Return what was done of `tree` by `at` (s), and how long before the sheet's limit (s); "" if it has no words."""
+    """Return what was done of `tree` by `at` (s), and how long before the sheet's limit (s); "" if it has no words.
+
+    `at` itself is not told: it stands beside the finding.
+    """
     deeds = list(_did(tree, situation.line, at))
     told = list(dict.fromkeys(words for deed in deeds if (words := deed_words(deed.action))))
     if not told:
         return ""
     first, last = min(deed.t for deed in deeds), max(deed.t for deed in deeds)
-    when = f"At {clock(last)}" if last - first < 1.0 or len(told) == 1 else f"From {clock(first)} to {clock(last)}"
+    whose = "The pilot" if last - first < 1.0 or len(told) == 1 else f"From {clock(first)} to {clock(last)} the pilot"
     spare = "" if limit is None or limit <= at else f", {lasting(limit - at)} before it was late"
-    return f"{when} the pilot {', then '.join(told)}{spare}."
+    return f"{whose} {', then '.join(told)}{spare}."
 
 
 def _did(tree: ActTree, line: Timeline, at: float) -> Iterator[Deed]:

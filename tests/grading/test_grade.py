@@ -142,7 +142,7 @@ def test_strong_parts_are_told_too() -> None:
 
 def test_the_moment_of_what_was_done_is_printed_once() -> None:
     text = " ".join(" ".join(debrief_lines(grade(scenario(), flown(*WELL), 1))).split())
-    assert "2:50 Stop following the bad horizon: done. It matters." in text
+    assert "2:50 Stop following the bad horizon: done. The pilot covered the attitude indicator. It matters." in text
 
 
 def test_a_failure_that_had_no_time_to_show_is_not_said_to_have_been_hidden() -> None:
