@@ -120,6 +120,14 @@ class FailureStory:
     """What the part did, in one sentence."""
     healed_s: float | None = None
     """When it came back; null: it never did in this flight."""
+    instrument_s: float | None = None
+    """From when a careful cross-check could have named an instrument that was wrong; null: never, or nobody can say."""
+    instrument: str = ""
+    """By what it could be named."""
+    system_s: float | None = None
+    """From when it could have named what had failed, by its whole name; null: never, or nobody can say."""
+    system: str = ""
+    """By what that could be named."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,26 +1,35 @@
-"""The evidence clock: when what was shown could have told an attentive pilot that something was wrong.
+"""The evidence clock: when what was shown could have told an attentive pilot that something was wrong, and what.
 
-It reads the panel and never the truth; only which signs it asks for depends on the failed part. It is a lower bound on
-what a careful cross-check could have known, not what anybody ought to have seen. The lengths of a look and of a
-disagreement are the author's choices, made on the safe side of the hands' wander; a finer clock can replace
-`evidence` as it stands.
+It reads the panel and never the truth; only what is asked of it depends on the failed part. The sequential test of
+`drill.evidence` answers with the direct signs: flags, lights, gauges, what a look saw, what ATC asked. Without the
+statistics of the airplane's healthy flight the direct signs answer alone, with plain disagreements among them, whose
+limits are the author's, on the safe side of the hands' wander. It is a lower bound on what a careful cross-check could
+have known, not what anybody ought to have seen.
 """
 
 from __future__ import annotations
 
+import math
+import re
 from collections import deque
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from drill.flight.events import Trace
-from drill.grading.affected import looked_at
-from drill.grading.signs import HEADINGS, SIGNS_OF, SUCTION, Sign, implied_bank_deg
+from drill.grading.affected import looked_at, right_names
+from drill.grading.cross_check import CrossCheck, Seen
+from drill.grading.signs import COMPARISONS, HEADINGS, SIGNS_OF, SUCTION, Sign, implied_bank_deg
 from drill.grading.timeline import Onset, Timeline
+from drill.language.meaning import Transmit
 
-__all__ = ["PARTS", "Evidence", "Sign", "evidence", "implied_bank_deg", "signs_of", "still_shown", "unreliable_s"]
+__all__ = ["NO_STATISTICS", "PARTS", "Clocks", "Evidence", "Sign", "clocks", "evidence", "implied_bank_deg", "signs_of",
+           "still_shown", "unreliable_s"]
 
+NO_STATISTICS = ("Nobody has measured how this airplane's instruments agree when nothing is wrong: what could have "
+                 "been known goes by lights, flags, gauges and plain disagreements alone, and may have come sooner.")
 LOOKED_S = 2.0           # a look takes in so many seconds of readings
 LOOKS_TOGETHER_S = 15.0  # looks so near each other are one comparison (the author's choice)
+ANSWER_S = 15.0          # a call that nobody has answered by then is not going to be (the author's choice)
 SUCTION_BACK_INHG = -0.5   # as `_suction` has it: in the green again
 
 
@@ -32,6 +41,26 @@ class Evidence:
     words: str
 
 
+@dataclass(frozen=True, slots=True)
+class Clocks:
+    """What a careful cross-check could have known of one failure: when, and by what. None: never while it lasted.
+
+    `alarm`: that something was wrong; `instrument`: which instrument not to believe, or the part itself; `system`: what
+    had failed, by its whole name. `found` is the first of all signs, looks among them.
+    """
+
+    found: Evidence | None
+    alarm: Evidence | None = None
+    instrument: Evidence | None = None
+    system: Evidence | None = None
+
+
+_ASKED = re.compile(r"\bverify (?:your )?(heading|altitude)\b", re.IGNORECASE)
+_ASKED_OF = {
+    "heading": frozenset({"heading_indicator", "magnetic_compass", "attitude_indicator", "vacuum_system",
+                          "turn_coordinator", "standby_instrument"}),
+    "altitude": frozenset({"altimeter", "static_system"}),
+}
 PARTS = frozenset(SIGNS_OF)
 """Parts whose failures this clock knows the signs of."""
 
@@ -41,11 +70,47 @@ def signs_of(part: str) -> tuple[Sign, ...]:
     return SIGNS_OF.get(part, ())
 
 
-def evidence(line: Timeline, onset: Onset) -> Evidence | None:
-    """Return when and by what this occurrence of the failure showed itself first; None: never while it lasted."""
+def evidence(line: Timeline, onset: Onset, check: CrossCheck | None = None) -> Evidence | None:
+    """Return when and by what this occurrence of the failure showed itself first; None: never while it lasted.
+
+    `check` is what a tireless cross-check knew in this record; without one the direct signs answer alone.
+    """
+    return clocks(line, onset, check).found
+
+
+def clocks(line: Timeline, onset: Onset, check: CrossCheck | None = None) -> Clocks:
+    """Return what could have been known of this occurrence of the failure, and when."""
     traces = _lasting(line, onset, onset.t)
-    found = [sign for each in signs_of(onset.part) if (sign := _first(line, each, traces)) is not None]
-    return min(found, key=lambda sign: sign.t, default=None)
+    found = [sign for each in signs_of(onset.part)
+             if (sign := _first(line, each, traces, looks_only=check is not None and each in COMPARISONS)) is not None]
+    found += _heard(line, onset)
+    if check is None:
+        return Clocks(_sooner(*found))
+    alarm, instrument, system = (_evidence(seen) for seen in (
+        check.alarm(onset), check.instrument(onset), check.system(onset)))
+    return Clocks(_sooner(alarm, *found), alarm, instrument, system)
+
+
+def _sooner(*found: Evidence | None) -> Evidence | None:
+    return min((each for each in found if each is not None), key=lambda each: each.t, default=None)
+
+
+def _evidence(seen: Seen | None) -> Evidence | None:
+    return None if seen is None else Evidence(seen.t, seen.words)
+
+
+def _heard(line: Timeline, onset: Onset) -> Iterator[Evidence]:
+    """Yield what ATC's questions said of the failure, and its silence."""
+    named = frozenset().union(*right_names(onset))
+    for event in line.heard:
+        asked = _ASKED.search(event.words) if event.to_us and onset.t < event.t < onset.end_s else None
+        if asked and named & _ASKED_OF[asked[1].lower()]:
+            yield Evidence(event.t, f"ATC asked to verify the {asked[1].lower()}")
+    if onset.part == "transmitter":
+        for deed in line.deeds:
+            if isinstance(deed.action, Transmit) and not deed.heard and onset.t <= deed.began:
+                t = min(deed.t + ANSWER_S, math.nextafter(onset.end_s, 0.0), line.flown_s)
+                yield Evidence(t, "a call was not answered")
 
 
 def unreliable_s(line: Timeline, onset: Onset, instrument: str, evident_s: float) -> float | None:
@@ -81,7 +146,7 @@ def _lasting(line: Timeline, onset: Onset, start: float) -> list[Trace]:
     return [trace for trace in line.between(start, onset.end_s) if trace.t < onset.end_s]
 
 
-def _first(line: Timeline, sign: Sign, traces: Iterable[Trace]) -> Evidence | None:
+def _first(line: Timeline, sign: Sign, traces: Iterable[Trace], looks_only: bool = False) -> Evidence | None:
     looks = [(deed.t, seen) for deed in line.deeds if (seen := looked_at(deed.action) & sign.read_on)]
     look_limit = sign.limit if sign.look_limit is None else sign.look_limit
     sustained: list[tuple[float, float]] = []
@@ -97,7 +162,7 @@ def _first(line: Timeline, sign: Sign, traces: Iterable[Trace]) -> Evidence | No
         if apart is None:
             continue
         sustained.append((trace.t, apart))
-        if _shows(sustained, sign, trace.t, sign.for_s, sign.limit):
+        if not looks_only and _shows(sustained, sign, trace.t, sign.for_s, sign.limit):
             return Evidence(trace.t, sign.words)
         look = _looked(looks, sign.read_on, trace.t)
         if look is not None and _shows(sustained, sign, trace.t, LOOKED_S, look_limit):

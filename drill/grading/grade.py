@@ -9,9 +9,10 @@ from drill.flight.events import Event
 from drill.grading.calls import grade_calls
 from drill.grading.clearance import binding, free_s, grade_clearance
 from drill.grading.control import grade_control
+from drill.grading.cross_check import cross_check
 from drill.grading.debrief import CAUTIONS, Debrief, EndingReached, Finding
 from drill.grading.deviations import deviations
-from drill.grading.evidence import evidence
+from drill.grading.evidence import NO_STATISTICS, clocks
 from drill.grading.marked_calls import marked_calls
 from drill.grading.plan import grade_plan
 from drill.grading.radio_care import grade_radio_care
@@ -24,7 +25,7 @@ from drill.grading.timeline import timeline
 from drill.grading.unsafe import grade_cancellation, unsafe_acts
 from drill.scenario.model import Scenario
 
-GRADER = 1
+GRADER = 2
 """Edition of the grader: it changes whenever the same record could be graded differently."""
 
 
@@ -35,7 +36,9 @@ def grade(scenario: Scenario, events: Sequence[Event], seed: int) -> Debrief:
     always give the same debrief.
     """
     line = timeline(events, tuple(field.name for field in scenario.fields))
-    situation = Situation(scenario, line, {onset.key: evidence(line, onset) for onset in line.onsets})
+    check = cross_check(line, scenario.airplane.airframe, seed, scenario.weather.air.temperature_deviation_c)
+    known = {onset.key: clocks(line, onset, check) for onset in line.onsets}
+    situation = Situation(scenario, line, {key: each.found for key, each in known.items()}, clocks=known)
     sheet = grade_sheet(situation) if line.traces else Graded((), (), {})
     of_item: dict[str, frozenset[str]] = {
         item.name: subjects_of(item, scenario.grade_sheet) for item in scenario.grade_sheet
@@ -80,7 +83,7 @@ def grade(scenario: Scenario, events: Sequence[Event], seed: int) -> Debrief:
         answers=tuple((event.question, event.answer) for event in line.reflected),
         discuss=scenario.debrief.discuss,
         editions=f"scenario format {scenario.edition}, grader {GRADER}",
-        cautions=(*CAUTIONS, *scenario.cautions),
+        cautions=(*CAUTIONS, *([NO_STATISTICS] if line.onsets and check is None else []), *scenario.cautions),
         calls=marked_calls(situation),
     )
 

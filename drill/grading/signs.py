@@ -249,6 +249,9 @@ AUTOPILOT_BANKS = Sign("the autopilot banked more than it ever does by itself", 
 RPM_LOW = Sign("the tachometer showed less than an engine at work", frozenset({"tachometer"}), FLAG_S, 0.0,
                lambda trace: RPM_LEAST - number(trace.shown, "rpm", 2400.0))
 
+COMPARISONS = frozenset({BANKS, HEADINGS, AIRSPEED_BY_PITCH, STANDBY_BANK, DEAD_STILL, CLIMBS})
+"""Disagreements that the sequential test judges better, where it can; what a look sees of them counts always."""
+
 _VACUUM = (SUCTION, VACUUM_LIGHT, TUMBLED, BANKS, HEADINGS)
 _PITOT = (NO_AIRSPEED, AIRSPEED_BY_PITCH)
 _STATIC = (DEAD_STILL, AIRSPEED_BY_PITCH, HANDS_STICK)

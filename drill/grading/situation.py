@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, field, fields
 
 from drill.airplane.panel import Panel
 from drill.flight.readings import absent, can_be_read, panel_words, reading_words
 from drill.grading.affected import responds, rightly_names, spoiled
 from drill.grading.debrief import Finding, Verdict
-from drill.grading.evidence import Evidence
+from drill.grading.evidence import Clocks, Evidence
 from drill.grading.timeline import Deed, Onset, Timeline, number
 from drill.scenario.model import Scenario
 
@@ -29,13 +29,14 @@ _PANEL = frozenset(each.name for each in fields(Panel))
 class Situation:
     """A flight to be graded. `evidence` is by occurrence (`Onset.key`); one that never showed itself has None.
 
-    `graded` are the subjects that the scenario's own sheet has graded.
+    `graded` are the subjects that the scenario's own sheet has graded; `clocks` is the whole of what could be known.
     """
 
     scenario: Scenario
     line: Timeline
     evidence: Mapping[tuple[str, float], Evidence | None]
     graded: frozenset[str] = frozenset()
+    clocks: Mapping[tuple[str, float], Clocks] = field(default_factory=dict)
 
     @property
     def onsets(self) -> tuple[Onset, ...]:

@@ -42,6 +42,18 @@ def ending_words(debrief: Debrief) -> str:
 # --- what failed -----------------------------------------------------------------------------------
 
 
+def _could_be_named(story: FailureStory) -> list[str]:
+    """Return when what had failed could have been named; a tireless scan of everything is the least that it takes."""
+    words = []
+    if story.instrument_s is not None and story.instrument_s != story.system_s:
+        words.append(f"Which instrument was wrong could be told from {clock(story.instrument_s)}: {story.instrument}.")
+    if story.system_s is not None:
+        words.append(f"What had failed could be named from {clock(story.system_s)}: {story.system}.")
+    if words:
+        words.append("Nobody scans without a pause: these are the earliest times, not those to be expected.")
+    return words
+
+
 def failure_words(story: FailureStory) -> str:
     """Return what failed, when it could have been known, and what was done about it; not when it began."""
     words = [f"{story.says.rstrip('.')}."]
@@ -51,6 +63,7 @@ def failure_words(story: FailureStory) -> str:
                      "takes to come round, and no look had found it.")
     else:
         words.append(f"A careful cross-check could have known at {clock(story.evidence_s)}: {story.evidence}.")
+        words += _could_be_named(story)
     if story.first_act_s is None:
         words.append("No act dealt with it.")
     else:

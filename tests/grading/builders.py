@@ -182,7 +182,7 @@ def _obey(action: Action, controls: dict[str, float], covered: set[str]) -> None
 def _panel(altitude: float) -> dict[str, float]:
     panel = {each.name: 0.0 for each in fields(Panel)}
     panel.update(airspeed_kt=110.0, altitude_ft=altitude, altimeter_setting_hpa=1013.25, heading_deg=240.0,
-                 compass_deg=240.0, suction_inhg=5.0, volts=28.0, amps=2.0, rpm=2400.0, gps_on=1.0,
+                 compass_deg=240.0, suction_inhg=5.0, volts=28.0, amps=2.0, rpm=2348.0, gps_on=1.0,
                  track_deg=240.0, groundspeed_kt=110.0)
     return panel
 
@@ -190,5 +190,5 @@ def _panel(altitude: float) -> dict[str, float]:
 def _truths(altitude: float) -> dict[str, float]:
     truths = {each.name: 0.0 for each in fields(Truths)}
     truths.update(airspeed_kt=110.0, altitude_ft=altitude, heading_deg=240.0, height_ft=altitude - 400.0,
-                  load_factor_g=1.0)
+                  load_factor_g=1.0, rpm=2348.0, throttle=0.866)   # what holds 110 kt at 5,000 ft with pitch zero
     return truths

@@ -1,0 +1,66 @@
+"""`python -m drill.evidence build AIRPLANE [FOLDER]`, `... table AIRPLANE` and `... measure AIRPLANE`."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+
+from drill.clean import clean_line
+from drill.scenario import load_airplane
+from drill.scenario.problems import DocumentError
+from drill.streams import exit_status
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run the command and return its exit status: 0, or 2 when a file is no good."""
+    parser = argparse.ArgumentParser(prog="python -m drill.evidence",
+                                     description="When an attentive pilot could have known: what it takes to say so.")
+    commands = parser.add_subparsers(dest="command", required=True)
+    build = commands.add_parser("build", help="fly an airplane healthy for some 400 hours, and keep what it does")
+    build.add_argument("file", type=Path, metavar="AIRPLANE", help="its document, as in procedures/airplanes")
+    build.add_argument("folder", type=Path, metavar="FOLDER", nargs="?", help="left out: the user's cache")
+    table = commands.add_parser("table", help="say which failures this airplane's readings can tell apart")
+    table.add_argument("file", type=Path, metavar="AIRPLANE")
+    measure = commands.add_parser("measure", help="fly every failure, and say when it could have been known and named")
+    measure.add_argument("file", type=Path, metavar="AIRPLANE")
+    measure.add_argument("--flights", type=int, default=50, metavar="N", help="of each failure")
+    measure.add_argument("--air", default="light", choices=("calm", "light", "moderate", "severe"))
+    asked = parser.parse_args(arguments)
+    try:
+        frame = load_airplane(asked.file.read_text(encoding="utf-8"), str(asked.file)).airframe
+    except (DocumentError, OSError, UnicodeDecodeError) as error:
+        print(clean_line(f"{asked.file}: {error}"), file=sys.stderr)
+        return 2
+    if asked.command == "table":
+        from drill.evidence.signatures import page
+
+        print(page(frame), end="")
+        return 0
+    if asked.command == "measure":
+        from drill.evidence.measuring import report
+
+        return _said(report(frame, asked.air, asked.flights))
+    from drill.evidence.keeping import keep
+    from drill.evidence.statistics import build as made
+
+    try:
+        print(clean_line(f"written: {keep(frame, made(frame), asked.folder)}"))
+    except OSError as error:
+        print(clean_line(f"the statistics cannot be written ({error.strerror or error})"), file=sys.stderr)
+        return 2
+    return 0
+
+
+def _said(text: str | None) -> int:
+    if text is None:
+        print("there are no statistics of this airplane: make them with `python -m drill.evidence build AIRPLANE`",
+              file=sys.stderr)
+        return 2
+    print(text, end="")
+    return 0
+
+
+if __name__ == "__main__":
+    sys.exit(exit_status(main))

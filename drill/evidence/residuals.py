@@ -1,0 +1,272 @@
+"""Parity residuals: what two independent sources say of the same thing, one less the other. Zero but for errors.
+
+Each is a number a second, of readings alone. Where the airplane's own numbers enter (its lift and drag, its propeller)
+they stand for what a pilot knows of pitch, power and airspeed by heart; this makes the clock a lower bound.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+import numpy as np
+
+from drill.airplane import atmosphere, motion
+from drill.airplane.airframe import Airframe
+from drill.airplane.arith import ARRAYS
+from drill.airplane.constants import (
+    CARBURETTOR_HEAT_POWER,
+    DEG,
+    FLAP_DRAG_PER_DEG,
+    FOOT,
+    FPM,
+    KNOT,
+    LIFT_ZERO_PITCH,
+    RAD,
+    SEA_PRESSURE_PA,
+    TAS_MIN_MPS,
+    VSI_LEAK_S,
+    VSI_MOST_FPM,
+    G,
+)
+from drill.evidence.filters import carried_on, change, held_for, lately, mean_of_late, turned, wrapped
+from drill.evidence.readings import Readings
+
+USES: Mapping[str, tuple[str, ...]] = {
+    "bank and needle": ("bank_deg", "turn_rate_dps"),
+    "card and needle": ("heading_deg", "turn_rate_dps"),
+    "compass and card": ("compass_deg", "heading_deg"),
+    "pitch and altimeter": ("pitch_deg", "airspeed_kt", "altitude_ft"),
+    "vertical speed and altimeter": ("vertical_speed_fpm", "altitude_ft"),
+    "power and airspeed": ("airspeed_kt", "altitude_ft", "rpm"),
+    "throttle and tachometer": ("rpm", "throttle", "airspeed_kt"),
+    "track and card": ("track_deg", "heading_deg"),
+    "groundspeed and airspeed": ("groundspeed_kt", "airspeed_kt"),
+    "standby and bank": ("standby_bank_deg", "bank_deg"),
+    "standby and pitch": ("standby_pitch_deg", "pitch_deg"),
+    "bank and card": ("bank_deg", "heading_deg"),
+    "standby and card": ("standby_bank_deg", "heading_deg"),
+}
+"""The residuals, in the order of their columns, and the readings that each compares."""
+
+SAYS: Mapping[str, str] = {
+    "bank and needle": "the attitude indicator's bank and the turn coordinator",
+    "card and needle": "the heading indicator and the turn coordinator",
+    "compass and card": "the compass and the heading indicator",
+    "pitch and altimeter": "the pitch with the airspeed, and what the altimeter did",
+    "vertical speed and altimeter": "the vertical speed indicator and the altimeter",
+    "power and airspeed": "the power on the tachometer and what airspeed and altitude did",
+    "throttle and tachometer": "the throttle and the tachometer",
+    "track and card": "the GPS track and the heading indicator",
+    "groundspeed and airspeed": "the GPS groundspeed and the airspeed",
+    "standby and bank": "the standby attitude display's bank and the attitude indicator's",
+    "standby and pitch": "the standby attitude display's pitch and the attitude indicator's",
+    "bank and card": "the attitude indicator's bank and the heading indicator",
+    "standby and card": "the standby attitude display and the heading indicator",
+}
+"""What each compares, in words."""
+
+NAMES = tuple(USES)
+STILL = ("vertical_speed_fpm", "airspeed_kt", "pitch_deg")
+"""Needles that rough air keeps moving: how lively each is, is a residual of another kind."""
+
+WITHOUT_NEEDLE = ("bank and card", "standby and card")
+"""Asked only while there is no turn coordinator to be read (`asked`): they say nothing that the others do not."""
+
+NEEDLE_FULL_DPS = 5.0        # beyond, the turn needle is at its stop and shows no rate
+BANK_MOST_DEG = 60.0         # beyond, nobody cross-checks
+STRAIGHT_DPS = 0.8           # what counts as straight, on two of needle, horizon and card, and for how long
+STRAIGHT_S = 12
+TURN_SLACK = 0.15 / 0.25     # nobody demands straight flight's agreement in a turn: for each deg/s beyond half of one
+ERECTS_S = 60.0              # in a long turn a horizon erects itself to the turn, and needs a minute to forget it
+ERECTED_DPS = 0.3            # so much of it for a minute doubles what is allowed for
+TURN_SLOW_DPS = 0.4, 1.0     # beyond the first, and no more than so much of it
+CLIMB_SLACK = 0.6              # nor level flight's in a climb: for each m/s beyond 0.7
+CLIMB_FREE_MPS = 0.7
+GAIN_SLACK, GAIN_FREE_MPS2 = 3.0, 0.5   # the GPS lags: for each m/s2 of speed gained or lost beyond a little
+OVER_S = 8                # and until so long after either
+WIND_S = 600.0               # the wind that the GPS has shown is remembered so long
+WIND_LEAST = 0.1             # a minute of it before it says anything
+LIVELY_S, BEFORE_S = 15.0, 10.0   # the variance over this time of what is quicker than that
+MOMENT_S, UNREST_S, UNREST_LEAST = 3.0, 120.0, 0.3   # how rough the air is
+LULL_S = 300                 # a lull so long does not make it smooth
+KNOB_DEG = 10.0              # a card that jumps further within a second was set with its knob
+_LEAST = 0.6
+
+
+def _air(readings: Readings) -> tuple[Any, Any]:
+    """Return pressure (Pa) and temperature (K) outside, by altimeter and thermometer."""
+    height = np.clip(_altitude_at_standard_ft(readings), -1000.0, 30_000.0) * FOOT
+    return atmosphere.pressure_pa(height), atmosphere.temperature_k(height, readings["warmer_c"])
+
+
+def _true_airspeed_mps(readings: Readings) -> Any:
+    """Return the true airspeed (m/s) that goes with the readings."""
+    return atmosphere.tas_mps(ARRAYS, np.clip(readings["airspeed_kt"], 0.0, 400.0) * KNOT, *_air(readings))
+
+
+def _credible(tas: Any, frame: Airframe) -> Any:
+    """Return the airspeed (m/s) that turns are reckoned with: the last minutes' that the airplane can fly at."""
+    flies = np.where(tas > 0.8 * frame.stall_kt * KNOT, tas, np.nan)
+    late = mean_of_late(flies, 60.0, 1e-6)
+    usual = 2.0 * frame.stall_kt * KNOT
+    return np.where(np.isfinite(late), late, usual)
+
+
+def _altitude_at_standard_ft(readings: Readings) -> Any:
+    """Return the altimeter's reading as at the standard setting, so that turning its knob moves nothing."""
+    setting = readings["altimeter_setting_hpa"] * 100.0
+    pressure = atmosphere.pressure_pa(readings["altitude_ft"] * FOOT) / SEA_PRESSURE_PA * setting
+    return atmosphere.altitude_m(pressure) / FOOT
+
+
+def residuals(readings: Readings, frame: Airframe) -> tuple[Any, Any]:
+    """Return the residuals (T, N, R) in the order of `NAMES`, and how lively the needles of `STILL` are (T, N, S).
+
+    NaN: nothing can be told at that moment. Units are those of the readings compared (deg, deg/s, m/s, kt, rpm);
+    liveliness is the logarithm of a variance.
+    """
+    bank, needle = readings["bank_deg"], readings["turn_rate_dps"]
+    height = _altitude_at_standard_ft(readings)
+    tas = _true_airspeed_mps(readings)
+    speed = _credible(tas, frame)
+    bank = np.where(np.abs(bank) < BANK_MOST_DEG, bank, np.nan)
+    standby = readings["standby_bank_deg"]
+    standby = np.where(np.abs(standby) < BANK_MOST_DEG, standby, np.nan)
+    by_bank = G / speed * np.tan(bank * DEG) * RAD
+    by_standby = G / speed * np.tan(standby * DEG) * RAD
+    by_card = turned(readings["heading_deg"])
+    by_card = np.where(np.abs(by_card) < KNOB_DEG, by_card, np.nan)
+    shown = np.where(np.abs(needle) < NEEDLE_FULL_DPS, needle, np.nan)
+
+    turning = _turning(5.0, needle, by_bank, by_card)
+    slow = _turning(15.0, needle, by_bank, by_card)
+    long = mean_of_late(np.clip(slow - TURN_SLOW_DPS[0], 0.0, TURN_SLOW_DPS[1]), ERECTS_S, 0.0)
+    turning = lately(turning, OVER_S)
+    in_turn = np.sqrt(1.0 + (TURN_SLACK * np.maximum(turning - 0.5, 0.0)) ** 2)
+    erected = in_turn * (1.0 + (long / ERECTED_DPS) ** 2)
+    climb = change(height) * FOOT
+    rises = lately(np.abs(np.nan_to_num(mean_of_late(climb, 5.0, 0.2))), OVER_S)
+    in_climb = np.sqrt(1.0 + (CLIMB_SLACK * np.maximum(rises - CLIMB_FREE_MPS, 0.0)) ** 2)
+
+    gains = lately(np.abs(np.nan_to_num(mean_of_late(change(tas), 3.0, 0.2))), OVER_S)
+    in_change = np.sqrt(in_turn ** 2 + (GAIN_SLACK * np.maximum(gains - GAIN_FREE_MPS2, 0.0)) ** 2)
+    straight = _straight(needle, by_bank, by_card)
+    turn = np.where(np.isfinite(needle), needle, np.nan_to_num(by_bank)) * DEG
+    pitch_path, excess, revolutions = _by_the_polar(readings, frame, tas, climb, turn)
+    across, along = _by_the_wind(readings, tas)
+    columns = {
+        "bank and needle": (by_bank - shown) / erected,
+        "card and needle": (by_card - shown) / erected,   # as the first, or what the needle adds to both is not seen
+        "compass and card": np.where(straight, wrapped(readings["compass_deg"] - readings["heading_deg"]), np.nan),
+        "pitch and altimeter": (pitch_path - climb) / np.hypot(in_climb, erected - 1.0),
+        "vertical speed and altimeter": _climbs(readings, climb) / in_climb,
+        "power and airspeed": excess / np.hypot(in_climb, in_turn - 1.0),
+        "throttle and tachometer": revolutions,
+        "track and card": across / in_turn,
+        "groundspeed and airspeed": along / np.hypot(in_change, in_climb - 1.0),
+        "standby and bank": (standby - bank) / erected,
+        "standby and pitch": (readings["standby_pitch_deg"] - readings["pitch_deg"]) / erected,
+        "bank and card": (by_bank - by_card) / erected,
+        "standby and card": (by_standby - by_card) / in_turn,
+    }
+    flies = readings["on_ground"] < 0.5
+    stacked = np.stack([np.where(flies, columns[name], np.nan) for name in NAMES], axis=-1)
+    lively = np.stack([np.where(flies, liveliness(readings[name]), np.nan) for name in STILL], axis=-1)
+    return stacked, lively
+
+
+def _turning(tau_s: float, *rates: Any) -> Any:
+    """Return the rate of turn (deg/s, either way) that most of these say, each averaged over a time (s)."""
+    late = np.sort(np.abs(np.stack([mean_of_late(rate, tau_s, 0.2) for rate in rates])), axis=0)   # NaN stands last
+    seen = np.isfinite(late).sum(axis=0)
+    return np.nan_to_num(np.take_along_axis(late, np.maximum(seen - 1, 0)[None] // 2, axis=0)[0])
+
+
+def _straight(needle: Any, by_bank: Any, by_card: Any) -> Any:
+    """Say whether two of needle, horizon and card have agreed on straight flight for long enough for the compass."""
+    agree = sum((np.abs(mean_of_late(rate, 3.0, 0.3)) < STRAIGHT_DPS).astype(int)
+                for rate in (needle, by_bank, by_card))
+    return held_for(agree >= 2, STRAIGHT_S)
+
+
+def _climbs(readings: Readings, climb: Any) -> Any:
+    """Return what the vertical speed needle shows more (m/s) than the altimeter's movement, seen through its leak."""
+    fpm = readings["vertical_speed_fpm"]
+    fpm = np.where(np.abs(fpm) < 0.95 * VSI_MOST_FPM, fpm, np.nan)
+    return fpm * FPM - mean_of_late(climb, VSI_LEAK_S, 0.5)
+
+
+def _by_the_polar(readings: Readings, frame: Airframe, tas: Any, climb: Any, turn: Any) -> tuple[Any, Any, Any]:
+    """Return climb by pitch and airspeed (m/s), excess of motion over power (m/s2), engine speed over throttle's (rpm).
+
+    `turn` is the rate of turn in rad/s, which says what the wing carries.
+    """
+    density = atmosphere.density(*_air(readings))
+    flies = np.where(tas > 0.6 * frame.stall_kt * KNOT, tas, np.nan)
+    leans = np.arctan(np.clip(turn, -0.2, 0.2) * flies / G)
+    force = 0.5 * density * flies * flies * frame.wing_area_m2
+    lift = np.minimum(frame.mass_kg * G / force / np.cos(leans), frame.lift_max)
+    attack = (lift - LIFT_ZERO_PITCH) / frame.lift_slope_per_rad
+    path = readings["pitch_deg"] * DEG - attack * np.cos(leans)
+    windmills = frame.rpm_windmill_per_mps * flies
+    share = np.maximum(readings["rpm"] ** 2 - windmills ** 2, 0.0) / frame.rpm_static ** 2
+    thrust = motion.thrust_n(ARRAYS, frame, share * 1000.0 * frame.power_kw, np.maximum(flies, TAS_MIN_MPS))
+    drag = force * (frame.drag_zero_lift + FLAP_DRAG_PER_DEG * readings["flaps_deg"]
+                    + frame.drag_induced * lift * lift)
+    excess = change(flies) + G * climb / flies - (thrust - drag) / frame.mass_kg
+    heated = np.where(readings["carburettor_heat"] > 0.5, CARBURETTOR_HEAT_POWER, 1.0)
+    power = np.clip(readings["throttle"], 0.0, 1.0) * heated * motion.full_power_w(frame, density)
+    return (flies * np.sin(np.clip(path, -0.8, 0.8)), excess,
+            readings["rpm"] - motion.engine_rpm(ARRAYS, frame, power, flies))
+
+
+def _by_the_wind(readings: Readings, tas: Any) -> tuple[Any, Any]:
+    """Return how far the GPS has left (deg across, right positive; kt along) where heading, airspeed and wind lead.
+
+    The wind is the one that GPS, heading and airspeed have shown together over the last minutes.
+    """
+    heading, track = readings["heading_deg"] * DEG, readings["track_deg"] * DEG
+    ground = readings["groundspeed_kt"] * KNOT
+    north = ground * np.cos(track) - tas * np.cos(heading)
+    east = ground * np.sin(track) - tas * np.sin(heading)
+    north = north - mean_of_late(north, WIND_S, WIND_LEAST)
+    east = east - mean_of_late(east, WIND_S, WIND_LEAST)
+    across = east * np.cos(heading) - north * np.sin(heading)
+    along = north * np.cos(heading) + east * np.sin(heading)
+    return across / np.maximum(tas, TAS_MIN_MPS) * RAD, along / KNOT
+
+
+def liveliness(x: Any) -> Any:
+    """Return the logarithm of the variance, over a quarter of a minute, of how a needle (T, N) moves quickly."""
+    quick = x - mean_of_late(x, BEFORE_S, _LEAST)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        return np.log(mean_of_late(quick * quick, LIVELY_S, _LEAST))
+
+
+def unrest(readings: Readings) -> Any:
+    """Return how rough the air is felt and seen to be, (T, N, 2): of turn needle and vertical speed, how far they move
+    within moments, as the logarithm of a mean of the last minutes. Where one cannot be read, it stays as it was.
+    """
+    parts = []
+    for name in ("turn_rate_dps", "vertical_speed_fpm"):
+        quick = np.abs(readings[name] - mean_of_late(readings[name], MOMENT_S, _LEAST))
+        with np.errstate(divide="ignore", invalid="ignore"):
+            parts.append(np.log(mean_of_late(quick, UNREST_S, UNREST_LEAST)))
+    return lately(carried_on(np.stack(parts, axis=-1)), LULL_S)
+
+
+
+def smooth(x: Any, tau_s: float) -> Any:
+    """Return residuals (T, N, R) at a scale (s); NaN where too little could be read."""
+    return mean_of_late(x, tau_s, _LEAST)
+
+
+def asked(smoothed: Any) -> Any:
+    """Return smoothed residuals (T, N, R) without those that are asked only for want of a turn coordinator."""
+    needle = np.isfinite(smoothed[..., NAMES.index("bank and needle")]) | np.isfinite(
+        smoothed[..., NAMES.index("card and needle")])
+    out = smoothed.copy()
+    for name in WITHOUT_NEEDLE:
+        out[..., NAMES.index(name)] = np.where(needle, np.nan, smoothed[..., NAMES.index(name)])
+    return out

@@ -1,0 +1,198 @@
+"""What the residuals do in healthy flight: mean and covariance for each scale and roughness of the air, and thresholds.
+
+`build` makes it for any airplane by flying it for hundreds of hours, in a minute or two. It is never called to grade a
+flight: `keeping` has what was made.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from typing import Any
+
+import numpy as np
+
+from drill.airplane.airframe import Airframe
+from drill.evidence.flown import ordinary, panels, worlds
+from drill.evidence.hypotheses import Hypothesis, hypotheses, with_everything
+from drill.evidence.likelihood import log_ratios, stillness, with_stillness
+from drill.evidence.readings import SIGMA, Readings, read
+from drill.evidence.residuals import NAMES, STILL, USES, asked, liveliness, residuals, smooth, unrest
+
+SCALES_S = (5.0, 15.0, 45.0)
+AIRS = ("calm", "light", "moderate", "severe")
+SETTLES_S = 60             # no statistics, and no clock, before the filters have seen so much
+_FLIGHTS = 40              # in each of the winds of each air
+_SEVERE_WINDS = 2          # nobody cross-checks much there
+_SECONDS = 1800
+_BLOCK_S = 300             # largest values are taken of stretches so long
+_WITHOUT_NEEDLE = 4        # one stretch in so many is judged once more without a turn coordinator
+_TAIL = 0.1                # the share of them that the tail is fitted to
+ALARMS_PER_H = 1e-5        # for each hypothesis, by that tail
+_FEELS_S = 240
+_DOUBT = 0.4               # of the way from one kind of air to the next; in doubt the rougher counts
+_NORMAL_995 = 2.807        # two-sided 99.5 % of a normal distribution
+_FIRST_SEED = 7_100_000    # clear of the seeds that people fly
+
+
+@dataclass(frozen=True, slots=True)
+class Statistics:
+    """Healthy flight, for each class of air A (`AIRS`), scale S (`SCALES_S`), residual R and hypothesis H.
+
+    `edges` (A - 1, 2) are the values of `residuals.unrest` between one class and the next.
+    """
+
+    edges: Any
+    mean: Any                  # (A, S, R)
+    covariance: Any            # (A, S, R, R)
+    lively: Any                # (A, needles)
+    lively_spread: Any         # (A, needles)
+    dead: Any                  # (needles,) how lively a needle looks that stands still, by reading errors alone
+    thresholds: Any            # (A, H)
+
+
+@dataclass(slots=True)
+class _Healthy:
+    """Healthy seconds of one world, flattened: M of them, in blocks."""
+
+    smoothed: Any              # (S, M, R)
+    lively: Any                # (M, needles)
+    unrest: Any                # (M, 2)
+    block: Any                 # (M,)
+    second: Any                # (M,)
+
+
+def classes(rough: Any, edges: Any, seconds: Any) -> Any:
+    """Return the class of air (index in `AIRS`) of what is felt and seen, (..., 2), so many seconds after the start.
+
+    The rougher of the two counts, and nobody takes the air for calm who has flown in it for less than some minutes.
+    """
+    found = (np.nan_to_num(rough, nan=-np.inf)[..., None, :] > edges).sum(axis=-2).max(axis=-1)
+    return np.where(np.asarray(seconds) < _FEELS_S, np.maximum(found, 1), found)
+
+
+def judged(smoothed: Sequence[Any], lively: Any, air: Any, statistics: Statistics,
+           every: Sequence[Hypothesis], frame: Airframe) -> Any:
+    """Return the log likelihood ratios (M, H) of M seconds, the greatest of the scales.
+
+    `smoothed` are the residuals (M, R) at each scale, `lively` the needles' (M, needles), `air` its class (M,).
+    """
+    spaces = [each.space(frame) for each in every]
+    out = np.zeros((len(air), len(every)))
+    for kind in np.unique(air):
+        rows = np.flatnonzero(air == kind)
+        ratios = np.max([
+            log_ratios(each[rows], statistics.mean[kind, scale], statistics.covariance[kind, scale], spaces)
+            for scale, each in enumerate(smoothed)], axis=0)
+        still = stillness(lively[rows], statistics.lively[kind], statistics.dead, statistics.lively_spread[kind])
+        out[rows] = with_stillness(ratios, still, every, STILL)
+    return out
+
+
+def build(frame: Airframe, flights: int = _FLIGHTS, seconds: int = _SECONDS) -> Statistics:
+    """Return the statistics of an airplane: `flights` of so many seconds in each of several winds and kinds of air.
+
+    It is flown with every instrument that there is, by hand and by an autopilot; `thresholds` are those of the
+    hypotheses of that airplane (`with_everything`), and hold with the turn coordinator to be read and without. The
+    same numbers come out each time, on one machine; from one machine to the next they differ by rounding.
+    """
+    frame = replace(with_everything(frame), autopilot="horizon")
+    healthy = {air: [_healthy(frame, air, place, flights, seconds) for place in range(
+        _SEVERE_WINDS if air == "severe" else len(worlds(frame, air)))] for air in AIRS}
+    medians = np.array([np.nanmedian(np.concatenate([each.unrest for each in parts]), axis=0)
+                        for parts in healthy.values()])
+    edges = medians[:-1] + _DOUBT * (medians[1:] - medians[:-1])
+    every = [each for parts in healthy.values() for each in parts]
+    smoothed = np.concatenate([each.smoothed for each in every], axis=1)
+    lively = np.concatenate([each.lively for each in every])
+    air = classes(np.concatenate([each.unrest for each in every]), edges,
+                  np.concatenate([each.second for each in every]))
+    block = np.concatenate([each.block + place * 1_000_000 for place, each in enumerate(every)])
+    shape = (len(AIRS), len(SCALES_S), len(NAMES))
+    mean, covariance = np.zeros(shape), np.zeros((*shape, shape[-1]))
+    alive, spread = np.zeros((len(AIRS), len(STILL))), np.ones((len(AIRS), len(STILL)))
+    for kind in range(len(AIRS)):
+        rows = air == kind
+        for scale in range(len(SCALES_S)):
+            mean[kind, scale], covariance[kind, scale] = _spread(smoothed[scale][rows])
+        alive[kind], spread[kind] = np.nanmean(lively[rows], axis=0), np.nanstd(lively[rows], axis=0)
+    known = Statistics(edges, mean, covariance, alive, spread, _dead(), np.zeros((len(AIRS), 0)))
+    needle = [NAMES.index(name) for name in NAMES if "turn_rate_dps" in USES[name]]
+    some = np.flatnonzero(block % _WITHOUT_NEEDLE == 0)
+    without = [each[some] for each in smoothed]
+    for each in without:
+        each[:, needle] = np.nan
+    thresholds = np.maximum(
+        _thresholds([asked(each[:, None])[:, 0] for each in smoothed], lively, air, block, known, frame),
+        _thresholds(without, lively[some], air[some], block[some], known, frame))
+    return replace(known, thresholds=thresholds)
+
+
+def _thresholds(smoothed: Sequence[Any], lively: Any, air: Any, block: Any, known: Statistics, frame: Airframe) -> Any:
+    every = hypotheses(frame)
+    ratios = judged(smoothed, lively, air, known, every, frame)
+    return np.array([[_threshold(ratios[air == kind, place], block[air == kind]) for place in range(len(every))]
+                     for kind in range(len(AIRS))])
+
+
+def _healthy(frame: Airframe, air: str, place: int, flights: int, seconds: int) -> _Healthy:
+    first = _FIRST_SEED + 1000 * (AIRS.index(air) * 10 + place)
+    seeds = range(first, first + flights)
+    readings = read(panels(worlds(frame, air)[place], seeds, ordinary(frame, seeds, seconds), seconds), seeds)
+    found, lively = residuals(readings, frame)
+    late = slice(SETTLES_S, None)
+    smoothed = np.stack([smooth(found, tau)[late] for tau in SCALES_S])
+    count = seconds - SETTLES_S
+    block = (np.arange(count) // _BLOCK_S)[:, None] * flights + np.arange(flights)
+    return _Healthy(smoothed.reshape(len(SCALES_S), -1, len(NAMES)).astype(np.float32),
+                    lively[late].reshape(-1, len(STILL)), unrest(readings)[late].reshape(-1, 2), block.ravel(),
+                    np.repeat(np.arange(SETTLES_S, seconds), flights))
+
+
+def _spread(z: Any) -> tuple[Any, Any]:
+    """Return mean (R,) and covariance (R, R), its spreads widened to the 99.5 % quantile; of what is not read, 0 and 1.
+    """
+    count = z.shape[1]
+    seen = np.isfinite(z)
+    often = seen.sum(axis=0) > 1000
+    mean = np.array([np.mean(z[seen[:, k], k], dtype=float) if often[k] else 0.0 for k in range(count)])
+    centred = np.where(seen, z - mean, 0.0).astype(float)
+    pairs = np.maximum(seen.T.astype(float) @ seen.astype(float), 1.0)
+    covariance = centred.T @ centred / pairs
+    deviation = np.sqrt(np.diag(covariance))
+    wide = np.array([
+        max(np.quantile(np.abs(centred[seen[:, k], k]), 0.995) / _NORMAL_995, deviation[k]) if often[k] else 1.0
+        for k in range(count)])
+    correlation = covariance / np.outer(np.where(often, deviation, 1.0), np.where(often, deviation, 1.0))
+    correlation[~often] = correlation[:, ~often] = 0.0
+    np.fill_diagonal(correlation, 1.0)
+    values, vectors = np.linalg.eigh(correlation)   # of pairs that were not read together it may be no covariance
+    correlation = (vectors * np.maximum(values, 1e-3)) @ vectors.T
+    return mean, correlation * np.outer(wide, wide)
+
+
+def _dead() -> Any:
+    """Return how lively a needle of `STILL` looks that stands dead still and is read with errors."""
+    seeds = range(_FIRST_SEED, _FIRST_SEED + 20)
+    still = Readings({name: values for name, values in
+                      read({name: np.zeros((600, len(seeds))) for name in SIGMA}, seeds).of.items() if name in STILL})
+    return np.array([np.nanmean(liveliness(still[name])[SETTLES_S:]) for name in STILL])
+
+
+def _threshold(ratios: Any, block: Any) -> float:
+    """Return the value that healthy flight passes once in 1 / `ALARMS_PER_H` hours, by the tail of its largest values.
+
+    Above a high level the largest values of stretches of flight fall off exponentially (Pickands, 1975; shape 0).
+    """
+    order = np.argsort(block, kind="stable")
+    starts = np.flatnonzero(np.diff(block[order], prepend=-1))
+    if not len(starts):
+        return float("inf")
+    largest = np.maximum.reduceat(ratios[order], starts)
+    level = float(np.quantile(largest, 1.0 - _TAIL))
+    beyond = largest[largest > level] - level
+    falls = float(beyond.mean()) if len(beyond) else 1.0
+    hours = len(ratios) / 3600.0
+    return float(level + max(falls, 0.5) * np.log(max(len(beyond), 1) / hours / ALARMS_PER_H))
+
+
