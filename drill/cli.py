@@ -69,6 +69,8 @@ def parser() -> argparse.ArgumentParser:
     fly.add_argument("--seed", type=_seed, help="a whole number; the same seed gives the same air and failures")
     fly.add_argument("--script", type=_file, metavar="FILE", help="take the lines from FILE, each `M:SS words`")
     fly.add_argument("--record", type=_file, metavar="FILE", help="write the record to FILE, which must be new")
+    fly.add_argument("--from", dest="phase", metavar="PHASE",
+                     help="begin in this phase of the story, with what has failed on the way there (for authors)")
     fly.set_defaults(run="fly")
 
     debrief = commands.add_parser("debrief", help="debrief a flight from its record")
@@ -186,7 +188,7 @@ def _cockpit(chosen: argparse.Namespace) -> int:
 
     start: Start = Board()
     if chosen.run == "fly":
-        start = Fly(chosen.scenario, seed=chosen.seed, pace=chosen.pace, record=chosen.record)
+        start = Fly(chosen.scenario, seed=chosen.seed, pace=chosen.pace, record=chosen.record, phase=chosen.phase)
     elif chosen.run == "resume":
         start = Resume(chosen.record, pace=chosen.pace)
     elif chosen.run == "rewind":

@@ -111,11 +111,11 @@ class Cockpit(EndingApp):
     def prepare(self) -> None:
         """Look at what the start names before the screen is taken. Raises asked_for.CannotBegin."""
         match self._asked:
-            case Fly(scenario=name, record=record):
+            case Fly(scenario=name, record=record, phase=phase):
                 from drill.cockpit import asked_for
 
                 asked_for.check_record(record)
-                self._scenario, self.warnings = asked_for.source_of(name)
+                self._scenario, self.warnings = asked_for.source_of(name, phase)
             case Resume(record=record, pace=pace):
                 from drill.cockpit import starting
 

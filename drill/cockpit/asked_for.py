@@ -23,13 +23,22 @@ class Unsound(CannotBegin):
     """A scenario's document cannot be flown; each line of the message names a place and what is wrong there."""
 
 
-def source_of(name: str) -> tuple[Scenario | Path, list[str]]:
+def source_of(name: str, phase: str | None = None) -> tuple[Scenario | Path, list[str]]:
     """Return where a shipped scenario stands, to be read after the first paint; or load the file of that name.
 
     A shipped one is sound; what is wrong with an author's file is said where it was asked for, and so are the warnings
-    returned beside it. Raises CannotBegin.
+    returned beside it. With `phase` it is loaded, and taken up there. Raises CannotBegin.
     """
     from drill.scenario.shelf import shipped
+
+    if phase is not None:
+        from drill.scenario.taking_up import CannotTakeUp, taken_up
+
+        scenario, warnings = _loaded(name)
+        try:
+            return taken_up(scenario, phase), warnings
+        except CannotTakeUp as error:
+            raise CannotBegin(str(error)) from error
 
     known = shipped()
     if name in known:

@@ -23,6 +23,7 @@ class Fly:
     seed: int | None = None
     pace: Pace | None = None
     record: Path | None = None
+    phase: str | None = None    # taken up there; None: from its beginning
 
 
 @dataclass(frozen=True, slots=True)

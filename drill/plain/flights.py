@@ -11,6 +11,7 @@ from contextlib import contextmanager
 from pathlib import Path
 
 from drill.cautions import CAUTIONS
+from drill.clean import clean_line
 from drill.flight.pilots import ScriptPilot
 from drill.flight.readings import clock_words
 from drill.flight.record import RecordError, fitting, read_record, replay, resumable, resume
@@ -24,6 +25,7 @@ from drill.plain.loop import fly_script, fly_typed
 from drill.plain.out import Out
 from drill.plain.terminal import InputEnded, Lines, NoLines, PipeLines, TerminalLines
 from drill.scenario import Scenario, find, load_with_warnings, shipped
+from drill.scenario.taking_up import CannotTakeUp, taken_up
 from drill.seat import journal, seeds
 from drill.seat.beginning import begin, begin_again, new_record
 from drill.seat.briefing import briefing_lines, cautions
@@ -84,6 +86,11 @@ def fly(chosen: argparse.Namespace, desk: Desk) -> int:
     if chosen.scenario not in shipped():    # its author is there to read them
         for warning in warnings:
             desk.err.whole(str(warning))
+    if getattr(chosen, "phase", None) is not None:
+        try:
+            scenario = taken_up(scenario, chosen.phase)
+        except CannotTakeUp as error:
+            raise Mistake(f"drill fly: {clean_line(str(error))}") from error
     _fly(scenario, desk, pace=chosen.pace, seed=chosen.seed, script=chosen.script,
          record=chosen.record, warned=False)
     return 0

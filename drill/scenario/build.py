@@ -38,6 +38,7 @@ from drill.scenario.model import (
     Say,
     Scenario,
     Start,
+    TakenUp,
     Tell,
     Variation,
     Weather,
@@ -82,6 +83,13 @@ def build_scenario(name: str, entry: Entry, airplane: Airplane, text: str) -> Sc
     start = _start(get("start"), weather.air)
     callsign = get("callsign")
     wear = get("instruments", airplane.airframe.instruments)
+    up = _taken_up(get("taken up"))
+    failures = tuple(_failure(each, value) for each, value in get("failures", {}).items())
+    variations = tuple(_variation(each, value) for each, value in get("variations", {}).items())
+    if up is not None:
+        start = replace(start, phase=up.phase)
+    if up is not None and up.failed:
+        failures, variations = _begun(failures, up), _with_begun(variations, up)
     return Scenario(
         name=name,
         edition=int(get("drill")),
@@ -100,9 +108,9 @@ def build_scenario(name: str, entry: Entry, airplane: Airplane, text: str) -> Sc
         briefing=get("briefing", Clean("")),
         minutes=get("minutes", USUAL_MINUTES),
         time_limit_s=get("time limit", TIME_LIMIT_S),
-        nothing_fails=get("nothing fails", 0.0),
-        failures=tuple(_failure(each, value) for each, value in get("failures", {}).items()),
-        variations=tuple(_variation(each, value) for each, value in get("variations", {}).items()),
+        nothing_fails=get("nothing fails", 0.0) if up is None or not up.failed else 0.0,
+        failures=failures,
+        variations=variations,
         events=tuple(_cue(f"event/{each}", value) for each, value in get("events", {}).items()),
         phases=tuple(_phase(each, value) for each, value in get("phases").items()),
         endings=_endings(get("endings")),
@@ -111,7 +119,26 @@ def build_scenario(name: str, entry: Entry, airplane: Airplane, text: str) -> Sc
         cautions=get("cautions", ()),
         text=text,
         lexicon=_lexicon(get("usage", ()), get("local words")),
+        taken_up=up,
     )
+
+
+def _taken_up(entry: Entry | None) -> TakenUp | None:
+    return None if entry is None else TakenUp(entry.get("phase"), tuple(entry.get("failed", ())))
+
+
+def _begun(plans: tuple[FailurePlan, ...], up: TakenUp) -> tuple[FailurePlan, ...]:
+    return tuple(replace(each, at_s=0.0, spread_s=0.0) if each.name in up.failed else each for each in plans)
+
+
+def _with_begun(variations: tuple[Variation, ...], up: TakenUp) -> tuple[Variation, ...]:
+    """Return the variations in which what has begun happens; where no single one has it all, it happens in each."""
+    those = tuple(each for each in variations if set(up.failed) & {name for v in variations for name in v.fails}
+                  <= set(each.fails))
+    if those:
+        return those
+    return tuple(replace(each, fails=tuple(name for name in each.fails if name not in up.failed))
+                 for each in variations)
 
 
 def _lexicon(countries: Sequence[str], local: Entry | None) -> Lexicon | None:

@@ -368,5 +368,15 @@ SCENARIO = Keys(
             "the talk after the flight",
         ),
         Key("cautions", ListOf(Words(), or_one=True), "the author's own, shown with those of drill"),
+        Key(
+            "taken up",
+            Keys(
+                (
+                    Key("phase", Name("phase"), "the phase that the flight begins in", required=True),
+                    Key("failed", ListOf(Name("failure"), may_be_empty=True), "failures that have begun by then"),
+                )
+            ),
+            "written by `drill fly --from`: the story is taken up in a later phase",
+        ),
     )
 )

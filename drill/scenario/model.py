@@ -321,6 +321,14 @@ class DebriefWords:
 
 
 @dataclass(frozen=True, slots=True)
+class TakenUp:
+    """The story is taken up in a later phase than the author's first."""
+
+    phase: str
+    failed: tuple[str, ...]                               # failures that have begun by then
+
+
+@dataclass(frozen=True, slots=True)
 class Scenario:
     """A checked scenario."""
 
@@ -352,6 +360,7 @@ class Scenario:
     text: str = field(repr=False, default="")
     variations: tuple[Variation, ...] = ()                # none: every failure can happen in every flight
     lexicon: Lexicon | None = None                        # with the words of a country or a place; None: the standard
+    taken_up: TakenUp | None = None                       # by an author who looks at one phase; `start` is as it says
 
     @property
     def context(self) -> Context:

@@ -48,7 +48,7 @@ def briefing(scenario: Scenario) -> Briefing:
     """
     start, course = scenario.start, scenario.course
     return Briefing(
-        situation=scenario.briefing,
+        situation="\n".join(each for each in (_taken_up(scenario), scenario.briefing) if each),
         airplane=f"Airplane: {scenario.airplane.title}, callsign {scenario.callsign}.",
         load=f"On board: {start.on_board}. Fuel: {duration(start.fuel_min)}.",
         now=f"Now: {start.clock}, {_where(start)}, altimeter set to {setting_words(start.altimeter_hpa)}, "
@@ -92,6 +92,17 @@ def hands(scenario: Scenario) -> str:
     if scenario.start.autopilot:
         return HANDS_BESIDE_AN_AUTOPILOT
     return HANDS
+
+
+def _taken_up(scenario: Scenario) -> str:
+    """Say where an author has taken the story up, and what has failed on the way there; nothing in other flights."""
+    up = scenario.taken_up
+    if up is None:
+        return ""
+    plans = {plan.name: plan for plan in scenario.failures}
+    begun = [f"{name} ({plans[name].part}: {plans[name].how})" for name in up.failed]
+    return f"Taken up in phase \"{up.phase}\". " + (f"Begun by then: {', '.join(begun)}." if begun else
+                                                   "Nothing has failed by then.")
 
 
 def _where(start: Start) -> str:
