@@ -132,11 +132,10 @@ def _begun(plans: tuple[FailurePlan, ...], up: TakenUp) -> tuple[FailurePlan, ..
 
 
 def _with_begun(variations: tuple[Variation, ...], up: TakenUp) -> tuple[Variation, ...]:
-    """Return the variations in which what has begun happens; where no single one has it all, it happens in each."""
-    those = tuple(each for each in variations if set(up.failed) & {name for v in variations for name in v.fails}
-                  <= set(each.fails))
-    if those:
-        return those
+    """Return the variations such that one is drawn in which what has begun happens; where none has it all, any."""
+    varied = set(up.failed) & {name for each in variations for name in each.fails}
+    if any(varied <= set(each.fails) for each in variations):
+        return tuple(each if varied <= set(each.fails) else replace(each, share=0) for each in variations)
     return tuple(replace(each, fails=tuple(name for name in each.fails if name not in up.failed))
                  for each in variations)
 

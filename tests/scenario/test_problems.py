@@ -13,7 +13,7 @@ from drill.scenario.problems import RULES, Place, Problem, told
 from scenario.documents import TEXT, changed, loaded, problems
 
 GOLDEN = Path(__file__).parent.parent / "golden" / "problems"
-MADE_IN_TESTS = {"too-large", "too-many", "too-many-parts", "unreadable-file"}  # their documents are better made than kept
+MADE_IN_TESTS = {"too-large", "too-many", "too-many-parts", "unreadable-file"}  # better made than kept
 
 
 def _messages(path: Path) -> str:
