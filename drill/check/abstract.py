@@ -31,6 +31,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from drill.check.abstract_atoms import Atom, Symbols
+from drill.check.abstract_moments import Moments
 from drill.scenario.acts import has_told
 from drill.scenario.conditions import Condition, Fact
 from drill.scenario.model import Scenario
@@ -82,10 +83,19 @@ class Program:
     moves: tuple[tuple[Move, ...], ...]        # by the phase's number
     ways: tuple[Way, ...]
     lost: Mapping[tuple[str, int], str]        # branches that can never be taken, by phase and number, and why
-    moment: Mapping[str, int]                  # by phase: what holds whenever its branches are looked at
-    record: Mapping[str, int]                  # the same for any second of a record, its last one too
+    moments: Moments                           # what holds in each phase whenever it is looked at
     phases: tuple[str, ...]
     told: Mapping[Atom, Fact]                  # acts that stand for what ATC has been told, and for what
+
+    @property
+    def moment(self) -> Mapping[str, int]:
+        """By phase: what holds whenever its branches are looked at."""
+        return self.moments.moment
+
+    @property
+    def record(self) -> Mapping[str, int]:
+        """By phase: what holds in any second of a record, its last one too."""
+        return self.moments.record
 
     def phase_of(self, state: int) -> str:
         """Return the phase of a state."""

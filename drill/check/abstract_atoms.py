@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from typing import TypeAlias
 
-from drill.check.abstract_diagrams import NO, YES, Diagrams
+from drill.check.abstract_diagrams import YES, Diagrams
 from drill.scenario.conditions import All, AnyOf, Compare, Condition, Did, Fact, FactKind, Not, evaluate
 from drill.scenario.names import EQUIPMENT, rightly_named, words_of
 from drill.scenario.truth import fact_key
@@ -30,7 +30,6 @@ _WITHOUT_SIGN = frozenset({
 _ROUND = frozenset({"true heading", "shown heading", "shown compass", "track", "bearing to"})
 _HALF_ROUND = frozenset({"true bank", "heading off", "shown bank", "standby bank"})
 _TOLD_BY = {"asked for": "ask for", "told": "tell"}      # what has been told once stays told: the fact is the act
-_SAID_BY = {"reported": "report", "declared": "declare"}  # these can be taken back
 _URGENCY = ("anything", "pan-pan", "emergency", "mayday")
 
 
@@ -55,6 +54,8 @@ def atom_of_fact(kind: FactKind, of: str) -> Atom:
         return ("did", words_of(f"{_TOLD_BY[kind]} {of}"))
     if kind in ("noted", "failed"):
         return (kind, of)
+    if (kind, of) == ("declared", "anything"):
+        of = "pan-pan"        # the weakest word
     return ("fact", fact_key(kind, of))
 
 
@@ -128,7 +129,7 @@ class Symbols:
 
     def cuts(self, key: str) -> list[Atom]:
         """Return the cuts of a quantity, the lowest first."""
-        return sorted((atom for atom in self.index if atom[0] == "cut" and atom[1] == key), key=_cut_order)
+        return sorted((atom for atom in self.index if atom[0] == "cut" and atom[1] == key), key=cut_order)
 
     def beyond(self, key: str, value: float, *, or_at: bool = True) -> int:
         """Return where a quantity is at least `value` (else above it); the cut has to be among the atoms."""
@@ -154,20 +155,20 @@ class Symbols:
                 case ("here", key) if ("did", key) in self.index:
                     yield atom, ("did", key)
                 case ("fact", said):
-                    for other in (("did", words_of(each)) for each in _acts_behind(said)):
-                        if other in self.index:
-                            yield atom, other
+                    for act in (("did", words_of(each)) for each in acts_behind(said)):
+                        if act in self.index:
+                            yield atom, act
         facts = [atom[1] for atom in self.index if atom[0] == "fact"]
         for one in facts:
             for other in facts:
-                if one != other and _includes(one, other):
+                if one != other and includes(one, other):
                     yield ("fact", one), ("fact", other)
 
     def _exclusions(self) -> Iterator[tuple[Atom, Atom]]:
         plans = [atom for atom in self.index if atom[0] == "fact" and atom[1].startswith("planned ")]
         for place, one in enumerate(plans):
             for other in plans[place + 1:]:
-                if not (_includes(one[1], other[1]) or _includes(other[1], one[1])):
+                if not (includes(one[1], other[1]) or includes(other[1], one[1])):
                     yield one, other
         parked, taxiing = ("fact", "is parked"), ("fact", "is taxiing")
         if parked in self.index and taxiing in self.index:
@@ -184,7 +185,8 @@ class Symbols:
                     yield atom, False
 
 
-def _cut_order(atom: Atom) -> tuple[float, bool]:
+def cut_order(atom: Atom) -> tuple[float, bool]:
+    """Put the cuts of one quantity in their order, the lowest first."""
     return float(atom[2]), atom[3] == ">"
 
 
@@ -198,20 +200,20 @@ def _order(atom: Atom) -> tuple[bool, str, float, str, Atom]:
     return (False, words_of(atom[1].split(" ", 1)[-1] if said else atom[1]), 0.0, "", atom)
 
 
-def _acts_behind(fact: str) -> Iterator[str]:
-    """Yield the acts that have to have been done for a fact about what was said or decided."""
-    for kind, verb in _SAID_BY.items():
-        if fact.startswith(f"{kind} "):
-            of = fact.removeprefix(f"{kind} ")
-            yield f"{verb} {of}"
-            yield verb
+def acts_behind(fact: str) -> Iterator[str]:
+    """Yield the acts, as keys of patterns, that have to have been done for a fact about what was said or decided."""
+    if fact.startswith("reported "):
+        yield from (f"report {fact.removeprefix('reported ')}", "report")
+    if fact.startswith("declared "):
+        yield "declare"
+        yield from (f"declare {each}" for each in _URGENCY[:_URGENCY.index(fact.removeprefix("declared ")) + 1])
     if fact.startswith("planned "):
         plan = fact.removeprefix("planned ")
         yield plan.replace("cancel_ifr", "cancel IFR").replace("_", " ").replace("depart vfr", "depart VFR")
         yield plan.split(" ")[0].replace("_", " ")
 
 
-def _includes(one: str, other: str) -> bool:
+def includes(one: str, other: str) -> bool:
     """Say whether the fact `other` holds wherever the fact `one` does."""
     kind, _, of = one.partition(" ")
     other_kind, _, other_of = other.partition(" ")
@@ -230,6 +232,3 @@ def _only_names_itself(equipment: str) -> bool:
     """Say whether nothing but its own name reports this equipment."""
     others = frozenset(EQUIPMENT) - {equipment}
     return not rightly_named(equipment, others)
-
-
-__all__ = ["IN_PHASE", "NO", "TIME", "YES", "Atom", "Symbols", "atom_of_fact", "atoms_in", "cut", "range_of"]

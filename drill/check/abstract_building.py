@@ -15,13 +15,16 @@ CANNOT_HOLD = "its condition cannot hold here"
 COMES_FIRST = "another branch is always taken before it"
 
 
-def program_of(scenario: Scenario) -> Program:
-    """Return the program of a scenario's abstract story."""
-    return _Builder(scenario).program()
+def program_of(scenario: Scenario, dead: frozenset[tuple[str, int]] = frozenset()) -> Program:
+    """Return the program of a scenario's abstract story; `dead`: branches known never to be taken, by phase and number.
+
+    What they would lead to then does not loosen the bounds of the times.
+    """
+    return _Builder(scenario, dead).program()
 
 
 class _Builder:
-    def __init__(self, scenario: Scenario) -> None:
+    def __init__(self, scenario: Scenario, dead: frozenset[tuple[str, int]]) -> None:
         self.scenario = scenario
         story = [atom for condition in conditions_of(scenario) for atom in atoms_in(condition)]
         items = [atom for item in scenario.grade_sheet for condition in (item.when, item.keep, item.before)
@@ -40,7 +43,7 @@ class _Builder:
                          if cue.key in self.lasting)
         self.shift = len(kept)
         self.phases = tuple(phase.name for phase in scenario.phases)
-        self.moments = Moments(scenario, self.symbols, self.lasting)
+        self.moments = Moments(scenario, self.symbols, self.lasting, dead)
         self.ways: dict[Way, int] = {}
         self.lost: dict[tuple[str, int], str] = {}
         never = {("noted", atom[1]) for atom in read if atom[0] == "noted"} - raised
@@ -52,14 +55,14 @@ class _Builder:
         return Program(
             scenario=self.scenario, symbols=self.symbols, bits=self.bits, acts=self.acts, shift=self.shift,
             starts=tuple(dict.fromkeys(self._starts())), moves=moves, ways=tuple(self.ways), lost=self.lost,
-            moment=self.moments.moment, record=self.moments.record, phases=self.phases,
+            moments=self.moments, phases=self.phases,
             told={atom_of_fact(fact.kind, fact.of): fact for condition in conditions_of(self.scenario)
                   for fact in _facts(condition) if fact.kind in ("asked for", "told")},
         )
 
     def _starts(self) -> Iterator[int]:
         scenario = self.scenario
-        for drawn in _draws(scenario):
+        for drawn in draws(scenario):
             state = 0
             maybe: list[int] = []
             for plan in scenario.failures:
@@ -208,7 +211,7 @@ def _first_of(phase: Phase, numbers: list[int]) -> str:
     return f"the branch in line {phase.branches[numbers[0]].place.line} is always taken before it"
 
 
-def _draws(scenario: Scenario) -> Iterator[frozenset[str]]:
+def draws(scenario: Scenario) -> Iterator[frozenset[str]]:
     """Yield which failures can come by the clock together: none of them, or those of one variation."""
     timed = frozenset(plan.name for plan in scenario.failures if plan.at_s is not None)
     if scenario.nothing_fails > 0.0:
@@ -246,4 +249,4 @@ def _facts(condition: Condition | None) -> Iterator[Fact]:
             return
 
 
-__all__ = ["CANNOT_HOLD", "Branch", "moment_of_cue", "program_of"]
+__all__ = ["CANNOT_HOLD", "Branch", "draws", "moment_of_cue", "program_of"]

@@ -19,22 +19,27 @@ def effects_of(scenario: Scenario) -> Iterator[Effect]:
         yield from event.effects
     for phase in scenario.phases:
         yield from phase.enter
-        for part in (*phase.cues, *phase.branches):
-            yield from part.effects
+        for cue in phase.cues:
+            yield from cue.effects
+        for branch in phase.branches:
+            yield from branch.effects
 
 
 @dataclass(slots=True)
 class Moments:
     """What holds whenever the story looks: `moment` by phase for its branches and cues, `record` for any second.
 
-    `earliest_s` is when a phase can be entered at the earliest, `latest_s` how long it can last at most.
+    `earliest_s` is when a phase can be entered at the earliest, `latest_s` how long it can last at most, `over_s` when
+    it is over at the latest; the last two only where there is a bound. `dead`: branches known never to be taken.
     """
 
     scenario: Scenario
     symbols: Symbols
     lasting: frozenset[str]                               # keys of the cues that change something
+    dead: frozenset[tuple[str, int]] = frozenset()        # by phase and number
     earliest_s: dict[str, float] = field(default_factory=dict)
     latest_s: dict[str, float] = field(default_factory=dict)
+    over_s: dict[str, float] = field(default_factory=dict)
     moment: dict[str, int] = field(default_factory=dict)
     record: dict[str, int] = field(default_factory=dict)
 
@@ -54,20 +59,22 @@ class Moments:
             latest_s = self._latest(phase, every(local[phase.name], flying))
             if latest_s is not None:
                 self.latest_s[phase.name] = latest_s
-        over = self._over()
+        self.over_s = self._over()
         for phase in scenario.phases:
             laws = local[phase.name]
             if phase.name in self.latest_s:
                 laws = every(laws, self.at_most(IN_PHASE, self.latest_s[phase.name]))
-            if phase.name in over:
-                laws = every(laws, self.at_most(TIME, over[phase.name]))
+            if phase.name in self.over_s:
+                laws = every(laws, self.at_most(TIME, self.over_s[phase.name]))
             self.record[phase.name] = laws
             self.moment[phase.name] = every(laws, flying)
 
     def _over(self) -> dict[str, float]:
         """Return the time of flight at which a phase is over at the latest, where it has a bound and is in no loop."""
-        leads_to = {phase.name: {each.phase for branch in phase.branches for each in branch.effects[-1:]
-                                 if isinstance(each, Go)} for phase in self.scenario.phases}
+        leads_to = {phase.name: {each.phase for number, branch in enumerate(phase.branches)
+                                 for each in branch.effects[-1:]
+                                 if isinstance(each, Go) and (phase.name, number) not in self.dead}
+                    for phase in self.scenario.phases}
         comes_from = {name: {other for other, to in leads_to.items() if name in to and other in self.earliest_s}
                       for name in leads_to}
         over: dict[str, float] = {}
@@ -133,7 +140,9 @@ class Moments:
             if name in self.earliest_s:
                 continue
             self.earliest_s[name] = at_s
-            for branch in self.scenario.phase(name).branches:
+            for number, branch in enumerate(self.scenario.phase(name).branches):
+                if (name, number) in self.dead:
+                    continue
                 held = symbols.diagrams.every(laws[name], symbols.of_condition(branch.when))
                 last = branch.effects[-1]
                 if isinstance(last, Go) and held != NO and last.phase not in self.earliest_s:

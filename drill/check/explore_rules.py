@@ -47,8 +47,13 @@ def not_told(scenario: Scenario, found: Iterable[Problem], told: Collection[Prob
 
 def _parts(scenario: Scenario) -> Iterable[Phase | Cue | Branch | Ending | FailurePlan | Item]:
     for phase in scenario.phases:
-        yield from (phase, *phase.cues, *phase.branches)
-    yield from (*scenario.events, *scenario.endings, *scenario.failures, *scenario.grade_sheet)
+        yield phase
+        yield from phase.cues
+        yield from phase.branches
+    yield from scenario.events
+    yield from scenario.endings
+    yield from scenario.failures
+    yield from scenario.grade_sheet
 
 
 def _part(lines: list[int], problem: Problem) -> int:

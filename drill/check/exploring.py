@@ -26,8 +26,20 @@ UNREACHABLE = "what it asks for cannot be so in any flight that comes to the pha
 
 @lru_cache(maxsize=8)
 def explored(scenario: Scenario) -> Explored:
-    """Return everything that the story of a scenario can come to."""
-    return explore(program_of(scenario))
+    """Return everything that the story of a scenario can come to.
+
+    What is found never to be taken narrows when a phase can begin and end, so it is looked at again until that helps
+    no more.
+    """
+    dead: frozenset[tuple[str, int]] = frozenset()
+    while True:
+        seen = explore(program_of(scenario, dead))
+        taken = {seen.program.ways[each] for each in seen.taken}
+        never = frozenset((phase.name, number) for phase in scenario.phases for number in range(len(phase.branches))
+                          if Way("branch", phase.name, number=number) not in taken)
+        if not seen.complete or never <= dead:
+            return seen
+        dead |= never
 
 
 def findings(scenario: Scenario, told: Collection[Problem] = ()) -> list[Problem]:

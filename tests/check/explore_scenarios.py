@@ -43,7 +43,7 @@ DEEDS: tuple[Action, ...] = (
 
 def scenario_of(seed: int) -> Scenario:
     """A scenario of that seed; of what is drawn and cannot be loaded the next is taken."""
-    draw = Random(seed)
+    draw = Random(seed)  # noqa: S311 - no secret
     while True:
         try:
             return _Author(draw).scenario()
@@ -68,7 +68,8 @@ class _Author:
             top += "variations:\n  first: {fails: [pump]}\n  second: {fails: [horizon]}\n"
         if draw.random() < 0.3:
             top += "nothing fails: 1 in 3\n"
-        text = "".join(self._phase(name) for name in self.phases).replace("p0:", "cruise:").replace("go: p0", "go: cruise")
+        text = "".join(self._phase(name) for name in self.phases)
+        text = text.replace("p0:", "cruise:").replace("go: p0", "go: cruise")
         events = "".join(f"e{number}: {{{self._cue(spread=True)}}}\n" for number in range(draw.randint(0, 2)))
         return story(text, failures=failures, events=events, top=top,
                      endings="there: {outcome: safe, tell: A.}\nupset: {outcome: loss of control, tell: B.}",
@@ -94,7 +95,8 @@ class _Author:
         for _ in range(draw.randint(1, 4)):
             hold = f"for: {draw.choice((1, 2, 5))} s, " if draw.random() < 0.4 else ""
             happens = self._happens() + ", " if draw.random() < 0.3 else f"{self._mark()}, "
-            way = f"go: {draw.choice(self.phases)}" if draw.random() < 0.7 else f"end: {draw.choice(('there', 'upset'))}"
+            goes = draw.random() < 0.7
+            way = f"go: {draw.choice(self.phases)}" if goes else f"end: {draw.choice(('there', 'upset'))}"
             lines.append(f"    - {{when: {self._condition()}, {hold}{happens}{way}}}")
         return "\n".join(lines) + "\n"
 
@@ -147,7 +149,7 @@ class _Author:
 
 def flight_of(seed: int, seconds: int = 70) -> Iterator[Observation]:
     """What a flight of that seed shows, a second at a time: values and facts that last a while, acts now and then."""
-    draw = Random(seed)
+    draw = Random(seed)  # noqa: S311 - no secret
     values = dict.fromkeys(QUANTITIES, 0.0)
     facts: set[str] = set()
     restless = draw.choice((0.05, 0.3, 0.9))
