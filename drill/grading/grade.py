@@ -13,6 +13,7 @@ from drill.grading.cross_check import cross_check
 from drill.grading.debrief import CAUTIONS, Debrief, EndingReached, Finding
 from drill.grading.deviations import deviations
 from drill.grading.evidence import NO_STATISTICS, clocks
+from drill.grading.look_errors import look_errors
 from drill.grading.marked_calls import marked_calls
 from drill.grading.plan import grade_plan
 from drill.grading.radio_care import grade_radio_care
@@ -22,6 +23,7 @@ from drill.grading.sheet import Graded, grade_sheet
 from drill.grading.situation import Situation
 from drill.grading.subjects import gone_back, subjects_of, without_repeats
 from drill.grading.timeline import timeline
+from drill.grading.typical_errors import typical_errors
 from drill.grading.unsafe import grade_cancellation, unsafe_acts
 from drill.scenario.model import Scenario
 
@@ -90,7 +92,8 @@ def grade(scenario: Scenario, events: Sequence[Event], seed: int) -> Debrief:
 
 def _in_flight(situation: Situation) -> list[Finding]:
     """Return what is graded of every flight; on the ramp only the author's sheet is."""
-    return [*grade_recognition(situation), *grade_control(situation)]
+    return [*grade_recognition(situation), *grade_control(situation), *typical_errors(situation),
+            *look_errors(situation)]
 
 
 def _by_radio(situation: Situation) -> list[Finding]:
