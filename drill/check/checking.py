@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal, TypeAlias
 
+from drill.check.exploring import findings
 from drill.check.passes import PASSES
 from drill.scenario.airplane_document import AIRPLANE
 from drill.scenario.document import SCENARIO
@@ -18,6 +20,7 @@ from drill.scenario.shelf import ScenarioNotFound, find, procedures, shipped
 
 Kind: TypeAlias = Literal["scenario", "airplane"]
 
+_NAMED = re.compile(r"`[^`]+`")
 ENDINGS = (".yaml", ".yml")
 AIRPLANES = "airplanes"
 
@@ -108,7 +111,15 @@ def check_text(text: str, file: str, airplanes: Callable[[str], str | None]) -> 
         return Checked(file, "scenario", error.problems, texts)
     if scenario is not None:
         problems = [*problems, *(problem for each in PASSES for problem in each(scenario, tree))]
+        problems += _not_twice(findings(scenario, problems), problems)
     return Checked(file, "scenario", tuple(sorted(set(problems))), texts)
+
+
+def _not_twice(found: Iterable[Problem], told: Iterable[Problem]) -> list[Problem]:
+    """Return those of `found` but for contradictions of items that `told` has at the other one of the two."""
+    pairs = [each.wrong for each in told if each.rule == "items-contradict"]
+    return [each for each in found if each.rule != "items-contradict"
+            or not any(name in pair for pair in pairs for name in _NAMED.findall(each.wrong))]
 
 
 def _airplane_problems(text: str, file: str) -> tuple[Problem, ...]:

@@ -15,7 +15,7 @@ from typing import Any
 import yaml
 
 from drill.check.report import WIDTH, Line, Look, Run
-from drill.check.rules import ALL, CHECKED
+from drill.check.rules import ALL, BEYOND
 from drill.scenario.nearest import hint
 
 HERE = "  # here"
@@ -32,6 +32,7 @@ class Explanation:
 
     `whole`: the examples are whole documents and not pieces of one. `times`: so often the line that ends in `# again`
     stands there, where an example would be too long to show. `escaped`: what is no text is written as in Python.
+    `also`: kinds found with it, as its cause or what comes of it.
     """
 
     why: str
@@ -40,6 +41,7 @@ class Explanation:
     whole: bool = False
     escaped: bool = False
     times: int = 1
+    also: tuple[str, ...] = ()
 
 
 @cache
@@ -49,7 +51,7 @@ def explanations() -> Mapping[str, Explanation]:
     for path in sorted((files("drill.check") / "explanations").iterdir(), key=lambda each: each.name):
         if path.name.endswith(".yaml"):
             given: dict[str, dict[str, Any]] = yaml.safe_load(path.read_text(encoding="utf-8"))
-            found.update({name: Explanation(**each) for name, each in given.items()})
+            found.update({name: Explanation(**{**each, "also": tuple(each.get("also", ()))}) for name, each in given.items()})
     return found
 
 
@@ -62,7 +64,7 @@ def explained(kind: str) -> Iterator[Line]:
 
 
 def _explained(name: str) -> Iterator[Line]:
-    level = "warning" if name in CHECKED or "(a warning)" in ALL[name] else "fault"
+    level = "warning" if name in BEYOND or "(a warning)" in ALL[name] else "fault"
     yield [Run(name, "place"), Run("  "), Run(level, "warning" if level == "warning" else "fault")]
     what = ALL[name].removesuffix(" (a warning)")
     yield from _wrapped(f"{what[:1].upper()}{what[1:]}.")

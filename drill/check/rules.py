@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from drill.check.explore_rules import EXPLORED
 from drill.scenario.problems import RULES, Place, Problem
 
 CHECKED: Mapping[str, str] = {
@@ -28,9 +29,12 @@ CHECKED: Mapping[str, str] = {
     "window-too-early": "a time window that closes before there is anything to act on",
     "window-too-short": "a time window shorter than the act itself takes",
 }
-"""Every kind found beyond those of the loader, and what it is."""
+"""Every kind found by looking at the document beyond what the loader does, and what it is."""
 
-ALL: Mapping[str, str] = dict(sorted({**RULES, **CHECKED}.items()))
+BEYOND: Mapping[str, str] = {**EXPLORED, **CHECKED}
+"""The same, and what exploration proves of the story."""
+
+ALL: Mapping[str, str] = dict(sorted({**RULES, **BEYOND}.items()))
 
 
 def warning(place: Place, rule: str, wrong: str, allowed: str, remedy: str) -> Problem:

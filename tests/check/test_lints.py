@@ -311,7 +311,7 @@ def test_a_condition_of_an_event_asks_something_that_can_be_either_way(cue: str,
 def test_a_branch_behind_the_same_condition_wins_only_if_it_waits_less() -> None:
     piece = (
         "phases:\n  cruise:\n    branches:\n      - {when: true bank > 60 deg, for: %s, end: upset}\n"
-        "      - {when: true bank > 60 deg, for: 5 s, end: there}\n"
+        "      - {when: true bank > 60 deg, for: 5 s, end: upset}\n      - {when: not in cloud, end: there}\n"
     )
     assert kinds(piece % "5 s") == ["branch-never-wins"]
     assert kinds(piece % "9 s") == []
