@@ -64,7 +64,8 @@ class Lane:
 
 
 _OF_MOMENTS: dict[str, tuple[Kind, ...]] = {
-    "failure": ("failed", "healed"), "evidence": ("evident",), "acts": ("first act", "named"), "control": (),
+    "failure": ("failed", "healed"), "evidence": ("evident", "instrument evident", "part evident"),
+    "acts": ("first act", "named"), "control": (),
     "calls": ("called",), "grade sheet": ("good", "poor", "unsafe", "ended"),
 }
 LANES = tuple(_OF_MOMENTS)

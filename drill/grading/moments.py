@@ -19,9 +19,11 @@ MOST_MOMENTS = 2_000
 ANSWERED_WITHIN_S = 60.0     # a line of ATC that comes this soon after a call is told beside it
 
 Kind: TypeAlias = Literal[
-    "failed", "healed", "evident", "act", "first act", "named", "called", "heard", "good", "poor", "unsafe", "ended"]
+    "failed", "healed", "evident", "instrument evident", "part evident", "act", "first act", "named", "called", "heard",
+    "good", "poor", "unsafe", "ended"]
 KINDS: tuple[Kind, ...] = (
-    "failed", "healed", "evident", "act", "first act", "named", "called", "heard", "good", "poor", "unsafe", "ended")
+    "failed", "healed", "evident", "instrument evident", "part evident", "act", "first act", "named", "called", "heard",
+    "good", "poor", "unsafe", "ended")
 """In this order moments of one time are told: a failure before its evidence, before what was done."""
 
 
@@ -74,6 +76,12 @@ def _of_failure(story: FailureStory) -> Iterator[Moment]:
                      (("What showed it", f"{_sentence(story.evidence)}."),
                       ("How it is reckoned", "From here on a careful cross-check, gone round once, would have met it. "
                                              f"That is {lasting(story.evidence_s - story.began_s)} after it began.")))
+    if story.instrument_s not in (None, story.evidence_s, story.system_s):
+        yield Moment(story.instrument_s, "instrument evident", f"The instrument could have been told: {story.part}",
+                     (("What told it", f"{_sentence(story.instrument)}."),))
+    if story.system_s not in (None, story.evidence_s):
+        yield Moment(story.system_s, "part evident", f"It could have been named: {story.part}",
+                     (("What told it", f"{_sentence(story.system)}."),))
     if story.first_act_s is not None:
         late = "" if story.evidence_s is None else (
             f" {lasting(abs(story.first_act_s - story.evidence_s))} "

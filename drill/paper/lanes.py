@@ -27,6 +27,15 @@ def _diamond(x: float, y: float) -> Markup:
     return path(f"M{x:.1f} {y - 7:.1f}L{x + 6:.1f} {y:.1f}L{x:.1f} {y + 7:.1f}L{x - 6:.1f} {y:.1f}Z", "mark-evident")
 
 
+def _half(x: float, y: float) -> Markup:
+    return group(_diamond(x, y), path(f"M{x:.1f} {y - 7:.1f}L{x:.1f} {y + 7:.1f}L{x - 6:.1f} {y:.1f}Z", "mark-half"))
+
+
+def _whole(x: float, y: float) -> Markup:
+    right = path(f"M{x:.1f} {y - 7:.1f}L{x:.1f} {y + 7:.1f}L{x + 6:.1f} {y:.1f}Z", "mark-half")
+    return group(_half(x, y), right)
+
+
 def _numbered(text: str) -> Callable[[float, float], Markup]:
     return lambda x, y: group(circle(x, y, 8, "mark-disc"), words(x, y + 4, text, "mark-letter"))
 
@@ -54,12 +63,14 @@ def _from_atc(x: float, y: float) -> Markup:
 
 _SHAPES: dict[Kind, Callable[[float, float], Markup]] = {
     "failed": _cross, "healed": lambda x, y: circle(x, y, 5, "mark-ring"), "evident": _diamond,
+    "instrument evident": _half, "part evident": _whole,
     "act": lambda x, y: line(x, y - 6, x, y + 6, "mark-act"), "first act": _numbered("1"), "named": _numbered("n"),
     "called": _to_atc, "heard": _from_atc, "good": _plus, "poor": _minus, "unsafe": _warning,
     "ended": lambda x, y: rectangle(x - 2, y - 9, 4, 18, "mark-end"),
 }
 _LEGEND: tuple[tuple[Kind, str], ...] = (
-    ("failed", "fails"), ("healed", "comes back"), ("evident", "could have been known"), ("act", "an act"),
+    ("failed", "fails"), ("healed", "comes back"), ("evident", "could have been known"),
+    ("instrument evident", "which instrument"), ("part evident", "which part"), ("act", "an act"),
     ("first act", "first act on it"), ("named", "named rightly"), ("called", "you call"), ("heard", "ATC calls you"),
     ("good", "went well"), ("poor", "to work on"), ("unsafe", "unsafe"), ("ended", "the end"),
 )
@@ -104,7 +115,8 @@ def legend() -> Markup:
 
 def _heaviest_last(marks: Sequence[Mark]) -> list[Mark]:
     """Return `marks` with what matters more drawn later, so that it lies on top."""
-    order: tuple[Kind, ...] = ("act", "heard", "called", "good", "poor", "healed", "failed", "evident", "named",
+    order: tuple[Kind, ...] = ("act", "heard", "called", "good", "poor", "healed", "failed", "part evident",
+                               "instrument evident", "evident", "named",
                                "first act", "ended", "unsafe")
     return sorted(marks, key=lambda each: order.index(each.kind))
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
@@ -11,7 +12,7 @@ from hypothesis import strategies as st
 from drill.flight.events import Event, Trace
 from drill.grading import grade
 from drill.grading.lanes import LANES
-from drill.grading.moments import KINDS
+from drill.grading.moments import KINDS, moments
 from drill.grading.reconstruction import Reconstruction, reconstruct
 from drill.grading.series import Series, series, thinned
 from drill.language.meaning import Cover, Look, Uncover
@@ -135,3 +136,14 @@ def test_an_empty_flight_is_reconstructed_as_nothing(events: list[Event]) -> Non
 
 def test_the_same_record_gives_the_same_reconstruction() -> None:
     assert of(LATE) == of(list(reversed(LATE)))
+
+
+def test_when_which_instrument_and_which_part_could_be_told_are_moments_of_their_own_where_they_came_later() -> None:
+    debrief = grade(scenario(), LATE, 1)
+    story = replace(debrief.failures[0], evidence_s=130.0, instrument_s=150.0, instrument="the needle stood",
+                    system_s=180.0, system="the light was on")
+    kinds = [(each.t, each.kind) for each in moments(replace(debrief, failures=(story,)))
+             if each.kind.endswith("evident")]
+    assert kinds == [(130.0, "evident"), (150.0, "instrument evident"), (180.0, "part evident")]
+    same = replace(story, instrument_s=130.0, system_s=130.0)
+    assert [each.t for each in moments(replace(debrief, failures=(same,))) if each.kind.endswith("evident")] == [130.0]

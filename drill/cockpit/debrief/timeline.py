@@ -14,19 +14,21 @@ if TYPE_CHECKING:
 
 LABEL_CELLS = 12
 MARKS = {
-    "failed": "X", "healed": "o", "evident": "e", "act": "|", "first act": "1", "named": "n", "called": ">",
+    "failed": "X", "healed": "o", "evident": "e", "instrument evident": "i", "part evident": "p",
+    "act": "|", "first act": "1", "named": "n", "called": ">",
     "heard": "<", "good": "+", "poor": "-", "unsafe": "!", "ended": "]",
 }
 FILLS = {"failed": "=", "bank over 20": "~", "bank over 45": "#"}
 LEGEND = (
-    "X fails, = failed, o comes back   e could have been known   | act, 1 first act on it, n named   "
+    "X fails, = failed, o comes back   e could have been known, i which instrument, p which part   "
+    "| act, 1 first act on it, n named   "
     "~ bank over 20, # over 45 degrees   > you call, < they call   + well, - to work on, ! unsafe   ] end"
 )
 _INKS = {"·": "$text-muted", "X": "$error bold", "=": "$error", "!": "$error bold", "#": "$error",
-         "~": "$warning", "-": "$warning bold", "e": "$warning bold", "+": "$success bold",
-         "1": "bold", "n": "bold"}
+         "~": "$warning", "-": "$warning bold", "e": "$warning bold", "i": "$warning bold",
+         "p": "$warning bold", "+": "$success bold", "1": "bold", "n": "bold"}
 """Only to please: the marks tell all by their shapes."""
-_SOONEST = {mark: place for place, mark in enumerate("·=~#|<>o+-en1X]!")}   # of two in one cell the later one shows
+_SOONEST = {mark: place for place, mark in enumerate("·=~#|<>o+-eipn1X]!")}   # of two in one cell the later one shows
 
 
 @dataclass(frozen=True, slots=True)
