@@ -1,21 +1,29 @@
-"""Many regular expressions as one, of which at each word only those are tried that can begin with its letters."""
+"""Many regular expressions as one, of which at each word only those are tried that can begin with its letters.
+
+What may match in a text is looked up once for all that stand on the same shelf.
+"""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator, Sequence
+from functools import lru_cache
 from typing import TypeAlias
 
 from drill.language.patterns import laid_out
 
 _Try: TypeAlias = Callable[[str, int], re.Match[str] | None]
 _Beginnings: TypeAlias = frozenset[tuple[str, bool]]
+_Candidates: TypeAlias = list[tuple[int, tuple[_Try, ...]]]
 
 LETTERS = 6
 """Letters by which the patterns are sorted; some may be those of the following word."""
 MOST_BEGINNINGS = 200
 """A pattern that can begin in more ways is tried at every word."""
 MOST_KEPT = 4096
+TEXTS_KEPT = 64
+_FOLLOWING = 3
+_WHOLE_WORDS = r"(?<![\w<])(?:{})(?!\w)"
 _ANYHOW: _Beginnings = frozenset({("", False)})
 
 
@@ -26,47 +34,23 @@ class Phrases:
     where a word does, and ends where one ends.
     """
 
-    __slots__ = ("_after_names", "_anywhere", "_kinds")
+    __slots__ = ("_candidates", "_kinds", "_number")
 
-    def __init__(self, patterns: Sequence[str], form: str = r"(?<![\w<])(?:{})(?!\w)",
-                 kinds: Sequence[str] = ()) -> None:
-        every = [(pattern, _beginnings(pattern, LETTERS), re.compile(form.format(pattern)).match)
-                 for pattern in map(str, patterns)]
+    def __init__(self, patterns: Sequence[str], kinds: Sequence[str], shelf: Shelf, form: str) -> None:
+        tries = [re.compile(form.format(pattern)).match for pattern in patterns]
         self._kinds: dict[_Try, set[str]] = {}
-        for kind, (_, _, match) in zip(kinds, every, strict=False):
+        for kind, match in zip(kinds, tries, strict=False):
             self._kinds.setdefault(match, set()).add(kind)
-        elsewhere = [each for each in every if not _AFTER_NAME.match(each[0])]
-        self._anywhere = _ByWord([each[1:] for each in elsewhere])
-        self._after_names = _ByWord([each[1:] for each in every]) if len(elsewhere) < len(every) else self._anywhere
-
-    def _candidates(self, text: str) -> Sequence[tuple[int, tuple[_Try, ...]]]:
-        """Return where words begin that something may match at, each with what may."""
-        words = text.split(" ")
-        sorted_by_word = self._anywhere.__getitem__
-        if self._after_names is not self._anywhere and "> " in text:
-            after = self._after_names.__getitem__
-            found = [(after if before.endswith(">") else sorted_by_word)(word)
-                     for before, word in zip(("", *words), words, strict=False)]
-        else:
-            found = [*map(sorted_by_word, words)]
-        if found.count(None) == len(found):   # most often so, and quickly seen
-            return ()
-        candidates = []
-        at = 0
-        for word, by_following in zip(words, found, strict=True):
-            following = at + len(word) + 1
-            if by_following is not None and (tried := by_following[text[following:following + _FOLLOWING]]):
-                candidates.append((at, tried))
-            at = following
-        return candidates
+        self._number = shelf.put(patterns, tries)
+        self._candidates = shelf.candidates
 
     def possible(self, text: str) -> bool:
         """Whether a word of `text` is one that some pattern can begin with: quicker than the search, and no promise."""
-        return bool(self._candidates(text))
+        return self._number in self._candidates(text)
 
     def search(self, text: str) -> re.Match[str] | None:
         """Return the first match; None without one."""
-        for at, tried in self._candidates(text):
+        for at, tried in self._candidates(text).get(self._number, ()):
             for match in tried:
                 if found := match(text, at):
                     return found
@@ -75,7 +59,7 @@ class Phrases:
     def finditer(self, text: str) -> Iterator[re.Match[str]]:
         """Yield the matches from left to right; none overlaps another."""
         free = 0
-        for at, tried in self._candidates(text):
+        for at, tried in self._candidates(text).get(self._number, ()):
             for match in tried if at >= free else ():
                 if found := match(text, at):
                     free = found.end()
@@ -84,12 +68,12 @@ class Phrases:
 
     def kinds(self, text: str) -> set[str]:
         """Return the kinds of those patterns that match somewhere."""
-        return set().union(*(self._kinds[match] for at, tried in self._candidates(text) for match in tried
-                             if match(text, at)))
+        return set().union(*(self._kinds[match] for at, tried in self._candidates(text).get(self._number, ())
+                             for match in tried if match(text, at)))
 
     def fullmatch(self, text: str) -> re.Match[str] | None:
         """Return the match that is the whole of `text`."""
-        return next((found for at, tried in self._candidates(text) if at == 0 for match in tried
+        return next((found for at, tried in self._candidates(text).get(self._number, ()) if at == 0 for match in tried
                      if (found := match(text, 0)) and found.end() == len(text)), None)
 
     def subn(self, other: str, text: str) -> tuple[str, int]:
@@ -101,31 +85,55 @@ class Phrases:
         return "".join((*parts, text[end:])), len(parts) // 2
 
 
-def any_of(patterns: Sequence[str], kinds: Sequence[str] = ()) -> Phrases:
-    """Return the patterns as one; `kinds` may give each a kind, for `Phrases.kinds`."""
-    return Phrases(patterns, kinds=kinds)
+class Shelf:
+    """Phrases that are sought in the same texts."""
+
+    def __init__(self) -> None:
+        self._by_word = _ByWord()
+        self._stand_here = 0
+        self.candidates = lru_cache(TEXTS_KEPT)(self._found)
+
+    def put(self, patterns: Sequence[str], tries: Sequence[_Try]) -> int:
+        """Put patterns on the shelf, with what tries each; return their number."""
+        for pattern, match in zip(patterns, tries, strict=True):
+            self._by_word.put(pattern, self._stand_here, match)
+        self._stand_here += 1
+        self.candidates.cache_clear()
+        return self._stand_here - 1
+
+    def _found(self, text: str) -> dict[int, _Candidates]:
+        """Return by number where words begin that something may match at, each with what may."""
+        found: dict[int, _Candidates] = {}
+        at, after = 0, ""
+        for word in text.split(" "):
+            following = at + len(word) + 1
+            by_following = self._by_word[after + word]
+            if by_following is not None:
+                for number, tried in by_following[text[following:following + _FOLLOWING]]:
+                    if number in found:
+                        found[number].append((at, tried))
+                    else:
+                        found[number] = [(at, tried)]
+            at, after = following, _AFTER if word[-1:] == ">" else ""
+        return found
 
 
-def by_words(expression: str) -> Phrases:
-    """Return an expression, laid out over lines, whose alternatives all begin where a word does, for quick search.
-
-    They may end within a word, unlike those of `any_of`.
-    """
-    return Phrases(_parts(laid_out(expression)), "(?:{})")
+_AFTER = ">"
+"""Stands before a word that follows a name ("<engine> ..."): some patterns match nowhere else."""
 
 
-_FOLLOWING = 3
+class _ByFollowing(dict[str, tuple[tuple[int, tuple[_Try, ...]], ...]]):
+    """For the first letters of the following word: what can match at a word, by number and in order."""
 
-
-class _ByFollowing(dict[str, tuple[_Try, ...]]):
-    """For the first letters of the following word: what can match at a word, in order."""
-
-    def __init__(self, patterns: Sequence[tuple[str, _Try]]) -> None:
+    def __init__(self, patterns: Sequence[tuple[int, str, _Try]]) -> None:
         self._patterns = patterns
 
-    def __missing__(self, letters: str) -> tuple[_Try, ...]:
-        tried = tuple(dict.fromkeys(match for following, match in self._patterns
-                                    if letters.startswith(following[:_FOLLOWING])))
+    def __missing__(self, letters: str) -> tuple[tuple[int, tuple[_Try, ...]], ...]:
+        found: dict[int, dict[_Try, None]] = {}
+        for number, following, match in self._patterns:
+            if letters.startswith(following[:_FOLLOWING]):
+                found.setdefault(number, {})[match] = None
+        tried = tuple((number, tuple(each)) for number, each in found.items())
         if len(self) < MOST_KEPT:
             self[letters] = tried
         return tried
@@ -134,24 +142,34 @@ class _ByFollowing(dict[str, tuple[_Try, ...]]):
 class _ByWord(dict[str, _ByFollowing | None]):
     """For a word: what can match at it, by what follows; None where nothing can."""
 
-    def __init__(self, patterns: Sequence[tuple[_Beginnings, _Try]]) -> None:
-        self._by_beginning: dict[str, list[tuple[int, str, _Try]]] = {}
-        for order, (beginnings, match) in enumerate(patterns):
-            for beginning, _ in beginnings if len(beginnings) <= MOST_BEGINNINGS else _ANYHOW:
-                word, space, following = beginning.partition(" ")
-                self._by_beginning.setdefault(word + space, []).append((order, following, match))
+    def __init__(self) -> None:
+        self._by_beginning: dict[str, list[tuple[int, int, str, _Try]]] = {}
+        self._put = 0
 
-    def __missing__(self, word: str) -> _ByFollowing | None:
-        found = sorted((each for end in range(min(len(word), LETTERS) + 1)
-                        for each in self._by_beginning.get(word[:end], ())), key=_order)
-        found = sorted((*found, *self._by_beginning.get(f"{word} ", ())), key=_order)
-        tried = _ByFollowing([each[1:] for each in found]) if found else None
+    def put(self, pattern: str, number: int, match: _Try) -> None:
+        """Sort a pattern in, behind all that were put in before."""
+        self.clear()
+        self._put += 1
+        after = _AFTER if _AFTER_NAME.match(pattern) else ""
+        beginnings = _beginnings(pattern, LETTERS)
+        for beginning, _ in beginnings if len(beginnings) <= MOST_BEGINNINGS else _ANYHOW:
+            word, space, following = beginning.partition(" ")
+            self._by_beginning.setdefault(after + word + space, []).append((self._put, number, following, match))
+
+    def __missing__(self, key: str) -> _ByFollowing | None:
+        found: list[tuple[int, int, str, _Try]] = []
+        for word in {key, key.removeprefix(_AFTER)}:
+            after = _AFTER if word.startswith(_AFTER) else ""
+            for end in range(len(after), min(len(word), LETTERS + len(after)) + 1):
+                found += self._by_beginning.get(word[:end], ())
+            found += self._by_beginning.get(f"{word} ", ())
+        tried = _ByFollowing([each[1:] for each in sorted(found, key=_order)]) if found else None
         if len(self) < MOST_KEPT:
-            self[word] = tried
+            self[key] = tried
         return tried
 
 
-def _order(each: tuple[int, str, _Try]) -> int:
+def _order(each: tuple[int, int, str, _Try]) -> int:
     return each[0]
 
 
@@ -234,3 +252,19 @@ def _of_one(part: str, letters: int) -> _Beginnings:
 
 def _follow(head: str, rest: str, letters: int) -> set[tuple[str, bool]]:
     return {(head + tail, whole) for tail, whole in _of_one(rest, letters - len(head))}
+
+
+_COMMON = Shelf()
+
+
+def any_of(patterns: Sequence[str], kinds: Sequence[str] = (), shelf: Shelf = _COMMON) -> Phrases:
+    """Return the patterns as one; `kinds` may give each a kind, for `Phrases.kinds`."""
+    return Phrases([*map(str, patterns)], kinds, shelf, _WHOLE_WORDS)
+
+
+def by_words(expression: str) -> Phrases:
+    """Return an expression, laid out over lines, whose alternatives all begin where a word does, for quick search.
+
+    They may end within a word, unlike those of `any_of`.
+    """
+    return Phrases(_parts(laid_out(expression)), (), _COMMON, "(?:{})")

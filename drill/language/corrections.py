@@ -3,28 +3,19 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from functools import lru_cache
 
 from drill.language.lexicon import name_of
 from drill.language.places import PLACE
-from drill.language.withdrawn import MENDS_CALLS
+from drill.language.withdrawn import MENDS_CALLS, Markers
 from drill.language.words import Token
 
-_MARKS = frozenset(words[0] for words in MENDS_CALLS)
+_MARKS = frozenset(MENDS_CALLS)
 
 
-@lru_cache(maxsize=4)
-def _by_first_word(markers: tuple[tuple[str, ...], ...]) -> dict[str, list[tuple[str, ...]]]:
-    found: dict[str, list[tuple[str, ...]]] = {}
-    for words in markers:
-        found.setdefault(words[0], []).append(words)
-    return found
-
-
-def marker_at(line: Sequence[Token], at: int, markers: tuple[tuple[str, ...], ...] = MENDS_CALLS) -> int:
+def marker_at(line: Sequence[Token], at: int, markers: Markers = MENDS_CALLS) -> int:
     """Return the end of the longest marker at `at`; `at` when there is none."""
     best = at
-    for words in _by_first_word(markers).get(line[at].text, ()):
+    for words in markers.get(line[at].text, ()):
         end = at + len(words)
         if end > best and end <= len(line) and all(line[at + n].text == word for n, word in enumerate(words)):
             best = end

@@ -107,11 +107,14 @@ def with_facility(line: Sequence[Token], context: Context) -> tuple[tuple[Token,
 
 def _furthest_unit(line: Sequence[Token], name: str) -> int:
     """Return the place of the last word that can belong to a unit: its name, also misspelled, or its function."""
-    least, most = (len(name) - 1, len(name) + 1) if name else (0, -1)
     texts = [text for text, _, _ in line]
-    return max((at for at, (text, after) in enumerate(pairwise((*texts, "")))
-                if text in _FUNCTION_OF or (least <= len(text) <= most and alike(text, name))
-                or (least <= len(text) + len(after) <= most and alike(text + after, name))), default=-1)
+    units = [at for at, text in enumerate(texts) if text in _FUNCTION_OF]
+    if name:
+        least, most, initial = len(name) - 1, len(name) + 1, name[0]
+        units += [at for at, text in enumerate(texts) if least <= len(text) <= most and alike(text, name)]
+        units += [at for at, (text, after) in enumerate(pairwise(texts))
+                  if text[0] == initial and least <= len(text) + len(after) <= most and alike(text + after, name)]
+    return max(units, default=-1)
 
 
 def _name_at(line: Sequence[Token], at: int, name: str) -> int:

@@ -15,7 +15,7 @@ from typing import Any
 
 import yaml
 
-from drill.language.alternatives import Phrases, any_of
+from drill.language.alternatives import Phrases, Shelf, any_of
 from drill.language.numbers import join_numbers
 from drill.language.words import Token, joined, merged, tokens
 
@@ -100,28 +100,30 @@ def lexicon_with(*layers: LocalWords) -> Lexicon:
     for layer in layers:
         for name, phrase in layer.asks:
             asks[name].append(_as_pattern(phrase, on_air))
+    often, seldom = Shelf(), Shelf()
     return Lexicon(
         cockpit=_tree({name: phrases for name, phrases in names.items() if name not in said["on air only"]}),
         on_air=on_air,
         means={name: tuple(equipment) for name, equipment in said["means"].items()},
         seen_as=dict(said["seen as"]),
-        failing=any_of([*said["failing"]["patterns"], *more["failing"]]),
-        falling=any_of(said["failing"]["falling patterns"]),
+        failing=any_of([*said["failing"]["patterns"], *more["failing"]], shelf=often),
+        falling=any_of(said["failing"]["falling patterns"], shelf=seldom),
         falling_names=frozenset(said["failing"]["falling names"]),
-        working=any_of([*said["working"]["patterns"], *more["working"]]),
-        pretended=any_of([*said["pretended"], *more["pretended"]]),
-        unlikely=any_of(said["unlikely"]),
-        polite=any_of(said["polite"]),
+        working=any_of([*said["working"]["patterns"], *more["working"]], shelf=often),
+        pretended=any_of([*said["pretended"], *more["pretended"]], shelf=often),
+        unlikely=any_of(said["unlikely"], shelf=often),
+        polite=any_of(said["polite"], shelf=often),
         says_so=frozenset(said["says so itself"]),
         vocabulary=frozenset(word for phrases in names.values() for phrase in phrases for word in phrase.split()),
         said=_literals([said, grammar]),
-        asking=any_of(grammar["asking"]),
-        asks=tuple((name, any_of(patterns), bool(grammar["asks"][name]["unasked"])) for name, patterns in asks.items()),
+        asking=any_of(grammar["asking"], shelf=often),
+        asks=tuple((name, any_of(patterns, shelf=seldom), bool(grammar["asks"][name]["unasked"]))
+                   for name, patterns in asks.items()),
         any_ask=any_of([pattern for patterns in asks.values() for pattern in patterns],
-                       [name for name, patterns in asks.items() for _ in patterns]),
-        any_weather=any_of([*grammar["icing"], *grammar["imc"], *grammar["vmc"]]),
-        icing=any_of(grammar["icing"]), imc=any_of(grammar["imc"]), vmc=any_of(grammar["vmc"]),
-        **{key: any_of([*grammar[key], *more[key]]) for key in ("intends", "impaired", "declares")},
+                       [name for name, patterns in asks.items() for _ in patterns], often),
+        any_weather=any_of([*grammar["icing"], *grammar["imc"], *grammar["vmc"]], shelf=often),
+        **{key: any_of(grammar[key], shelf=seldom) for key in ("icing", "imc", "vmc")},
+        **{key: any_of([*grammar[key], *more[key]], shelf=often) for key in ("intends", "impaired", "declares")},
     )
 
 

@@ -6,14 +6,23 @@ Texts are words in small letters with single spaces, breaks as ", . ?".
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
+from typing import TypeAlias
 
 from drill.language.patterns import compiled, laid_out
 from drill.language.words import Token, joined
 
 
-def _phrases(text: str) -> tuple[tuple[str, ...], ...]:
-    return tuple(tuple(phrase.split()) for phrase in laid_out(text).split("|"))
+Markers: TypeAlias = Mapping[str, Sequence[tuple[str, ...]]]
+"""Phrases by their first word."""
+
+
+def _phrases(text: str) -> Markers:
+    found: dict[str, list[tuple[str, ...]]] = {}
+    for phrase in laid_out(text).split("|"):
+        first, *more = phrase.split()
+        found.setdefault(first, []).append((first, *more))
+    return found
 
 
 MENDS_CALLS = _phrases("""
