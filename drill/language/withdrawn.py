@@ -12,7 +12,6 @@ from typing import TypeAlias
 from drill.language.patterns import compiled, laid_out
 from drill.language.words import Token, joined
 
-
 Markers: TypeAlias = Mapping[str, Sequence[tuple[str, ...]]]
 """Phrases by their first word."""
 
