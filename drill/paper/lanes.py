@@ -106,6 +106,8 @@ def legend() -> Markup:
         drawn += [_SHAPES[kind](x, y), words(x + 14, y + 4, means, "legend-words", "start")]
         x += 40 + _LETTER * len(means)
     for fill, means in (("bank-over-20", "bank over 20°"), ("bank-over-45", "bank over 45°")):
+        if x + 20 + _LETTER * len(means) > WIDTH:
+            x, y = 14.0, y + 24.0
         drawn += [rectangle(x - 8, y - 7, 18, 14, f"fill fill-{fill}"),
                   words(x + 16, y + 4, means, "legend-words", "start")]
         x += 44 + _LETTER * len(means)

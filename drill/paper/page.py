@@ -31,6 +31,9 @@ from drill.paper.faces.panel import grounds, panel
 from drill.paper.lanes import lanes_drawn, legend
 from drill.paper.plots import plot
 
+MOST_PANELS = 60
+"""Panels that are drawn; no flight has so many findings, but a stranger's record may: the others are told in words."""
+
 _PANEL = frozenset(Panel.__slots__)
 
 
@@ -137,6 +140,8 @@ class _Panels:
         name = "panel-" + "-".join([f"{kept.t:.0f}", *about])
         drawing = None
         if (kept.t, about) not in self._drawn:
+            if len(self._drawn) >= MOST_PANELS:
+                return None
             self._drawn.add((kept.t, about))
             drawing = panel(name, f"The panel at {clock(t)}", kept.shown, kept.covered, about, self._airframe)
         return PanelDrawn(name, clock(t), drawing, truth_words(kept))
