@@ -38,7 +38,7 @@ def is_late(onset: Onset, at_s: float, evident_s: float) -> bool:
 def _showed(situation: Situation, evident: float, found: str) -> str:
     """Return since when it could be known, and by what: to who had the whole panel in view, the panel showed it."""
     if situation.line.saw_at(evident) == "panel":
-        return f"The panel showed it from {clock(evident)}: {found}. A careful cross-check could have known then"
+        return f"The panel showed it from {clock(evident)}: {found}"
     return f"A careful cross-check could have known at {clock(evident)}: {found}"
 
 
@@ -85,7 +85,7 @@ def _failure(situation: Situation, onset: Onset) -> list[Finding]:
         score = max(by_people(delay), GUESS if guesses else 0.0)
         findings.append(situation.finding(
             item, "recognize", "late" if is_late(onset, deed.began, evident) else "done", deed.began,
-            f"{_showed(situation, evident, found)}, the first act on it was at {clock(deed.began)}, {lasting(delay)} "
+            f"{_showed(situation, evident, found)}. The first act on it was at {clock(deed.began)}, {lasting(delay)} "
             f"later: the pilot {words}. {standing(onset, deed.began - onset.t)} {AUTHORS}", sources.RECOGNITION,
             weight="critical", score=score))
     elif not guesses:

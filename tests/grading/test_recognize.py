@@ -101,7 +101,7 @@ def test_who_had_the_panel_in_view_is_told_since_when_it_showed(before: Literal[
     events = [Seated(0.0, before), *flown((300.0, Cover("attitude_indicator")))]
     found = recognized(grade(scenario(()), events, 1))[0]
     assert found.reason.startswith(words)
-    assert "the first act on it was at 4:59" in found.reason
+    assert "The first act on it was at 4:59" in found.reason
 
 
 def test_three_minutes_after_the_evidence_still_earn_full_marks_and_the_mean_earns_half() -> None:
