@@ -69,8 +69,9 @@ def test_any_panel_is_a_sound_drawing_that_says_what_it_shows(
 @pytest.mark.parametrize("code", [*SIX, *LESSER])
 def test_a_covered_instrument_shows_nothing_of_its_reading(code: str) -> None:
     one = drawn({"bank_deg": 0.0}, FULL, [code])
-    other = drawn({"bank_deg": 33.0, "airspeed_kt": 70.0, "altitude_ft": 100.0, "turn_rate_dps": 3.0, "heading_deg": 10.0,
-                   "vertical_speed_fpm": 900.0, "suction_inhg": 1.0, "amps": 9.0, "volts": 20.0, "rpm": 900.0,
+    other = drawn({"bank_deg": 33.0, "airspeed_kt": 70.0, "altitude_ft": 100.0, "turn_rate_dps": 3.0,
+                   "heading_deg": 10.0, "vertical_speed_fpm": 900.0, "suction_inhg": 1.0, "amps": 9.0, "volts": 20.0,
+                   "rpm": 900.0,
                    "compass_deg": 99.0, "course_deviation": 0.5, "track_deg": 9.0, "standby_flag": 0.0}, FULL, [code])
     start = one.index(f'href="#face-{code}"')
     end = one.index("COVERED", start)

@@ -21,8 +21,8 @@ from drill.cockpit.text import Words
 from drill.cockpit.themes import ink_of
 
 LEAST_ROWS, MOST_ROWS = 6, 12
-HOW = "Solid: shown. Dashed: true. X fails, e could be known, 1 first act. Left, Right."
-HOW_PLAIN = "*: shown. o: true. #: both. X fails, e could be known, 1 first act. Left, Right."
+HOW = "Solid: shown. Dashed: true. X fails, e could be known, 1 first act on it."
+HOW_PLAIN = "*: shown. o: true. #: both. X fails, e could be known, 1 first act on it."
 GUIDED = ("X", "e", "1")
 
 
@@ -147,7 +147,9 @@ class PlotsView(Vertical):
         """Let the plots share the height there is, no lower than can be read."""
         if not self._views:
             return
-        rows = min(MOST_ROWS, max(LEAST_ROWS, self.query_one(VerticalScroll).size.height // len(self._views)))
+        room = self.query_one(VerticalScroll).size.height
+        in_sight = min(len(self._views), max(1, room // LEAST_ROWS))    # none of them cut off below
+        rows = min(MOST_ROWS, max(LEAST_ROWS, room // in_sight))
         for view in self._views:
             view.styles.height = rows
         self._scale()
