@@ -14,7 +14,7 @@ from typing import Any, NoReturn, TextIO
 import drill
 from drill.cockpit.serve.command import add_serve, serve_command
 from drill.cockpit.serve.refusal import CannotServe, UnsoundScenario
-from drill.plain.authoring import add_check, add_schema
+from drill.plain.authoring import add_check, add_new, add_schema
 from drill.plain.desk import Desk, Mistake
 from drill.plain.out import Out
 from drill.plain.signals import Ended, ending_signals
@@ -106,6 +106,7 @@ def parser() -> argparse.ArgumentParser:
 
     add_serve(commands)
     add_check(commands)
+    add_new(commands)
     add_schema(commands)
     return top
 

@@ -51,7 +51,8 @@ def explanations() -> Mapping[str, Explanation]:
     for path in sorted((files("drill.check") / "explanations").iterdir(), key=lambda each: each.name):
         if path.name.endswith(".yaml"):
             given: dict[str, dict[str, Any]] = yaml.safe_load(path.read_text(encoding="utf-8"))
-            found.update({name: Explanation(**{**each, "also": tuple(each.get("also", ()))}) for name, each in given.items()})
+            for name, each in given.items():
+                found[name] = Explanation(**{**each, "also": tuple(each.get("also", ()))})
     return found
 
 

@@ -22,6 +22,7 @@ CHECKED: Mapping[str, str] = {
     "needs-without-a-call": "`needs` of an item that asks for no call",
     "never-holds": "a condition that can never hold",
     "not-in-words": "a character that the words-only face cannot show, or a reader cannot speak",
+    "part-not-fitted": "a failure of a part that the airplane does not have",
     "reason-says-nothing": "a `why` that gives no reason",
     "source-names-nothing": "a `source` that names no document and no place in one",
     "unfinished-text": "a text with a mark that it is not finished",

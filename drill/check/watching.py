@@ -25,14 +25,19 @@ def stamp(path: Path) -> Stamp:
 
 def saves(paths: Callable[[], Iterable[Path]], *, wait: Callable[[float], None] = time.sleep,
           every_s: float = EVERY_S) -> Iterator[None]:
-    """Yield each time that one of `paths()` has changed, come or gone, for ever.
+    """Return an iterator that yields each time that one of `paths()` has changed, come or gone since now, for ever.
 
     What is gone counts as gone only after `GONE_S`; `wait` lets so many seconds pass.
     """
     def look() -> dict[Path, Stamp]:
         return {path: stamp(path) for path in paths()}
 
-    known, missing_s = look(), 0.0
+    return _changes(look, look(), wait, every_s)    # looked at now: what is saved before the first yield counts
+
+
+def _changes(look: Callable[[], dict[Path, Stamp]], known: dict[Path, Stamp], wait: Callable[[float], None],
+             every_s: float) -> Iterator[None]:
+    missing_s = 0.0
     while True:
         wait(every_s)
         now = look()

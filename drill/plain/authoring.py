@@ -28,3 +28,17 @@ def add_schema(commands: argparse._SubParsersAction[Any]) -> None:
     schema.add_argument("document", choices=("scenario", "airplane"), nargs="?", default="scenario",
                         help="of which document (default: scenario)")
     schema.set_defaults(run="schema")
+
+
+def add_new(commands: argparse._SubParsersAction[Any]) -> None:
+    """Add `drill new`."""
+    new = commands.add_parser("new", help="write a scenario that can be flown, to go on from")
+    new.add_argument("file", metavar="FILE", nargs="?", default="",
+                     help="where to write it; it must be new (default: by its board title, here)")
+    new.add_argument("--board-title", metavar="WORDS",
+                     help="the flight's name, all that a pilot sees; gives nothing away")
+    new.add_argument("--title", metavar="WORDS", help="what it is about, for the debrief")
+    new.add_argument("--airplane", metavar="NAME", help="a document of the folder airplanes, such as larkspur-180")
+    new.add_argument("--failure", metavar="PART/HOW", action="append", default=None,
+                     help="what fails, such as `vacuum pump/shaft shears`; of several each flight draws one")
+    new.set_defaults(run="new")

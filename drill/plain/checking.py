@@ -55,8 +55,9 @@ def _watch(chosen: argparse.Namespace, desk: Desk, *, colour: bool) -> int:
     """Say what is wrong now and after each save, until the author has seen enough."""
     try:
         paths = _documents(chosen.paths)
+        saved = saves(lambda: _with_airplanes(chosen.paths, paths))
         _say([check(path) for path in paths], chosen, desk, colour=colour)
-        for _ in saves(lambda: _with_airplanes(chosen.paths, paths)):
+        for _ in saved:
             if chosen.format == "text":
                 desk.out.line()
                 desk.out.line(f"Saved, {time.strftime('%H:%M:%S')}.")

@@ -89,9 +89,15 @@ def _schema(chosen: argparse.Namespace, desk: Desk) -> int:
     return 0
 
 
+def _new(chosen: argparse.Namespace, desk: Desk) -> int:
+    from drill.plain.new_scenario import new_scenario
+
+    return new_scenario(chosen, desk)
+
+
 COMMANDS: dict[str, Callable[[argparse.Namespace, Desk], int]] = {
     "choose": partial(_of_flights, "choose"), "list": _list, "fly": partial(_of_flights, "fly"),
-    "check": _check, "schema": _schema,
+    "check": _check, "schema": _schema, "new": _new,
     "debrief": _debrief, "replay": partial(_of_flights, "replay"),
     "resume": partial(_of_flights, "resume"), "rewind": partial(_of_flights, "rewind"),
 }

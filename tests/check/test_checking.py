@@ -98,7 +98,7 @@ def test_what_is_wrong_in_the_airplane_is_shown_with_the_airplanes_line(tmp_path
 def test_what_is_wrong_many_times_is_told_once_with_its_other_lines() -> None:
     text = TEXT.replace("part: aviate", "part: flying").replace("part: communicate", "part: flying")
     for number in range(4):
-        text += f"  - {{item: More {number}, part: flying, do: answer, example: call, why: So it is then., source: AIM 4-2-3}}\n"
+        text += f"  - {{item: More {number}, part: flying, do: answer, example: call, why: So., source: AIM 4}}\n"
     lines = page(checked(text))
     assert sum(line.endswith("fault, unknown-choice") for line in lines) == 1
     assert any(line.startswith("  also  and 5 more like it, in lines") for line in lines)

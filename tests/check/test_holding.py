@@ -1,4 +1,4 @@
-"""What can never hold and what always does is found by a condition's words; nothing is called impossible that is not."""
+"""What can never hold and what always does is found by the words; nothing is called impossible that is not."""
 
 from __future__ import annotations
 
