@@ -82,7 +82,7 @@ def as_html(paper: Paper) -> str:
 @cache
 def _template() -> Template:
     environment = Environment(autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True,
-                              finalize=_cleaned)
+                              keep_trailing_newline=True, finalize=_cleaned)
     environment.filters["clock"] = lambda t: "never" if t is None else clock(t)
     return environment.from_string(_file("page.html.j2"), globals={"css": Markup(_file("page.css"))})  # noqa: S704 - ours
 

@@ -5,11 +5,12 @@ from __future__ import annotations
 import os
 import shutil
 from collections.abc import AsyncIterator
+from dataclasses import replace
 from pathlib import Path
 from typing import Literal
 
 import pytest
-from paper.papers import flown_for, paper
+from paper.papers import flown_for, paper, spoiled
 from playwright.async_api import Browser, Page, async_playwright
 
 from drill.cautions import CAUTIONS
@@ -100,6 +101,23 @@ async def test_the_page_loads_nothing_but_itself_and_complains_of_nothing(
     for caution in CAUTIONS:
         assert await page.get_by_text(caution).count() == 2
     assert await page.evaluate("document.scripts.length") == 0
+
+
+async def test_hostile_words_do_nothing_in_a_browser(browser: Browser, tmp_path: Path) -> None:
+    given = paper()
+    text = "</title><script>alert(1)</script>\"'><img src=x onerror=alert(1)><svg onload=alert(1)><style>*{color:red}"
+    file = tmp_path / "hostile.html"
+    file.write_text(as_html(replace(given, document=spoiled(given.document, text))), encoding="utf-8")
+    page = await browser.new_page()
+    seen: list[str] = []
+    page.on("dialog", lambda dialog: seen.append(dialog.message))
+    page.on("request", lambda request: seen.append(request.url))
+    page.on("console", lambda said: seen.append(said.text))
+    await page.goto(file.as_uri())
+    assert seen == [file.as_uri()]
+    assert await page.locator("h1").text_content() == text
+    assert await page.evaluate("[document.scripts.length, document.images.length, document.styleSheets.length]") == [
+        0, 0, 1]
 
 
 @pytest.mark.parametrize("width", [360, 768, 1200])
