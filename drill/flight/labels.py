@@ -76,14 +76,20 @@ def _sane(value: Any) -> bool:
     return not is_dataclass(value) or all(_sane(getattr(value, each.name)) for each in fields(value))
 
 
+_NO_TEXT = frozenset({float, int, bool, type(None)})
+
+
 def cleaned(value: Any, clean_text: Callable[[str], str] = clean_line) -> Any:
     """Return `value` (text, numbers, tuples, sets, mappings, dataclasses of them) with every text cleaned."""
+    if type(value) in _NO_TEXT:    # most of a record is numbers
+        return value
     if isinstance(value, str):
         return clean_text(value)
     if isinstance(value, tuple | list | frozenset):
         return type(value)(cleaned(each, clean_text) for each in value)
     if isinstance(value, dict):
-        return {cleaned(key, clean_text): cleaned(each, clean_text) for key, each in value.items()}
+        return {cleaned(key, clean_text): each if type(each) in _NO_TEXT else cleaned(each, clean_text)
+                for key, each in value.items()}
     if is_dataclass(value) and not isinstance(value, type):
         inside = {each.name: cleaned(getattr(value, each.name), clean_text) for each in fields(value) if each.init}
         return type(value)(**inside)
