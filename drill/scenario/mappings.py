@@ -97,7 +97,7 @@ class Keys:
                     "unknown-key",
                     f"`{name.value[:60]}` is no known key{_of(key)}",
                     hint(name.value, by_name),
-                    "correct or delete it",
+                    "put a text with a comma in quotes" if _after_a_comma(name, value) else "correct or delete it",
                 )
                 given.update(_meant(name.value, by_name))
                 entry.spoiled.add(name.value)
@@ -142,6 +142,11 @@ class Keys:
                 "",
                 f"add at least one of {listed(self.some_of)}",
             )
+
+
+def _after_a_comma(name: Text, value: Node) -> bool:
+    """Say whether a key is the rest of a text in braces that was not put in quotes: `{tell: Low, and raining.}`."""
+    return isinstance(value, Text) and value.empty and not value.comment and " " in name.value
 
 
 def _meant(word: str, by_name: dict[str, Key]) -> list[str]:
