@@ -65,6 +65,15 @@ def test_title_airplane_length_and_order_choose_what_is_listed(wanted: Wanted, n
     assert [entry.card.name for entry in listed(entries(ALL, FLOWN, TODAY), wanted)] == names
 
 
+def test_a_flight_flown_again_from_a_moment_is_no_measure_of_how_the_pilot_does() -> None:
+    again = Attempt("hop", "A short hop", Path("/r/6"), 3, "2026-11-26", True, "landed", 99.0, rewound=True)
+    hop = next(entry for entry in entries(ALL, [*FLOWN, again], TODAY) if entry.card == HOP)
+    assert "82 of 100" in hop.last
+    assert entries([HOP], [again], TODAY)[0].last == UNFINISHED    # begun that way only
+    left = [replace(again, ended=False)]
+    assert rows(entries(ALL, left, TODAY), left, Wanted(), TODAY)[1].cells[0] == "A short hop, flown again"
+
+
 def test_airplanes_to_filter_by_are_those_flown() -> None:
     assert airplanes(entries(ALL, [], TODAY)) == ["Larkspur 180", "Thistle 300"]
 

@@ -59,6 +59,16 @@ def test_a_flight_is_remembered_from_its_beginning_to_its_score(tmp_path: Path) 
     assert attempts(folder) == [Attempt("cruise-to-tallowby", TITLE, record, 7, "2026-11-25", True, "helped", 61.5)]
 
 
+@pytest.mark.parametrize(("said", "rewound"), [(True, True), (False, False)])
+def test_that_a_flight_goes_on_from_a_moment_of_another_is_noted(tmp_path: Path, said: bool, rewound: bool) -> None:
+    record = tmp_path / "again.jsonl"
+    record.touch()
+    begun(tmp_path, record, "hop", TITLE, 7, "2026-11-25", rewound=said)
+    assert [each.rewound for each in attempts(tmp_path)] == [rewound]
+    (tmp_path / FILE).write_text((tmp_path / FILE).read_text().replace("true", '"yes"'))
+    assert [each.rewound for each in attempts(tmp_path)] == [False]    # only a plain true is one
+
+
 def test_attempts_are_the_oldest_first_and_one_a_record(tmp_path: Path) -> None:
     first, second = record_in(tmp_path, "1.jsonl"), record_in(tmp_path, "2.jsonl")
     begin(tmp_path, first, 1)
