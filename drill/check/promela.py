@@ -51,7 +51,12 @@ class _Writer:
     def __init__(self, program: Program) -> None:
         self.scenario: Scenario = program.scenario
         self.program, self.moments = program, program.moments
-        times = [atom for atom in program.symbols.index if atom[0] == "cut" and atom[1] in (TIME, IN_PHASE)]
+        idle = {(key, float(cue.after_s)) for cue, key in (
+            *((event, TIME) for event in self.scenario.events),
+            *((cue, IN_PHASE) for phase in self.scenario.phases for cue in phase.cues))
+            if cue.key not in self.moments.lasting}
+        times = [atom for atom in program.symbols.index if atom[0] == "cut" and atom[1] in (TIME, IN_PHASE)
+                 and (atom[1], float(atom[2])) not in idle]
         self.choices = Choices(conditions_of(self.scenario), times)
         self.phases = [phase.name for phase in self.scenario.phases]
         self.endings = [ending.name for ending in self.scenario.endings]

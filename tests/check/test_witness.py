@@ -1,0 +1,140 @@
+"""Witness flights: what they show they show again, flown from their scripts; what none came to stays possible."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from check.explore_stories import story
+from drill.check.exploring import explored
+from drill.check.witness import FLOWN_S, Shown, early_seeds, marked, wanted, witnesses
+from drill.check.witness_findings import witness_findings, write_scripts
+from drill.check.witness_words import Speaker
+from drill.flight.events import Ended, Entered, Failed
+from drill.flight.flight import Flight
+from drill.flight.pilots import ScriptPilot, fly
+from drill.flight.seeds import times
+from drill.grading.scoring import CAP
+from drill.scenario import Scenario, load
+from drill.scenario.shelf import shipped
+
+SHORT = story("""
+cruise:
+  branches:
+    - {when: did cover attitude indicator, go: second}
+    - {when: {all: [declared emergency, asked for vmc]}, go: third}
+    - {when: noted never, end: upset}
+    - {when: time in phase > 60 s, end: there}
+second:
+  branches:
+    - {when: {all: [failed pump, did fly by partial panel here]}, end: there}
+    - {when: true altitude > 5400 ft, go: third}
+third:
+  branches:
+    - {when: planned divert Wendle, end: there}
+    - {when: true airspeed > 250 kt, note: never, end: upset}
+""", failures="pump: {part: vacuum pump, how: shaft shears, at: 20 s, spread: 20 s}", top="nothing fails: 1 in 2\n")
+
+
+@pytest.fixture(scope="module")
+def shown() -> Shown:
+    return witnesses(SHORT)
+
+
+def test_flights_show_what_words_and_maneuvers_can_bring_about(shown: Shown) -> None:
+    assert set(shown.shown) >= {
+        "phase cruise", "phase second", "phase third", "branch cruise 0", "branch cruise 1", "branch cruise 3",
+        "branch second 0", "branch second 1", "branch third 0", "ending there", "failure pump"}
+
+
+def test_what_no_flight_came_to_is_left_open_and_what_is_impossible_is_not_looked_for(shown: Shown) -> None:
+    assert "branch third 1" in shown.not_flown          # the story allows it, the airplane does not
+    assert not shown.shown & set(shown.not_flown)
+    assert set(shown.not_flown) | shown.shown == set(wanted(explored(SHORT)))
+
+
+def test_the_search_keeps_to_its_bound() -> None:
+    few = witnesses(SHORT, 60.0)
+    assert few.flown_s <= 60.0
+    assert set(few.not_flown) | few.shown == set(wanted(explored(SHORT)))
+
+
+def again(scenario: Scenario, shown: Shown) -> None:
+    """Fly each witness again, from its script on the scenario itself."""
+    for witness in shown.witnesses:
+        flight, began = Flight.start(scenario, witness.seed)
+        pilot = ScriptPilot.parse(witness.script(scenario.name))
+        events = (*began, *fly(flight, pilot, until_s=witness.at_s).events)
+        came = {f"phase {each.phase}" for each in events if isinstance(each, Entered)}
+        came |= {f"ending {each.ending}" for each in events if isinstance(each, Ended)}
+        came |= {f"failure {each.failure}" for each in events if isinstance(each, Failed)}
+        assert {each for each in witness.shows if not each.startswith("branch ")} <= came, witness.shows
+
+
+def test_a_witness_flown_again_from_its_script_shows_the_same(shown: Shown) -> None:
+    again(SHORT, shown)
+
+
+def test_the_same_search_finds_the_same(shown: Shown) -> None:
+    assert [each.script("x") for each in witnesses(SHORT).witnesses] == [each.script("x") for each in shown.witnesses]
+
+
+def test_scripts_are_written_one_a_witness(shown: Shown, tmp_path: Path) -> None:
+    paths = write_scripts(SHORT, shown, tmp_path / "new")
+    assert len(set(paths)) == len(shown.witnesses)
+    for path in paths:
+        ScriptPilot.read(path)
+
+
+def test_a_mark_on_each_branch_changes_nothing_of_a_flight() -> None:
+    flights = [Flight.start(scenario, 3)[0] for scenario in (SHORT, marked(SHORT))]
+    for flight in flights:
+        flight.enter("cover the attitude indicator")
+        flight.advance(30.0)
+    assert flights[0].state.airplane == flights[1].state.airplane
+    assert flights[0].phase == flights[1].phase == "second"
+
+
+def test_a_seed_is_found_for_each_set_of_failures() -> None:
+    drawn = [frozenset(name for name in ("pump",) if times(SHORT, seed)[name] is not None)
+             for seed in early_seeds(SHORT)]
+    assert drawn == [{"pump"}, frozenset()]
+
+
+@pytest.mark.parametrize("name", sorted(shipped()))
+def test_the_pilots_have_words_for_every_act_that_a_shipped_story_asks_for(name: str) -> None:
+    scenario = load(shipped()[name])
+    speaker = Speaker(scenario)
+    acts = [atom for atom in explored(scenario).program.symbols.index
+            if atom[0] in ("did", "here") or (atom[0] == "fact" and not atom[1].startswith("is "))]
+    assert not [atom for atom in acts if speaker.words(atom) is None]
+
+
+def test_a_lost_airplane_that_scores_above_the_cap_is_told_and_one_that_does_not_is_not() -> None:
+    scenario = story(
+        "cruise:\n  branches: [{when: time in phase > 70 s, end: upset}, {when: did ident, end: there}]",
+        failures="pump: {part: vacuum pump, how: shaft shears, at: 30 min}",
+        sheet="- {item: A, part: manage, never: cancel IFR, why: So it is., source: AIM 4-2-3}")
+    shown = witnesses(scenario)
+    lost = next(each for each in shown.witnesses if each.ending == "upset")
+    assert lost.debrief is not None
+    assert lost.debrief.score == CAP
+    assert witness_findings(scenario, shown) == []
+    better = replace(shown, witnesses=(replace(lost, debrief=replace(lost.debrief, score=90.0)),))
+    problem, = witness_findings(scenario, better)
+    assert problem.rule == "unsafe-but-well-graded"
+    assert scenario.text.split("\n")[problem.place.line - 1].strip().startswith("upset:")
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("name", sorted(shipped()))
+def test_witnesses_of_the_shipped_scenarios_can_be_flown_again(name: str) -> None:
+    scenario = load(shipped()[name])
+    found = witnesses(scenario)
+    again(scenario, found)
+    assert found.flown_s <= FLOWN_S
+    reached = {each for each in found.shown if each.startswith("phase ")}
+    assert len(reached) >= len(scenario.phases) - 2
+    assert witness_findings(scenario, found) == []
