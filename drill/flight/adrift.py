@@ -23,8 +23,10 @@ _BELOW_FT = 200.0
 def warned(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float) -> ControllerState:
     """Say that radar shows an airplane in trouble turning or coming down, again while it lasts."""
     seen = state.seen
-    if not in_trouble(state) or radar.on_ground or state.in_sight or state.told.conditions == "vmc" or (
-            state.ifr_cancelled or any(each.asks or each.answer for each in state.lines)):
+    visual = state.told.conditions == "vmc" or (
+        state.ifr_cancelled and state.told.conditions not in ("imc", "icing"))
+    if not in_trouble(state) or radar.on_ground or state.in_sight or visual or any(
+            each.asks or each.answer for each in state.lines):
         return state
     down_to = state.altitude_ft
     losing = seen.climb_fpm < _LOSING_FPM and (down_to is None or radar.altitude_ft < down_to - _BELOW_FT)

@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
+from drill.flight.anew import cleared_anew
 from drill.flight.answering import Answering, Step
 from drill.flight.assigned import confirmation, confirmed, departed, read_back
 from drill.flight.controller_state import (
@@ -32,7 +33,7 @@ from drill.flight.replying import FUEL_IN_WORDS, NO_GYRO, OFFER, Question, sees
 from drill.flight.saying import said_now
 from drill.flight.served import approach_field
 from drill.flight.sighting import sighted
-from drill.flight.stages import ANYTHING, FIELD, next_question
+from drill.flight.stages import ANYTHING, FIELD, NO_PLAN, next_question
 from drill.flight.steering import turn_words
 from drill.flight.unable import alternative
 from drill.flight.urgent import (
@@ -59,6 +60,8 @@ _GREETS = {"hello", "hi", "good", "day", "morning", "afternoon", "evening", "wit
 _ASKS = {"can", "could", "would", "may", "what", "where", "which", "when", "how", "is", "are", "do", "does", "request",
          "requesting", "say", "confirm", "verify"}
 _CHECKS_RADIO = re.compile(r"\bradio check\b|\bhow do you (?:hear|read)\b", re.IGNORECASE)
+_BACK = re.compile(r"\bback (?:with you|again|now|on (?:your |this |the )?(?:frequency|radio))\b|"
+                   r"\b(?:is|are|am) back\b", re.IGNORECASE)
 _FOR_US = re.compile(r"\bwas that for\b|\b(?:were you|are you|did you) call(?:ing)?\b", re.IGNORECASE)
 CHECKS_WORDS = re.compile(r"\b(?:confirm|verify)\b|\bwas that (?:for|a)\b|\bdid you (?:say|call)\b", re.IGNORECASE)
 _MISSES = re.compile(r"\b(?:missed approach|going missed|go(?:ing)? around)\b")
@@ -215,7 +218,7 @@ def _granted(a: Answering) -> Answering:
         return a
     before = a.state.place
     state, said, question = granted_to(a.scenario, a.state, a.call, a.radar)
-    led = a.received.declares or (state.place and (state.place != before or a.call.assistance))
+    led = a.received.declares or (state.place and (state.place != before or set(a.call.assistance) - NO_PLAN))
     free = led and must_land(state) and not a.radar.on_ground and not any("discretion" in each for each in a.said)
     return a.saying([*said[:1], *([at_discretion(a.scenario, state)] if free else []), *said[1:]], state,
                     question=question)
@@ -246,7 +249,8 @@ def _asked_if_well(a: Answering) -> Answering:
 
 STEPS: tuple[Step, ...] = (
     read_back, confirmed, _around_weather, declared, emergency_ended, radio_lost, reported, _on_the_ground, off_field,
-    steadied, sinking, _given_up, turned_straight, left_without_heading, no_help, ifr_cancelled, _missed, _in_sight,
+    steadied, sinking, _given_up, turned_straight, left_without_heading, no_help, cleared_anew, ifr_cancelled,
+    _missed, _in_sight,
     not_level, _asked_if_well, departed, _unable, _no_gyro_declined, _able_again, _fuel_in_words, _granted, _told,
 )
 """What is answered, in this order; a step that closes the answer is the last one."""
@@ -270,6 +274,8 @@ def _acknowledged(scenario: Scenario, state: ControllerState, received: Received
     kinds = {reply.kind for reply in call.replies}
     if _CHECKS_RADIO.search(call.words):
         return state, "loud and clear", False
+    if _BACK.search(call.words) and not in_trouble(state):
+        return replace(state, quiet_until_s=0.0), "roger", ask
     if kinds and kinds <= _SILENT and not _says_more(call):
         answered = bool(was_asked) and (was_asked == ANYTHING or bool(kinds & {"affirmative", "negative"}))
         return (state, "roger", ask) if answered else (state, None, False)

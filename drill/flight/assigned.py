@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
+from drill.flight.anew import wants_ifr
 from drill.flight.answering import Answering
 from drill.flight.controller_state import ControllerState, emergency
 from drill.flight.ifr import SAME_ALTITUDE_FT
@@ -113,7 +114,8 @@ def confirmation(a: Answering) -> str:
 def departed(a: Answering) -> Answering:
     """Hold to his assignment a pilot who says that he leaves it, or is not where radar shows him."""
     state, call = a.state, a.call
-    free = emergency(state) or a.radar.on_ground or state.ifr_cancelled or call.urgency != "none" or call.assistance
+    free = emergency(state) or a.radar.on_ground or state.ifr_cancelled or call.urgency != "none" or (
+        call.assistance or wants_ifr(call))
     reasoned = bool(a.received.reports or a.received.natures) or _REASONED.search(call.words.lower()) is not None
     if free or a.kinds & {"unable", "readback"} or state.unread or state.question == SHOWN:
         return a

@@ -45,6 +45,7 @@ _WISHES = re.compile(r"\b(?:request\w*|like|want|need|may|can|could)\b", re.IGNO
 _TURN_TO = re.compile(r"\b(left|right) turn (?:to )?(?:heading |a heading of )?(\d{2,3})\b", re.IGNORECASE)
 _FOLLOWING = re.compile(r"\b(?:flight following|traffic advisories|radar service)\b", re.IGNORECASE)
 _LOW_FT = 200.0
+AWAY_S = 150.0           # on another frequency: nothing is asked of it (the author's choice)
 _PROCEEDS = re.compile(r"\bready (?:to (?:proceed|go|leave|descend|continue)|for (?:the |an |our )?approach)\b|"
                        r"\b(?:leaving|ending|done with) the (?:hold|block)\b")
 _LOW = re.compile(r"\blow (?:approach|pass)\b", re.IGNORECASE)
@@ -108,13 +109,24 @@ def granted_to(scenario: Scenario, state: ControllerState, call: Call, radar: Ra
         if name in wants:
             said.append(answer)
     if "frequency" in wants or _LEAVES.search(call.words):
-        leaves = state.ifr_cancelled and not emergency(state)
-        said.append("frequency change approved" if leaves else "remain on this frequency")
+        state, word = _leaving(state)
+        said.append(word)
     field = field_of(scenario, state.place)
     if field is not None and _LOW.search(call.words) and not state.low_approach:
         state = replace(state, low_approach=True)
         said.append(f"low approach approved, {climb_out(scenario, state, field)}")
     return state, [*said, *weather], question
+
+
+def _leaving(state: ControllerState) -> tuple[ControllerState, str]:
+    """Let go who flies VFR; under IFR, for minutes, who has nothing wrong and is not steered (AIM 4-2-4, by memory)."""
+    if state.ifr_cancelled and not emergency(state):
+        return state, "frequency change approved"
+    steered = state.turns is not None or state.vectored or state.approach is not None
+    if in_trouble(state) or steered:
+        return state, "remain on this frequency"
+    return replace(state, quiet_until_s=state.now_s + AWAY_S), (
+        "frequency change approved, advise when back on this frequency")
 
 
 _SERVICES = {
@@ -145,12 +157,13 @@ def _turning_there(state: ControllerState, call: Call, wants: set[str]) -> tuple
 
 def _tried_again(state: ControllerState, call: Call, wants: set[str]) -> tuple[Call, set[str]]:
     """Return a wish to try again after a missed approach as a request for what was tried."""
-    tries = state.last_place and not state.place and not call.places and _AGAIN.search(call.words.lower())
-    if not tries or not (call.intentions or wants or _WISHES.search(call.words)):
+    there = state.place or state.last_place
+    tries = there and state.approach is None and not call.places and _AGAIN.search(call.words.lower())
+    if not tries or wants & _LED or not (call.intentions or wants or _WISHES.search(call.words)):
         return call, wants
     again = ("no_gyro_vectors", "radar_approach", "vectors")
     kinds = {each for each in again if each in state.told.assistance} or {"vectors"}
-    return replace(call, places=(state.last_place,), intentions=True), wants | kinds
+    return replace(call, places=(there,), intentions=True), wants | kinds
 
 
 def _strange(scenario: Scenario, call: Call) -> str:

@@ -18,12 +18,18 @@ from drill.language.patterns import compiled
 
 _LOST = compiled(r"""
     \bwhich way (?:is|am i|are we)\b|\bdisorient\w*\b|\bvertigo\b|
-    \b(?:everything|my head|the room)(?: is|'s)? spinning\b|
+    \b(?:everything|my head|the room)(?: is|'s)? spinning\b|\bdizzy\b|
+    \b(?:can ?not|can't|do not know|don't know|unable to|not able to) (?:tell|say|feel|see)?(?: if| whether| which way)
+    [ ](?:we are|i am|we're|i'm|it is|am i|are we) (?:\w+ )?(?:turning|level|climbing|descending|banked|upright|up)\b|
     \bin a (?:spiral|spin|turn i)\b|\bgraveyard spiral\b|\bupside down\b""")
 _ASKS = compiled(r"""
     \bwhich way (?:do|should|shall|can) (?:i|we) (?:turn|go|fly)\b|
     \bwhat (?:do|should|shall|can) (?:i|we) do\b|
-    \bhelp (?:me|us)\b|\bplease help\b|^(?:\w+[ ,]+)*help[.! ]*$""")
+    \bhelp (?:me|us)\b|\bplease help\b|^(?:\w+[ ,]+)*help[.! ]*$|\b(?:need|want) (?:some )?help\b""")
+_SHOWS = compiled(r"""
+    \b(?:am i|are we|is it) (?:still |really |now |in a |flying )*(?:level|turning|turn|straight|climbing|descending|
+    banked|right side up|upright)\b(?! (?:to|for|onto|on|at)\b)""")
+_WHICH_WAY = re.compile(r"\bwhich way (?:do|should|shall|can) (?:i|we) (?:turn|go|fly)\b")
 _NO_LONGER = re.compile(r"\b(?:not|no longer|no)\b[^,.]*\b(?:disorient|spiral|spin|vertigo)|"
                         r"\bout of the (?:spiral|spin)\b")
 _SINKS = compiled(r"""
@@ -31,15 +37,33 @@ _SINKS = compiled(r"""
     [ ](?:altitude|level|\d|one|two|three|four|five|six|seven|eight|nine|ten)\b\w*|\blosing altitude\b|
     \b(?:we are|i am|are) sinking\b|\b(?:ice|icing)(?: is)? (?:getting|growing|becoming) (?:worse|heav\w+|bad)\b""")
 _TURNS_DPS = 1.0
+_CLIMBS_FPM = 250.0
 _MOST_OFFERS = 2
+
+
+def cries(words: str) -> bool:
+    """Say whether a line asks for help, for what to do, or for what radar shows of the airplane."""
+    said = words.lower().replace("\u2019", "'")
+    return any(each.search(said) for each in (_LOST, _ASKS, _SHOWS)) and not _NO_LONGER.search(said)
+
+
+def which_way(words: str) -> bool:
+    """Say whether a line asks to which side to turn."""
+    return _WHICH_WAY.search(words.lower()) is not None
 
 
 def steadied(a: Answering) -> Answering:
     """Tell a pilot who does not know which way is up what radar shows and what to do, and offer turns at his word."""
     state, words = a.state, a.call.words.lower().replace("\u2019", "'")
     lost = _LOST.search(words) is not None and not _NO_LONGER.search(words)
-    known = bool(state.told.equipment or state.natures or state.control) or state.told.impairment
+    known = bool(state.told.equipment or state.natures or state.control) or state.told.impairment or (
+        "nature" in state.asked)          # he has been asked what it is, and still asks for help
     asks = known and in_trouble(state) and _ASKS.search(words) is not None
+    if _SHOWS.search(words) and not (lost or asks or a.radar.on_ground or a.call.assistance):
+        return _shown(a)
+    if not lost and not in_trouble(state) and state.turns is None and state.heading_deg is not None and (
+            _WHICH_WAY.search(words) and not a.radar.on_ground):
+        return a.saying(turn_words(a.radar.track_deg, state.heading_deg), closed=True)
     if not (lost or asks) or a.radar.on_ground or a.call.assistance or a.call.places or "cancels_emergency" in a.kinds:
         return a
     if powerless(state) and not lost:
@@ -50,16 +74,31 @@ def steadied(a: Answering) -> Answering:
         return a.saying([side, _level(state)], closed=True)
     if asks and not lost and state.vectored and state.heading_deg is not None:
         return a.saying(turn_words(a.radar.track_deg, state.heading_deg), closed=True)
-    rate = state.seen.turning_dps
-    turning = abs(rate) > _TURNS_DPS
-    shown = f"radar shows you in a {'left' if rate < 0 else 'right'} turn" if turning else (
-        f"radar shows you flying straight, track {heading_words(a.radar.track_deg)}")
+    turning = abs(state.seen.turning_dps) > _TURNS_DPS
+    shown = _flown(a)
     what = _level(state) if turning else _level(state).replace("level the wings by", "keep the wings level by")
     said = [*([] if a.said else ["roger"]), f"{shown}, {what}"]
-    state = replace(state, question="")
+    # nobody holds him to a heading now, nor who has no horizon to an altitude
+    state = replace(state, question="", own_heading=True, own_altitude=state.own_altitude or lost)
     if state.turns is None and a.scenario.fields and state.asked.count(NO_GYRO) < _MOST_OFFERS:
         return a.saying(said, state, question=Question("do you want no-gyro vectors?", NO_GYRO), closed=True)
     return a.saying(said, state, closed=True)
+
+
+def _flown(a: Answering) -> str:
+    """Return what radar shows of the turn."""
+    rate = a.state.seen.turning_dps
+    return f"radar shows you in a {'left' if rate < 0 else 'right'} turn" if abs(rate) > _TURNS_DPS else (
+        f"radar shows you flying straight, track {heading_words(a.radar.track_deg)}")
+
+
+def _shown(a: Answering) -> Answering:
+    """Tell who asks whether he turns, climbs or descends what radar shows of that, and in trouble what to do."""
+    seen, now = a.state.seen, altitude_words(a.radar.altitude_ft)
+    how = "level at" if abs(seen.climb_fpm) <= _CLIMBS_FPM else (
+        "climbing through" if seen.climb_fpm > 0.0 else "descending through")
+    does = f", {_level(a.state)}" if in_trouble(a.state) and abs(seen.turning_dps) > _TURNS_DPS else ""
+    return a.saying(f"{_flown(a)}, {how} {now}{does}", closed=True)
 
 
 def _level(state: ControllerState) -> str:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from drill.flight.altitudes import ON_TOP
+from drill.flight.anew import wants_ifr
 from drill.flight.answering import Answering
 from drill.flight.controller_state import Radar, no_plan
 from drill.flight.phraseology import altitude_words
@@ -23,7 +24,11 @@ def ifr_cancelled(a: Answering) -> Answering:
     """Answer a cancellation of IFR, or what was asked about it."""
     state, call, asked = a.state, a.call, a.state.asked
     if not call.cancels_ifr and state.question not in (VISUAL, ALTITUDE_SHOWN):
-        return a
+        bare_wish = wants_ifr(call) and not (call.places or call.assistance) and not (
+            state.ifr_cancelled or a.said)
+        return _remains(a) if bare_wish and not a.radar.on_ground else a
+    if not call.cancels_ifr and (call.conditions in ("imc", "icing") or wants_ifr(call)):
+        return _remains(a)
     if _not_as_shown(a.scenario, call, a.radar) and ALTITUDE_SHOWN not in asked:
         return a.saying("", question=Question(f"verify altitude, radar shows {altitude_words(a.radar.altitude_ft)}",
                                               ALTITUDE_SHOWN))
@@ -31,7 +36,7 @@ def ifr_cancelled(a: Answering) -> Answering:
     if shown and VISUAL not in asked and "negative" not in a.kinds and ("affirmative" in a.kinds or call.altitude_ft):
         return a.saying("", question=Question("verify you are in visual conditions", VISUAL))
     if "negative" in a.kinds or call.conditions in ("imc", "icing"):
-        return a.saying("roger, IFR clearance remains in effect", replace(state, question=""), call=_done(call))
+        return _remains(a)
     if call.conditions == "vmc" or "affirmative" in a.kinds or (call.cancels_ifr and VISUAL in asked):
         done = replace(no_plan(state), place=state.place, planned=True, ifr_cancelled=True, heading_deg=None,
                        altitude_ft=None, own_heading=True, own_altitude=True, question="")
@@ -41,8 +46,16 @@ def ifr_cancelled(a: Answering) -> Answering:
     return a
 
 
-def _done(call: Call) -> Call:
-    return replace(call, assistance=(), cancels_ifr=False)
+def _remains(a: Answering) -> Answering:
+    """Say that nothing is cancelled, with the altitude that holds."""
+    state, to = a.state, a.state.altitude_ft
+    stays = ""
+    if to is not None and not state.own_altitude:
+        off_ft = to - a.radar.altitude_ft
+        verb = "climb and " if off_ft > SAME_ALTITUDE_FT else "descend and " if off_ft < -SAME_ALTITUDE_FT else ""
+        stays = f", {verb}maintain {altitude_words(to)}"
+    return a.saying(f"roger, IFR clearance remains in effect{stays}", replace(state, question=""),
+                    call=replace(a.call, assistance=(), cancels_ifr=False))
 
 
 def _not_as_shown(scenario: Scenario, call: Call, radar: Radar) -> bool:

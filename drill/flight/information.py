@@ -52,7 +52,8 @@ _ABOUT = {
                           r"\bwhat altitude (?:do|should|shall) (?:we|i) (?:need|be|fly|have|hold)\b", re.IGNORECASE),
     "fields": re.compile(r"\b(?:airports?|fields?|airfields?|aerodromes?)\b", re.IGNORECASE),
     "weather": re.compile(r"\b(?:weather|metars?|ceilings?|visibility|atis)\b", re.IGNORECASE),
-    "visual": re.compile(r"\b(?:vfr|vmc|visual conditions|clear|good weather|better weather)\b", re.IGNORECASE),
+    "visual": re.compile(r"\b(?:vfr|vmc|visual conditions|clear|good weather|better weather|"
+                         r"(?:high\w*|better|good) ceilings?)\b", re.IGNORECASE),
     "time": re.compile(r"\bhow (?:long|much longer|many minutes)\b(?! (?:can|do|could|have))", re.IGNORECASE),
     "groundspeed": re.compile(r"\bground ?speed\b|\bhow fast are we\b", re.IGNORECASE),
     "track": re.compile(r"\b(?:what(?:'s| is| are)?|say|confirm|check|show|see|give (?:me|us))\b.{0,20}\b(?:our|my) "
@@ -76,8 +77,9 @@ INFORMS = _FACTS | {"fields", "visual", "ride", "icing", "wind"}
 """What is asked about and asks for nothing to be done: "how is the ride up at nine" wants no nine thousand."""
 _ALONE = re.compile(r"^(?:the )?(?:nearest|closest)(?: suitable)? (?:air)?(?:ports?|fields?)(?: please)?\W*$",
                     re.IGNORECASE)
+_THE_FIELD = re.compile(r"\b(?:to|is) the (?:airport|field|airfield|runway)\b", re.IGNORECASE)
 _THERE = re.compile(r"\bthere\b", re.IGNORECASE)
-_BETTER = re.compile(r"\b(?:better|best|good|vfr|visual|vmc|clear)\b", re.IGNORECASE)
+_BETTER = re.compile(r"\b(?:better|best|good|higher|highest|vfr|visual|vmc|clear)\b", re.IGNORECASE)
 _NEAREST = re.compile(r"\b(?:nearest|closest)\b", re.IGNORECASE)
 _APPROACH = re.compile(r"\b(ils|gps|rnav|vor|ndb|localizer|surveillance|asr|par)\b", re.IGNORECASE)
 
@@ -101,6 +103,8 @@ def asked_about(call: Call) -> tuple[str, ...]:
         found.discard("purpose")
     if "visual" in found and _HOW_IT_IS.search(call.words):
         found.add("weather")
+    if "distance" in found and _THE_FIELD.search(call.words):
+        found.discard("fields")           # the one that it is led to
     if "minimum" in found:
         found.discard("purpose")          # "what is the minimum vectoring altitude"
     if "freezing" in found:

@@ -23,11 +23,14 @@ OFFER, SURVEILLANCE = "offer", "surveillance"   # whether what was offered is wa
 NO_GYRO = "no_gyro"      # whether no-gyro vectors are wanted
 VISUAL = "visual"        # whether the airplane is in visual conditions
 ALTITUDE_SHOWN = "altitude_shown"   # about an altitude that radar does not show
+WANTS_IFR = "wants_ifr"  # whether a clearance under IFR is wanted
+TERRAIN = "terrain"      # whether the pilot keeps clear of the ground himself on the way up to the minimum altitude
+CLIMBS_FIRST = "climbs_first"       # whether the minimum altitude has been reached, for a clearance there
 LEVEL = "level"          # whether the wings can be levelled
 CANCELS = "cancels"      # whether what ATC does is to end
 OVER = "over"            # whether the emergency is
 YES_OR_NO = frozenset({OFFER, SURVEILLANCE, NO_GYRO, VISUAL, ALTITUDE_SHOWN, LEVEL, CANCELS, OVER, FIELD, ANYTHING,
-                       "control", "emergency", "turn", "able"})
+                       WANTS_IFR, TERRAIN, "control", "emergency", "turn", "able"})
 """The questions that a yes or a no closes."""
 YES_WITHIN_S = 120.0     # an older question is not what a bare yes is about (the author's choice)
 FEW_WORDS = 7            # an answer that names the trouble, or a figure, and nothing else

@@ -136,7 +136,9 @@ def _entered(state: ControllerState, stage: Stage) -> ControllerState:
     if stage in ("handled", "declared"):
         return replace(state, stage=stage, own_heading=True, own_altitude=True)
     if stage == "routine":
-        return replace(state, stage=stage, handling_said=False, more_at_s=None)
+        of_trouble = state.question in _BY_KEY and not _BY_KEY[state.question].routine
+        return replace(state, stage=stage, handling_said=False, more_at_s=None,
+                       question="" if of_trouble else state.question)
     return replace(state, stage=stage, handling_said=False)
 
 

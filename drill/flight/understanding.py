@@ -10,7 +10,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from drill.flight.altitudes import altitude_in
-from drill.flight.controller_state import Control, ControllerState, own_altitude
+from drill.flight.controller_state import Control, ControllerState, in_trouble, own_altitude
+from drill.flight.helping import cries, which_way
 from drill.flight.information import asked_about
 from drill.flight.phraseology import altitude_words
 from drill.flight.replying import (
@@ -32,7 +33,7 @@ from drill.flight.saying import said_now
 from drill.flight.stages import ANYTHING
 from drill.flight.withdrawing import gives_up, instead
 from drill.language import read_call
-from drill.language.meaning import Action, Call, Context, Decide, Diagnose, Reply, Unclear, Wait
+from drill.language.meaning import Action, Call, Context, Decide, Diagnose, Look, Reply, Unclear, Wait
 from drill.language.patterns import compiled
 
 ANSWERS_WITHIN_S = 60.0  # a call so soon after a line to this airplane answers it (the author's choice)
@@ -63,11 +64,18 @@ _GO_THERE = compiled(r"""
     there\b""")
 _MENDS = re.compile(r"\bmake (?:that|it)\b")
 _CAN = re.compile(r"^(?:we|i)(?: can| can ?not| can['\u2019]t| are| am|['\u2019](?:re|m)| could)\b")
+_RADIO_AGAIN = compiled(r"""
+    \bhad (?:lost|a|an|some|been|our|no)\b[^,.;]*\b(?:radios?|comm?s?|communications?)\b|
+    \b(?:radios?|comm?s?|communications?)\b[^;]*\b(?:back|again)\b|
+    \bback\b[^;]*\b(?:radios?|comm?s?|communications?)\b""")
+"""Who says this is heard, and has a radio that works."""
 _NO_ORDER = (Unclear, Diagnose, Decide, Wait)
 
 
 def understood(state: ControllerState, call: Call, context: Context) -> Call:
     """Return `call` as it is understood in the conversation; what it says by itself stays."""
+    if "radio" in call.equipment and _RADIO_AGAIN.search(call.words.lower()):
+        call = replace(call, equipment=tuple(each for each in call.equipment if each != "radio"))
     named = tuple(each for each in call.places if not ruled_out(call.words, each))
     call = replace(call, places=bound_first(call.words, named))
     if not named and state.spoken_of and said_now(call.words, _GO_THERE) and "?" not in call.words:
@@ -156,6 +164,10 @@ def answers(state: ControllerState, words: str, actions: Sequence[Action], conte
         return True
     if sees(words, context.places) and all(isinstance(each, Unclear) for each in actions):
         return True                       # it is for nobody else
+    unclear = all(isinstance(each, Unclear) for each in actions)
+    if in_trouble(state) and ((unclear and cries(words)) or (
+            which_way(words) and all(isinstance(each, Unclear | Look) for each in actions))):
+        return True                       # he knows of the trouble, and who else would tell
     open_ = left_open(state)
     if not state.question and not open_:
         return False

@@ -150,7 +150,8 @@ def watched(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float
     field = approach_field(scenario, state, radar)
     held_up = is_radar(state.approach or "") and not state.miles_called   # not told to descend yet
     near = field is not None and not held_up and on_final(field, state, radar)
-    visual = state.ifr_cancelled or state.in_sight   # its own sight keeps it clear of the ground
+    blind = state.told.conditions in ("imc", "icing")   # VFR, and in cloud all the same
+    visual = (state.ifr_cancelled and not blind) or state.in_sight   # its own sight keeps it clear of the ground
     very_low = radar.altitude_ft < scenario.minimum_altitude_ft - VERY_LOW_FT
     every_s = LOW_ALERT_EVERY_S * (1, 1, 1, 2, 2, 4)[min(5, state.alerts)] * (0.5 if very_low else 1.0)
     low_s = state.seen.low_since_s

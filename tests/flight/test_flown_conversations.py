@@ -1,0 +1,122 @@
+"""What demanding pilots have asked for in flown conversations: help twice, another try, a change of frequency."""
+
+from __future__ import annotations
+
+import pytest
+
+from drill.flight.understanding import answers
+from drill.language import read
+from flight.talk import CONTEXT, Talk
+from flight.test_plans import over_orrinfell_country
+
+
+@pytest.mark.parametrize("again", ["help me please", "I am dizzy, help", "help, which way do I turn",
+                                   "tell me, I can't tell whether we are turning", "what should I do"])
+def test_the_second_cry_for_help_is_answered_with_help_though_the_trouble_has_no_name(again: str) -> None:
+    talk = Talk()
+    assert "nature" in " ".join(talk.say("Larkspur 5304W, help me please"))
+    talk.fly(10.0, turning_dps=-3.0)
+    said = " ".join(talk.say(again)).lower()
+    assert "radar shows you in a left turn, level the wings by the turn coordinator" in said
+    assert "say nature" not in said
+
+
+@pytest.mark.parametrize("words", ["which way do I turn?", "am I turning? I can't tell", "help me please"])
+def test_who_is_in_trouble_need_not_say_whom_he_asks_for_help(words: str) -> None:
+    talk = Talk()
+    alone = answers(talk.state, words, read(words, CONTEXT), CONTEXT)
+    talk.say("Larkspur 5304W, help me please")
+    assert not alone
+    assert answers(talk.state, words, read(words, CONTEXT), CONTEXT)
+
+
+def test_who_has_lost_the_horizon_is_not_held_to_his_heading() -> None:
+    talk = Talk()
+    talk.say("Larkspur 5304W, I am disoriented, which way is up")
+    said = " ".join(talk.fly(90.0, turning_dps=1.5)).lower()
+    assert "verify heading" not in said
+
+
+@pytest.mark.parametrize(("climb_fpm", "turning_dps", "shows"), [
+    (0.0, 0.0, "flying straight, track two four zero, level at five thousand"),
+    (-800.0, 0.0, "descending through"), (0.0, 3.0, "in a right turn")])
+def test_who_asks_whether_he_is_level_hears_what_radar_shows(climb_fpm: float, turning_dps: float, shows: str) -> None:
+    talk = Talk()
+    talk.say("Larkspur 5304W, vacuum failure, in cloud")
+    talk.fly(20.0, climb_fpm=climb_fpm, turning_dps=turning_dps)
+    assert shows in " ".join(talk.say("are we level now?"))
+
+
+def test_which_way_to_turn_in_routine_flight_is_the_way_to_the_assigned_heading() -> None:
+    talk = Talk()
+    talk.say("Larkspur 5304W, level five thousand")
+    talk.fly(20.0, turning_dps=3.0)
+    assert "turn left heading two four zero" in " ".join(talk.say("which way do I turn?"))
+
+
+def test_another_approach_is_led_to_also_when_the_first_has_not_begun() -> None:
+    talk = over_orrinfell_country()
+    talk.say("mayday, Larkspur 5304W, vacuum failure, partial panel, in cloud, request vectors for the surveillance "
+             "approach at Orrinfell")
+    talk.say("negative")
+    said = " ".join(talk.say("04W, request another approach") + talk.wait(10)).lower()
+    assert "vectors to orrinfell" in said
+
+
+def test_who_has_nothing_wrong_may_leave_the_frequency_for_minutes_and_is_left_in_peace() -> None:
+    talk = Talk()
+    talk.say("Larkspur 5304W, level five thousand")
+    assert "frequency change approved, advise when back" in " ".join(
+        talk.say("request frequency change for two minutes to talk to flight service"))
+    assert not talk.wait(100)
+    assert talk.say("04W, back with you") == ["Larkspur zero four whiskey, roger."]
+
+
+def test_who_is_in_trouble_or_steered_stays_on_the_frequency() -> None:
+    for before in ("Larkspur 5304W, vacuum failure", "Larkspur 5304W, request vectors to Wendle"):
+        talk = Talk()
+        talk.say(before)
+        assert "remain on this frequency" in " ".join(talk.say("request frequency change"))
+
+
+@pytest.mark.parametrize("words", ["how do you hear Larkspur 5304W? we had lost our radio",
+                                   "Larkspur 5304W is back, we had radio trouble",
+                                   "Larkspur 5304W, radio is working again, had a radio failure"])
+def test_who_is_heard_again_has_no_radio_failure(words: str) -> None:
+    talk = Talk()
+    talk.say("Larkspur 5304W, level five thousand")
+    said = " ".join(talk.say(words) + talk.wait(60))
+    assert "copy" not in said
+    assert "intentions" not in said
+    assert talk.state.stage == "routine"
+
+
+def test_a_radio_that_fails_beside_the_one_in_use_is_copied() -> None:
+    assert "copy radio failed" in " ".join(Talk().say("Larkspur 5304W, one radio has failed, request Wendle"))
+
+
+def test_what_was_asked_in_trouble_is_not_asked_again_once_all_is_well() -> None:
+    talk = Talk()
+    assert "intentions" in " ".join(talk.say("Larkspur 5304W, alternator failed"))
+    talk.say("alternator is back, all is well, 04W")
+    assert talk.state.stage == "routine"
+    assert "intentions" not in " ".join(talk.wait(90))
+
+
+def test_who_comes_down_without_power_hears_of_his_discretion_once() -> None:
+    talk = Talk()
+    said = " ".join(talk.say("mayday, Larkspur 5304W, engine failure, request vectors to Wendle") + talk.wait(15))
+    assert said.count("at your discretion") == 1
+    more = " ".join(talk.say("what is the ceiling there") + talk.say("say the wind") + talk.say("how far is the field"))
+    assert "discretion" not in more
+    assert "Tallowby" not in more
+
+
+@pytest.mark.parametrize("words", ["any field with a higher ceiling?", "which field has a better ceiling",
+                                   "what is the nearest airport with good weather",
+                                   "is there a field with good weather"])
+def test_a_field_with_better_weather_is_one_field(words: str) -> None:
+    talk = over_orrinfell_country()
+    said = " ".join(talk.say(f"Larkspur 5304W, {words}") + talk.wait(10))
+    assert "Wendle" in said
+    assert "Tallowby" not in said
