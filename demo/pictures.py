@@ -2,7 +2,7 @@
 
     python demo/pictures.py [FOLDER]
 
-writes board, briefing, flight, spiral and debrief as SVG into demo/pictures, or FOLDER. All that they show is invented.
+writes board, briefing, flight, spiral, debrief and plots as SVG into demo/pictures, or FOLDER. All that they show is invented.
 The same program gives the same pictures; they load nothing from anywhere.
 """
 
@@ -124,6 +124,9 @@ async def journey(folder: Path, home: Path) -> None:
         await pilot.press("f3")
         await camera.until(lambda: app.screen.query_one("#moments").has_focus)
         await camera.take("debrief")
+        await pilot.press("f9")
+        await camera.until(lambda: app.screen.query_one("#plots VerticalScroll").has_focus)
+        await camera.take("plots")
         app.close_record()
 
 
