@@ -19,6 +19,7 @@ import yaml
 
 from drill.clean import clean, clean_line
 from drill.scenario.problems import DocumentError, Place, Problem
+from drill.scenario.unreadable import BREAK, why_unreadable
 
 MAX_BYTES = 1_000_000
 MAX_DEPTH = 24
@@ -27,9 +28,6 @@ _MAX_PROBLEMS = 200
 
 _LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 _UNREADABLE = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\ud800-\udfff\ufffe\uffff]")
-_BREAK = re.compile("\r\n|[\n\r\x85\u2028\u2029]")  # what the parser counts as the end of a line
-_BRACED_TEXT = re.compile(r"(?:^|[:\-\[]\s+)\{\w+\}\s*,?\s*\w")
-BRACES = "put a text with braces in quotes, such as \"{callsign}, roger\""
 _CORE_TAGS = {f"tag:yaml.org,2002:{kind}" for kind in ("str", "int", "float", "bool", "null", "map", "seq")} | {"!"}
 
 
@@ -114,7 +112,7 @@ def nodes(text: str, file: str) -> Node:
             for event in yaml.parse(text, Loader=_LOADER):
                 build.take(event)
     except yaml.MarkedYAMLError as error:
-        raise DocumentError([*build.problems, _unreadable(text, file, error)]) from None
+        raise DocumentError([*build.problems, why_unreadable(text, file, error)]) from None
     except (yaml.YAMLError, ValueError, RecursionError):
         _refuse(Place(file), "unreadable-yaml", "this cannot be read as YAML", "check indentation, colons and quotes")
     if build.problems:
@@ -144,41 +142,6 @@ def _position(text: str, index: int) -> tuple[int, int]:
     return before.count("\n") + 1, index - (before.rfind("\n") + 1) + 1
 
 
-def _unreadable(text: str, file: str, error: yaml.MarkedYAMLError) -> Problem:
-    mark = error.problem_mark or error.context_mark
-    line, column = (mark.line, mark.column) if mark is not None else (0, 0)
-    lines = _BREAK.split(text)
-    while line > 0 and (line >= len(lines) or not lines[line].strip()):  # the parser often notices one line late
-        line, column = line - 1, 0
-    written = lines[line] if line < len(lines) else ""
-    indent = written[: len(written) - len(written.lstrip())]
-    place = Place(file, line + 1, column + 1)
-    if "\t" in indent:
-        return Problem(
-            Place(file, line + 1, indent.index("\t") + 1),
-            "tab",
-            "this line is indented with a tab",
-            "",
-            "indent with spaces",
-        )
-    remedy = "check the indentation, colons, brackets and quotes of this line and of the one before"
-    if written.count(": ") > 1 and "{" not in written:
-        remedy = "put a text that holds a colon and a space in quotes"
-    if _BRACED_TEXT.search(written):
-        remedy = BRACES
-    return Problem(place, "unreadable-yaml", "this cannot be read as YAML", _block(error, line), remedy)
-
-
-def _block(error: yaml.MarkedYAMLError, line: int) -> str:
-    """Return where the block or bracket began in which the parser found something else than it wants."""
-    began = error.context_mark
-    if began is None or began.line >= line:
-        return ""
-    what = "bracket" if "flow" in (error.context or "") else "block"
-    what = "quoted text" if "quoted" in (error.context or "") else what
-    return f"the {what} that it stands in began in line {began.line + 1}, column {began.column + 1}"
-
-
 @contextmanager
 def _collector_off() -> Iterator[None]:
     """Keep the garbage collector quiet: a tree of many small objects is built and none of them is garbage."""
@@ -202,6 +165,8 @@ class _Open:
     seen: dict[str, Place] = field(default_factory=dict)
     key: Text | None = None
     waiting: bool = False  # for the value of `key`; without a key the value is dropped
+    in_list: bool = False  # an item of a listing
+    again: bool = False  # its first key has come a second time: a dash is missing, and that has been told
 
     def add(self, node: Node, problems: list[Problem]) -> None:
         if not self.is_mapping:
@@ -221,18 +186,14 @@ class _Open:
             return None
         key = Text(clean_line(node.value), node.place, node.points)
         first = self.seen.setdefault(key.value, key.place)
-        if first != key.place:
-            problems.append(
-                Problem(
-                    key.place,
-                    "duplicate-key",
-                    f"`{key.value}` stands here a second time",
-                    f"the first is in line {first.line}",
-                    "keep one of them",
-                )
-            )
-            return None
-        return key
+        if first == key.place or self.again:
+            return key if first == key.place else None
+        self.again = self.in_list and key.value == next(iter(self.seen))
+        remedy = f"begin it with a dash, `- {key.value}: ...`, if it is the next of the list" if self.again else (
+            "keep one of them")
+        problems.append(Problem(key.place, "duplicate-key", f"`{key.value}` stands here a second time",
+                                f"the first is in line {first.line}", remedy))
+        return None
 
     def done(self) -> Node:
         return Mapping(tuple(self.entries), self.place) if self.is_mapping else Listing(tuple(self.items), self.place)
@@ -243,7 +204,7 @@ class _Tree:
 
     def __init__(self, text: str, file: str) -> None:
         self.file = file
-        self.lines = _BREAK.split(text)
+        self.lines = BREAK.split(text)
         self.problems: list[Problem] = []
         self.root: Node | None = None
         self.open: list[_Open] = []
@@ -257,7 +218,8 @@ class _Tree:
                 self._add(self._text(event))
             case yaml.MappingStartEvent() | yaml.SequenceStartEvent():
                 self._check(event)
-                self.open.append(_Open(self._place(event), isinstance(event, yaml.MappingStartEvent)))
+                in_list = bool(self.open) and not self.open[-1].is_mapping
+                self.open.append(_Open(self._place(event), isinstance(event, yaml.MappingStartEvent), in_list=in_list))
                 if len(self.open) > MAX_DEPTH:
                     self._stop(
                         event,

@@ -12,9 +12,10 @@ from typing import Any, Literal, Protocol
 
 from drill.clean import Clean, clean_line
 from drill.scenario.nearest import hint, listed
-from drill.scenario.places import BRACES, Listing, Mapping, Node, Text
+from drill.scenario.places import Listing, Mapping, Node, Text
 from drill.scenario.reading import BAD, NameKind, Reading
 from drill.scenario.units import Unit, UnitError, read_amount, read_share, read_wind
+from drill.scenario.unreadable import BRACES
 
 PLACEHOLDERS = ("{callsign}", "{heading}", "{altitude}")
 """What is filled in, in words on the radio."""

@@ -1,0 +1,150 @@
+"""Why a text is no YAML: the parser says where it gave up, this looks for the line that a person has to mend."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Sequence
+from typing import TypeAlias
+
+import yaml
+
+from drill.scenario.problems import Place, Problem
+
+BRACES = "put a text with braces in quotes, such as \"{callsign}, roger\""
+BREAK = re.compile("\r\n|[\n\r\x85\u2028\u2029]")  # what the parser counts as the end of a line
+
+_BRACED_TEXT = re.compile(r"(?:^|[:\-\[]\s+)\{\w+\}\s*,?\s*\w")
+_QUOTE_BEGINS = re.compile(r"""(?:^\s*(?:-\s+)*|:\s+|[\[{,]\s*)(["'])""")
+_HAS_A_VALUE = re.compile(r"^\s*(?:-\s+)*[^\s#:][^:]*:\s+[^\s#|>]")
+_OPENS_A_BLOCK = re.compile(r":\s*(?:#.*)?$")
+_CANNOT = "this cannot be read as YAML"
+
+Found: TypeAlias = tuple[int, int, str, str, str]
+"""Line and column from 0, what is wrong, what is right, what to do."""
+
+
+def why_unreadable(text: str, file: str, error: yaml.MarkedYAMLError) -> Problem:
+    """Return the problem at the line that is to be mended, as far as that can be told."""
+    mark = error.problem_mark or error.context_mark
+    line, column = (mark.line, mark.column) if mark is not None else (0, 0)
+    lines = BREAK.split(text)
+    while line > 0 and (line >= len(lines) or not lines[line].strip()):  # the parser often notices one line late
+        line, column = line - 1, 0
+    written = lines[line] if line < len(lines) else ""
+    indent = written[: _indent(written)]
+    if "\t" in indent:
+        return Problem(Place(file, line + 1, indent.index("\t") + 1), "tab", "this line is indented with a tab", "",
+                       "indent with spaces")
+    for look in _LOOKS:
+        found = look(lines, line, error)
+        if found is not None:
+            at, begins, wrong, right, do = found
+            return Problem(Place(file, at + 1, begins + 1), "unreadable-yaml", wrong, right, do)
+    remedy = "check the indentation, colons, brackets and quotes of this line and of the one before"
+    if written.count(": ") > 1 and "{" not in written:
+        remedy = "put a text that holds a colon and a space in quotes"
+    if _BRACED_TEXT.search(written):
+        remedy = BRACES
+    return Problem(Place(file, line + 1, column + 1), "unreadable-yaml", _CANNOT, _block(error, line), remedy)
+
+
+def _block(error: yaml.MarkedYAMLError, line: int) -> str:
+    """Return where the block or bracket began in which the parser found something else than it wants."""
+    began = error.context_mark
+    if began is None or began.line >= line:
+        return ""
+    what = "bracket" if "flow" in (error.context or "") else "block"
+    what = "quoted text" if "quoted" in (error.context or "") else what
+    return f"the {what} that it stands in began in line {began.line + 1}, column {began.column + 1}"
+
+
+def _open_quote(lines: Sequence[str], line: int, error: yaml.MarkedYAMLError) -> Found | None:
+    """A quote that is closed by the next text's first one, or never."""
+    began = error.context_mark
+    if began is not None and "quoted" in (error.context or ""):
+        return began.line, began.column, "this quote is never closed", "", "close it at the end of the text"
+    for above in range(line - 1, -1, -1):
+        begins = _unclosed(lines[above])
+        if begins is None:
+            continue
+        quote = lines[above][begins]
+        between = any(quote in each for each in lines[above + 1 : line])
+        if between or quote not in lines[line]:
+            return None
+        return (above, begins, "this quote is not closed in its line",
+                f"the text that it begins goes on to the quote in line {line + 1}", "close it at the end of the text")
+    return None
+
+
+def _unclosed(line: str) -> int | None:
+    """Return where a quoted text begins that is not closed in its line."""
+    at = 0
+    while (match := _QUOTE_BEGINS.search(line, at)) is not None:
+        closing = line.find(match[1], match.end())
+        if closing < 0:
+            return match.start(1)
+        at = closing + 1
+    return None
+
+
+def _open_bracket(lines: Sequence[str], line: int, error: yaml.MarkedYAMLError) -> Found | None:
+    """A bracket whose line is whole but for its end, before lines that are no part of it."""
+    began = error.context_mark
+    if began is None or "flow" not in (error.context or "") or began.line >= line:
+        return None
+    written = lines[began.line].split(" #")[0].rstrip()
+    if _BRACED_TEXT.search(written) or written.endswith((",", "[", "{", ":")):
+        return None
+    return (began.line, began.column, "this bracket is not closed", f"line {line + 1} does not fit in it",
+            "close it at the end of what belongs in it; a text with a bracket in it stands in quotes")
+
+
+def _moved_in(lines: Sequence[str], line: int, error: yaml.MarkedYAMLError) -> Found | None:
+    """A line below one that has a value already, moved in further than it: one of the two stands wrong."""
+    above = _above(lines, line)
+    if "mapping values" not in (error.problem or "") or above is None or lines[line].count(": ") > 1:
+        return None
+    mine, theirs = _indent(lines[line]), _indent(lines[above])
+    if mine <= theirs or not _HAS_A_VALUE.search(lines[above]):
+        return None
+    before = _above(lines, above)
+    if before is not None and _OPENS_A_BLOCK.search(lines[before]) and theirs <= _indent(lines[before]):
+        return (above, theirs, f"this line is moved in by {theirs} columns, and those below it by {mine}",
+                f"line {before + 1} has nothing below it", f"move it in by {mine} columns")
+    return (line, mine, f"this line is moved in further than line {above + 1}, which has a value already", "",
+            f"move it in by {theirs} columns, as that one is")
+
+
+def _between_levels(lines: Sequence[str], line: int, error: yaml.MarkedYAMLError) -> Found | None:  # noqa: ARG001
+    """A line that is moved in neither like those above it nor like what they stand in."""
+    mine, levels, least = _indent(lines[line]) if line < len(lines) else 0, set[int](), 1 << 30
+    for each in reversed(lines[:line]):
+        if not each.strip() or each.lstrip().startswith("#") or _indent(each) >= least:
+            continue
+        least = _indent(each)
+        levels |= {least, least + 2} if each.lstrip().startswith("- ") else {least}
+    if mine in levels or not levels or mine >= max(levels):
+        return None
+    near = sorted(levels, key=lambda each: abs(each - mine))[:2]
+    return (line, mine, f"this line is moved in by {_columns(mine)}, and nothing that it can belong to is",
+            f"what stands above it is moved in by {' or '.join(map(str, sorted(near)))}",
+            "move it in like the lines that it belongs to")
+
+
+def _columns(number: int) -> str:
+    return f"{number} column{'' if number == 1 else 's'}"
+
+
+def _above(lines: Sequence[str], line: int) -> int | None:
+    """Return the number of the line before, blank ones and comments aside."""
+    return next((each for each in range(line - 1, -1, -1)
+                 if lines[each].strip() and not lines[each].lstrip().startswith("#")), None)
+
+
+def _indent(line: str) -> int:
+    return len(line) - len(line.lstrip())
+
+
+_LOOKS: tuple[Callable[[Sequence[str], int, yaml.MarkedYAMLError], Found | None], ...] = (
+    _open_quote, _open_bracket, _moved_in, _between_levels,
+)
