@@ -2,8 +2,8 @@
 
     python demo/pictures.py [FOLDER]
 
-writes board, briefing, flight, spiral, debrief and plots as SVG into demo/pictures, or FOLDER. All that they show is invented.
-The same program gives the same pictures; they load nothing from anywhere.
+writes board, briefing, flight, spiral, debrief and plots as SVG into demo/pictures, or FOLDER. All that they show is
+invented. The same program gives the same pictures; they load nothing from anywhere.
 """
 
 from __future__ import annotations

@@ -11,6 +11,8 @@ from hypothesis import strategies as st
 
 from drill.cockpit.debrief.pieces import Plot
 from drill.cockpit.debrief.plot_face import LEAST_COLUMNS, LEAST_ROWS, LEFT, RIGHT, draw, head
+from drill.cockpit.debrief.plots_view import scale_of
+from drill.cockpit.debrief.timeline import clock
 from drill.cockpit.debrief.words import told
 from drill.cockpit.ink import Ink
 from drill.grading import grade
@@ -98,6 +100,21 @@ def test_any_size_is_filled_exactly(ink: Ink, width: int, height: int, name: str
 @given(st.sampled_from(list(PLOTS)), st.none() | st.floats(0.0, 600.0))
 def test_in_ascii_nothing_else_is_drawn(name: str, at: float | None) -> None:
     assert all(row.isascii() for row in rows(PLOTS[name], at=at))
+
+
+@given(st.floats(0.0, 20_000.0), st.integers(21, 200))
+def test_the_times_below_are_round_ones_in_their_order_and_the_end_of_the_flight(length_s: float, cells: int) -> None:
+    row = scale_of(length_s, cells)
+    assert len(row) == cells
+    said = row.split()
+    assert said[-1] == clock(length_s)
+    seconds = [int(each.split(":")[0]) * 60 + int(each.split(":")[1]) for each in said]
+    assert seconds == sorted(set(seconds))
+    assert all(each % 5 == 0 for each in seconds[:-1]) or length_s > 3600.0 * max(1, cells // 12)
+
+
+def test_half_an_hour_is_marked_each_five_minutes() -> None:
+    assert scale_of(1727.0, 96).split() == ["0:00", "5:00", "10:00", "15:00", "20:00", "25:00", "28:47"]
 
 
 def test_nothing_to_plot_is_drawn_as_an_empty_frame() -> None:

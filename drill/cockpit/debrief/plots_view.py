@@ -14,7 +14,7 @@ from textual.message import Message
 
 from drill.cockpit.debrief.pieces import Plot, Told
 from drill.cockpit.debrief.plot_face import LEFT, RIGHT, Guide, draw, head
-from drill.cockpit.debrief.timeline import Moment, clock
+from drill.cockpit.debrief.timeline import Moment, clock, column
 from drill.cockpit.ink import Ink
 from drill.cockpit.strips import Strips
 from drill.cockpit.text import Words
@@ -23,6 +23,8 @@ from drill.cockpit.themes import ink_of
 LEAST_ROWS, MOST_ROWS = 6, 12
 HOW = "Solid: shown. Dashed: true. X fails, e could be known, 1 first act on it."
 HOW_PLAIN = "*: shown. o: true. #: both. X fails, e could be known, 1 first act on it."
+CELLS_A_TIME = 12
+STEPS_S = (5, 10, 15, 30, 60, 120, 300, 600, 900, 1800, 3600)
 GUIDED = ("X", "e", "1")
 
 
@@ -168,10 +170,21 @@ class PlotsView(Vertical):
         cells = self._views[0].size.width - LEFT - RIGHT
         if cells <= 20:
             return
-        row = [" "] * cells
-        steps = 4 if cells < 70 else 6
-        for step in range(steps + 1):
-            words = clock(self._length_s * step / steps)
-            begin = max(0, min(round((cells - 1) * step / steps) - len(words) // 2, cells - len(words)))
+        self.query_one("#plots-scale", Words).say(f"{'time':<{LEFT}}{scale_of(self._length_s, cells)}")
+
+
+def scale_of(length_s: float, cells: int) -> str:
+    """Return the times along a flight of `length_s` in `cells` characters: round ones, and its end."""
+    most = max(1, cells // CELLS_A_TIME)
+    step = next((each for each in STEPS_S if length_s / each <= most), length_s / most)
+    times = [number * step for number in range(int(length_s / step) + 1)] if length_s > 0.0 else [0.0]
+    row, free = [" "] * cells, cells
+    for t in (length_s, *reversed(times)):    # from the right: the end of the flight is never left out
+        words = clock(t)
+        if free < cells and words == clock(length_s):
+            continue
+        begin = max(0, min(column(t, length_s, cells) - len(words) // 2, cells - len(words)))
+        if begin + len(words) < free or free == cells:
             row[begin : begin + len(words)] = words
-        self.query_one("#plots-scale", Words).say(f"{'time':<{LEFT}}{''.join(row)}")
+            free = begin
+    return "".join(row)
