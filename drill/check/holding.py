@@ -142,6 +142,8 @@ def _brings(one: Condition, other: Condition) -> bool:
     match one, other:
         case Did(mine, True), Did(theirs, False):
             return mine.key == theirs.key
+        case Did(mine, False), Did(theirs, False):     # who reports a failure has named it
+            return mine.verb == "report" and theirs.verb == "diagnose" and theirs.object in ("", mine.object)
         case Fact("declared", mine_of), Fact("declared", theirs_of):
             return URGENCIES.index(mine_of) >= URGENCIES.index(theirs_of)
         case Fact("planned", mine_of), Fact("planned", theirs_of):

@@ -91,6 +91,8 @@ def test_what_a_flight_may_come_to_can_hold_and_need_not(words: str) -> None:
         (("in cloud", "not in cloud"), False),
         (("did report vacuum system here", "not did report vacuum system"), False),
         (("did report vacuum system", "not did report vacuum system here"), True),
+        (("did report vacuum system", "not did diagnose vacuum system"), False),
+        (("did report vacuum system", "not did diagnose attitude indicator"), True),
         (("declared mayday", "not declared emergency"), False),
         (("declared pan-pan", "not declared mayday"), True),
         (("planned divert Wendle", "planned land"), False),

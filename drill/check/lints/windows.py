@@ -10,9 +10,9 @@ from drill.flight.acts import cost
 from drill.language import read
 from drill.language.meaning import Unclear
 from drill.scenario.conditions import All, AnyOf, Condition, Fact
-from drill.scenario.model import Fail, Item, Say, Scenario
+from drill.scenario.model import Fail, Item, Say, Scenario, Within
 from drill.scenario.places import Node
-from drill.scenario.problems import Problem
+from drill.scenario.problems import Place, Problem
 
 
 def check_windows(scenario: Scenario, tree: Node) -> list[Problem]:
@@ -30,6 +30,8 @@ def _window(number: int, item: Item, seconds: float, scenario: Scenario, tree: N
                       "speaking, reading and reaching take the time that they take in an airplane",
                       f"give {_time(_wide(takes))} or more, or shorten the example")
         return
+    if item.within is not None and item.within.of == "failure":
+        yield from _past_the_end(item, item.within, scenario, place)
     if item.within is None or item.within.of != "start":
         return
     for what, earliest_s in _waits_for(item, scenario):
@@ -40,6 +42,19 @@ def _window(number: int, item: Item, seconds: float, scenario: Scenario, tree: N
                           "a window that opens with what is answered: `of failure`, `of evidence` or `of item`",
                           "count from that, or let the window close later")
             return
+
+
+def _past_the_end(item: Item, within: Within, scenario: Scenario, place: Place) -> Iterator[Problem]:
+    """Yield a warning where the flight may be over before the window is; of an unnamed failure nothing is said."""
+    plans = [each for each in scenario.failures if each.at_s is not None and each.name == within.name]
+    for plan in plans:
+        latest_s = (plan.at_s or 0.0) + plan.spread_s
+        if (plan.at_s or 0.0) <= scenario.time_limit_s < latest_s + within.seconds and plan.every_s is None:
+            yield warning(place, "window-past-the-end",
+                          f"the window of `{item.name}` may close {_time(latest_s + within.seconds)} after the start, "
+                          f"and the flight ends at {_time(scenario.time_limit_s)} at the latest",
+                          f"`{plan.name}` begins up to {_time(latest_s)} after the start",
+                          "raise the `time limit`, let the failure begin earlier, or make the window shorter")
 
 
 def _takes_s(item: Item, scenario: Scenario) -> float | None:
