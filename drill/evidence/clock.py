@@ -20,9 +20,10 @@ from drill.evidence.filters import held_for
 from drill.evidence.hypotheses import Hypothesis, hypotheses, within
 from drill.evidence.readings import Readings
 from drill.evidence.residuals import NAMES, SAYS, asked, residuals, smooth, unrest
-from drill.evidence.statistics import SCALES_S, SETTLES_S, Statistics, classes, judged
+from drill.evidence.statistics import SCALES_S, SETTLES_S, Statistics, classes, judged, limits
 from drill.evidence.wald import BOUND
 
+SURELY_CALM = 0.15         # as the logarithm of `residuals.unrest`: a lull in light air is not taken for calm
 NAMED_S = 3                # readings in a row that give the same name
 STANDS_OUT = 3.0           # spreads: a comparison that counts by itself
 STILL_TELLS = 2.5          # spreads between a live needle and a dead one
@@ -57,14 +58,16 @@ def watch(readings: Readings, frame: Airframe, statistics: Statistics) -> Known:
     every = hypotheses(frame)
     found, lively = residuals(readings, frame)
     smoothed = tuple(asked(smooth(found, tau)) for tau in SCALES_S)
-    air = classes(unrest(readings), statistics.edges, np.arange(len(readings["bank_deg"]))[:, None])
+    edges = statistics.edges - np.array([SURELY_CALM, *([0.0] * (len(statistics.edges) - 1))])[:, None]
+    air = classes(unrest(readings), edges, np.arange(len(readings["bank_deg"]))[:, None])
     seconds, flights = readings.shape
     flat = [each.reshape(-1, len(NAMES)) for each in smoothed]
     ratios = judged(flat, lively.reshape(-1, lively.shape[-1]), air.ravel(), statistics, every, frame)
     ratios[:SETTLES_S * flights] = 0.0
-    over = (ratios > statistics.thresholds[air.ravel()]) & _borne_out(flat, air.ravel(), statistics, every, frame)
+    least = limits(statistics, flat, air.ravel())
+    over = (ratios > least) & _borne_out(flat, air.ravel(), statistics, every, frame)
     present = np.any([np.isfinite(each) for each in flat], axis=0)
-    fresh = names(ratios, over, present, [each.space(frame) for each in every], statistics.thresholds[air.ravel()],
+    fresh = names(ratios, over, present, [each.space(frame) for each in every], least,
                   _by_stillness(every), _stillness_tells(statistics)[air.ravel()])
     shape = (seconds, flights, len(every))
     named = held_for(fresh.reshape(shape), NAMED_S)

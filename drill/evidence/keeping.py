@@ -34,7 +34,7 @@ CLOCK_EDITION = 1
 SHIPPED = "healthy"
 _DIGITS = 4
 _MATTERS_NOT = ("low_vacuum_light_fitted", "standby_vacuum_fitted", "suction_gauge_at", "battery_ah", "flaps_most_kt",
-                "rpm_green_low", "rpm_redline", "stall_landing_kt", "autopilot")   # to residuals in healthy flight
+                "rpm_green_low", "rpm_redline", "stall_landing_kt")   # to residuals in healthy flight
 
 
 def fingerprint(frame: Airframe) -> str:
@@ -49,7 +49,7 @@ def known(frame: Airframe) -> Statistics | None:
     every = [each.name for each in hypotheses(with_everything(frame))]
     found = _known(fingerprint(frame), len(every))
     mine = [every.index(each.name) for each in hypotheses(frame)]
-    return None if found is None else replace(found, thresholds=found.thresholds[:, mine])
+    return None if found is None else replace(found, thresholds=found.thresholds[:, :, mine])
 
 
 @lru_cache(maxsize=16)
@@ -110,7 +110,7 @@ def _from_json(text: str, count: int) -> Statistics | None:
     except (ValueError, TypeError, KeyError, AttributeError, IndexError, np.linalg.LinAlgError):
         return None
     airs = len(AIRS)
-    fits = shapes == ((airs, len(SCALES_S), len(NAMES)), (airs, count), (airs - 1, 2), (airs, len(STILL)))
+    fits = shapes == ((airs, len(SCALES_S), len(NAMES)), (2, airs, count), (airs - 1, 2), (airs, len(STILL)))
     return found if fits and all(np.isfinite(getattr(found, each.name)).all() for each in fields(found)) else None
 
 

@@ -168,7 +168,7 @@ def residuals(readings: Readings, frame: Airframe) -> tuple[Any, Any]:
         "standby and bank": (standby - bank) / erected,
         "standby and pitch": (readings["standby_pitch_deg"] - readings["pitch_deg"]) / erected,
         "bank and card": (by_bank - by_card) / erected,
-        "standby and card": (by_standby - by_card) / in_turn,
+        "standby and card": (by_standby - by_card) / erected,
     }
     flies = readings["on_ground"] < 0.5
     stacked = np.stack([np.where(flies, columns[name], np.nan) for name in NAMES], axis=-1)

@@ -22,7 +22,7 @@ from drill.evidence.residuals import NAMES, STILL, USES, asked, liveliness, resi
 SCALES_S = (5.0, 15.0, 45.0)
 AIRS = ("calm", "light", "moderate", "severe")
 SETTLES_S = 60             # no statistics, and no clock, before the filters have seen so much
-_FLIGHTS = 40              # in each of the winds of each air
+_FLIGHTS = 32              # in each of the winds of each air
 _SEVERE_WINDS = 2          # nobody cross-checks much there
 _SECONDS = 1800
 _BLOCK_S = 300             # largest values are taken of stretches so long
@@ -48,7 +48,7 @@ class Statistics:
     lively: Any                # (A, needles)
     lively_spread: Any         # (A, needles)
     dead: Any                  # (needles,) how lively a needle looks that stands still, by reading errors alone
-    thresholds: Any            # (A, H)
+    thresholds: Any            # (2, A, H): with a turn coordinator to be read, and without
 
 
 @dataclass(slots=True)
@@ -69,6 +69,13 @@ def classes(rough: Any, edges: Any, seconds: Any) -> Any:
     """
     found = (np.nan_to_num(rough, nan=-np.inf)[..., None, :] > edges).sum(axis=-2).max(axis=-1)
     return np.where(np.asarray(seconds) < _FEELS_S, np.maximum(found, 1), found)
+
+
+def limits(statistics: Statistics, smoothed: Sequence[Any], air: Any) -> Any:
+    """Return the thresholds (M, H) of M seconds: by their class of air, and whether a turn needle was read."""
+    needle = [NAMES.index(name) for name in NAMES if "turn_rate_dps" in USES[name]]
+    read_then = np.any([np.isfinite(each[:, needle]).any(axis=1) for each in smoothed], axis=0)
+    return statistics.thresholds[np.where(read_then, 0, 1), air]
 
 
 def judged(smoothed: Sequence[Any], lively: Any, air: Any, statistics: Statistics,
@@ -92,11 +99,11 @@ def judged(smoothed: Sequence[Any], lively: Any, air: Any, statistics: Statistic
 def build(frame: Airframe, flights: int = _FLIGHTS, seconds: int = _SECONDS) -> Statistics:
     """Return the statistics of an airplane: `flights` of so many seconds in each of several winds and kinds of air.
 
-    It is flown with every instrument that there is, by hand and by an autopilot; `thresholds` are those of the
-    hypotheses of that airplane (`with_everything`), and hold with the turn coordinator to be read and without. The
-    same numbers come out each time, on one machine; from one machine to the next they differ by rounding.
+    It is flown with every instrument that there is; `thresholds` are those of the hypotheses of that airplane
+    (`with_everything`). The same numbers come out each time, on one machine; from one to the next they differ by
+    rounding.
     """
-    frame = replace(with_everything(frame), autopilot="horizon")
+    frame = with_everything(frame)
     healthy = {air: [_healthy(frame, air, place, flights, seconds) for place in range(
         _SEVERE_WINDS if air == "severe" else len(worlds(frame, air)))] for air in AIRS}
     medians = np.array([np.nanmedian(np.concatenate([each.unrest for each in parts]), axis=0)
@@ -116,15 +123,15 @@ def build(frame: Airframe, flights: int = _FLIGHTS, seconds: int = _SECONDS) -> 
         for scale in range(len(SCALES_S)):
             mean[kind, scale], covariance[kind, scale] = _spread(smoothed[scale][rows])
         alive[kind], spread[kind] = np.nanmean(lively[rows], axis=0), np.nanstd(lively[rows], axis=0)
-    known = Statistics(edges, mean, covariance, alive, spread, _dead(), np.zeros((len(AIRS), 0)))
+    known = Statistics(edges, mean, covariance, alive, spread, _dead(), np.zeros((2, len(AIRS), 0)))
     needle = [NAMES.index(name) for name in NAMES if "turn_rate_dps" in USES[name]]
     some = np.flatnonzero(block % _WITHOUT_NEEDLE == 0)
     without = [each[some] for each in smoothed]
     for each in without:
         each[:, needle] = np.nan
-    thresholds = np.maximum(
+    thresholds = np.stack([
         _thresholds([asked(each[:, None])[:, 0] for each in smoothed], lively, air, block, known, frame),
-        _thresholds(without, lively[some], air[some], block[some], known, frame))
+        _thresholds(without, lively[some], air[some], block[some], known, frame)])
     return replace(known, thresholds=thresholds)
 
 

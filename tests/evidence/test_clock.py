@@ -1,0 +1,136 @@
+"""The evidence clock flown: what it names, how soon, and that healthy flight never alarms it."""
+
+from __future__ import annotations
+
+import time
+from functools import lru_cache
+from typing import Any
+
+import numpy as np
+import pytest
+
+from drill.airplane.airframe import Airframe
+from drill.airplane.failures import CATALOGUE
+from drill.evidence.clock import watch
+from drill.evidence.flown import ordinary, panels, worlds
+from drill.evidence.keeping import known
+from drill.evidence.measuring import Measured, measure
+from drill.evidence.readings import read
+from drill.evidence.signatures import fitted, latent, right_names, told_apart
+from drill.evidence.statistics import Statistics
+
+LARKSPUR = Airframe()
+SEEN = tuple(each[0].key for each in told_apart(LARKSPUR))   # one of each set that nothing tells apart
+
+
+def statistics() -> Statistics:
+    found = known(LARKSPUR)
+    assert found is not None
+    return found
+
+
+@lru_cache(maxsize=2)
+def flown(keys: tuple[tuple[str, str], ...], flights: int, air: str = "light") -> tuple[Measured, ...]:
+    failures = [CATALOGUE[key] for key in keys]
+    return tuple(each for start in range(0, len(failures), 8)
+                 for each in measure(failures[start:start + 8], LARKSPUR, air, flights, statistics()))
+
+
+QUICK = (("vacuum pump", "shaft shears"), ("attitude indicator", "leans"), ("heading indicator", "seizes"),
+         ("magnetic compass", "is off"), ("pitot tube", "blocked with its drain open"),
+         ("alternator", "quits"), ("engine", "loses power"), ("turn coordinator", "shows a turn that is not there"))
+
+
+def quick(key: tuple[str, str]) -> Measured:
+    return flown(QUICK, 6)[QUICK.index(key)]
+
+
+@pytest.mark.parametrize("key", QUICK)
+def test_what_fails_is_noticed_and_rightly_named(key: tuple[str, str]) -> None:
+    found = quick(key)
+    right, named = found.right(LARKSPUR)
+    assert not found.false.any()
+    assert np.isfinite(found.alarm_s).all()
+    assert named >= 5
+    assert right == named
+
+
+def hours_in(air: str, hours: float, first_seed: int) -> tuple[int, int, float]:
+    """Fly healthy; return alarms, wrong names and the hours that were watched."""
+    alarms = names = 0
+    watched = 0.0
+    flights, seconds = 50, 1800
+    for batch in range(max(1, round(hours * 3600.0 / (flights * seconds)))):
+        seeds = range(first_seed + 1000 * batch, first_seed + 1000 * batch + flights)
+        world = worlds(LARKSPUR, air)[batch % 4]
+        readings = read(panels(world, seeds, ordinary(LARKSPUR, seeds, seconds), seconds), seeds)
+        found = watch(readings, LARKSPUR, statistics())
+        alarms += int(found.alarm().any(axis=0).sum())
+        names += int(found.named.any(axis=(0, 2)).sum())
+        watched += flights * seconds / 3600.0
+    return alarms, names, watched
+
+
+@pytest.mark.parametrize("air", ["calm", "light", "moderate"])
+def test_healthy_flight_raises_no_alarm(air: str) -> None:
+    alarms, names, hours = hours_in(air, 25.0, 40_000)
+    assert hours == 25.0
+    assert (alarms, names) == (0, 0)
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("air", ["calm", "light", "moderate"])
+def test_a_hundred_healthy_hours_raise_no_alarm(air: str) -> None:
+    alarms, names, hours = hours_in(air, 100.0, 50_000)
+    assert hours == 100.0
+    assert (alarms, names) == (0, 0)
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("key", SEEN)
+def test_what_can_be_told_apart_is_named_rightly_in_ninety_five_of_a_hundred_flights(key: tuple[str, str]) -> None:
+    found = measure([CATALOGUE[key]], LARKSPUR, "light", 60, statistics())[0]
+    right, named = found.right(LARKSPUR)
+    assert right >= 0.95 * named
+
+
+@pytest.mark.long
+@pytest.mark.parametrize("key", [each.key for each in latent(LARKSPUR)])
+def test_a_latent_failure_gives_no_evidence(key: tuple[str, str]) -> None:
+    assert np.isnan(measure([CATALOGUE[key]], LARKSPUR, "light", 30, statistics())[0].alarm_s).all()
+
+
+def test_the_names_that_are_right_are_the_catalogues() -> None:
+    for failure in CATALOGUE.values():
+        if not fitted(failure, LARKSPUR):
+            continue
+        known_as = right_names(failure, LARKSPUR)
+        its_own = frozenset().union(*failure.named_right_as, *failure.also_right)
+        assert not known_as or known_as & its_own, failure.key
+
+
+def one_record(seconds: int) -> Any:
+    seeds = [1]
+    return read(panels(worlds(LARKSPUR, "light")[1], seeds, ordinary(LARKSPUR, seeds, seconds), seconds), seeds)
+
+
+def test_half_an_hour_is_watched_in_a_part_of_a_second() -> None:
+    readings, table = one_record(1800), statistics()
+    watch(readings, LARKSPUR, table)
+    began = time.process_time()
+    watch(readings, LARKSPUR, table)
+    assert time.process_time() - began < 0.5
+
+
+def test_a_record_that_was_cut_off_was_read_the_same_way_up_to_there() -> None:
+    readings, table = one_record(900), statistics()
+    whole, part = watch(readings, LARKSPUR, table), watch(readings.part(0, 700), LARKSPUR, table)
+    assert whole.ratios[:700] == pytest.approx(part.ratios, abs=1e-6)
+
+
+def test_covered_instruments_tell_nothing() -> None:
+    readings = one_record(400)
+    shown = {name: values.copy() for name, values in readings.of.items()}
+    hidden = read(shown, [1], {"attitude_indicator": np.ones((400, 1), dtype=bool)})
+    assert np.isnan(hidden["bank_deg"]).all()
+    assert (watch(hidden, LARKSPUR, statistics()).ratios[:, 0, 0] == 0.0).all()
