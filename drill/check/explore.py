@@ -1,36 +1,32 @@
-"""Every state that a program of moves can come to, by the shortest way to each."""
+"""Every state that a program of moves can come to, level by level: what one move more leads to."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
 
 from drill.check.abstract import Move, Program
 from drill.scenario.moment import StoryState
 
 MOST_STATES = 4_000_000
 """More are not visited: the exploration then says that it is not complete, and nothing is called impossible."""
+MANY = 4_000
+"""From so many new states on they are moved together, as an array of 64-bit numbers."""
 
 
 @dataclass(frozen=True, slots=True)
 class Explored:
-    """The states that were come to. `came` has for each the state before it and the move; None for a first one."""
+    """The states that were come to, how flights end, and what was taken on the way."""
 
     program: Program
-    came: Mapping[int, tuple[int, Move] | None]
-    ended: Mapping[str, tuple[int, Move]]      # by ending: a state and the move that ends the flight there
+    came: frozenset[int]
+    ended: frozenset[str]                      # not break-up and the ground: they need no way
     taken: frozenset[int]                      # indexes of the ways that were gone
     finals: frozenset[int]                     # states at an end
     complete: bool = True
-
-    def way_to(self, state: int) -> list[Move]:
-        """Return the moves that lead to a state, in order."""
-        moves: list[Move] = []
-        came = self.came[state]
-        while came is not None:
-            moves.append(came[1])
-            came = self.came[came[0]]
-        return moves[::-1]
 
     def in_phase(self, name: str) -> Iterator[int]:
         """Yield the states of a phase."""
@@ -44,33 +40,69 @@ class Explored:
 
 def explore(program: Program, most: int = MOST_STATES) -> Explored:
     """Return every state that the program can come to."""
-    shift = program.shift
-    moves = [[(move.mask, move.want, ~move.clear, move.put, move) for move in each if move.end is None]
-             for each in program.moves]
-    ends = [[move for move in each if move.end is not None] for each in program.moves]
-    came: dict[int, tuple[int, Move] | None] = dict.fromkeys(program.starts)
-    ended: dict[str, tuple[int, Move]] = {}
-    finals: set[int] = set()
-    gone: set[int] = set()
-    level = list(came)
-    while level and len(came) <= most:
-        following: list[int] = []
-        for state in level:
-            phase = state >> shift
-            for mask, want, keep, put, move in moves[phase]:
-                if state & mask == want:
-                    gone.add(move.way)
-                    after = state & keep | put
-                    if after not in came:
-                        came[after] = (state, move)
-                        following.append(after)
-            for move in ends[phase]:
-                if state & move.mask == move.want:
-                    gone.add(move.way)
-                    finals.add(move.after(state))
-                    ended.setdefault(str(move.end), (state, move))
-        level = following
-    return Explored(program, came, ended, frozenset(gone), frozenset(finals), complete=not level)
+    fits = program.shift + len(program.phases).bit_length() < 63
+    came, finals, gone, ended = set(program.starts), set[int](), set[int](), set[str]()
+    level: Any = list(program.starts)
+    while len(level) and len(came) <= most:
+        if fits and len(level) > MANY:
+            return _together(program, came, finals, gone, ended, np.array(level, dtype=np.int64), most)
+        level = _by_one(program, level, came, finals, gone, ended)
+    return Explored(program, frozenset(came), frozenset(ended), frozenset(gone), frozenset(finals), not len(level))
+
+
+def _by_one(
+    program: Program, level: list[int], came: set[int], finals: set[int], gone: set[int], ended: set[str],
+) -> list[int]:
+    """Return the states that moves lead to from those of `level` and that nothing has come to before."""
+    shift, following = program.shift, list[int]()
+    for state in level:
+        for move in program.moves[state >> shift]:
+            if state & move.mask != move.want:
+                continue
+            gone.add(move.way)
+            after = state & ~move.clear | move.put
+            if move.end is not None:
+                finals.add(after)
+                ended.add(move.end)
+            elif after not in came:
+                came.add(after)
+                following.append(after)
+    return following
+
+
+def _together(
+    program: Program, before: set[int], finals: set[int], gone: set[int], ended: set[str], level: Any, most: int,
+) -> Explored:
+    """Go on as `explore` does, with all states of a level in one array."""
+    came = np.array(sorted(before), dtype=np.int64)
+    while level.size and came.size <= most:
+        found: list[Any] = []
+        for number, moves in enumerate(program.moves):
+            here = level[level >> program.shift == number]
+            if here.size:
+                found += _moved(here, moves, finals, gone, ended)
+        level = np.unique(np.concatenate(found)) if found else level[:0]
+        places = np.searchsorted(came, level)
+        known = came[np.minimum(places, came.size - 1)] == level
+        level, places = level[~known], places[~known]
+        came = np.insert(came, places, level)
+    return Explored(program, frozenset(came.tolist()), frozenset(ended), frozenset(gone), frozenset(finals),
+                    not level.size)
+
+
+def _moved(here: Any, moves: tuple[Move, ...], finals: set[int], gone: set[int], ended: set[str]) -> Iterator[Any]:
+    """Yield the states that each move leads to from those of an array."""
+    for move in moves:
+        able = here[here & move.mask == move.want]
+        if not able.size:
+            continue
+        gone.add(move.way)
+        after = able & ~move.clear | move.put
+        if move.end is None:
+            yield after
+        else:
+            ended.add(move.end)
+            finals.update(np.unique(after).tolist())
 
 
 def inside(seen: Explored, story: StoryState) -> bool:
@@ -79,7 +111,7 @@ def inside(seen: Explored, story: StoryState) -> bool:
     bits, acts = program.state_of(story)
     states = seen.finals if story.ended is not None else seen.came
     if story.ended is not None and story.ended in ("break-up", "ground"):
-        states = frozenset(seen.came)     # a limit ends the flight wherever it is
+        states = seen.came     # a limit ends the flight wherever it is
     elif story.ended is not None and story.ended not in seen.ended:
         return False
     return any(state & ~program.acts == bits and not state & program.acts & ~acts for state in states)

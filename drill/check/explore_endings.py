@@ -36,7 +36,8 @@ def ending_findings(seen: Explored) -> Iterator[Problem]:
 
 def _no_choice(seen: Explored) -> Iterator[Problem]:
     scenario = seen.program.scenario
-    own = [name for name in seen.ended if name not in ("break-up", "ground")]
+    own = [each.name for each in scenario.endings
+           if each.name in seen.ended and each.name not in ("break-up", "ground")]
     good = [name for name in own if _outcome(scenario, name) in GOOD]
     if len(own) == 1 and own[0] not in LIMIT_ENDINGS:
         ending = scenario.ending(own[0])

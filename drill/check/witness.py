@@ -323,7 +323,7 @@ def wanted(seen: Explored) -> tuple[str, ...]:
         *(f"branch {way.phase} {way.number}" for way in sorted(
             (program.ways[each] for each in seen.taken), key=lambda way: (program.phases.index(way.phase), way.number))
           if way.kind == "branch"),
-        *(f"ending {name}" for name in seen.ended),
+        *(f"ending {each.name}" for each in program.scenario.endings if each.name in seen.ended),
         *(f"failure {plan.name}" for plan in program.scenario.failures if plan.name in begun),
     )
 

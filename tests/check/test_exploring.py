@@ -5,7 +5,9 @@ from __future__ import annotations
 import pytest
 from scenario.documents import loaded
 
+from check.explore_scenarios import scenario_of
 from check.explore_stories import found, story
+from drill.check.explore import explore
 from drill.check.explore_rules import EXPLORED
 from drill.check.exploring import explored, findings
 from drill.scenario import load
@@ -272,6 +274,23 @@ def test_items_that_no_flight_can_meet_or_miss_are_told(what: str) -> None:
     scenario = story("cruise:\n  branches: [{when: stalled, end: upset}, {when: in cloud, for: 3 s, end: there}]",
                      sheet=sheet)
     assert [rule for rule, _ in found(scenario)] == expected
+
+
+def test_moving_states_together_comes_to_the_same_as_moving_them_one_by_one(monkeypatch: pytest.MonkeyPatch) -> None:
+    for seed in range(12):
+        program = explored(scenario_of(seed)).program
+        one_by_one = explore(program)
+        with monkeypatch.context() as patched:
+            patched.setattr("drill.check.explore.MANY", 0)
+            assert explore(program) == one_by_one
+
+
+def test_an_exploration_that_stops_early_calls_nothing_impossible(monkeypatch: pytest.MonkeyPatch) -> None:
+    scenario = story(NEVER["an earlier branch without `for` takes all that a later one could"][0])
+    monkeypatch.setattr("drill.check.exploring.explore", lambda program: explore(program, 1))
+    explored.cache_clear()
+    assert [rule for rule, _ in found(scenario)] == ["story-too-large"]
+    explored.cache_clear()
 
 
 def test_what_a_lint_has_told_of_a_part_is_not_said_again() -> None:
