@@ -7,6 +7,7 @@ from typing import TypeAlias
 
 from drill.check.lints.asking import check_asking
 from drill.check.lints.conditions import check_conditions
+from drill.check.lints.first_signs import check_first_signs
 from drill.check.lints.fitted import check_fitted
 from drill.check.lints.giving_away import check_giving_away
 from drill.check.lints.sheet import check_sheet
@@ -19,6 +20,6 @@ from drill.scenario.problems import Problem
 Pass: TypeAlias = Callable[[Scenario, Node], list[Problem]]
 
 PASSES: tuple[Pass, ...] = (
-    check_fitted, check_giving_away, check_texts, check_conditions, check_asking, check_sheet, check_windows,
+    check_fitted, check_giving_away, check_texts, check_conditions, check_asking, check_sheet, check_windows, check_first_signs,
 )
 """In the order in which they are made; what they find is sorted by its place."""

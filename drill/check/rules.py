@@ -27,6 +27,7 @@ CHECKED: Mapping[str, str] = {
     "source-names-nothing": "a `source` that names no document and no place in one",
     "unfinished-text": "a text with a mark that it is not finished",
     "unsafe-without-effect": "`unsafe` at an item that is to be done",
+    "window-before-evidence": "a time window that closes before the failure can have shown anything",
     "window-past-the-end": "a time window that may still be open when the flight is over",
     "window-too-early": "a time window that closes before there is anything to act on",
     "window-too-short": "a time window shorter than the act itself takes",

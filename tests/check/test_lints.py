@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import numpy as np
 import pytest
 
 from check.fragments import WHOLE, completed
+from drill.airplane.failure_flights import LIT, OFF, READ, TIMES_S, fly
+from drill.airplane.failures import CATALOGUE
 from drill.check.checking import check_text
+from drill.check.lints.first_signs import UNSEEN_S
 from drill.scenario.loading import airplanes_beside
 from drill.scenario.problems import Problem
 
@@ -290,6 +294,39 @@ def test_what_is_to_be_kept_can_be_kept_and_broken(keep: str, kind: str) -> None
         f"grade sheet:\n  - {{item: One, part: aviate, keep: {keep}, why: It shows what holds., source: AIM 4-2-3}}\n"
     )
     assert kinds(sheet) == ([kind] if kind else [])
+
+
+@pytest.mark.parametrize(
+    ("how", "within", "kind"),
+    [
+        ("rotor stops", "90 s of failure horizon", "window-before-evidence"),
+        ("rotor stops", "9 min of failure horizon", ""),
+        ("rotor stops", "90 s of evidence", ""),
+        ("leans", "90 s of failure horizon", ""),
+    ],
+)
+def test_a_window_does_not_close_before_a_failure_has_shown_itself(how: str, within: str, kind: str) -> None:
+    failures = f"failures:\n  horizon: {{part: attitude indicator, how: {how}, at: 4 min}}\n"
+    said = "the attitude indicator has failed"
+    sheet = item(do="diagnose attitude indicator", example=said, more=f"within: {within}")
+    assert kinds(failures + sheet.replace("failed pump", "failed horizon")) == ([kind] if kind else [])
+
+
+@pytest.mark.long
+def test_what_is_said_to_show_nothing_at_first_shows_nothing_in_flights() -> None:
+    failures = [CATALOGUE[each] for each in UNSEEN_S]
+    for failure, seen in zip(failures, fly(failures, max(UNSEEN_S.values())), strict=True):
+        for number, at_s in enumerate(TIMES_S):
+            if at_s > UNSEEN_S[failure.key]:
+                continue
+            for sight in (*OFF, *READ):
+                mine, theirs = seen.failing[sight][number], seen.twins[sight][number]
+                away = np.nanmedian(mine) - np.nanmedian(theirs)
+                wider = np.nanmedian(np.abs(mine)) - np.nanmedian(np.abs(theirs))
+                assert max(abs(away), wider) <= sight.tolerance, (failure.key, at_s, sight.says)
+            for _, _, light in LIT:
+                away = np.nanmedian(seen.failing[light][number]) - np.nanmedian(seen.twins[light][number])
+                assert abs(away) <= 0.5, (failure.key, at_s, light)
 
 
 # --- the story -------------------------------------------------------------------------------------
