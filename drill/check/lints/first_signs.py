@@ -21,8 +21,8 @@ UNSEEN_S: Mapping[tuple[str, str], float] = {
 }
 """For so many seconds nothing on the panel differs from a healthy airplane's by more than a pilot can read.
 
-At full severity, from the flights of `airplane.failure_flights`; a test flies them again. Failures that a change of power,
-speed or height would show at once are not among them.
+At full severity, from the flights of `airplane.failure_flights`; a test flies them again. Failures that a change of
+power, speed or height would show at once are not among them.
 """
 
 
