@@ -26,7 +26,7 @@ from drill.flight.granting import accepted, granted_to
 from drill.flight.ground import from_the_ground
 from drill.flight.helping import sinking, steadied
 from drill.flight.ifr import ifr_cancelled
-from drill.flight.information import asked_about, informed, nearest_first, seen_visual
+from drill.flight.information import asked_about, informed, nearest_first, seen_visual, suited
 from drill.flight.missed import missed_instructions, missed_words
 from drill.flight.phraseology import field_of, heading_words, spoken_callsign, where_is
 from drill.flight.replying import FUEL_IN_WORDS, NO_GYRO, OFFER, Question, sees
@@ -231,8 +231,8 @@ def _told(a: Answering) -> Answering:
         return a
     state, told = informed(a.scenario, a.state, a.call, a.radar)
     near = nearest_first(a.scenario, a.radar)
-    field = seen_visual(near) if "visual" in topics else next(iter(near), None) if topics == ("fields",) and (
-        re.search(r"\b(?:nearest|closest)\b", a.call.words.lower())) else None
+    nearest = topics == ("fields",) and re.search(r"\b(?:nearest|closest)\b", a.call.words.lower()) is not None
+    field = seen_visual(near) if "visual" in topics else next(iter(suited(a.call, near)), None) if nearest else None
     offers = field is not None and not a.radar.on_ground and field.name not in (state.place, state.offered)
     if field is None or not offers:
         return a.saying(told, state)

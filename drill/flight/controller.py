@@ -19,6 +19,7 @@ from drill.airplane.draws import draw_uniform
 from drill.flight.adrift import warned
 from drill.flight.answers import CHECKS_WORDS, answer, only_statement
 from drill.flight.approach import begun_anew
+from drill.flight.astray import told_direct
 from drill.flight.controller_state import (
     ControllerState,
     Line,
@@ -239,7 +240,7 @@ def step(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float, *
         state = replace(state, emergency_code=True, asked=(*state.asked, EMERGENCY_CODE), lines=(
             *state.lines, Line(t_s + CODE_SEEN_AFTER_S, "observed your emergency squawk", ask=True, asks=True)))
     state = watched(scenario, staged(scenario, led(scenario, state, radar, t_s), t_s), radar, t_s)
-    state = warned(scenario, state, radar, t_s)
+    state = told_direct(scenario, warned(scenario, state, radar, t_s), radar, t_s)
     if not pilot_talks and t_s >= state.frequency_free_s:
         state = turn_called(scenario, state, radar, rate_dps, t_s)
         if not state.lines:

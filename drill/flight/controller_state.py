@@ -194,6 +194,8 @@ class ControllerState:
     altitude_off_since_s: float | None = None
     heading_was_off_deg: float = 0.0
     heading_off_since_s: float | None = None
+    direct_off_since_s: float | None = None   # since when an airplane cleared direct has flown another way,
+    direct_told: int = 0                      # and how often it has been told so
     noticed_s: float = _NEVER             # when the altitude was last asked about,
     heading_noticed_s: float = _NEVER     # and the heading
     notices: int = 0                      # said to a pilot who has not answered since

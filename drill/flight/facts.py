@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from drill.airplane.arith import FLOATS, wrap_deg
 from drill.flight.controller_state import ControllerState, Radar
 from drill.flight.phraseology import (
     altitude_words,
@@ -13,14 +14,17 @@ from drill.flight.phraseology import (
     feet_words,
     field_of,
     field_weather,
+    heading_words,
     miles_words,
     spoken_runway,
     where_is,
 )
 from drill.flight.reports import reported
-from drill.flight.weather import distance_nm
+from drill.flight.weather import bearing_deg, distance_nm
 from drill.language.patterns import compiled
 from drill.scenario.model import Field, Scenario
+
+_ON_COURSE_DEG = 20.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,7 +116,20 @@ def _bearing(asked: Inquiry) -> list[str]:
             else where_is(asked.field, asked.radar.north_nm, asked.radar.east_nm)]
 
 
+def _on_course(asked: Inquiry) -> list[str]:
+    if asked.field is None:
+        return ["no field is known here"]
+    bearing = bearing_deg(asked.field, asked.radar.north_nm, asked.radar.east_nm)
+    on = abs(float(wrap_deg(FLOATS, bearing - asked.radar.track_deg))) <= _ON_COURSE_DEG
+    where = where_is(asked.field, asked.radar.north_nm, asked.radar.east_nm)
+    return [f"{'affirmative' if on else 'negative'}, radar shows your track "
+            f"{heading_words(asked.radar.track_deg)}, {where}"]
+
+
 FACTS = (
+    Fact("on course", compiled(r"""
+        \b(?:am i|are we) (?:still |now )?(?:on (?:the |our )?(?:right )?(?:course|track|way)|(?:going|flying|headed|
+        heading) (?:in )?the (?:right|wrong) (?:way|direction))\b"""), _on_course),
     Fact("terrain", compiled(r"""
         \bterrain\b|\bobstacles?\b|\bhow low can\b|\bwhat is (?:below|under|beneath) us\b|
         \bground below\b"""), _terrain),

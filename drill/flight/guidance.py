@@ -36,6 +36,7 @@ _NEARLY_DEG, _LEAST_TURN_DEG, _WELL_OFF_DEG = 1.5, 4.0, 5.0   # on course; a tur
 _OFF_DEG, _FAR_OFF_DEG, _OFF_NM, _OFF_S = 3.0, 6.0, 0.15, 20.0   # beyond the full scale of a localizer
 _ASTRAY_DEG, _ASTRAY_NM = 10.0, 0.3     # in the descent: so far off and going on, he is sent up
 _BELOW_FT, _ALERT_EVERY_S = 100.0, 30.0
+_WRONG_DEG = 30.0                       # to go, and it turns the other way
 _TAKEN_UP_S = 12.0                      # to turn to a small correction
 _ESTABLISHED_DEG, _CONVERGES_DEG = 30.0, 5.0
 _ON_COURSE_BY_NM = 3.5     # nearer, who is still well off his course is sent up (common practice, no source)
@@ -231,7 +232,9 @@ def _course(state: ControllerState, radar: Radar, spot: Spot, t_s: float) -> tup
         return state, [how_far], False
     heading = heading_for(state, radar.track_deg + turn)
     least = _LEAST_TURN_DEG * (1.0 if off >= _NEARLY_DEG else 1.5)
-    if abs(turn) < least or abs(state.seen.turning_dps) > STEADY_DPS or (
+    turning = state.seen.turning_dps
+    goes_wrong = turning * turn < 0.0 and abs(turn) > _WRONG_DEG   # and is not left to it
+    if abs(turn) < least or (abs(turning) > STEADY_DPS and not goes_wrong) or (
             t_s - state.vector_s < _TAKEN_UP_S):   # the last one is being flown
         same = state.heading_deg is not None and off < _NEARLY_DEG
         return state, [*([f"heading {heading_words(state.heading_deg or 0.0)}"] if same else []), how_far], False

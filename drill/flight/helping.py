@@ -22,6 +22,12 @@ _LOST = compiled(r"""
     \b(?:can ?not|can't|do not know|don't know|unable to|not able to) (?:tell|say|feel|see)?(?: if| whether| which way)
     [ ](?:we are|i am|we're|i'm|it is|am i|are we) (?:\w+ )?(?:turning|level|climbing|descending|banked|upright|up)\b|
     \bin a (?:spiral|spin|turn i)\b|\bgraveyard spiral\b|\bupside down\b""")
+_UNABLE = r"\b(?:unable to|can ?not|can't|not able to|could not)"
+_STUCK = compiled(rf"""
+    {_UNABLE} (?:stop|get out of|come out of|recover from|roll out of)(?: the| this| our| my)? (?:turn\w*|spiral|bank|
+    roll)\b|
+    {_UNABLE} (?:keep|hold|get|level)(?: the| my| our)? wings(?: level)?\b""")
+"""He cannot end a turn: a turn at his word is no help until he can."""
 _ASKS = compiled(r"""
     \bwhich way (?:do|should|shall|can) (?:i|we) (?:turn|go|fly)\b|
     \bwhat (?:do|should|shall|can) (?:i|we) do\b|
@@ -55,7 +61,8 @@ def which_way(words: str) -> bool:
 def steadied(a: Answering) -> Answering:
     """Tell a pilot who does not know which way is up what radar shows and what to do, and offer turns at his word."""
     state, words = a.state, a.call.words.lower().replace("\u2019", "'")
-    lost = _LOST.search(words) is not None and not _NO_LONGER.search(words)
+    stuck = _STUCK.search(words) is not None and in_trouble(state)
+    lost = (stuck or _LOST.search(words) is not None) and not _NO_LONGER.search(words)
     known = bool(state.told.equipment or state.natures or state.control) or state.told.impairment or (
         "nature" in state.asked)          # he has been asked what it is, and still asks for help
     asks = known and in_trouble(state) and _ASKS.search(words) is not None
@@ -68,6 +75,9 @@ def steadied(a: Answering) -> Answering:
         return a
     if powerless(state) and not lost:
         return a
+    if stuck and state.turns is not None:
+        turns = replace(state.turns, suspended=True, doubted=False, way=0, off_since_s=None)
+        state = replace(state, turns=turns)
     if state.turns is not None and not state.turns.suspended:
         side = {-1: "turn left now, stop on my word", 1: "turn right now, stop on my word"}.get(
             state.turns.way, "fly straight ahead, I will tell you when to turn")

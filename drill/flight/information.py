@@ -75,7 +75,9 @@ _LED = re.compile(r"\b(?:request\w*|get (?:me|us)|take (?:me|us)|need|like|want|
 _FACTS = frozenset(each.key for each in FACTS)
 INFORMS = _FACTS | {"fields", "visual", "ride", "icing", "wind"}
 """What is asked about and asks for nothing to be done: "how is the ride up at nine" wants no nine thousand."""
-_ALONE = re.compile(r"^(?:the )?(?:nearest|closest)(?: suitable)? (?:air)?(?:ports?|fields?)(?: please)?\W*$",
+_ALONE = re.compile(r"^(?:[\w ]*\b(?:approach|departure|center|control|tower|\d\w*) )?(?:say )?(?:the )?"
+                    r"(?:nearest|closest)(?: suitable)? (?:air)?(?:ports?|fields?)(?: (?:with|in) [\w ]+)?"
+                    r"(?: please)?\W*$",
                     re.IGNORECASE)
 _THE_FIELD = re.compile(r"\b(?:to|is) the (?:airport|field|airfield|runway)\b", re.IGNORECASE)
 _THERE = re.compile(r"\bthere\b", re.IGNORECASE)

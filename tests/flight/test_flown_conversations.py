@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from drill.flight.understanding import answers
@@ -112,6 +114,18 @@ def test_who_comes_down_without_power_hears_of_his_discretion_once() -> None:
     assert "Tallowby" not in more
 
 
+@pytest.mark.parametrize("words", ["nearest airport with good weather", "say the nearest airport with good weather",
+                                   "the closest field in VFR please"])
+def test_the_nearest_field_with_good_weather_is_told_of_and_vectors_are_offered(words: str) -> None:
+    talk = over_orrinfell_country()
+    said = " ".join(talk.say(f"approach, Larkspur 5304W, {words}") + talk.wait(10))
+    assert "Wendle is heading" in said
+    assert "Do you want vectors there?" in said
+    assert "Tallowby" not in said
+    assert "Fly heading" not in said
+    assert "vectors to Wendle" in " ".join(talk.say("affirmative, 04W"))
+
+
 @pytest.mark.parametrize("words", ["any field with a higher ceiling?", "which field has a better ceiling",
                                    "what is the nearest airport with good weather",
                                    "is there a field with good weather"])
@@ -120,3 +134,48 @@ def test_a_field_with_better_weather_is_one_field(words: str) -> None:
     said = " ".join(talk.say(f"Larkspur 5304W, {words}") + talk.wait(10))
     assert "Wendle" in said
     assert "Tallowby" not in said
+
+
+def cleared_direct(track_deg: float = 240.0) -> Talk:
+    talk = Talk()
+    talk.say("Larkspur 5304W, request direct Wendle")
+    talk.radar = replace(talk.radar, track_deg=track_deg)
+    return talk
+
+
+def test_who_is_cleared_direct_and_flies_another_way_is_told_where_the_field_is_and_not_without_end() -> None:
+    talk = cleared_direct()
+    said = [each for _ in range(30) for each in [*talk.wait(60), *talk.say("roger, 04W")] if "verify direct" in each]
+    assert 1 <= len(said) <= 3
+    assert "radar shows your track two four zero, Wendle is heading zero eight zero" in said[0]
+
+
+def test_a_question_that_nobody_answers_does_not_keep_that_back() -> None:
+    talk = Talk()
+    talk.say("Larkspur 5304W, alternator failed, request direct Wendle")
+    assert "Wendle is heading" in " ".join(each for each in talk.wait(240) if "radar shows your track" in each)
+
+
+@pytest.mark.parametrize("words", ["unable to stop the turn", "I can't stop this turn, 04W",
+                                   "we cannot level the wings"])
+def test_who_cannot_stop_a_turn_is_told_what_to_level_the_wings_by(words: str) -> None:
+    talk = Talk()
+    talk.say("Larkspur 5304W, vacuum failure, partial panel in cloud, request no-gyro vectors to Wendle")
+    talk.fly(12.0, turning_dps=3.0)
+    assert "in a right turn, level the wings by the turn coordinator" in " ".join(talk.say(words)).lower()
+
+
+def test_who_flies_there_is_left_in_peace() -> None:
+    assert not [each for each in cleared_direct(track_deg=85.0).wait(300) if "direct" in each]
+
+
+def test_who_may_hold_is_not_told_that_he_flies_another_way() -> None:
+    talk = cleared_direct()
+    talk.say("04W, request to hold here for ten minutes")
+    assert not [each for each in talk.wait(300) if "verify direct" in each]
+
+
+@pytest.mark.parametrize(("track_deg", "answer"), [(240.0, "negative"), (80.0, "affirmative")])
+def test_who_asks_whether_he_is_on_course_is_told_by_radar(track_deg: float, answer: str) -> None:
+    talk = cleared_direct(track_deg=track_deg)
+    assert f"{answer}, radar shows your track" in " ".join(talk.say("are we on course?"))

@@ -212,6 +212,13 @@ def test_who_strays_in_the_descent_of_a_radar_approach_is_sent_up(off_deg: float
     assert talk.state.approach is None
 
 
+@pytest.mark.parametrize(("way", "back"), [(-1.6, "turn right heading"), (1.6, "turn left heading")])
+def test_who_turns_away_from_the_final_course_is_turned_back_before_the_turn_ends(way: float, back: str) -> None:
+    talk = on_the_way_down()
+    said = [each for second in range(30) for each in flown(talk, 1.0, (240.0 + way * second) % 360.0)]
+    assert back in " ".join(said)
+
+
 def test_who_is_beside_the_course_in_the_descent_and_comes_back_to_it_is_talked_on() -> None:
     talk = on_the_way_down()
     flown(talk, 10.0, 250.0)
