@@ -14,6 +14,7 @@ from drill.evidence import keeping
 from drill.evidence.hypotheses import hypotheses, with_everything
 from drill.evidence.residuals import NAMES
 from drill.evidence.statistics import AIRS, SCALES_S, Statistics, build, classes
+from drill.flight.recorder import MODEL_EDITION
 from drill.scenario import load_airplane
 
 AIRPLANES = sorted((Path(__file__).parents[2] / "procedures" / "airplanes").glob("*.yaml"))
@@ -78,7 +79,7 @@ def test_the_fingerprint_is_the_airplanes_and_not_its_equipments() -> None:
 
 def test_the_fingerprint_is_of_the_models_edition_too(monkeypatch: pytest.MonkeyPatch) -> None:
     before = keeping.fingerprint(Airframe())
-    monkeypatch.setattr(keeping, "MODEL_EDITION", keeping.MODEL_EDITION + 1)
+    monkeypatch.setattr("drill.evidence.keeping.MODEL_EDITION", MODEL_EDITION + 1)
     assert keeping.fingerprint(Airframe()) != before
 
 
