@@ -1,0 +1,137 @@
+"""A debrief on the published scales: those of instructors for maneuvers and for resource management, and the examiner's.
+
+**Maneuver or procedure** (FAA-H-8083-9, chapter on assessment; read in copies of two editions). Steps upward, in our words:
+`describe` - can say what the task consists of, cannot do it without help; `explain` - understands besides why it is done
+so, cannot do it without help; `practice` - plans and does it, with errors that somebody else has to point out;
+`perform` - does it alone, finds and mends deviations soon, and success was never in doubt. What the flight did not ask
+for is not observed.
+
+**Single-pilot resource management** (same handbook; read in copies): `explain` - can tell risks and choices once
+prompted; `practice` - decides, with lapses that want coaching; `manage-decide` - finds what matters, weighs the
+choices and decides well; nobody had to step in. We grade three skills so: recognition, communication, decision.
+
+**Practical test** (FAA-S-ACS-8C, IR.VII.D and appendix on outcomes; the wording of the appendix read in FAA-S-ACS-6): a
+task is unsatisfactory where the evaluator would have had to step in for safety, where tolerances (IR.IV.A.S1: 100 ft,
+10 degrees, 10 kt) are exceeded again and again or not mended promptly, where risk is not managed, or where an element
+(loss recognized, ATC told) is not done.
+
+Neither document gives scores or seconds. **Every threshold here is the author's**, chosen before any flight was graded
+with it. On a scale of words two good instructors differ by a step; `tests/grading/test_agreement.py` measures how far this
+rule agrees with one instructor's grades of thirty flights.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal, TypeAlias
+
+from drill.grading.debrief import Debrief
+
+ManeuverGrade: TypeAlias = Literal["not observed", "describe", "explain", "practice", "perform"]
+ResourceGrade: TypeAlias = Literal["not observed", "explain", "practice", "manage-decide"]
+TestOutcome: TypeAlias = Literal["unsatisfactory", "satisfactory"]
+
+MANEUVER: tuple[ManeuverGrade, ...] = ("describe", "explain", "practice", "perform")
+RESOURCE: tuple[ResourceGrade, ...] = ("explain", "practice", "manage-decide")
+OUTCOME: tuple[TestOutcome, ...] = ("unsatisfactory", "satisfactory")
+"""The steps of each scale, upward."""
+
+TOP_FROM = 80.0          # of 100: so much of a part for its scale's highest step
+PRACTICE_FROM = 45.0     # above what an unsafe act leaves of a part (40)
+PROMPT_S = 60.0          # so long beyond a tolerance, all in all, is still promptly mended
+LOST = frozenset({"loss of control", "hit the ground", "broke up"})
+TRACK = frozenset({"altitude", "heading", "altitude assigned by ATC", "heading assigned by ATC"})
+NOT_DONE = frozenset({"missed", "broken"})
+
+
+@dataclass(frozen=True, slots=True)
+class PublishedGrades:
+    """One flight on the published scales; `overall` is the whole scenario on the scale for maneuvers."""
+
+    maneuver: ManeuverGrade
+    recognition: ResourceGrade
+    communication: ResourceGrade
+    decision: ResourceGrade
+    acs: TestOutcome
+    overall: ManeuverGrade
+
+
+def published_grades(debrief: Debrief) -> PublishedGrades:
+    """Return the grades of the flight that `debrief` tells of.
+
+    Lost control is never above `explain`. A part scores its scale's step by `TOP_FROM` and `PRACTICE_FROM`; an unsafe act
+    holds it to the lowest. On the ramp the procedure (`manage`) stands for the maneuver.
+    """
+    maneuver = _maneuver(debrief)
+    recognition = _recognition(debrief)
+    communication = _resource(debrief.parts.get("communicate"))
+    decision = _resource(debrief.parts.get("decide"))
+    acs = _acs(debrief, maneuver, (recognition, communication, decision))
+    return PublishedGrades(maneuver, recognition, communication, decision, acs,
+                           _overall(debrief, maneuver, (recognition, communication, decision), acs))
+
+
+def _lost(debrief: Debrief) -> bool:
+    return debrief.ending is not None and debrief.ending.outcome in LOST
+
+
+def _named(debrief: Debrief) -> bool:
+    """Whether everything that failed was named: the sign of understanding that a flight leaves."""
+    return bool(debrief.failures) and all(failure.named_s is not None for failure in debrief.failures)
+
+
+def _off_track(debrief: Debrief) -> bool:
+    return any(each.what in TRACK and each.beyond_s > PROMPT_S for each in debrief.deviations)
+
+
+def _without_help(debrief: Debrief) -> ManeuverGrade:
+    """What is left of the scale where it was not done: `explain` where the pilot knew, else `describe`."""
+    return "explain" if _named(debrief) else "describe"
+
+
+def _maneuver(debrief: Debrief) -> ManeuverGrade:
+    score = debrief.parts.get("aviate")
+    if score is None:
+        score = debrief.parts.get("manage")
+    if score is None:
+        return "not observed"
+    if _lost(debrief) or score < PRACTICE_FROM:
+        return _without_help(debrief)
+    return "perform" if score >= TOP_FROM and not _off_track(debrief) else "practice"
+
+
+def _resource(score: float | None) -> ResourceGrade:
+    if score is None:
+        return "not observed"
+    return "manage-decide" if score >= TOP_FROM else "practice" if score >= PRACTICE_FROM else "explain"
+
+
+def _recognition(debrief: Debrief) -> ResourceGrade:
+    if not debrief.failures and not any(
+        finding.part == "recognize" and finding.score is not None and finding.score < 1.0 for finding in debrief.findings
+    ):
+        return "not observed"
+    return _resource(debrief.parts.get("recognize"))
+
+
+def _acs(debrief: Debrief, maneuver: ManeuverGrade, skills: Sequence[ResourceGrade]) -> TestOutcome:
+    undone = any(finding.weight == "critical" and finding.verdict in NOT_DONE for finding in debrief.findings)
+    if (_lost(debrief) or debrief.unsafe_acts or undone or _off_track(debrief)
+            or maneuver in ("describe", "explain") or "explain" in skills):
+        return "unsatisfactory"
+    return "satisfactory"
+
+
+def _overall(
+    debrief: Debrief, maneuver: ManeuverGrade, skills: Sequence[ResourceGrade], acs: TestOutcome,
+) -> ManeuverGrade:
+    if _lost(debrief):
+        return maneuver
+    if acs == "satisfactory":
+        return "perform" if debrief.score is not None and debrief.score >= TOP_FROM else "practice"
+    seen = [grade for grade in (maneuver, *skills) if grade != "not observed"]
+    able = sum(grade not in ("describe", "explain") for grade in seen)
+    if 2 * able >= len(seen):
+        return "practice"
+    return "explain" if able else _without_help(debrief)
