@@ -1,23 +1,23 @@
-"""A debrief on the published scales: those of instructors for maneuvers and for resource management, and the examiner's.
+"""A debrief on the published scales: the instructor's for maneuvers and resource management, and the examiner's.
 
-**Maneuver or procedure** (FAA-H-8083-9, chapter on assessment; read in copies of two editions). Steps upward, in our words:
-`describe` - can say what the task consists of, cannot do it without help; `explain` - understands besides why it is done
-so, cannot do it without help; `practice` - plans and does it, with errors that somebody else has to point out;
-`perform` - does it alone, finds and mends deviations soon, and success was never in doubt. What the flight did not ask
-for is not observed.
+**Maneuver or procedure** (FAA-H-8083-9, chapter on assessment; read in copies of two editions). Steps upward, in our
+words: `describe` - can say what the task consists of, cannot do it without help; `explain` - understands besides why
+it is done so, cannot do it without help; `practice` - plans and does it, with errors that somebody else has to point
+out; `perform` - does it alone, finds and mends deviations soon, and success was never in doubt. What the flight did
+not ask for is not observed.
 
 **Single-pilot resource management** (same handbook; read in copies): `explain` - can tell risks and choices once
 prompted; `practice` - decides, with lapses that want coaching; `manage-decide` - finds what matters, weighs the
 choices and decides well; nobody had to step in. We grade three skills so: recognition, communication, decision.
 
-**Practical test** (FAA-S-ACS-8C, IR.VII.D and appendix on outcomes; the wording of the appendix read in FAA-S-ACS-6): a
-task is unsatisfactory where the evaluator would have had to step in for safety, where tolerances (IR.IV.A.S1: 100 ft,
-10 degrees, 10 kt) are exceeded again and again or not mended promptly, where risk is not managed, or where an element
-(loss recognized, ATC told) is not done.
+**Practical test** (FAA-S-ACS-8C, IR.VII.D and appendix on outcomes; the wording of the appendix read in FAA-S-ACS-6):
+a task is unsatisfactory where the evaluator would have had to step in for safety, where tolerances (IR.IV.A.S1: 100
+ft, 10 degrees, 10 kt) are exceeded again and again or not mended promptly, where risk is not managed, or where an
+element (loss recognized, ATC told) is not done.
 
-Neither document gives scores or seconds. **Every threshold here is the author's**, chosen before any flight was graded
-with it. On a scale of words two good instructors differ by a step; `tests/grading/test_agreement.py` measures how far this
-rule agrees with one instructor's grades of thirty flights.
+Neither document gives scores or seconds. **Every threshold here is the author's**, chosen before any flight was
+graded with it. On a scale of words two good instructors differ by a step; `tests/grading/test_agreement.py` measures
+how far this rule agrees with one instructor's grades of thirty flights.
 """
 
 from __future__ import annotations
@@ -60,8 +60,8 @@ class PublishedGrades:
 def published_grades(debrief: Debrief) -> PublishedGrades:
     """Return the grades of the flight that `debrief` tells of.
 
-    Lost control is never above `explain`. A part scores its scale's step by `TOP_FROM` and `PRACTICE_FROM`; an unsafe act
-    holds it to the lowest. On the ramp the procedure (`manage`) stands for the maneuver.
+    Lost control is never above `explain`. A part scores its scale's step by `TOP_FROM` and `PRACTICE_FROM`; an unsafe
+    act holds it to the lowest. On the ramp the procedure (`manage`) stands for the maneuver.
     """
     maneuver = _maneuver(debrief)
     recognition = _recognition(debrief)
@@ -108,9 +108,8 @@ def _resource(score: float | None) -> ResourceGrade:
 
 
 def _recognition(debrief: Debrief) -> ResourceGrade:
-    if not debrief.failures and not any(
-        finding.part == "recognize" and finding.score is not None and finding.score < 1.0 for finding in debrief.findings
-    ):
+    claims = [finding for finding in debrief.findings if finding.part == "recognize" and finding.score is not None]
+    if not debrief.failures and not any((finding.score or 0.0) < 1.0 for finding in claims):
         return "not observed"
     return _resource(debrief.parts.get("recognize"))
 

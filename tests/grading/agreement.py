@@ -1,4 +1,4 @@
-"""Thirty described flights: flown as described, graded by the rule, set beside the grades that an instructor gave before."""
+"""Thirty described flights: flown, graded by the rule, and set beside the grades that an instructor gave before."""
 
 from __future__ import annotations
 
