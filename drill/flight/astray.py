@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from drill.airplane.arith import FLOATS, wrap_deg
-from drill.flight.controller_state import ControllerState, Line, Radar, emergency
+from drill.flight.controller_state import ControllerState, Line, Radar, in_trouble
 from drill.flight.phraseology import field_of, heading_words, where_is
 from drill.flight.steering import STEADY_DPS
 from drill.flight.weather import bearing_deg, distance_nm
@@ -43,7 +43,7 @@ def told_direct(scenario: Scenario, state: ControllerState, radar: Radar, t_s: f
     if busy or waits or t_s - since < wait_s or state.direct_told >= _MOST:
         return state
     where = where_is(field, radar.north_nm, radar.east_nm)
-    verify = "" if emergency(state) else f", verify direct {field.name}"
+    verify = "" if in_trouble(state) else f", verify direct {field.name}"
     words = f"radar shows your track {heading_words(radar.track_deg)}, {where}{verify}"
     return replace(state, direct_told=state.direct_told + 1, direct_off_since_s=t_s,
-                   lines=(Line(t_s, words, asks=not emergency(state)),))
+                   lines=(Line(t_s, words, asks=not in_trouble(state)),))

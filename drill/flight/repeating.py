@@ -28,7 +28,7 @@ def repeated(state: ControllerState, t_s: float, *, pressing: bool) -> Controlle
     busy = (state.turns is not None and state.turns.way != 0) or state.miles_called or state.wordless
     silent = state.unanswered_since_s is not None
     if settled or busy or state.nudges or state.repeats or state.asked.count(key) >= _MOST or (
-            key == ANYTHING and in_trouble(state)) or (silent and not state.contact):
+            key == ANYTHING and (in_trouble(state) or not silent)) or (silent and not state.contact):
         return state
     quiet_s = t_s - max(state.addressed_s, state.heard_s, state.question_s)
     wait_s = _SILENT_S if silent else _PRESSING_S if pressing else _OTHERS_S

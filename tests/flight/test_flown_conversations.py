@@ -6,8 +6,10 @@ from dataclasses import replace
 
 import pytest
 
+from drill.clean import Clean
 from drill.flight.understanding import answers
 from drill.language import read
+from drill.scenario.model import Say
 from flight.talk import CONTEXT, Talk
 from flight.test_plans import over_orrinfell_country
 
@@ -179,3 +181,20 @@ def test_who_may_hold_is_not_told_that_he_flies_another_way() -> None:
 def test_who_asks_whether_he_is_on_course_is_told_by_radar(track_deg: float, answer: str) -> None:
     talk = cleared_direct(track_deg=track_deg)
     assert f"{answer}, radar shows your track" in " ".join(talk.say("are we on course?"))
+
+
+def test_an_altitude_that_has_just_been_given_is_not_followed_by_another_at_once() -> None:
+    talk = over_orrinfell_country()
+    talk.say("Larkspur 5304W, request vectors for the surveillance approach at Orrinfell")
+    assert "maintain three thousand" in " ".join(talk.say("request three thousand"))
+    assert "two thousand six hundred" not in " ".join(talk.wait(25))
+    assert "descend and maintain two thousand six hundred" in " ".join(talk.wait(120))
+
+
+def test_small_talk_is_not_put_again_to_a_pilot_who_has_asked_for_something_since() -> None:
+    talk = Talk()
+    talk.say("Larkspur 5304W, radio check")
+    talk.line(Say(Clean("{callsign}, how is the ride at six thousand?"), asks="yes"))
+    talk.wait(10)
+    talk.say("04W, request direct Wendle")
+    assert not [each for each in talk.wait(200) if "how is the ride" in each]
