@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 from grading.builders import flown, scenario
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from drill.cockpit.debrief.pieces import Plot
@@ -88,6 +88,7 @@ def test_a_failure_and_the_moment_selected_stand_at_their_times() -> None:
 
 
 @pytest.mark.parametrize("ink", [Ink(), PLAIN])
+@settings(deadline=None)
 @given(width=st.integers(0, 200), height=st.integers(0, 30), name=st.sampled_from(list(PLOTS)),
        at=st.none() | st.floats(-10.0, 700.0))
 def test_any_size_is_filled_exactly(ink: Ink, width: int, height: int, name: str, at: float | None) -> None:
@@ -97,11 +98,13 @@ def test_any_size_is_filled_exactly(ink: Ink, width: int, height: int, name: str
         assert drawn[0].text.startswith(head(PLOTS[name], at, plain=ink.plain)[:width])
 
 
+@settings(deadline=None)
 @given(st.sampled_from(list(PLOTS)), st.none() | st.floats(0.0, 600.0))
 def test_in_ascii_nothing_else_is_drawn(name: str, at: float | None) -> None:
     assert all(row.isascii() for row in rows(PLOTS[name], at=at))
 
 
+@settings(deadline=None)
 @given(st.floats(0.0, 20_000.0), st.integers(21, 200))
 def test_the_times_below_are_round_ones_in_their_order_and_the_end_of_the_flight(length_s: float, cells: int) -> None:
     row = scale_of(length_s, cells)

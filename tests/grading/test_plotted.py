@@ -5,7 +5,7 @@ from __future__ import annotations
 import itertools
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from drill.grading.plotted import MOST_TICKS, plotted
@@ -23,6 +23,7 @@ def of(name: str, shown: list[float | None], true: list[float | None], *, circul
                   (4.5, 5.5) if name == "suction" else None, circular)
 
 
+@settings(deadline=None)
 @given(VALUES, st.sampled_from(["bank", "altitude", "airspeed", "suction"]))
 def test_every_value_lies_within_its_scale_and_the_marks_do_too(values: list[float | None], name: str) -> None:
     lies = plotted(of(name, values, list(reversed(values))))
@@ -32,6 +33,7 @@ def test_every_value_lies_within_its_scale_and_the_marks_do_too(values: list[flo
     assert 1 <= len(lies.ticks) <= MOST_TICKS + 1
 
 
+@settings(deadline=None)
 @given(st.lists(st.floats(0.0, 359.9), min_size=1, max_size=50))
 def test_directions_are_turned_by_whole_circles_only(values: list[float | None]) -> None:
     lies = plotted(of("heading", values, values, circular=True))

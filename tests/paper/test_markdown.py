@@ -36,6 +36,7 @@ def read_back(text: str, by: MarkdownIt = COMMONMARK) -> str:
     return "".join("\n" if each.type == "softbreak" else each.content for each in inline(by.parse(text)))
 
 
+@settings(deadline=None)
 @given(st.text(max_size=80) | st.sampled_from(HOSTILE) | st.lists(st.sampled_from(HOSTILE), max_size=4).map(" ".join))
 @example("1\\. a")
 def test_an_escaped_text_is_read_as_itself_and_as_nothing_else(text: str) -> None:
