@@ -27,6 +27,7 @@ SUCTION_HIGH_INHG = 6.5
 SUCTION_SIGMA = 0.2        # of a healthy gauge, with its reading
 VOLTS, VOLTS_HIGH, VOLTS_SIGMA = 28.0, 32.0, 0.3
 DISCHARGE_A, AMPS_SIGMA = -8.0, 1.0
+SURELY_RPM = 100.0         # four reading errors: at idle neither pump nor alternator proves anything
 WORKS_RPM = 1800.0
 NOSE_DEG = 5.0
 FALLS_FPM = -500.0
@@ -52,7 +53,7 @@ def _suction(wrong: float) -> Callable[[Readings, Airframe], Any]:
     def says(readings: Readings, frame: Airframe) -> Any:
         ratio = wald.normal(readings["suction_inhg"], frame.suction_regulated_inhg,
                             frame.suction_regulated_inhg + wrong, SUCTION_SIGMA)
-        return np.where(readings["rpm"] < PUMP_FULL_RPM, np.nan, ratio)   # low suction at idle proves nothing
+        return np.where(readings["rpm"] < PUMP_FULL_RPM + SURELY_RPM, np.nan, ratio)   # idle proves nothing
     return says
 
 
@@ -92,12 +93,12 @@ def _volts(readings: Readings, _: Airframe) -> Any:
 
 
 def _discharge(readings: Readings, _: Airframe) -> Any:
-    meant = (readings["alternator"] > 0.5) & (readings["rpm"] > ALTERNATOR_RPM)
+    meant = (readings["alternator"] > 0.5) & (readings["rpm"] > ALTERNATOR_RPM + SURELY_RPM)
     return np.where(meant, wald.normal(readings["amps"], 0.0, DISCHARGE_A, AMPS_SIGMA), np.nan)
 
 
 def _light(readings: Readings, _: Airframe) -> Any:
-    meant = (readings["alternator"] > 0.5) & (readings["rpm"] > ALTERNATOR_RPM)
+    meant = (readings["alternator"] > 0.5) & (readings["rpm"] > ALTERNATOR_RPM + SURELY_RPM)
     return np.where(meant, wald.seen(readings["low_voltage_light"]), np.nan)
 
 

@@ -16,6 +16,7 @@ from drill.evidence.flown import ordinary, panels, worlds
 from drill.evidence.keeping import known
 from drill.evidence.measuring import Measured, measure
 from drill.evidence.readings import read
+from drill.evidence.rules import RULES, seen
 from drill.evidence.signatures import fitted, latent, right_names, told_apart
 from drill.evidence.statistics import Statistics
 
@@ -107,6 +108,19 @@ def test_the_names_that_are_right_are_the_catalogues() -> None:
         known_as = right_names(failure, LARKSPUR)
         its_own = frozenset().union(*failure.named_right_as, *failure.also_right)
         assert not known_as or known_as & its_own, failure.key
+
+
+def test_an_engine_near_idle_proves_nothing_of_pump_and_alternator() -> None:
+    seconds = 400
+    level = {name: values[-1:].repeat(seconds, axis=0) for name, values in panels(
+        worlds(LARKSPUR, "calm")[0], [3], ordinary(LARKSPUR, [3], 70), 70).items()}
+    idle = {name: np.full_like(level[name], value) for name, value in (
+        ("rpm", 1000.0), ("amps", -20.0), ("suction_inhg", 3.3))}
+    found = seen(read(level | idle, [3]), LARKSPUR)
+    assert not found.any()
+    works = read(level | idle | {"rpm": np.full_like(level["rpm"], 2200.0)}, [3])
+    spoke = {RULES[place].name for place in np.flatnonzero(seen(works, LARKSPUR).any(axis=(0, 1)))}
+    assert spoke == {"discharge", "suction low"}
 
 
 def one_record(seconds: int) -> Any:
