@@ -1,0 +1,117 @@
+"""The rule from a debrief to the published scales, on debriefs made for one thing each."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from drill.grading import Debrief, Finding
+from drill.grading.debrief import Deviation, EndingReached, FailureStory, UnsafeAct
+from drill.grading.published_scales import LOST, PublishedGrades, published_grades
+
+FAILED = FailureStory(name="pump", part="vacuum pump", how="shaft shears", began_s=100.0, evidence_s=110.0,
+                      evidence="", first_act_s=120.0, first_act="", named_s=130.0, says="")
+WELL = Debrief(
+    scenario="s", board_title="b", title="t", aim="a", seed=1, airplane="p", flown_s=600.0, complete=True,
+    ending=EndingReached("on top", "safe"), score=95.0, capped=False,
+    parts={"aviate": 95.0, "decide": 95.0, "communicate": 95.0, "recognize": 95.0, "manage": 95.0},
+    unsafe_acts=(), findings=(), failures=(FAILED,), deviations=(), questions=(), answers=(), discuss="", editions="",
+)
+BEST = PublishedGrades("perform", "manage-decide", "manage-decide", "manage-decide", "satisfactory", "perform")
+UNNAMED = replace(FAILED, named_s=None)
+
+
+def scored(debrief: Debrief = WELL, **parts: float | None) -> Debrief:
+    return replace(debrief, parts={**debrief.parts, **parts})
+
+
+def found(part: str, verdict: str, score: float | None, weight: str = "major") -> Finding:
+    return Finding(item="i", part=part, verdict=verdict, at_s=1.0, reason="", source="",  # type: ignore[arg-type]
+                   weight=weight, score=score)
+
+
+def strayed(what: str, beyond_s: float) -> Deviation:
+    return Deviation(what=what, worst=30.0, unit="deg", tolerance=10.0, beyond_s=beyond_s)
+
+
+def test_a_flight_well_flown_is_on_the_highest_step_of_every_scale() -> None:
+    assert published_grades(WELL) == BEST
+
+
+@pytest.mark.parametrize(("score", "grade"), [(80.0, "manage-decide"), (79.9, "practice"), (45.0, "practice"),
+                                              (44.9, "explain"), (None, "not observed")])
+def test_a_skill_is_on_the_step_that_its_score_reaches(score: float | None, grade: str) -> None:
+    assert published_grades(scored(recognize=score)).recognition == grade
+    assert published_grades(scored(communicate=score)).communication == grade
+    assert published_grades(scored(decide=score)).decision == grade
+
+
+@pytest.mark.parametrize(("score", "grade"), [(80.0, "perform"), (79.9, "practice"), (45.0, "practice"),
+                                              (44.9, "explain")])
+def test_a_maneuver_is_on_the_step_that_its_score_reaches(score: float, grade: str) -> None:
+    assert published_grades(scored(aviate=score)).maneuver == grade
+    assert published_grades(scored(aviate=None, manage=score)).maneuver == grade
+
+
+def test_a_maneuver_that_nothing_was_asked_of_is_not_observed() -> None:
+    assert published_grades(scored(aviate=None, manage=None)).maneuver == "not observed"
+
+
+@pytest.mark.parametrize("outcome", sorted(LOST))
+def test_control_lost_is_never_above_explain_and_below_it_for_a_pilot_who_never_knew(outcome: str) -> None:
+    lost = replace(WELL, ending=EndingReached("x", outcome))
+    assert published_grades(lost) == replace(BEST, maneuver="explain", acs="unsatisfactory", overall="explain")
+    unknowing = published_grades(replace(lost, failures=(FAILED, UNNAMED)))
+    assert (unknowing.maneuver, unknowing.overall) == ("describe", "describe")
+    assert published_grades(replace(lost, failures=())).maneuver == "describe"
+
+
+@pytest.mark.parametrize("what", ["altitude", "heading", "altitude assigned by ATC", "heading assigned by ATC"])
+def test_a_track_out_of_tolerance_for_more_than_a_minute_is_unsatisfactory(what: str) -> None:
+    off = published_grades(replace(WELL, deviations=(strayed(what, 61.0),)))
+    assert off == replace(BEST, maneuver="practice", acs="unsatisfactory", overall="practice")
+    assert published_grades(replace(WELL, deviations=(strayed(what, 60.0),))) == BEST
+
+
+def test_airspeed_in_a_climb_and_bank_in_gusts_are_left_to_the_score() -> None:
+    assert published_grades(replace(WELL, deviations=(strayed("airspeed", 300.0), strayed("bank", 300.0)))) == BEST
+
+
+def test_nothing_failed_and_nothing_claimed_leaves_recognition_unobserved_and_a_false_claim_does_not() -> None:
+    healthy = replace(WELL, failures=())
+    assert published_grades(healthy).recognition == "not observed"
+    kept = replace(healthy, findings=(found("recognize", "kept", 1.0), found("decide", "missed", 0.0),
+                                      found("recognize", "remark", None)))
+    assert published_grades(kept).recognition == "not observed"
+    claimed = replace(scored(healthy, recognize=0.0), findings=(found("recognize", "broken", 0.0),))
+    assert published_grades(claimed).recognition == "explain"
+
+
+@pytest.mark.parametrize("debrief", [
+    replace(WELL, unsafe_acts=(UnsafeAct("a", 1.0, "", ""),)),
+    replace(WELL, findings=(found("decide", "missed", 0.0, "critical"),)),
+    replace(WELL, findings=(found("decide", "broken", 0.0, "critical"),)),
+    scored(aviate=20.0), scored(recognize=20.0), scored(communicate=20.0), scored(decide=20.0),
+])
+def test_an_unsafe_act_an_essential_element_undone_or_a_lowest_step_is_unsatisfactory(debrief: Debrief) -> None:
+    assert published_grades(debrief).acs == "unsatisfactory"
+
+
+def test_a_minor_omission_is_satisfactory() -> None:
+    assert published_grades(replace(WELL, findings=(found("decide", "missed", 0.0), found("decide", "late", 0.5,
+                                                                                          "critical")))) == BEST
+
+
+@pytest.mark.parametrize(("debrief", "grade"), [
+    (replace(WELL, score=80.0), "perform"),
+    (replace(WELL, score=79.0), "practice"),
+    (replace(WELL, score=None), "practice"),
+    (scored(recognize=20.0, decide=20.0), "practice"),
+    (scored(recognize=20.0, decide=20.0, communicate=20.0), "explain"),
+    (scored(recognize=20.0, decide=20.0, communicate=20.0, aviate=20.0), "explain"),
+    (scored(replace(WELL, failures=(UNNAMED,)), recognize=20.0, decide=20.0, communicate=20.0, aviate=20.0),
+     "describe"),
+])
+def test_the_whole_is_practice_while_half_of_the_scales_are(debrief: Debrief, grade: str) -> None:
+    assert published_grades(debrief).overall == grade
