@@ -11,8 +11,10 @@ from drill.check.explore import Explored, inside
 from drill.check.exploring import explored, findings
 from drill.flight.seeds import times
 from drill.scenario import Scenario
+from drill.scenario.conditions import evaluate
 from drill.scenario.model import Effect, Tell
 from drill.scenario.story import begin, step
+from drill.scenario.truth import MayTruth, fact_key
 
 
 def held_inside(scenario: Scenario, seen: Explored, seed: int) -> None:
@@ -40,6 +42,29 @@ def test_no_flight_is_outside_of_what_was_explored(story_seed: int, seed: int) -
     seen = explored(scenario)
     for more in range(6):
         held_inside(scenario, seen, seed + more)
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.integers(0, 10**6))
+def test_what_kleenes_logic_rules_out_is_ruled_out_and_what_it_is_sure_of_may_be_so(story_seed: int) -> None:
+    scenario = scenario_of(story_seed)
+    seen = explored(scenario)
+    program = seen.program
+    for phase in scenario.phases:
+        for state in list(seen.in_phase(phase.name))[:40]:
+            bits = {atom: bool(state & bit) for atom, bit in program.bits.items()}
+            truth = MayTruth(
+                facts={fact_key(atom[0], atom[1]): holds for atom, holds in bits.items()
+                       if atom[0] in ("noted", "failed")} | {"is broken": False, "is on the ground": False},
+                acts={atom[1]: holds or None for atom, holds in bits.items() if atom[0] == "did"},
+                acts_here={atom[1]: holds or None for atom, holds in bits.items() if atom[0] == "here"})
+            for branch in phase.branches:
+                held = program.symbols.of_condition(branch.when)
+                may = seen.allows(program.guards(program.symbols.every([program.moment[phase.name], held])), [state])
+                sure = evaluate(branch.when, truth)
+                assert not (sure is False and may), (phase.name, branch.place)
+                some_moment = seen.allows(program.guards(program.moment[phase.name]), [state])
+                assert not (sure is True and some_moment and not may), (phase.name, branch.place)
 
 
 @pytest.mark.long
