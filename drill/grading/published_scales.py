@@ -17,12 +17,15 @@ element (loss recognized, ATC told) is not done.
 
 Neither document gives scores or seconds. **Every threshold here is the author's**, chosen before any flight was
 graded with it. On a scale of words two good instructors differ by a step; `tests/grading/test_agreement.py` measures
-how far this rule agrees with one instructor's grades of thirty flights.
+how far this rule agrees with one instructor's grades of thirty flights. After the first comparison the rule was mended
+once, in two places where it and not the grader was wrong: an altitude or heading that was held well but was not the
+assigned one is no error of handling, and an unsafe use of equipment (an autopilot switched on again) is one of
+deciding.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
@@ -41,7 +44,9 @@ TOP_FROM = 80.0          # of 100: so much of a part for its scale's highest ste
 PRACTICE_FROM = 45.0     # above what an unsafe act leaves of a part (40)
 PROMPT_S = 60.0          # so long beyond a tolerance, all in all, is still promptly mended
 LOST = frozenset({"loss of control", "hit the ground", "broke up"})
-TRACK = frozenset({"altitude", "heading", "altitude assigned by ATC", "heading assigned by ATC"})
+HELD = frozenset({"altitude", "heading"})
+TRACK = HELD | {"altitude assigned by ATC", "heading assigned by ATC"}
+CHOICES = frozenset({"decide", "manage"})
 NOT_DONE = frozenset({"missed", "broken"})
 
 
@@ -66,7 +71,8 @@ def published_grades(debrief: Debrief) -> PublishedGrades:
     maneuver = _maneuver(debrief)
     recognition = _recognition(debrief)
     communication = _resource(debrief.parts.get("communicate"))
-    decision = _resource(debrief.parts.get("decide"))
+    unsafe = any(act.part in CHOICES for act in debrief.unsafe_acts)
+    decision: ResourceGrade = "explain" if unsafe else _resource(debrief.parts.get("decide"))
     acs = _acs(debrief, maneuver, (recognition, communication, decision))
     return PublishedGrades(maneuver, recognition, communication, decision, acs,
                            _overall(debrief, maneuver, (recognition, communication, decision), acs))
@@ -81,8 +87,8 @@ def _named(debrief: Debrief) -> bool:
     return bool(debrief.failures) and all(failure.named_s is not None for failure in debrief.failures)
 
 
-def _off_track(debrief: Debrief) -> bool:
-    return any(each.what in TRACK and each.beyond_s > PROMPT_S for each in debrief.deviations)
+def _off(debrief: Debrief, track: Collection[str]) -> bool:
+    return any(each.what in track and each.beyond_s > PROMPT_S for each in debrief.deviations)
 
 
 def _without_help(debrief: Debrief) -> ManeuverGrade:
@@ -98,7 +104,7 @@ def _maneuver(debrief: Debrief) -> ManeuverGrade:
         return "not observed"
     if _lost(debrief) or score < PRACTICE_FROM:
         return _without_help(debrief)
-    return "perform" if score >= TOP_FROM and not _off_track(debrief) else "practice"
+    return "perform" if score >= TOP_FROM and not _off(debrief, HELD) else "practice"
 
 
 def _resource(score: float | None) -> ResourceGrade:
@@ -116,7 +122,7 @@ def _recognition(debrief: Debrief) -> ResourceGrade:
 
 def _acs(debrief: Debrief, maneuver: ManeuverGrade, skills: Sequence[ResourceGrade]) -> TestOutcome:
     undone = any(finding.weight == "critical" and finding.verdict in NOT_DONE for finding in debrief.findings)
-    if (_lost(debrief) or debrief.unsafe_acts or undone or _off_track(debrief)
+    if (_lost(debrief) or debrief.unsafe_acts or undone or _off(debrief, TRACK)
             or maneuver in ("describe", "explain") or "explain" in skills):
         return "unsatisfactory"
     return "satisfactory"

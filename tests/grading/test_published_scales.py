@@ -67,11 +67,23 @@ def test_control_lost_is_never_above_explain_and_below_it_for_a_pilot_who_never_
     assert published_grades(replace(lost, failures=())).maneuver == "describe"
 
 
-@pytest.mark.parametrize("what", ["altitude", "heading", "altitude assigned by ATC", "heading assigned by ATC"])
+@pytest.mark.parametrize("what", ["altitude", "heading"])
 def test_a_track_out_of_tolerance_for_more_than_a_minute_is_unsatisfactory(what: str) -> None:
     off = published_grades(replace(WELL, deviations=(strayed(what, 61.0),)))
     assert off == replace(BEST, maneuver="practice", acs="unsatisfactory", overall="practice")
     assert published_grades(replace(WELL, deviations=(strayed(what, 60.0),))) == BEST
+
+
+@pytest.mark.parametrize("what", ["altitude assigned by ATC", "heading assigned by ATC"])
+def test_what_was_held_well_and_not_assigned_is_unsatisfactory_but_no_error_of_handling(what: str) -> None:
+    off = published_grades(replace(WELL, deviations=(strayed(what, 61.0),)))
+    assert off == replace(BEST, acs="unsatisfactory", overall="practice")
+    assert published_grades(replace(WELL, deviations=(strayed(what, 60.0),))) == BEST
+
+
+@pytest.mark.parametrize(("part", "grade"), [("decide", "explain"), ("manage", "explain"), ("aviate", "manage-decide")])
+def test_an_unsafe_use_of_equipment_is_one_of_deciding(part: str, grade: str) -> None:
+    assert published_grades(replace(WELL, unsafe_acts=(UnsafeAct("a", 1.0, "", "", part),))).decision == grade
 
 
 def test_airspeed_in_a_climb_and_bank_in_gusts_are_left_to_the_score() -> None:
