@@ -67,16 +67,18 @@ def test_a_name_that_holds_and_is_no_joining() -> None:
     assert problems(two) == ()
 
 
-def test_a_slip_of_indentation_is_told_with_the_place_where_the_block_began() -> None:
+def test_a_slip_of_indentation_is_told_in_its_line_with_how_its_neighbours_are_moved_in() -> None:
     text = changed(("    within: 3 min", "   within: 3 min"))
     problem = one(text)
     assert problem.rule == "unreadable-yaml"
-    assert f"began in line {line_of(text, '- item: Stop following')}, column 3" in problem.allowed
+    assert problem.place.line == line_of(text, "within: 3 min")
+    assert "moved in by 2 or 4" in problem.allowed
 
 
 def test_an_open_bracket_is_told_with_the_place_where_it_was_opened() -> None:
     text = changed(("ceiling: clear}", "ceiling: clear"))
-    assert f"the bracket that it stands in began in line {line_of(text, 'Wendle:')}, column 11" in one(text).allowed
+    assert (one(text).place.line, one(text).place.column) == (line_of(text, "Wendle:"), 11)
+    assert "not closed" in one(text).wrong
 
 
 def test_a_number_is_wanted_and_feet_are() -> None:
