@@ -20,6 +20,7 @@ from drill.scenario.problems import Problem
 Pass: TypeAlias = Callable[[Scenario, Node], list[Problem]]
 
 PASSES: tuple[Pass, ...] = (
-    check_fitted, check_giving_away, check_texts, check_conditions, check_asking, check_sheet, check_windows, check_first_signs,
+    check_fitted, check_giving_away, check_texts, check_conditions, check_asking, check_sheet, check_windows,
+    check_first_signs,
 )
 """In the order in which they are made; what they find is sorted by its place."""
