@@ -67,7 +67,7 @@ def test_what_kleenes_logic_rules_out_is_ruled_out_and_what_it_is_sure_of_may_be
                 assert not (sure is True and some_moment and not may), (phase.name, branch.place)
 
 
-@pytest.mark.long
+@pytest.mark.overnight
 @pytest.mark.parametrize("part", range(2))
 def test_no_flight_of_four_hundred_stories_is_outside(part: int) -> None:
     for story_seed in range(part, 400, 2):

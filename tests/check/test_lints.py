@@ -312,7 +312,7 @@ def test_a_window_does_not_close_before_a_failure_has_shown_itself(how: str, wit
     assert kinds(failures + sheet.replace("failed pump", "failed horizon")) == ([kind] if kind else [])
 
 
-@pytest.mark.long
+@pytest.mark.overnight
 def test_what_is_said_to_show_nothing_at_first_shows_nothing_in_flights() -> None:
     failures = [CATALOGUE[each] for each in UNSEEN_S]
     for failure, seen in zip(failures, fly(failures, max(UNSEEN_S.values())), strict=True):

@@ -61,7 +61,7 @@ def test_every_airplane_has_a_sound_scenario_for_a_failure_of_each_kind(airplane
         sound(Wishes(airplane, (each,)))
 
 
-@pytest.mark.long
+@pytest.mark.overnight
 @pytest.mark.parametrize("airplane", AIRPLANES)
 def test_every_failure_that_an_airplane_can_show_has_a_sound_scenario(airplane: str) -> None:
     for each in failures_of(airplane):
@@ -140,7 +140,7 @@ def test_what_is_written_flies_with_nobody_acting_and_is_debriefed(
     assert flown(sound(Wishes(airplane, (failure,))), tmp_path / "f.jsonl", minutes=10.0).findings
 
 
-@pytest.mark.long
+@pytest.mark.overnight
 @pytest.mark.parametrize("failure", sorted({key for each in AIRPLANES for key in failures_of(each)}), ids="/".join)
 def test_a_scenario_of_every_failure_flies_and_is_debriefed(failure: tuple[str, str], tmp_path: Path) -> None:
     airplane = next(each for each in AIRPLANES if failure in failures_of(each))

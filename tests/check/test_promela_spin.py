@@ -46,13 +46,13 @@ third:
     agree(scenario, tmp_path)
 
 
-@pytest.mark.long
+@pytest.mark.overnight
 @pytest.mark.parametrize("name", sorted(shipped()))
 def test_on_the_shipped_scenarios(name: str, tmp_path: Path) -> None:
     agree(load(shipped()[name]), tmp_path, optimized=True)
 
 
-@pytest.mark.long
+@pytest.mark.overnight
 @pytest.mark.parametrize("part", range(20))
 def test_on_two_hundred_random_stories(part: int, tmp_path: Path) -> None:
     for seed in range(part, 200, 20):

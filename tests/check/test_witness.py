@@ -128,7 +128,7 @@ def test_a_lost_airplane_that_scores_above_the_cap_is_told_and_one_that_does_not
     assert scenario.text.split("\n")[problem.place.line - 1].strip().startswith("upset:")
 
 
-@pytest.mark.long
+@pytest.mark.overnight
 @pytest.mark.parametrize("name", sorted(shipped()))
 def test_witnesses_of_the_shipped_scenarios_can_be_flown_again(name: str) -> None:
     scenario = load(shipped()[name])

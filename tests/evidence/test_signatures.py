@@ -45,7 +45,7 @@ def test_every_condition_of_a_part_has_its_signature() -> None:
         signature(failure, EVERYTHING)
 
 
-@pytest.mark.long
+@pytest.mark.overnight
 @pytest.mark.parametrize("failure", FAILURES, ids=lambda each: " ".join(each.key))
 def test_what_is_called_latent_changes_nothing_on_the_panel(failure: Failure) -> None:
     assert signature(failure, EVERYTHING).latent is not bool(

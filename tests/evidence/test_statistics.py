@@ -99,7 +99,7 @@ def test_the_rougher_of_what_is_felt_and_seen_is_the_class_of_air() -> None:
     assert classes(felt, edges, 10).tolist() == [1, 3, 3, 3]
 
 
-@pytest.mark.long
+@pytest.mark.overnight
 def test_what_is_shipped_is_what_the_function_makes() -> None:
     # Fewer flights: the spreads agree within their sampling, the thresholds, tails of few, within a third.
     made, kept = build(Airframe(), flights=12), keeping.known(with_everything(Airframe()))

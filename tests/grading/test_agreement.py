@@ -35,7 +35,7 @@ def both_observed(graded: tuple[tuple[Described, PublishedGrades], ...], scale: 
     return [given for given, _ in kept], [ruled for _, ruled in kept]
 
 
-@pytest.mark.long
+@pytest.mark.overnight
 def test_the_rule_agrees_with_the_instructor_as_far_as_was_measured(
     graded: tuple[tuple[Described, PublishedGrades], ...], capsys: pytest.CaptureFixture[str],
 ) -> None:
@@ -56,7 +56,7 @@ def told(each: Agreement) -> str:
             f"{each.resampled_high:.2f})")
 
 
-@pytest.mark.long
+@pytest.mark.overnight
 def test_every_disagreement_is_listed_with_its_reason(
     graded: tuple[tuple[Described, PublishedGrades], ...],
 ) -> None:

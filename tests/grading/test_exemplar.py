@@ -62,7 +62,7 @@ def test_it_leaves_what_has_been_done_and_does_what_was_not(tmp_path: Path) -> N
     assert all("lost our vacuum pump" not in str(each.act["call"]) for each in said if each.began >= 130.0)
 
 
-@pytest.mark.long
+@pytest.mark.overnight
 @pytest.mark.parametrize("at_s", [100.0, 300.0, 600.0])
 def test_from_any_moment_before_it_is_too_late_the_sheet_s_way_ends_well(tmp_path: Path, at_s: float) -> None:
     path = flown(tmp_path / "f.jsonl", scenario=tallowby(), until_s=1200.0)
@@ -74,7 +74,7 @@ def test_from_any_moment_before_it_is_too_late_the_sheet_s_way_ends_well(tmp_pat
     assert graded.unsafe_acts == ()
 
 
-@pytest.mark.long
+@pytest.mark.overnight
 def test_it_acts_on_a_failure_when_it_could_be_known_and_not_before(tmp_path: Path) -> None:
     path = flown(tmp_path / "f.jsonl", scenario=tallowby(), until_s=700.0)
     again = rewind(path, 60.0, by="exemplar")
