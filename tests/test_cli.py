@@ -91,6 +91,7 @@ def test_without_a_terminal_drill_lists_the_scenarios_and_says_how_to_fly(drill:
         assert caution in joined(done.stdout)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("arguments", [(), ("list",)])
 def test_a_list_gives_nothing_away(drill: Drill, arguments: tuple[str, ...]) -> None:
     done = drill(*arguments)
@@ -148,6 +149,7 @@ def test_the_warnings_of_a_file_are_said_and_it_is_flown(drill: Drill, short: Pa
     assert re.fullmatch(r"mine\.yaml:\d+:\d+: warning: ending `home` is used by no branch; .+\n", done.stderr)
 
 
+@pytest.mark.long
 def test_a_file_of_50_megabytes_is_refused_at_once(drill: Drill, tmp_path: Path) -> None:
     with (tmp_path / "big.yaml").open("wb") as file:
         file.write(b"drill: 1\n" + b"# filling\n" * 5_000_000)
@@ -181,6 +183,7 @@ def test_the_record_goes_to_the_data_folder_and_its_path_is_said(flown: Flown) -
     assert flown.record.exists()
 
 
+@pytest.mark.long
 def test_the_journal_of_flights_has_its_ending_and_its_score(drill: Drill, flown: Flown) -> None:
     debrief = json.loads(drill("debrief", flown.record, "--json").stdout)
     (attempt,) = attempts(flights_of(flown.home))
@@ -197,6 +200,7 @@ def test_before_the_end_nothing_hidden_is_said(flown: Flown) -> None:
     assert "Suction lost in cloud" in told
 
 
+@pytest.mark.long
 def test_the_same_seed_and_script_give_the_same_words(drill: Drill, flown: Flown, short: Path) -> None:
     again = drill("fly", short, "--seed", "7", "--script", flown.script)
     assert again.stdout.splitlines()[:-1] == flown.done.stdout.splitlines()[:-1]
@@ -249,6 +253,7 @@ def test_a_call_by_turns_is_answered_before_the_next_line(drill: Drill) -> None:
     assert re.search(r"^0:\d\d Orrinfell Approach: ", said, re.MULTILINE)
 
 
+@pytest.mark.long
 def test_a_line_that_is_not_understood_costs_no_time(drill: Drill) -> None:
     done = drill("fly", TALLOWBY, "--seed", "7", typed="flibber the wozzle\ntime\nquit\nquit\n")
     assert re.search(r"^Flight time 0:00\.", done.stdout, re.MULTILINE)
@@ -273,6 +278,7 @@ def test_a_record_is_never_overwritten(drill: Drill, flown: Flown) -> None:
     assert flown.record.read_bytes() == before
 
 
+@pytest.mark.long
 def test_a_record_that_cannot_be_written_is_said_in_one_line(drill: Drill, flown: Flown) -> None:
     done = drill("fly", TALLOWBY, "--script", flown.script, "--record", "nowhere/flight.jsonl")
     assert "nowhere" in one_line(done)
@@ -313,6 +319,7 @@ def test_a_file_name_that_is_no_text_does_no_harm(drill: Drill, short: Path, tmp
     assert "short-7.jsonl" in done.stdout
 
 
+@pytest.mark.long
 def test_a_record_that_comes_out_differently_ends_with_1(drill: Drill, flown: Flown, tmp_path: Path) -> None:
     text = flown.record.read_text(encoding="utf-8")
     assert '"line":"check the suction gauge"' in text
@@ -343,12 +350,14 @@ def test_quit_is_confirmed_by_yes_or_quit(drill: Drill, yes: str) -> None:
 # --- afterwards ------------------------------------------------------------------------------------
 
 
+@pytest.mark.long
 def test_the_debrief_of_a_record_is_the_one_told_after_the_flight(drill: Drill, flown: Flown) -> None:
     told = drill("debrief", flown.record).stdout
     assert len(told.splitlines()) > 20
     assert told.strip() in flown.done.stdout
 
 
+@pytest.mark.long
 def test_the_debrief_for_programs_has_its_keys(drill: Drill, flown: Flown) -> None:
     done = drill("debrief", flown.record, "--json")
     assert done.returncode == 0
@@ -378,6 +387,7 @@ def test_a_flight_told_again_reads_as_it_was_told(flown: Flown, replayed: str) -
     assert set(again) <= set(told)
 
 
+@pytest.mark.long
 def test_a_flight_that_was_left_can_be_resumed_and_debriefed(
     drill: Drill, short: Path, environment: dict[str, str], tmp_path: Path
 ) -> None:
@@ -408,6 +418,7 @@ def test_where_no_journal_can_be_kept_a_flight_is_flown_all_the_same(
     assert (tmp_path / "f.jsonl").exists()
 
 
+@pytest.mark.long
 def test_a_flight_that_is_over_cannot_be_resumed(drill: Drill, flown: Flown) -> None:
     before = flown.record.read_bytes()
     assert flown.record.name in one_line(drill("resume", flown.record))
@@ -454,6 +465,7 @@ def start(environment: dict[str, str], folder: Path) -> subprocess.Popen[str]:
     raise AssertionError(flying.communicate())
 
 
+@pytest.mark.long
 def test_a_flight_that_was_killed_can_be_debriefed_and_resumed(
     drill: Drill, environment: dict[str, str], tmp_path: Path
 ) -> None:
@@ -485,6 +497,7 @@ def test_a_flight_ended_by_a_signal_says_where_its_record_is(
     assert "Traceback" not in said
 
 
+@pytest.mark.long
 def test_a_reader_that_goes_away_in_mid_flight_is_told_where_the_record_is(
     environment: dict[str, str], tmp_path: Path
 ) -> None:
@@ -503,6 +516,7 @@ def test_a_reader_that_goes_away_in_mid_flight_is_told_where_the_record_is(
     assert b"f.jsonl" in said
 
 
+@pytest.mark.long
 def test_a_reader_that_goes_away_from_a_debrief_is_no_fault(environment: dict[str, str], flown: Flown) -> None:
     reading, writing = os.pipe()
     os.close(reading)
@@ -514,6 +528,7 @@ def test_a_reader_that_goes_away_from_a_debrief_is_no_fault(environment: dict[st
     assert (done.returncode, done.stderr) == (0, b"")
 
 
+@pytest.mark.long
 def test_an_ascii_terminal_is_no_fault(environment: dict[str, str], flown: Flown) -> None:
     done = subprocess.run(
         command(["debrief", flown.record]), capture_output=True, check=False, timeout=60,

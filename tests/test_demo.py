@@ -15,6 +15,7 @@ from drill.cli import main
 
 DEMO = Path(__file__).parent.parent / "demo"
 NAME = "cruise-to-tallowby"
+pytestmark = pytest.mark.long
 
 
 @dataclass(frozen=True)

@@ -70,6 +70,7 @@ def test_a_rotor_settles_at_full_speed_on_five_inches_and_slower_on_less(instrum
     assert 0.8 < speeds[-2] < 0.95
 
 
+@pytest.mark.long
 def test_the_horizon_is_upright_within_five_minutes_of_the_start() -> None:
     # 2-3 and up to 5 minutes, FAA-H-8083-15 (1999); heading indicator 5 minutes, FAA-H-8083-15A p. 3-37
     parked = flown(300.0, seeds=40, air=Air(), start=Start(on_ground=1.0, gyros_running=0.0), every_s=10.0)
@@ -114,6 +115,7 @@ def test_an_ideal_heading_gyro_parked_at_45_north_loses_what_the_earth_turns() -
     assert lost(0.0) == pytest.approx(15.041 * math.sin(45.0 * DEG) / 4.0, abs=0.01)
 
 
+@pytest.mark.long
 def test_most_healthy_heading_indicators_stay_within_three_degrees_in_fifteen_minutes() -> None:
     # more than 3 deg in 15 min calls for maintenance: FAA-H-8083-15, from memory
     world, draws = World(maths=ARRAYS), Draws(list(range(200)))
@@ -130,6 +132,7 @@ def test_the_knob_sets_the_heading_indicator() -> None:
     assert flight.panel.heading_deg == pytest.approx(12.5)
 
 
+@pytest.mark.long
 def test_a_half_turn_leaves_small_errors_that_heal() -> None:
     # FAA-H-8083-15: small bank and pitch error after a 180-degree turn, gone within a minute or so; 3 to 5 deg [memory]
     orders = Controls(lateral=TURN_TO_HEADING, direction=1.0, heading_deg=180.0)
@@ -335,6 +338,7 @@ def test_a_stopped_horizon_lies_on_its_side_and_says_so() -> None:
     assert np.ptp(bank[-12:], axis=0).max() < 15.0   # it turns with the case now, and shows nothing of the airplane
 
 
+@pytest.mark.long
 def test_a_healthy_horizon_leans_less_than_a_degree() -> None:
     flight = healthy()
     lean = wrapped(flight.shown("bank_deg") - flight.true("bank_deg"))
@@ -363,6 +367,7 @@ def test_hands_that_follow_a_dying_horizon_reach_thirty_degrees_after_six_to_twe
     assert np.mean(flight.lost[-1]) > 0.9
 
 
+@pytest.mark.long
 def test_the_heading_indicator_outlives_the_horizon() -> None:   # order of events: common practice, no source
     flight = flown(300.0, seeds=40, faults=lambda t: DEAD, orders=lambda t: PARTIAL)
     lean = abs(wrapped(flight.shown("bank_deg") - flight.true("bank_deg")))

@@ -69,6 +69,7 @@ def test_a_flight_begins_without_a_jolt() -> None:
         assert abs(wrapped(flight.true("heading_deg"))).max() < (3.5 if orders is FULL else 8.0)
 
 
+@pytest.mark.long
 def test_healthy_hands_hold_the_practical_tests_tolerances() -> None:   # 100 ft, 10 deg, 10 kt: ACS IR.IV.A.S1
     flight = healthy()
     altitude = abs(flight.true("altitude_ft") - 5000.0)
@@ -95,6 +96,7 @@ def test_three_thousand_feet_up_or_down(orders: Controls, climb: int) -> None:
     assert ((altitude - ends) * climb).max() < 250.0
 
 
+@pytest.mark.long
 @given(to=st.integers(0, 359), way=st.sampled_from([-1.0, 0.0, 1.0]), partial=st.booleans())
 @settings(max_examples=12, deadline=None)
 def test_a_turn_goes_the_ordered_way_to_any_heading(to: int, way: float, partial: bool) -> None:
@@ -176,6 +178,7 @@ def test_a_covered_turn_coordinator_steers_nothing(lateral: float, bank_by: floa
     assert bad.state.hands.reckoned_deg == good.state.hands.reckoned_deg
 
 
+@pytest.mark.long
 def test_with_the_turn_coordinator_covered_the_heading_is_reckoned_by_horizon_compass_and_clock() -> None:
     turning = replace(COVERED, lateral=TURN_TO_HEADING, direction=1.0, heading_deg=180.0)
     for orders in (COVERED, turning):
@@ -276,6 +279,7 @@ def test_the_hands_fly_what_the_horizon_shows_not_what_is_true() -> None:
     assert abs(ignoring.true("bank_deg")[60:]).mean() < 4.0
 
 
+@pytest.mark.long
 def test_hands_that_hold_a_drifting_heading_indicator_leave_the_heading() -> None:
     flight = flown(300.0, seeds=5, faults=lambda t: Faults(heading_drift_dph=360.0))
     assert np.mean(wrapped(flight.true("heading_deg")[-1])) == pytest.approx(-30.0, abs=5.0)
@@ -347,6 +351,7 @@ def test_pitch_and_throttle_are_held_as_ordered() -> None:
     assert np.allclose(flight.true("throttle")[60:], 0.9)
 
 
+@pytest.mark.long
 def test_full_throttle_cannot_be_climbed_into_a_stall() -> None:
     orders = Controls(altitude_ft=14000.0, climb_fpm=2500.0)
     flight = flown(300.0, seeds=5, orders=lambda t: orders, start=Start(altitude_ft=9000.0))

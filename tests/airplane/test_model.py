@@ -202,6 +202,7 @@ any_faults = st.builds(
 )
 
 
+@pytest.mark.long
 @given(seed=st.integers(0, 10_000), turbulence=st.sampled_from(["calm", "severe"]), parked=st.sampled_from([0.0, 1.0]),
        instruments=st.sampled_from(["fresh", "worn"]), begins=st.floats(0.0, 12_000.0), kt=st.floats(60.0, 150.0),
        parts=st.lists(st.tuples(any_controls, any_faults, st.integers(1, 150)), min_size=1, max_size=5))

@@ -119,6 +119,7 @@ def test_shedding_load_makes_the_battery_last() -> None:
     assert drawn(everything) > 3.0 * drawn(little)
 
 
+@pytest.mark.long
 def test_with_the_battery_flat_the_needle_of_the_turn_coordinator_dies_with_its_flag_and_so_does_the_gps() -> None:
     flight = single(faults=Faults(alternator=0.0),
                     controls=Controls(landing_light=1.0, pitot_heat=1.0, transmitting=1.0)).fly(50.0 * 60.0)

@@ -221,6 +221,7 @@ async def at_board(pilot: Pilot[int], app: Cockpit) -> None:
                 and (row := app.screen.query_one(BoardList).row) and row.record)
 
 
+@pytest.mark.long
 async def test_a_flight_is_flown_on_from_the_board_and_left_to_it(tmp_path: Path) -> None:
     async with flying(tmp_path) as (_, screen):
         screen.enter("turn left")
@@ -242,6 +243,7 @@ async def test_a_flight_is_flown_on_from_the_board_and_left_to_it(tmp_path: Path
     assert typed == ["turn left", "turn right"]
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("over", [True, False])
 async def test_a_flight_of_which_nothing_is_left_to_fly_is_debriefed_and_no_longer_unfinished(
     tmp_path: Path, short: Path, over: bool
@@ -327,6 +329,7 @@ def test_where_the_cockpit_cannot_be_shown_one_flies_in_words(
 # --- going out ---------------------------------------------------------------------------------------
 
 
+@pytest.mark.long
 def test_a_flight_that_is_left_is_kept_and_can_be_flown_on(at_terminal: dict[str, str], tmp_path: Path) -> None:
     record = tmp_path / "f.jsonl"
     flight = command(["fly", TALLOWBY, "--seed", "1", "--pace", "running", "--record", record])
@@ -375,6 +378,7 @@ def test_a_signal_ends_it_in_good_order(at_terminal: dict[str, str], tmp_path: P
         assert "drill resume" in terminal.words
 
 
+@pytest.mark.long
 def test_a_fault_leaves_a_sentence_the_record_and_no_traceback(at_terminal: dict[str, str], tmp_path: Path) -> None:
     record = tmp_path / "f.jsonl"
     broken = (
@@ -396,6 +400,7 @@ def test_a_fault_leaves_a_sentence_the_record_and_no_traceback(at_terminal: dict
     assert read_record(record).events
 
 
+@pytest.mark.long
 def test_a_disk_that_is_full_is_the_users_to_mend(at_terminal: dict[str, str], tmp_path: Path) -> None:
     record = tmp_path / "f.jsonl"
     full = (

@@ -250,6 +250,7 @@ def harmful_record(path: Path) -> Path:
     return path
 
 
+@pytest.mark.long
 def test_a_record_and_a_journal_that_harm_are_shown_literally(at_terminal: dict[str, str], tmp_path: Path) -> None:
     record = harmful_record(tmp_path / "f.jsonl")
     with PseudoTerminal(command(["resume", record]), at_terminal, columns=160, rows=50, folder=tmp_path) as terminal:

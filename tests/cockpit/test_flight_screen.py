@@ -250,6 +250,7 @@ async def test_a_flight_that_is_left_at_once_after_its_help_was_asked_for_leaves
     assert app.fault == ""
 
 
+@pytest.mark.long
 async def test_after_the_end_the_panel_stands_and_enter_leads_on(
     tmp_path: Path, short: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -284,6 +285,7 @@ async def test_the_logs_take_no_focus_and_scroll_by_the_page_keys(tmp_path: Path
         assert screen.focused is screen.query_one(OrderLine)
 
 
+@pytest.mark.long
 async def test_the_arrangement_follows_the_terminal(tmp_path: Path) -> None:
     async with flying(tmp_path, size=(80, 24)) as (pilot, screen):
         assert [view.code for view in screen.query(FaceView) if view.is_on_screen] == ["attitude_indicator"]
@@ -338,6 +340,7 @@ async def test_lines_are_done_and_told_and_the_radio_has_a_log_of_its_own(tmp_pa
         assert "Larkspur" in log(screen, "cockpit")[-1]
 
 
+@pytest.mark.long
 async def test_the_panel_shows_what_is_shown_and_stands_still_when_paused(tmp_path: Path) -> None:
     async with flying(tmp_path) as (pilot, screen):
         screen.enter("turn left")
@@ -366,6 +369,7 @@ async def test_the_panel_shows_what_is_shown_and_stands_still_when_paused(tmp_pa
         assert painted == []
 
 
+@pytest.mark.long
 async def test_suggestions_are_off_at_first_and_fill_the_line_without_sending_it(tmp_path: Path) -> None:
     async with flying(tmp_path) as (pilot, screen):
         offers = screen.query_one("#offers", OptionList)

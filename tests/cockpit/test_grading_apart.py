@@ -40,6 +40,7 @@ def instead_of_python(folder: Path, monkeypatch: pytest.MonkeyPatch, does: str) 
     monkeypatch.setattr(sys, "executable", str(program))
 
 
+@pytest.mark.long
 async def test_what_the_process_says_is_what_grading_here_gives(tmp_path: Path) -> None:
     record = ended_record(tmp_path)
     assert await Grading(record).begin().told() == from_data(answer("told", record)["told"])

@@ -182,6 +182,7 @@ async def when(pilot: Pilot[int], app: Cockpit, kind: type, holds: Callable[[], 
     await until(pilot, lambda: isinstance(app.screen, kind) and app.screen.is_mounted and holds())
 
 
+@pytest.mark.long
 async def test_the_controls_are_taken_again_under_a_record_of_its_own(record: Path, folder: Path) -> None:
     kept = record.read_bytes()
     app = Cockpit(Again(record, 20.0), Settings(), timed=False, keeps=False)

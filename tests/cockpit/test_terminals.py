@@ -107,6 +107,7 @@ def test_a_terminal_that_is_too_small_is_told_so_and_one_that_becomes_so_is_paus
 # --- terminals that change -----------------------------------------------------------------------------
 
 
+@pytest.mark.long
 def test_a_terminal_that_changes_its_size_in_flight_shows_all_that_fits(
     at_terminal: dict[str, str], tmp_path: Path
 ) -> None:
@@ -180,6 +181,7 @@ def test_a_program_that_is_stopped_gives_the_screen_back_and_no_flight_time_pass
 # --- silence -------------------------------------------------------------------------------------------
 
 
+@pytest.mark.long
 def test_nothing_is_sent_while_the_flight_is_paused(at_terminal: dict[str, str], tmp_path: Path) -> None:
     with begun(PseudoTerminal(flight(tmp_path / "f.jsonl"), at_terminal, folder=tmp_path)) as terminal:
         terminal.send("\x1bOQ")    # F2

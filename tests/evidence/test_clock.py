@@ -46,6 +46,7 @@ def quick(key: tuple[str, str]) -> Measured:
     return flown(QUICK, 6)[QUICK.index(key)]
 
 
+@pytest.mark.long
 @pytest.mark.parametrize("key", QUICK)
 def test_what_fails_is_noticed_and_rightly_named(key: tuple[str, str]) -> None:
     found = quick(key)
@@ -72,10 +73,10 @@ def hours_in(air: str, hours: float, first_seed: int) -> tuple[int, int, float]:
     return alarms, names, watched
 
 
-@pytest.mark.long
+@pytest.mark.overnight
 @pytest.mark.parametrize(("air", "most"), [("calm", 0), ("light", 0), ("moderate", 1)])
 def test_healthy_flight_raises_no_alarm(air: str, most: int) -> None:
-    """None is wanted in moderate air too; the tail of the engine's comparison is heavier there than is reckoned with."""
+    """None is wanted in moderate air too; the engine's comparison has a heavier tail there than is reckoned with."""
     alarms, names, hours = hours_in(air, 25.0, 40_000)
     assert hours == 25.0
     assert alarms <= most
@@ -131,6 +132,7 @@ def one_record(seconds: int) -> Any:
     return read(panels(worlds(LARKSPUR, "light")[1], seeds, ordinary(LARKSPUR, seeds, seconds), seconds), seeds)
 
 
+@pytest.mark.long
 def test_half_an_hour_is_watched_in_a_part_of_a_second() -> None:
     readings, table = one_record(1800), statistics()
     watch(readings, LARKSPUR, table)

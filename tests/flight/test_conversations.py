@@ -52,6 +52,7 @@ def flown_on(radar: Radar, climb_fpm: float, turning_dps: float) -> Radar:
         radar.track_deg + turning_dps) % 360.0)
 
 
+@pytest.mark.long
 @settings(deadline=None, max_examples=120)
 @given(TURNS, st.sampled_from(["helpful", "busy"]), st.lists(st.sampled_from(MISTAKES), unique=True),
        st.sampled_from([0.0, 20.0, 24.0]))

@@ -152,6 +152,7 @@ def test_a_heading_that_is_not_flown_is_given_again_and_then_turns_on_the_word_a
     assert any("do you want no-gyro vectors?" in each for each in said)
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(("bearing", "miles", "runway_deg"), [(90, 15, 270.0), (180, 8, 270.0), (300, 14, 360.0)])
 def test_no_turn_without_gyros_is_taken_back_by_the_next_one_on_the_way_to_final(bearing: int, miles: int,
                                                                                 runway_deg: float) -> None:

@@ -118,6 +118,7 @@ with Recorder.create(Path(path), flight, events) as recorder:
 """
 
 
+@pytest.mark.long
 def test_the_same_flight_in_two_runs_of_the_program_gives_the_same_bytes(tmp_path: Path) -> None:
     # Python orders sets of text anew in each run unless it is told a seed
     lines = (*LINES, (62.0, "say 04W requests priority handling, the weather at Wendle and block altitude"))
@@ -156,6 +157,7 @@ def _cut_and_resumed(whole: tuple[Path, Flight, list[Event]], tmp_path: Path, sh
 _SLOW = [HealthCheck.function_scoped_fixture, HealthCheck.too_slow]
 
 
+@pytest.mark.long
 @settings(deadline=None, max_examples=8, suppress_health_check=_SLOW)
 @given(share=st.floats(0.0, 1.0))
 def test_a_flight_cut_at_any_byte_and_resumed_equals_the_uncut_one(
@@ -183,6 +185,7 @@ def test_a_resumed_flight_says_so_in_its_record(whole: tuple[Path, Flight, list[
     assert list(map(event_data, written[:-1])) == list(map(event_data, events))
 
 
+@pytest.mark.long
 def test_a_flight_that_has_ended_is_not_flown_on(tmp_path: Path) -> None:
     path = tmp_path / "ended.jsonl"
     flight, events = Flight.start(short(), 1)

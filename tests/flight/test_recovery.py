@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pytest
+
 from drill.airplane.controls import RECOVER
 from drill.flight.events import Trace
 from drill.flight.flight import Flight
@@ -13,6 +15,7 @@ from flight.flights import of
 PROCEDURES = Path(__file__).parents[2] / "procedures"
 
 
+@pytest.mark.long
 def test_a_recovery_from_a_late_spiral_does_not_zoom_and_ends_and_the_altitude_is_flown_back_to() -> None:
     scenario = load(PROCEDURES / "cruise-to-tallowby.yaml")
     flight, _ = Flight.start(scenario, 1)

@@ -193,6 +193,7 @@ def test_a_record_with_holes_or_cut_short_gives_an_answer() -> None:
         assert isinstance(clocks(line, line.onsets[0], check), Clocks)
 
 
+@pytest.mark.long
 def test_half_an_hour_is_cross_checked_in_a_fraction_of_a_second() -> None:
     line = record("attitude indicator", "leans", seconds=1800)
     cross_check(line, Airframe(), 1)

@@ -231,6 +231,7 @@ def test_whatever_a_record_holds_it_is_graded_between_nought_and_a_hundred(recor
     assert all(len(line) <= 80 for line in debrief_lines(found))
 
 
+@pytest.mark.long
 @settings(max_examples=40, deadline=None)
 @given(st.lists(st.tuples(st.floats(1.0, 299.0), st.sampled_from([
     Cover("attitude_indicator"), FlyBy("partial_panel"), FlyBy("full_panel"), Look("suction_gauge"),

@@ -85,7 +85,7 @@ def test_who_needs_longer_is_never_said_to_be_sooner_than_more_pilots(one: float
     assert 0.0 <= share_sooner(low) <= share_sooner(high) <= 1.0
 
 
-@pytest.mark.long
+@pytest.mark.overnight
 def test_the_shares_of_simulated_pilots_are_those_that_they_give() -> None:
     outcomes = fly_all(400, ("fixed gear", "fixed gear, trained"), processes=1)
     for name, shipped in (("fixed gear", SIMULATED_MIN), ("fixed gear, trained", SIMULATED_TRAINED_MIN)):

@@ -30,6 +30,7 @@ def test_share_of_calls_read_right_stays_up_and_invented_reports_stay_rare(file,
     assert min(score.equipment_f1, score.assistance_f1) >= 0.96
 
 
+@pytest.mark.long
 @pytest.mark.parametrize(("file", "lines", "exact", "most_wrong"), [
     ("actions", 200, 0.99, 0.0),
     ("own_read_actions", 3_600, 0.97, 0.01),

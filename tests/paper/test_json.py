@@ -72,6 +72,7 @@ def test_a_key_that_is_missing_or_that_nobody_knows_is_not_valid() -> None:
     assert not VALID.is_valid(more)
 
 
+@pytest.mark.long
 @settings(max_examples=20, deadline=None)
 @given(st.text(st.characters(exclude_categories=["Cs"]), max_size=40))
 def test_hostile_words_stay_the_same_words(text: str) -> None:

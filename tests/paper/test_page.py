@@ -200,6 +200,7 @@ HOSTILE = ("<script>alert(1)</script>", "\"><img src=x onerror=alert(1)>", "</st
            "javascript:alert(1)", "</title></desc></text>", "\x00\ufffe\ud800"[:2])
 
 
+@pytest.mark.long
 @settings(max_examples=25, deadline=None)
 @given(st.text(max_size=60) | st.sampled_from(HOSTILE))
 @example(HOSTILE[0])

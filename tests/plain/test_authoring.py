@@ -181,6 +181,7 @@ class Watching:
         return self.running.returncode, err
 
 
+@pytest.mark.long
 def test_a_save_is_checked_at_once_a_moment_without_the_file_is_borne_and_ctrl_c_is_quiet(
     tmp_path: Path,
     environment: dict[str, str],
@@ -200,6 +201,7 @@ def test_a_save_is_checked_at_once_a_moment_without_the_file_is_borne_and_ctrl_c
     assert watching.interrupted() == (0, b"")
 
 
+@pytest.mark.long
 def test_a_file_that_is_gone_is_told_and_found_again(tmp_path: Path, environment: dict[str, str]) -> None:
     path = tmp_path / "a.yaml"
     path.write_text(SOUND.read_text(encoding="utf-8"), encoding="utf-8")
@@ -215,6 +217,7 @@ def test_a_file_that_is_gone_is_told_and_found_again(tmp_path: Path, environment
 # --- writing ---------------------------------------------------------------------------------------
 
 
+@pytest.mark.long
 def test_a_scenario_is_written_once_and_never_over_another_file(drill: Drill, tmp_path: Path) -> None:
     done = drill("new", "--board-title", "Home before dark", "--failure", "alternator/quits")
     assert (done.returncode, done.stderr) == (0, "")
@@ -239,6 +242,7 @@ def test_at_a_terminal_what_no_flag_says_is_asked(tmp_path: Path, environment: d
     assert "airplane: wexley-260\n" in text
 
 
+@pytest.mark.long
 def test_a_wish_that_cannot_be_met_is_one_line_and_writes_nothing(drill: Drill, tmp_path: Path) -> None:
     for arguments in (
         ("--failure", "engine"),
@@ -260,6 +264,7 @@ def test_the_schema_is_printed_as_json(document: tuple[str, ...], capsys: pytest
     Draft202012Validator.check_schema(json.loads(capsys.readouterr().out))
 
 
+@pytest.mark.long
 def test_a_flight_from_a_phase_says_so_and_its_record_too(drill: Drill, tmp_path: Path) -> None:
     done = drill(
         "fly", TALLOWBY, "--from", "helped", "--seed", "7", "--record", "f.jsonl", typed="wait 5 seconds\nquit\nyes\n"

@@ -108,6 +108,7 @@ def test_a_flight_is_chosen_begun_flown_left_and_its_record_named(start: Start) 
     assert termios.tcgetattr(session.theirs) == session.before
 
 
+@pytest.mark.long
 def test_held_time_stands_still_while_a_line_is_typed(start: Start) -> None:
     session = start("fly", TALLOWBY, "--seed", "7")
     session.until("Press Enter")
@@ -126,6 +127,7 @@ def test_held_time_stands_still_while_a_line_is_typed(start: Start) -> None:
     assert second - first <= 1
 
 
+@pytest.mark.long
 def test_a_running_clock_runs_while_nothing_is_typed(start: Start) -> None:
     session = start("fly", TALLOWBY, "--seed", "7", "--pace", "running")
     session.until("Press Enter")
@@ -139,6 +141,7 @@ def test_a_running_clock_runs_while_nothing_is_typed(start: Start) -> None:
     assert re.search(r"Flight time 0:0[2-4]", session.words())
 
 
+@pytest.mark.long
 def test_after_the_end_the_pilot_is_asked_before_being_told(
     start: Start, drill: Drill, short: Path
 ) -> None:
@@ -199,6 +202,7 @@ def hostile_scenario(folder: Path) -> Path:
     return path
 
 
+@pytest.mark.long
 def test_a_scenarios_control_bytes_and_markup_do_not_reach_the_terminal_raw(start: Start, tmp_path: Path) -> None:
     session = start("fly", hostile_scenario(tmp_path), "--seed", "7", "--pace", "turns", "--record", "f.jsonl")
     session.until("Press Enter")
@@ -213,6 +217,7 @@ def test_a_scenarios_control_bytes_and_markup_do_not_reach_the_terminal_raw(star
         assert TURNING.findall(each.bytes) == []
 
 
+@pytest.mark.long
 def test_a_strangers_record_does_not_reach_the_terminal_raw(start: Start, drill: Drill, tmp_path: Path) -> None:
     drill("fly", TALLOWBY, "--seed", "7", "--record", "f.jsonl", typed="look outside\nwait 1 minute\nquit\nquit\n")
     path = tmp_path / "f.jsonl"
@@ -280,6 +285,7 @@ def test_last_words_are_said_on_a_screen_that_was_held_before_the_flight(start: 
     assert "nothing.jsonl" in session.words()
 
 
+@pytest.mark.long
 def test_the_debrief_of_a_flight_that_can_be_flown_on_waits_for_enter(start: Start, drill: Drill) -> None:
     drill("fly", TALLOWBY, "--seed", "7", "--record", "f.jsonl", typed="wait 5 seconds\nquit\nquit\n")
     session = start("debrief", "f.jsonl")

@@ -159,6 +159,7 @@ _OTHER = st.one_of(
 )
 
 
+@pytest.mark.long
 @settings(max_examples=300, deadline=None, suppress_health_check=[HealthCheck.filter_too_much])
 @given(st.sampled_from(_WAYS), st.sampled_from(["drop", "replace", "add", "rename"]), _OTHER)
 def test_what_the_loader_refuses_for_its_shape_the_schema_refuses(

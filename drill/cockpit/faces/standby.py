@@ -36,7 +36,8 @@ class StandbyFace:
             return Standby("self-test")
         if shown["standby_flag"] > 0.5:
             return Standby("crossed out")
-        return Standby("attitude", Attitude(round(shown["standby_bank_deg"]), round(shown["standby_pitch_deg"] * 2)))
+        pitch = max(-90.0, min(90.0, shown["standby_pitch_deg"]))
+        return Standby("attitude", Attitude(round(shown["standby_bank_deg"]), round(pitch * 2)))
 
     def draw(self, key: Standby, width: int, height: int, ink: Ink, dial: Dial) -> list[Strip]:  # noqa: ARG002
         """Return the picture: the horizon to the edges of the display, or a cross from corner to corner."""
