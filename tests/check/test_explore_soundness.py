@@ -35,6 +35,7 @@ def held_inside(scenario: Scenario, seen: Explored, seed: int) -> None:
             assert not never & set(at), (seed, effect)
 
 
+@pytest.mark.long
 @settings(max_examples=60, deadline=None)
 @given(st.integers(0, 10**6), st.integers(0, 10**6))
 def test_no_flight_is_outside_of_what_was_explored(story_seed: int, seed: int) -> None:
@@ -44,6 +45,7 @@ def test_no_flight_is_outside_of_what_was_explored(story_seed: int, seed: int) -
         held_inside(scenario, seen, seed + more)
 
 
+@pytest.mark.long
 @settings(max_examples=40, deadline=None)
 @given(st.integers(0, 10**6))
 def test_what_kleenes_logic_rules_out_is_ruled_out_and_what_it_is_sure_of_may_be_so(story_seed: int) -> None:

@@ -17,7 +17,7 @@ DATA = Path(__file__).parent.parent / "data"
 
 @pytest.mark.parametrize(("file", "lines", "exact", "every_field", "invented"), [
     ("radio_calls", 160, 0.98, 0.98, 0.01),
-    ("own_read_calls", 3_040, 0.95, 0.98, 0.01),
+    pytest.param("own_read_calls", 3_040, 0.95, 0.98, 0.01, marks=pytest.mark.long),
     ("own_unread_calls", 320, 0.86, 0.95, 0.01),
 ])
 def test_share_of_calls_read_right_stays_up_and_invented_reports_stay_rare(file, lines, exact, every_field, invented):
