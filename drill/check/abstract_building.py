@@ -7,9 +7,10 @@ from collections.abc import Iterable, Iterator
 from drill.check.abstract import Move, Program, Way, conditions_of, guards_of
 from drill.check.abstract_atoms import IN_PHASE, TIME, Atom, Symbols, atom_of_fact, atoms_in
 from drill.check.abstract_diagrams import NO
-from drill.check.abstract_moments import Moments, effects_of, story_atoms
+from drill.check.abstract_moments import Moments, story_atoms
 from drill.scenario.conditions import All, AnyOf, Condition, Fact, Not
 from drill.scenario.model import Branch, Cue, Effect, End, Fail, Go, Heal, Note, Phase, Scenario
+from drill.scenario.story import effects_of
 
 CANNOT_HOLD = "its condition cannot hold here"
 COMES_FIRST = "another branch is always taken before it"

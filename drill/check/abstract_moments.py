@@ -8,21 +8,10 @@ from dataclasses import dataclass, field
 
 from drill.check.abstract_atoms import IN_PHASE, TIME, Atom, Symbols
 from drill.check.abstract_diagrams import NO, YES
-from drill.scenario.model import Cue, Effect, Fail, Go, Phase, Scenario
+from drill.scenario.model import Cue, Fail, Go, Phase, Scenario
+from drill.scenario.story import effects_of
 
 LOOK_S = 1.0             # the story looks once a second
-
-
-def effects_of(scenario: Scenario) -> Iterator[Effect]:
-    """Yield whatever the story can make happen, by itself or in a branch."""
-    for event in scenario.events:
-        yield from event.effects
-    for phase in scenario.phases:
-        yield from phase.enter
-        for cue in phase.cues:
-            yield from cue.effects
-        for branch in phase.branches:
-            yield from branch.effects
 
 
 @dataclass(slots=True)

@@ -11,7 +11,6 @@ from functools import lru_cache
 
 from drill.check.abstract import Way
 from drill.check.abstract_building import CANNOT_HOLD, program_of
-from drill.check.abstract_moments import effects_of
 from drill.check.explore import Explored, explore
 from drill.check.explore_conditions import condition_findings, cue_findings
 from drill.check.explore_endings import ending_findings
@@ -20,6 +19,7 @@ from drill.check.explore_rules import not_told
 from drill.check.explore_words import named_at
 from drill.scenario.model import LIMIT_ENDINGS, End, Fail, Go, Scenario
 from drill.scenario.problems import Place, Problem
+from drill.scenario.story import effects_of
 
 UNREACHABLE = "what it asks for cannot be so in any flight that comes to the phase"
 

@@ -16,10 +16,11 @@ from dataclasses import dataclass
 from drill.check.abstract import Program, conditions_of
 from drill.check.abstract_atoms import IN_PHASE, TIME, atom_of_comparison, atom_of_fact
 from drill.check.abstract_building import CANNOT_HOLD, draws
-from drill.check.abstract_moments import LOOK_S, effects_of
+from drill.check.abstract_moments import LOOK_S
 from drill.check.promela_choices import Choices, at_least, at_most
 from drill.scenario.conditions import All, AnyOf, Compare, Condition, Did, Fact, Not
 from drill.scenario.model import Cue, Effect, End, Fail, FailurePlan, Go, Heal, Note, Phase, Scenario
+from drill.scenario.story import effects_of
 
 _SEEN = """c_decl {
 static unsigned char told_of[256];

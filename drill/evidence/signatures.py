@@ -58,7 +58,7 @@ _BY_FIELD: Mapping[str, Signature] = {
     "attitude_drift_dpm": _of("attitude_indicator"), "attitude_friction": _of("attitude_indicator"),
     "attitude_stopped": _of("attitude_indicator", rules=("tumbled",)),
     "attitude_tumbles": _of("attitude_indicator", rules=("tumbled",)),
-    "attitude_pitch_stuck": _of("attitude_indicator", "pitot"),   # pitch and airspeed differ: which of the two lies?
+    "attitude_pitch_stuck": _of("attitude_indicator"),
     "heading_drift_dph": _of("heading_indicator"), "heading_seized": _of("heading_indicator"),
     "heading_stopped": _of("heading_indicator"),
     "turn_power": _of("turn_coordinator", rules=("turn flag",)), "turn_rotor": _of("turn_coordinator"),
@@ -69,8 +69,8 @@ _BY_FIELD: Mapping[str, Signature] = {
     "pitot_heat": _of("pitot", rules=("no airspeed",)),
     "static_block": _of("static_system"), "static_lag_s": _of("pitot", "static_system"),
     "static_leak": _of("pitot", "static_system"),
-    "airspeed_stuck": _of("pitot"), "altimeter_stick_ft": _of("altimeter", "vertical_speed_indicator"),
-    "vertical_speed_off_fpm": _of("vertical_speed_indicator", "altimeter"),   # the one comparison shows both
+    "airspeed_stuck": _of("pitot"), "altimeter_stick_ft": _of("altimeter"),
+    "vertical_speed_off_fpm": _of("vertical_speed_indicator"),
     "alternator": _of(rules=_CHARGING), "regulator_volts": _of(rules=("volts high", *_CHARGING)),
     "battery_capacity": _of(), "low_voltage_light": _of(),
     "bus": _of(rules=("bus dead", "radios dark", "turn flag")), "avionics_power": _of(rules=("radios dark",)),

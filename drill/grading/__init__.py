@@ -2,6 +2,6 @@
 
 from drill.grading.debrief import CAUTIONS, Debrief, Finding
 from drill.grading.grade import grade
-from drill.grading.text import as_json, debrief_lines
+from drill.grading.text import debrief_lines
 
-__all__ = ["CAUTIONS", "Debrief", "Finding", "as_json", "debrief_lines", "grade"]
+__all__ = ["CAUTIONS", "Debrief", "Finding", "debrief_lines", "grade"]

@@ -35,11 +35,6 @@ class Plotted:
     ticks: tuple[tuple[float, str], ...]
     jump: float
 
-    @property
-    def one_scale(self) -> bool:
-        """Whether both lines are read on the same scale."""
-        return self.series.shown.unit == self.series.true.unit
-
 
 def plotted(series: Series) -> Plotted:
     """Return `series` as it is plotted."""

@@ -1,19 +1,15 @@
-"""The debrief in plain words, line by line, and as JSON."""
+"""The debrief in plain words, line by line."""
 
 from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterable, Iterator
 
-from pydantic import TypeAdapter
-
 from drill.flight.readings import clock_words as clock
 from drill.grading import telling
 from drill.grading.debrief import Debrief
 
 WIDTH = 80
-
-_DEBRIEF = TypeAdapter(Debrief)
 
 
 def debrief_lines(debrief: Debrief) -> list[str]:
@@ -37,11 +33,6 @@ def debrief_lines(debrief: Debrief) -> list[str]:
         if written:
             lines += ["", *written] if lines else written
     return lines
-
-
-def as_json(debrief: Debrief) -> str:
-    """Return the debrief as JSON, every field under its own name."""
-    return _DEBRIEF.dump_json(debrief, indent=2).decode("utf-8")
 
 
 def _wrapped(text: str, indent: str = "", first: str | None = None) -> Iterator[str]:

@@ -18,7 +18,7 @@ LETTERS = {
     "victor": "v", "whiskey": "w", "whisky": "w", "xray": "x", "yankee": "y", "zulu": "z",
     "tee": "t", "bee": "b", "dee": "d", "gee": "g", "kay": "k", "jay": "j", "vee": "v", "zee": "z", "zed": "z",
 }
-_MISHEARD_DIGITS = {"ate": "8", "won": "1", "fiver": "5"}
+_MISHEARD_DIGITS = {"ate": "8", "fiver": "5"}
 NOT_NAMES = word_set(
     """yeah yep nope sure okay sorry please just still fine copy copied correction cleared mayday approach
     departure center tower ground information radar radio control hello good morning evening afternoon this with

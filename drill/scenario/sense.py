@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from drill.scenario.model import LIMIT_ENDINGS, Effect, End, Fail, Scenario
+from drill.scenario.model import LIMIT_ENDINGS, End, Fail, Scenario
 from drill.scenario.problems import Problem
 from drill.scenario.reading import Entry
+from drill.scenario.story import effects_of
 
 CEILING_FT = 20_000.0
 """Generously above the service ceiling of a light airplane without a turbocharger, some 14,000 ft."""
@@ -80,7 +81,7 @@ def _below(entry: Entry, key: str) -> Entry:
 
 def check_unused(scenario: Scenario) -> list[Problem]:
     """Return a warning for each ending, failure and event that no flight of the scenario can come to."""
-    happening = list(_effects(scenario))
+    happening = list(effects_of(scenario))
     limit_s = scenario.time_limit_s
     limit = f"the flight ends at {_time(limit_s)} at the latest"
     used = {effect.ending for effect in happening if isinstance(effect, End)}
@@ -110,14 +111,3 @@ def check_unused(scenario: Scenario) -> list[Problem]:
 def _time(seconds: float) -> str:
     minutes, rest = divmod(seconds, 60.0)
     return " ".join([*([f"{minutes:.0f} min"] if minutes else []), *([f"{rest:g} s"] if rest or not minutes else [])])
-
-
-def _effects(scenario: Scenario) -> Iterator[Effect]:
-    for cue in scenario.events:
-        yield from cue.effects
-    for phase in scenario.phases:
-        yield from phase.enter
-        for cue in phase.cues:
-            yield from cue.effects
-        for branch in phase.branches:
-            yield from branch.effects

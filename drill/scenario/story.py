@@ -84,6 +84,18 @@ def patterns_of(scenario: Scenario) -> Iterator[ActPattern]:
             yield from tree_patterns(tree)
 
 
+def effects_of(scenario: Scenario) -> Iterator[Effect]:
+    """Yield whatever the story can make happen, by itself or in a branch."""
+    for event in scenario.events:
+        yield from event.effects
+    for phase in scenario.phases:
+        yield from phase.enter
+        for cue in phase.cues:
+            yield from cue.effects
+        for branch in phase.branches:
+            yield from branch.effects
+
+
 def tree_patterns(tree: ActTree | None) -> Iterator[ActPattern]:
     """Yield the patterns of an act tree; None has none."""
     if tree is None:

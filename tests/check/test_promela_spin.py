@@ -27,10 +27,12 @@ def _spin() -> None:
     skip_without_spin()
 
 
+@pytest.mark.long
 def test_on_the_small_sound_scenario(tmp_path: Path) -> None:
     agree(loaded(), tmp_path)
 
 
+@pytest.mark.long
 def test_on_what_cannot_be_reached(tmp_path: Path) -> None:
     scenario = story("""
 cruise:

@@ -5,7 +5,6 @@ from __future__ import annotations
 import asyncio
 import os
 import re
-import shutil
 import signal
 import subprocess
 from collections.abc import AsyncIterator, Callable
@@ -17,7 +16,8 @@ from typing import TypeAlias
 from urllib.parse import urlsplit
 
 import pytest
-from playwright.async_api import Browser, BrowserContext, Dialog, Error, Page, async_playwright
+from browsing import chromium
+from playwright.async_api import Browser, BrowserContext, Dialog, Error, Page
 from program import command
 
 from drill.cautions import CAUTIONS
@@ -27,9 +27,6 @@ pytestmark = pytest.mark.long
 REBOUND = "rebound.example"
 """A foreign name with our number."""
 
-ARGUMENTS = ("--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
-             "--disable-background-networking", "--disable-component-update", "--disable-sync",
-             f"--host-resolver-rules=MAP {REBOUND} 127.0.0.1")
 WAIT_S = 30.0
 
 READABLE = """
@@ -55,17 +52,9 @@ INKS = """[...document.querySelectorAll(".xterm-screen canvas")].map((canvas) =>
 
 @pytest.fixture
 async def browser() -> AsyncIterator[Browser]:
-    """A Chromium without a window; the machine's own, for none is downloaded."""
-    found = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), None)
-    if found is None:
-        message = "no Chromium is installed, so the page was not tried in a browser"
-        if os.environ.get("DRILL_BROWSER") == "required":
-            pytest.fail(message)
-        pytest.skip(message)
-    async with async_playwright() as playwright:
-        browser = await playwright.chromium.launch(executable_path=found, args=ARGUMENTS)
-        yield browser
-        await browser.close()
+    """A Chromium without a window."""
+    async with chromium("--disable-quic", f"--host-resolver-rules=MAP {REBOUND} 127.0.0.1") as found:
+        yield found
 
 
 @dataclass

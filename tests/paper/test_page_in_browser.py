@@ -2,24 +2,21 @@
 
 from __future__ import annotations
 
-import os
-import shutil
 from collections.abc import AsyncIterator
 from dataclasses import replace
 from pathlib import Path
 from typing import Literal
 
 import pytest
+from browsing import chromium
 from paper.papers import flown_for, paper, spoiled
-from playwright.async_api import Browser, Page, async_playwright
+from playwright.async_api import Browser, Page
 
 from drill.cautions import CAUTIONS
 from drill.paper.page import as_html
 
 pytestmark = pytest.mark.long
 
-ARGUMENTS = ("--headless", "--no-sandbox", "--disable-gpu", "--no-first-run", "--disable-background-networking",
-             "--disable-component-update", "--disable-sync")
 
 CONTRAST = """
 (() => {
@@ -52,17 +49,9 @@ CONTRAST = """
 
 @pytest.fixture
 async def browser() -> AsyncIterator[Browser]:
-    """A Chromium without a window; the machine's own, for none is downloaded."""
-    found = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), None)
-    if found is None:
-        message = "no Chromium is installed, so the page was not tried in a browser"
-        if os.environ.get("DRILL_BROWSER") == "required":
-            pytest.fail(message)
-        pytest.skip(message)
-    async with async_playwright() as playwright:
-        browser = await playwright.chromium.launch(executable_path=found, args=ARGUMENTS)
-        yield browser
-        await browser.close()
+    """A Chromium without a window."""
+    async with chromium() as found:
+        yield found
 
 
 @pytest.fixture(scope="module")
