@@ -113,7 +113,7 @@ def test_what_is_shipped_is_what_the_function_makes() -> None:
         assert np.abs(np.log(made.thresholds[0, kind] / kept.thresholds[0, kind])).max() < 0.5
 
 
-@pytest.mark.long
+@pytest.mark.overnight
 def test_the_same_function_makes_the_same_twice() -> None:
     one, other = (build(Airframe(), flights=2, seconds=400) for _ in range(2))
     assert all((getattr(one, each.name) == getattr(other, each.name)).all() for each in fields(Statistics))

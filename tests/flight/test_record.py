@@ -166,7 +166,7 @@ def test_a_flight_cut_at_any_byte_and_resumed_equals_the_uncut_one(
     _cut_and_resumed(whole, tmp_path, share)
 
 
-@pytest.mark.long
+@pytest.mark.overnight
 @settings(deadline=None, max_examples=120, suppress_health_check=_SLOW)
 @given(share=st.floats(0.0, 1.0))
 def test_many_flights_cut_and_resumed_equal_the_uncut_one(
