@@ -13,7 +13,6 @@ from typing import Any, NoReturn, TextIO
 
 import drill
 from drill.cockpit.serve.command import add_serve, serve_command
-from drill.cockpit.serve.refusal import CannotServe, UnsoundScenario
 from drill.plain.authoring import add_check, add_new, add_schema
 from drill.plain.desk import Desk, Mistake
 from drill.plain.out import Out
@@ -21,6 +20,7 @@ from drill.plain.signals import Ended, ending_signals
 from drill.seat import moments, seeds
 from drill.seat.exit_codes import MISTAKE, SIGNALS_FROM
 from drill.seat.pace import PACES
+from drill.serving.refusal import CannotServe, UnsoundScenario
 
 FAULT = 1
 INTERRUPTED = 130    # 128 + SIGINT, as shells say it

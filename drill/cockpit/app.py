@@ -112,7 +112,7 @@ class Cockpit(EndingApp):
         """Look at what the start names before the screen is taken. Raises asked_for.CannotBegin."""
         match self._asked:
             case Fly(scenario=name, record=record, phase=phase):
-                from drill.cockpit import asked_for
+                from drill.seat import asked_for
 
                 asked_for.check_record(record)
                 self._scenario, self.warnings = asked_for.source_of(name, phase)
@@ -231,7 +231,7 @@ class Cockpit(EndingApp):
     async def _begun(
         self, make: Callable[[], Ready], asking: Screen[Any], *, instead: bool, record: Path | None
     ) -> None:
-        from drill.cockpit.asked_for import CannotBegin, NothingToFly
+        from drill.seat.asked_for import CannotBegin, NothingToFly
 
         try:
             ready = await asyncio.to_thread(self._keep, make)

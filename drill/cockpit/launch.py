@@ -52,7 +52,7 @@ def launch(start: Start) -> int:
 
     cockpit = Cockpit(start, settings)
     if not isinstance(start, Board):
-        from drill.cockpit.asked_for import CannotBegin, Unsound
+        from drill.seat.asked_for import CannotBegin, Unsound
 
         try:
             cockpit.prepare()

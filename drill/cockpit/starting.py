@@ -7,12 +7,12 @@ from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
 
-from drill.cockpit.asked_for import CannotBegin, NothingToFly
 from drill.cockpit.serve.mode import pilot, served, unwritable_here
 from drill.flight.flight import Flight
 from drill.flight.record import CannotFlyOn, Recorder, RecordError, resume
 from drill.scenario.model import Scenario
 from drill.seat import beginning, journal, seeds
+from drill.seat.asked_for import CannotBegin, NothingToFly
 from drill.seat.keeping import flights_folder
 from drill.seat.pace import PACE_NAMES, Pace, PaceClock
 from drill.seat.run import Run

@@ -13,7 +13,6 @@ from textual.pilot import Pilot
 from textual.widgets import Input, OptionList
 
 from drill.cockpit.app import Cockpit
-from drill.cockpit.asked_for import CannotBegin
 from drill.cockpit.debrief.again_bar import AgainBar
 from drill.cockpit.debrief.grading_apart import Grading, GradingError
 from drill.cockpit.debrief.grading_process import answer
@@ -28,6 +27,7 @@ from drill.cockpit.text import Words
 from drill.flight.events import Branched, Seated
 from drill.flight.record import read_record
 from drill.seat import journal, keeping
+from drill.seat.asked_for import CannotBegin
 
 
 @pytest.fixture(autouse=True)

@@ -32,18 +32,18 @@ from yarl import URL
 import drill
 from drill import cli
 from drill.cautions import CAUTIONS
-from drill.cockpit.serve import door as serve_door
 from drill.cockpit.serve import house as serve_house
 from drill.cockpit.serve import mode as serve_mode
 from drill.cockpit.serve import visit as serve_visit
-from drill.cockpit.serve.budget import Budget
-from drill.cockpit.serve.door import Door, room_for
-from drill.cockpit.serve.faults import Faults
-from drill.cockpit.serve.gate import Address, address_of
 from drill.cockpit.serve.house import House, opening_words
-from drill.cockpit.serve.refusal import CannotServe
 from drill.cockpit.serve.server import cockpit_command, serve
 from drill.cockpit.serve.visit import Close
+from drill.serving import door as serve_door
+from drill.serving.address import Address, address_of
+from drill.serving.budget import Budget
+from drill.serving.door import Door, room_for
+from drill.serving.faults import Faults
+from drill.serving.refusal import CannotServe
 
 EVERYWHERE = "0.0.0.0"  # noqa: S104 - only spoken of here
 WEB = Path(drill.__file__).parent / "cockpit" / "serve" / "web"
@@ -576,8 +576,8 @@ def test_a_path_is_shown_whole_on_a_terminal_and_by_its_name_in_a_browser(monkey
 def test_a_visitor_reads_of_no_folder_above_the_flights_and_is_told_of_no_option(
     monkeypatch: pytest.MonkeyPatch, tmp_path: Path, short: Path,
 ) -> None:
-    from drill.cockpit.asked_for import CannotBegin, scenario_of
     from drill.cockpit.starting import begin
+    from drill.seat.asked_for import CannotBegin, scenario_of
 
     data = tmp_path / "srv" / "data"
     data.parent.mkdir()

@@ -7,14 +7,14 @@ from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
-from drill.cockpit.serve.refusal import CannotServe, UnsoundScenario
+from drill.serving.address import LARGEST_PORT, host_argument, number_argument
+from drill.serving.refusal import CannotServe, UnsoundScenario
 
 HOST = "127.0.0.1"
 PORT = 8480
 MOST = 12
 """Cockpits at a time; each is a process that flies an airplane."""
 
-LARGEST_PORT = 65_535
 LARGEST_MOST = 200
 
 
@@ -23,11 +23,11 @@ def add_serve(commands: argparse._SubParsersAction[Any]) -> None:
     serve = commands.add_parser("serve", help="the cockpit in a browser, here or on the network")
     serve.add_argument("scenario", metavar="SCENARIO", nargs="?", default="",
                        help="begin at its briefing: a name from `drill list`, or a file (default: the list)")
-    serve.add_argument("--host", type=_host, default=HOST, metavar="HOST",
+    serve.add_argument("--host", type=host_argument, default=HOST, metavar="HOST",
                        help=f"the address to serve at (default: {HOST}, this machine only; 0.0.0.0: the network)")
-    serve.add_argument("--port", type=_number(0, LARGEST_PORT), default=PORT, metavar="N",
+    serve.add_argument("--port", type=number_argument(0, LARGEST_PORT), default=PORT, metavar="N",
                        help=f"(default: {PORT}; 0: a free one)")
-    serve.add_argument("--most", type=_number(1, LARGEST_MOST), default=MOST, metavar="N",
+    serve.add_argument("--most", type=number_argument(1, LARGEST_MOST), default=MOST, metavar="N",
                        help=f"how many may fly at a time (default: {MOST})")
     serve.set_defaults(run="serve")
 
@@ -43,8 +43,8 @@ def _checked(scenario: str) -> str:
     """Return the scenario as a cockpit finds it that runs in another folder; nothing is served that cannot be flown."""
     if not scenario:
         return ""
-    from drill.cockpit.asked_for import CannotBegin, Unsound, scenario_of
     from drill.scenario import shipped
+    from drill.seat.asked_for import CannotBegin, Unsound, scenario_of
 
     try:
         scenario_of(scenario)
@@ -53,18 +53,3 @@ def _checked(scenario: str) -> str:
     except CannotBegin as error:
         raise CannotServe(str(error)) from error
     return scenario if scenario in shipped() else str(Path(scenario).resolve())
-
-
-def _host(text: str) -> str:
-    if not text or text != text.strip():
-        raise argparse.ArgumentTypeError("an address is wanted, or the name of this machine")
-    return text
-
-
-def _number(least: int, most: int) -> Callable[[str], int]:
-    def number(text: str) -> int:
-        if text.isascii() and text.isdigit() and len(text) < 9 and least <= int(text) <= most:
-            return int(text)
-        raise argparse.ArgumentTypeError(f"a whole number from {least} to {most} is wanted")
-
-    return number

@@ -1,87 +1,32 @@
 """Who may come in: the address asked for must be ours, a socket must be our own page's, and everybody needs the token.
 
 Other programs and other pages on the same machine reach a loopback port as well as the pilot does, so the token is
-wanted there too. A page elsewhere may give its own name our number (DNS rebinding): its Host is then a name that is not
-ours. A page elsewhere may open a socket to us: its Origin is then not our address.
+wanted there too.
 """
 
 from __future__ import annotations
 
 import hashlib
-import ipaddress
 import re
 import secrets
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
-from urllib.parse import urlsplit
 
 from aiohttp import web
 
 from drill.cockpit.serve.pages import words_page
+from drill.serving.address import Address
+from drill.serving.headers import hardened, same
 
 if TYPE_CHECKING:
     from aiohttp.typedefs import Handler, Middleware
 
 TOKEN = "token"  # noqa: S105 - the name of it in an address
-LONGEST_TOKEN = 200
 PILOT_COOKIE = "drill_pilot"
 PILOT_KEPT_S = 400 * 24 * 3600    # as long as browsers keep any
-HTTP_PORT = 80
-
-_LOOPBACK_NAMES = frozenset({"localhost", "127.0.0.1", "::1"})
-
-
-@dataclass(frozen=True, slots=True)
-class Address:
-    """Where the server listens: names and numbers that a Host header may have, and the port."""
-
-    names: frozenset[str]
-    port: int
-    any_number: bool = False    # listening everywhere: any numeric address is one of ours, for rebinding needs a name
-
-    def is_ours(self, host: str) -> bool:
-        """Return whether a Host header is one of ours."""
-        try:
-            parts = urlsplit(f"//{host}")
-            name, port = parts.hostname, parts.port
-        except ValueError:
-            return False
-        if name is None or parts.netloc != host or "@" in host or (port or HTTP_PORT) != self.port:
-            return False
-        return name in self.names or (self.any_number and is_number(name))
-
-
-def is_number(host: str) -> bool:
-    """Return whether `host` is an IP address and no name."""
-    try:
-        ipaddress.ip_address(host)
-    except ValueError:
-        return False
-    return True
-
-
-def is_loopback(host: str) -> bool:
-    """Return whether only this machine reaches `host`."""
-    return host.lower() == "localhost" or (is_number(host) and ipaddress.ip_address(host).is_loopback)
-
-
-def is_everywhere(host: str) -> bool:
-    """Return whether listening on `host` means on every address of this machine."""
-    return is_number(host) and ipaddress.ip_address(host).is_unspecified
-
-
-def address_of(host: str, port: int, bound: frozenset[str], machine: str) -> Address:
-    """Return the address of a server that was told to listen on `host` and then `bound` these numbers.
-
-    `machine` is this machine's own name, by which the network may know it.
-    """
-    names = {host.lower()} | bound
-    if is_everywhere(host):
-        names |= {machine.lower(), f"{machine.lower()}.local"}
-    if is_everywhere(host) or is_loopback(host):
-        names |= _LOOPBACK_NAMES
-    return Address(frozenset(names), port, is_everywhere(host))
+POLICY = ("script-src 'self'; style-src 'self' 'unsafe-inline'; font-src 'self'; img-src 'self' data:; "
+          "form-action 'none'")
+"""What a cockpit's page may do; the terminal's script sets styles of its own."""
 
 
 def gate(address: Callable[[], Address], token: str) -> Middleware:
@@ -107,11 +52,6 @@ def gate(address: Callable[[], Address], token: str) -> Middleware:
         return await handler(request)
 
     return let_in
-
-
-def same(given: str, token: str) -> bool:
-    """Return whether the token is right; how long that takes tells nothing of how much of it is."""
-    return len(given) <= LONGEST_TOKEN and secrets.compare_digest(given.encode(errors="replace"), token.encode())
 
 
 def pilot_of(request: web.Request) -> str:
@@ -146,21 +86,4 @@ def _admitted(request: web.Request, cookie: str, token: str) -> web.StreamRespon
 
 async def harden(request: web.Request, response: web.StreamResponse) -> None:
     """Give every answer the headers that keep foreign pages and foreign files out."""
-    if not isinstance(response, web.WebSocketResponse):
-        response.force_close()    # one answer a connection: none stands idle in the door
-        response.headers["Connection"] = "close"
-    host = request.headers.get("Host", "")
-    socket = f"ws://{host}" if host and all(each.isalnum() or each in ".-:[]" for each in host) else ""
-    response.headers.update({
-        "Content-Security-Policy": (
-            "default-src 'none'; script-src 'self'; style-src 'self' 'unsafe-inline'; font-src 'self'; "
-            f"img-src 'self' data:; connect-src 'self' {socket}; base-uri 'none'; form-action 'none'; "
-            "frame-ancestors 'none'"
-        ),
-        "X-Content-Type-Options": "nosniff",
-        "Referrer-Policy": "no-referrer",
-        "Cross-Origin-Opener-Policy": "same-origin",
-        "Cross-Origin-Resource-Policy": "same-origin",
-        "Cache-Control": "no-cache" if isinstance(response, web.FileResponse) else "no-store",
-    })
-    response.headers.popall("Server", None)
+    hardened(request, response, policy=POLICY, referrer="no-referrer")

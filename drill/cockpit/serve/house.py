@@ -8,28 +8,18 @@ import importlib.util
 import os
 import secrets
 import signal
-import socket as sockets
 from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from aiohttp import web
 
-from drill.cockpit.serve.door import Door, room_for
-from drill.cockpit.serve.faults import Faults
-from drill.cockpit.serve.gate import (
-    TOKEN,
-    Address,
-    address_of,
-    gate,
-    harden,
-    is_everywhere,
-    is_loopback,
-    name_pilot,
-    pilot_of,
-)
+from drill.cockpit.serve.gate import TOKEN, gate, harden, name_pilot, pilot_of
 from drill.cockpit.serve.pages import WEB, cockpit_page, words_page
 from drill.cockpit.serve.visit import LARGEST_MESSAGE, Close, Visit, environment_for
+from drill.serving.address import Address, bound_address, bracketed, is_everywhere, is_loopback, network_number
+from drill.serving.door import Door, room_for
+from drill.serving.faults import Faults
 
 if TYPE_CHECKING:
     from aiohttp.typedefs import Handler
@@ -100,8 +90,7 @@ class House:
             self._door = Door(runner.server, most=room_for(self._most))
             listening = await loop.create_server(self._door, host, port, backlog=128)
             bound = [(str(each[0]), int(each[1])) for each in (own.getsockname() for own in listening.sockets)]
-            self.address = address_of(host, bound[0][1], frozenset(number for number, _ in bound),
-                                      sockets.gethostname())
+            self.address = bound_address(host, bound)
             for line in opening_words(host, self.address.port, self.token, self._most):
                 self._say(line)
             ended_by = await ends
@@ -211,17 +200,17 @@ def opening_words(host: str, port: int, token: str, most: int) -> list[str]:
     if is_loopback(host):
         return [
             "The cockpit is served to browsers on this machine only. Open:",
-            f"  http://{_bracketed(host)}:{port}{key}",
+            f"  http://{bracketed(host)}:{port}{key}",
             "Another program on this machine needs the address with its token too. Ctrl+C ends it.",
         ]
-    hosts = _own_numbers() if is_everywhere(host) else [host]
+    hosts = [network_number(), "127.0.0.1"] if is_everywhere(host) else [host]
     return [
         "The cockpit is served to the network. That means:",
         "  - anyone on the network who has the address with its token can fly here, on this machine's power;",
         "  - each browser sees its own flights alone; their records are all kept here, in your folder of flights;",
         "  - nothing is encrypted: who listens on the network can read along, the token too. Not for the internet.",
         f"At most {most} cockpits at a time. Open:",
-        *(f"  http://{_bracketed(each)}:{port}{key}" for each in hosts),
+        *(f"  http://{bracketed(each)}:{port}{key}" for each in hosts),
         "Ctrl+C ends it.",
     ]
 
@@ -229,21 +218,6 @@ def opening_words(host: str, port: int, token: str, most: int) -> list[str]:
 def _end(ends: asyncio.Future[int], number: int) -> None:
     if not ends.done():    # a second signal while it ends
         ends.set_result(number)
-
-
-def _bracketed(host: str) -> str:
-    return f"[{host}]" if ":" in host else host
-
-
-def _own_numbers() -> list[str]:
-    """Return the address that the network sees, and the loopback. Nothing is sent: a datagram socket only looks up."""
-    with sockets.socket(sockets.AF_INET, sockets.SOCK_DGRAM) as looking:
-        try:
-            looking.connect(("192.0.2.1", 9))    # an address kept for examples
-            outer = str(looking.getsockname()[0])
-        except OSError:
-            outer = sockets.gethostname()
-    return [outer, "127.0.0.1"]
 
 
 def _terminal_files() -> Path:

@@ -12,8 +12,8 @@ import sys
 from collections.abc import Callable, Sequence
 
 from drill.clean import clean_line
-from drill.cockpit.serve.refusal import CannotServe
 from drill.seat.exit_codes import SIGNALS_FROM
+from drill.serving.refusal import CannotServe
 
 
 def cockpit_command(scenario: str = "") -> tuple[str, ...]:

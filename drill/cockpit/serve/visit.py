@@ -20,8 +20,8 @@ from aiohttp import WSMsgType, web
 
 import drill
 from drill.clean import clean_line
-from drill.cockpit.serve.budget import Budget
 from drill.cockpit.serve.mode import PILOT, SERVED
+from drill.serving.budget import Budget
 
 LARGEST_PACKET = 8 * 1024 * 1024    # bytes; a whole screen at 500 x 200 in all colours is far less
 LARGEST_MESSAGE = 256 * 1024        # bytes from the browser; a paste

@@ -45,6 +45,6 @@ class Faults(logging.Handler):
 
     def logger(self) -> logging.Logger:
         """Return a logger that speaks here and nowhere else."""
-        made = logging.Logger("drill.serve", logging.WARNING)
+        made = logging.Logger("drill.serving", logging.WARNING)
         made.addHandler(self)
         return made

@@ -1,7 +1,7 @@
 """The door before the pages: how many connections stand in it, and how long one may stand there.
 
-A connection has ten seconds to ask for something and a minute to take the answer; one that has become a cockpit's
-socket is through the door, and the seats bound those. So nobody can use up the descriptors that the cockpits need by
+A connection has ten seconds to ask for something and a minute to take the answer; one that has become a visitor's
+socket is through the door, and the seats bound those. So nobody can use up the descriptors that the visitors need by
 connecting and saying nothing. Everything else is the wrapped protocol's.
 """
 
@@ -21,31 +21,41 @@ MOST_EACH = 48
 """Connections in the door, in all and from one address; a page opens six or seven, and closes them."""
 
 OWN_DESCRIPTORS = 64
-SEAT_DESCRIPTORS = 8    # three pipes, the socket, the process, and some while it is started
+SEAT_DESCRIPTORS = 8    # of a process: three pipes, the socket, the process, and some while it is started
 FEWEST_OPEN = 8
 
 
-def room_for(most: int) -> int:
-    """Raise the limit of open files so that `most` cockpits have theirs; return how many may stand in the door."""
-    seats = OWN_DESCRIPTORS + SEAT_DESCRIPTORS * most
+def room_for(most: int, *, each: int = SEAT_DESCRIPTORS, open_: int = MOST_OPEN) -> int:
+    """Raise the limit of open files so that `most` seats have theirs; return how many may stand in the door.
+
+    A seat takes `each` descriptors; there are to be places for `open_` in the door.
+    """
+    seats = OWN_DESCRIPTORS + each * most
     soft, hard = resource.getrlimit(resource.RLIMIT_NOFILE)
-    wanted = seats + MOST_OPEN
+    wanted = seats + open_
     if soft != resource.RLIM_INFINITY and soft < wanted:
         soft = wanted if hard == resource.RLIM_INFINITY else min(wanted, hard)
         with contextlib.suppress(ValueError, OSError):    # the system allows fewer than it says
             resource.setrlimit(resource.RLIMIT_NOFILE, (soft, hard))
         soft = resource.getrlimit(resource.RLIMIT_NOFILE)[0]
-    return MOST_OPEN if soft == resource.RLIM_INFINITY else max(FEWEST_OPEN, min(MOST_OPEN, soft - seats))
+    return open_ if soft == resource.RLIM_INFINITY else max(FEWEST_OPEN, min(open_, soft - seats))
 
 
 class Door:
-    """Makes the protocols of a server: `inner` makes those that know what is asked, each stands in a `Doorway`."""
+    """Makes the protocols of a server: `inner` makes those that know what is asked, each stands in a `Doorway`.
 
-    def __init__(self, inner: Callable[[], asyncio.Protocol], *, most: int = MOST_OPEN, each: int = MOST_EACH) -> None:
+    A door that `makes_room` closes, when it is full, the connection that has said nothing for longest: where a whole
+    room may stand behind one address, those who say nothing must not keep out those who ask.
+    """
+
+    def __init__(self, inner: Callable[[], asyncio.Protocol], *, most: int = MOST_OPEN, each: int = MOST_EACH,
+                 makes_room: bool = False) -> None:
         self._inner = inner
         self._most = most
         self._each = each
+        self._makes_room = makes_room
         self._standing: dict[asyncio.BaseTransport, Doorway] = {}
+        self._silent: dict[asyncio.BaseTransport, None] = {}    # in the order in which they came
         self._from: Counter[str] = Counter()
 
     def __call__(self) -> asyncio.Protocol:
@@ -55,14 +65,21 @@ class Door:
     def comes(self, transport: asyncio.BaseTransport, doorway: Doorway) -> bool:
         """Let a connection stand in the door; return whether there is room for it."""
         address = _address(transport)
-        if len(self._standing) >= self._most or self._from[address] >= self._each:
-            return False
+        if self._is_full(address):
+            if not self._makes_room or (longest := next(iter(self._silent), None)) is None:
+                return False
+            self.goes(longest)
+            cast(asyncio.Transport, longest).abort()
+            if self._is_full(address):
+                return False
         self._standing[transport] = doorway
+        self._silent[transport] = None
         self._from[address] += 1
         return True
 
     def goes(self, transport: asyncio.BaseTransport) -> None:
         """Count a connection no more: it is closed, or has a seat."""
+        self._silent.pop(transport, None)
         if self._standing.pop(transport, None) is not None:
             address = _address(transport)
             self._from[address] -= 1
@@ -71,10 +88,14 @@ class Door:
     def asked(self, transport: asyncio.BaseTransport | None) -> None:
         """A whole request has come: from now on there is time to take the answer."""
         if transport is not None and (doorway := self._standing.get(transport)) is not None:
+            self._silent.pop(transport, None)
             doorway.wait(TAKES_S)
 
+    def _is_full(self, address: str) -> bool:
+        return len(self._standing) >= self._most or self._from[address] >= self._each
+
     def seated(self, transport: asyncio.BaseTransport | None) -> None:
-        """The connection is a cockpit's from now on."""
+        """The connection is a visitor's socket from now on."""
         if transport is not None and (doorway := self._standing.get(transport)) is not None:
             doorway.wait(None)
             self.goes(transport)
