@@ -27,7 +27,7 @@ from drill.grading.segments import Segment, segments, without_words
 from drill.grading.series_words import series_words
 from drill.paper.along import guides_of
 from drill.paper.document import Paper
-from drill.paper.faces.panel import grounds, panel
+from drill.paper.faces.panel import faces_css, grounds, panel
 from drill.paper.lanes import lanes_drawn, legend
 from drill.paper.plots import plot
 
@@ -84,7 +84,8 @@ def _template() -> Template:
     environment = Environment(autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True,
                               keep_trailing_newline=True, finalize=_cleaned)
     environment.filters["clock"] = lambda t: "never" if t is None else clock(t)
-    return environment.from_string(_file("page.html.j2"), globals={"css": Markup(_file("page.css"))})  # noqa: S704 - ours
+    css = Markup(_file("page.css") + "\n" + faces_css())  # noqa: S704 - ours
+    return environment.from_string(_file("page.html.j2"), globals={"css": css})
 
 
 def _file(name: str) -> str:

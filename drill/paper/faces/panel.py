@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Mapping
 from dataclasses import dataclass
+from importlib import resources
 
 from markupsafe import Markup
 
 from drill.airplane.airframe import Airframe
-from drill.flight.readings import absent, panel_words, reading_words
+from drill.flight.readings import absent, instrument_name, panel_words, reading_words
 from drill.paper.faces import attitude, round_dials, small
 from drill.paper.svg import element, group, picture, rectangle, short, words
 
@@ -61,6 +62,26 @@ def grounds(airframe: Airframe) -> Markup:
     return element("defs", attitude.horizon_parts(), round_dials.heading_card(), *faces)
 
 
+def faces_css() -> str:
+    """Return the style of the faces; their colors (`--dial`, `--sky` ...) are properties of the page that uses it."""
+    return resources.files("drill.paper.faces").joinpath("faces.css").read_text(encoding="utf-8")
+
+
+def single(name: str, code: str, shown: Shown, covered: Collection[str], airframe: Airframe) -> Markup:
+    """Return one instrument of `FACES` by itself, as it stands, as a drawing called `name`."""
+    face = FACES[code]
+    drawn = covered_or_drawn(code, shown, covered, airframe)
+    return picture(100, face.high, instrument_name(code), reading_words(code, shown, covered), name, drawn,
+                   class_="panel")
+
+
+def covered_or_drawn(code: str, shown: Shown, covered: Collection[str], airframe: Airframe) -> Markup:
+    """Return one instrument, 100 units wide: its ground, and its pointers or the paper over them."""
+    face = FACES[code]
+    return group(element("use", href=f"#face-{code}", width=100, height=face.high),
+                 small.paper_over(100, face.high) if code in covered else face.pointers(shown, airframe))
+
+
 def panel(name: str, title: str, shown: Shown, covered: Collection[str], about: Collection[str],
           airframe: Airframe) -> Markup:
     """Return the panel as a drawing called `title`; those that it is `about` stand in a frame of their own.
@@ -75,11 +96,11 @@ def panel(name: str, title: str, shown: Shown, covered: Collection[str], about: 
     for place, code in enumerate(six):
         x, y = place % 3 * (_BIG + _GAP), place // 3 * (_BIG + _GAP)
         if code not in without:
-            drawn.append(_one(code, x, y, _BIG, shown, code in covered, code in about, airframe))
+            drawn.append(_one(code, x, y, _BIG, shown, covered, code in about, airframe))
     top = 2 * (_BIG + _GAP)
     for place, code in enumerate(lesser):
         x, y = place % 4 * (_SMALL + _GAP), top + place // 4 * (_SMALL_HIGH + _GAP)
-        drawn.append(_one(code, x, y, _SMALL, shown, code in covered, code in about, airframe))
+        drawn.append(_one(code, x, y, _SMALL, shown, covered, code in about, airframe))
     bottom = top + -(-len(lesser) // 4) * (_SMALL_HIGH + _GAP) + 9
     lamps = " · ".join(reading_words(code, shown, covered).upper() for code in LAMPS if code not in without)
     drawn.append(words(WIDTH / 2, bottom, lamps, "f-lamps"))
@@ -87,15 +108,14 @@ def panel(name: str, title: str, shown: Shown, covered: Collection[str], about: 
     return picture(WIDTH, bottom + 4, title, says, name, *drawn, class_="panel")
 
 
-def _one(code: str, x: float, y: float, size: float, shown: Shown, is_covered: bool, is_about: bool,
+def _one(code: str, x: float, y: float, size: float, shown: Shown, covered: Collection[str], is_about: bool,
          airframe: Airframe) -> Markup:
     face, scale = FACES[code], size / 100
     high = 66.0 if size == _SMALL else face.high
     inner = scale * high / face.high     # the standby display among the lesser ones is drawn smaller
     left = x + (size - 100 * inner) / 2
-    parts = [element("use", href=f"#face-{code}", width=100, height=face.high)]
-    parts.append(small.paper_over(100, face.high) if is_covered else face.pointers(shown, airframe))
-    drawn = group(*parts, transform=f"translate({short(left)} {short(y)}) scale({short(inner)})")
+    drawn = group(covered_or_drawn(code, shown, covered, airframe),
+                  transform=f"translate({short(left)} {short(y)}) scale({short(inner)})")
     if not is_about:
         return drawn
     return group(drawn, rectangle(x - 1.5, y - 1.5, size + 3, scale * high + 3, "f-about", 7))
