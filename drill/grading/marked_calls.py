@@ -8,13 +8,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from drill.clean import clean_line
 from drill.grading.debrief import CallHeard, Piece
 from drill.grading.situation import Situation
 from drill.grading.timeline import Deed
-from drill.language.marking import marked
-from drill.language.meaning import Told, Transmit
-from drill.scenario.model import NEEDS
+from drill.language.marking import Marked, marked
+from drill.language.meaning import Context, Told, Transmit
+from drill.scenario.model import NEEDS, Need
 from drill.scenario.names import words_of
 
 ELEMENTS = {
@@ -50,17 +49,27 @@ def marked_calls(situation: Situation) -> tuple[CallHeard, ...]:
     return tuple(found)
 
 
+def heard_in(words: str, context: Context) -> CallHeard:
+    """Return one call marked up by itself, as of somebody of whom ATC knows nothing: what is not in it is not known."""
+    said = marked(words, context)
+    told = Told().with_call(said.call)
+    return _told(said, tuple(ELEMENTS[need] for need in NEEDS if not known_by(told, need)), 0.0)
+
+
 def _in_trouble(told: Told) -> bool:
     return bool(told.equipment) or told.impairment or told.urgency != "none"
 
 
 def _marked(situation: Situation, deed: Deed, action: Transmit) -> CallHeard:
     said = marked(action.call, situation.scenario.context, action.meaning)
+    lacking = tuple(ELEMENTS[need] for need in NEEDS if not known_by(deed.told, need)) if _in_trouble(deed.told) else ()
+    return _told(said, lacking, deed.t)
+
+
+def _told(said: Marked, lacking: tuple[str, ...], at_s: float) -> CallHeard:
     pieces = tuple(Piece(ELEMENTS[each.element], _value(each.element, each.value), said.words[each.start:each.end],
                          each.start, each.end) for each in said.heard)
-    lacking = tuple(ELEMENTS[need] for need in NEEDS if not _known(deed.told, need)) if _in_trouble(deed.told) else ()
-    return CallHeard(deed.t, clean_line(action.call), pieces, lacking,
-                     tuple(said.words[start:end] for start, end in said.unread))
+    return CallHeard(at_s, said.words, pieces, lacking, tuple(said.words[start:end] for start, end in said.unread))
 
 
 def _value(element: str, value: str) -> str:
@@ -71,7 +80,8 @@ def _value(element: str, value: str) -> str:
     return f"{value}{_UNITS[element]}" if element in _UNITS else _SHORT.get(value, words_of(value))
 
 
-def _known(told: Told, need: str) -> bool:
+def known_by(told: Told, need: Need) -> bool:
+    """Say whether ATC, knowing what is `told`, knows this content of a report; what one means to do asks for it too."""
     if need == "assistance":
         return bool(told.assistance) or told.intentions
     return bool(getattr(told, need))
