@@ -1,0 +1,138 @@
+"""A phone's socket: its votes come in and are acknowledged once they are on disk, its news go out.
+
+A vote is `{"n": 3, "poll": "p1", "answer": "a", "words": "", "sure": 2}`; the answer to it `{"ack": 3, "ok": true,
+"says": "Counted: ..."}`. News are `State.news`. What is no vote is passed over; what is too much ends the socket.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import json
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any
+
+from aiohttp import WSCloseCode, WSMsgType, web
+
+from drill.room.commands import Receipt
+from drill.room.net.hub import Channel, Hub
+from drill.room.net.limits import LARGEST_MESSAGE, Limits, words_of
+from drill.room.net.phone_pages import State, View, counted, state_of
+from drill.serving.budget import Budget
+
+if TYPE_CHECKING:
+    from drill.room.host import Host
+
+FLOOD = 4100      # from here on the page comes back by itself, later
+ELSEWHERE = 4001  # up to 4099 it does not
+MOST_NUMBER = 1_000_000_000
+
+
+class PhoneNews:
+    """What one phone is told: how things stand, if that is something else than what it was told last."""
+
+    def __init__(self, host: Host, phone: str, form: str, v: str = "") -> None:
+        self._host = host
+        self._phone = phone
+        self._form = form
+        self._v = v
+        self._told: View | None = None
+
+    def next(self) -> State | None:
+        """Return how things stand if that is new; the phone's own vote is not."""
+        view = self._host.phone_view(self._phone)
+        known = view if view["poll"] is None else {**view, "poll": {**view["poll"], "yours": None}}
+        if known == self._told:
+            return None
+        self._told = known
+        state = state_of(view, self._form)
+        if state.v == self._v:
+            return None
+        self._v = state.v
+        return state
+
+
+class PhoneSockets:
+    """The sockets of all phones; `seated` is told of a request whose connection has become one."""
+
+    def __init__(self, host: Host, hub: Hub, limits: Limits, seated: Callable[[web.Request], None]) -> None:
+        self._host = host
+        self._hub = hub
+        self._limits = limits
+        self._seated = seated
+        self._open: dict[str, list[web.WebSocketResponse]] = {}
+        self._ending: set[asyncio.Task[bool]] = set()
+
+    async def serve(self, request: web.Request, phone: str, form: str) -> web.WebSocketResponse:
+        """Be the phone's socket until one side ends it."""
+        socket = web.WebSocketResponse(heartbeat=self._limits.silent_s, max_msg_size=LARGEST_MESSAGE, compress=False)
+        await socket.prepare(request)
+        self._seated(request)
+        mine = self._open.setdefault(phone, [])
+        mine.append(socket)
+        if len(mine) > self._limits.sockets_a_phone:
+            self._end(mine.pop(0))
+        news = PhoneNews(self._host, phone, form, request.query.get("v", ""))
+
+        async def send() -> None:
+            if (state := news.next()) is not None:
+                await socket.send_str(state.news())
+
+        def abort() -> None:
+            if request.transport is not None:
+                request.transport.abort()
+
+        try:
+            with self._hub.joined(Channel(send, abort, self._limits.sends_s)):
+                await self._hear(socket, phone)
+        finally:
+            if socket in mine:
+                mine.remove(socket)
+            if not mine and self._open.get(phone) is mine:
+                del self._open[phone]
+        return socket
+
+    def _end(self, socket: web.WebSocketResponse) -> None:
+        ending = asyncio.create_task(socket.close(code=ELSEWHERE, message=b"This page is open elsewhere too."))
+        self._ending.add(ending)
+        ending.add_done_callback(self._ending.discard)
+
+    async def close(self) -> None:
+        """Close all of them; their pages come back by themselves if the room does."""
+        every = [socket for each in self._open.values() for socket in each]
+        await asyncio.gather(*(each.close(code=WSCloseCode.GOING_AWAY) for each in every), return_exceptions=True)
+
+    async def _hear(self, socket: web.WebSocketResponse, phone: str) -> None:
+        rate = self._limits.messages
+        purse = Budget(rate.a_second, rate.at_once)
+        async for message in socket:
+            if not purse.spend(1):
+                await socket.close(code=FLOOD, message=b"Too much was sent. Trying again by itself.")
+                return
+            if message.type is WSMsgType.TEXT and (vote := _vote(message.data)) is not None:
+                number, given = vote
+                ok, says = await voted(self._host, phone, **given)
+                try:
+                    await socket.send_str(json.dumps({"ack": number, "ok": ok, "says": says}))
+                except (OSError, RuntimeError):    # it went away; the vote counts
+                    return
+
+
+async def voted(host: Host, phone: str, poll: str, answer: str, words: str, sure: int | None) -> tuple[bool, str]:
+    """Let a phone vote; return whether it counts, and what to tell it."""
+    outcome = await host.vote(phone, poll, answer, words_of(words) if words else "", sure)
+    if isinstance(outcome, Receipt):
+        return True, counted(host.phone_view(phone), outcome.answer, outcome.words, outcome.sure)
+    return False, outcome.words
+
+
+def _vote(text: str) -> tuple[int, dict[str, Any]] | None:
+    try:
+        said = json.loads(text)
+    except (ValueError, RecursionError):
+        return None
+    match said:
+        case {"n": int(n), "poll": str(poll), "answer": str(answer)} if 0 < n < MOST_NUMBER:
+            words, sure = said.get("words", ""), said.get("sure")
+            if isinstance(words, str) and (sure is None or type(sure) is int):
+                return n, {"poll": poll, "answer": answer, "words": words, "sure": sure}
+    return None

@@ -1,0 +1,107 @@
+"""The wall's page: the panel as drawings, words, radio, poll, plan and the way in, in parts that change by themselves.
+
+Everything on it comes from the host's `wall_view`, which knows only what the room may see.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import TYPE_CHECKING, Any
+from urllib.parse import urlsplit
+
+from markupsafe import Markup
+
+from drill.cautions import CAUTIONS
+from drill.paper.faces.panel import FACES, grounds, panel, single
+from drill.room.net import qr
+from drill.room.net.phone_pages import SURE_WORDS, environment
+from drill.seat.briefing import briefing
+
+if TYPE_CHECKING:
+    from drill.room.host import Host
+
+
+STAGE_WORDS: Mapping[str, str] = {
+    "lobby": "Coming in", "brief": "Briefing", "fly": "Flight", "poll": "Poll", "talk": "Talk it over",
+    "debrief": "Debrief", "over": "Thank you",
+}
+PARTS = ("top", "picture", "side", "foot")
+_HEARD = 4
+_TOLD = 3
+
+
+class Wall:
+    """One wall: its whole page, and what of it has changed since it was asked last."""
+
+    def __init__(self, host: Host, phones_url: str) -> None:
+        self._host = host
+        self._url = phones_url
+        self._told: dict[str, str] = {}
+
+    def page(self) -> str:
+        """Return the whole page as it stands."""
+        view = self._host.wall_view()
+        return _render("wall.html.j2", number=view["number"], parts=self._parts(view), grounds=self._grounds(),
+                       cautions=CAUTIONS)
+
+    def changed(self) -> dict[str, str]:
+        """Return the parts, by name, that are not as they were told last."""
+        parts = self._parts(self._host.wall_view())
+        new = {name: text for name, text in parts.items() if self._told.get(name) != text}
+        self._told.update(new)
+        return new
+
+    def _grounds(self) -> Markup:
+        return grounds(self._host.scenario.airplane.airframe)
+
+    def _parts(self, view: Mapping[str, Any]) -> dict[str, str]:
+        stage = view["stage"]
+        return {
+            "top": _render("wall_top.html.j2", view=view, stage=STAGE_WORDS[stage],
+                           title=self._host.scenario.board_title),
+            "picture": self._picture(view),
+            "side": _render("wall_side.html.j2", view=view, sure_words=SURE_WORDS, bars=_bars(view["poll"]),
+                            heard=view["radio"][-_HEARD:], told=_told(view["log"])),
+            "foot": _render("wall_foot.html.j2", view=view, url=_short(self._url),
+                            code=qr.svg(self._url) if self._url and stage != "lobby" else ""),
+        }
+
+    def _picture(self, view: Mapping[str, Any]) -> Markup:
+        if view["stage"] == "lobby":
+            return _render("wall_lobby.html.j2", view=view, url=_short(self._url),
+                           code=qr.svg(self._url) if self._url else "", cautions=CAUTIONS)
+        if view["stage"] == "brief":
+            return _render("wall_brief.html.j2", told=briefing(self._host.scenario))
+        return self._panel(view)
+
+    def _panel(self, view: Mapping[str, Any]) -> Markup:
+        airframe, face = self._host.scenario.airplane.airframe, view["face"]
+        shown, covered = view["panel"], view["covered"]
+        if face in FACES:
+            return single("face", face, shown, covered, airframe)
+        return panel("panel", f"The panel at {view['clock']}", shown, covered, (), airframe)
+
+
+def _bars(poll: Mapping[str, Any] | None) -> list[dict[str, Any]]:
+    """Return the answers of a poll with how many gave each, once that is shown; `share` is in percent of all."""
+    if poll is None or not poll["answers"]:
+        return []
+    counts = poll["counts"]
+    total = sum(counts.values()) if counts else 0
+    return [{"key": each["key"].upper(), "says": each["says"],
+             "count": None if counts is None else counts[each["key"]],
+             "share": round(100 * counts[each["key"]] / total) if counts and total else 0}
+            for each in poll["answers"]]
+
+
+def _told(log: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    return [each for each in log if each["kind"] not in ("radio", "you", "others", "typed")][-_TOLD:]
+
+
+def _short(url: str) -> str:
+    """Return an address as people type it, without its scheme and the evening's number, which stands beside it."""
+    return urlsplit(url).netloc
+
+
+def _render(name: str, /, **values: object) -> Markup:
+    return Markup(environment().get_template(name).render(values))  # noqa: S704 - our templates, which escape
