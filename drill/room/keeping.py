@@ -87,7 +87,7 @@ def _event(line: bytes, number: int) -> Event:
     return event_from(data)
 
 
-_Line: TypeAlias = tuple[bytes, Evening, "asyncio.Future[None]"]
+_Line: TypeAlias = tuple[bytes, "asyncio.Future[None]"]
 
 
 class Journal:
@@ -101,6 +101,7 @@ class Journal:
         self._size = size                              # bytes that are whole lines on disk
         self._waiting: list[_Line] = []
         self._batch: list[_Line] = []                  # what is being written now
+        self._after = self._batch_after = kept         # the evening after the last line of each; none between is held
         self._writer = ThreadPoolExecutor(1, thread_name_prefix="evening")
         self._broken = ""
 
@@ -160,13 +161,14 @@ class Journal:
             return future
         if not self._waiting and not self._batch:
             loop.call_soon(self._flush)
-        self._waiting.append((line, after, future))
+        self._waiting.append((line, future))
+        self._after = after
         return future
 
     async def settled(self) -> None:
         """Return once everything that was put is on disk. KeepingError if it cannot be."""
         if lines := self._waiting or self._batch:
-            await asyncio.shield(lines[-1][2])
+            await asyncio.shield(lines[-1][1])
 
     async def close(self) -> None:
         """Write what waits, and close the file; a second time does nothing."""
@@ -179,7 +181,8 @@ class Journal:
 
     def _flush(self) -> None:
         self._batch, self._waiting = self._waiting, []
-        data = b"".join(line for line, _, _ in self._batch)
+        self._batch_after = self._after
+        data = b"".join(line for line, _ in self._batch)
         written = asyncio.get_running_loop().run_in_executor(self._writer, self._write, data)
         written.add_done_callback(self._written)
 
@@ -210,8 +213,8 @@ class Journal:
         batch, self._batch = self._batch, []
         error = written.exception()
         if error is None:
-            self.kept = batch[-1][1]
-            for _, _, future in batch:
+            self.kept = self._batch_after
+            for _, future in batch:
                 if not future.done():
                     future.set_result(None)
             if self._waiting:
@@ -219,7 +222,7 @@ class Journal:
             return
         lost, self._waiting = [*batch, *self._waiting], []
         self.on_failure()
-        for _, _, future in lost:
+        for _, future in lost:
             if not future.done():
                 future.set_exception(error)
 
