@@ -74,7 +74,9 @@ def state_page(number: str, view: View, state: State, *, said: str = "") -> str:
     """Return a joined phone's page."""
     poll = view["poll"]
     if not said and poll and poll["yours"]:
-        said = counted(view, **poll["yours"])
+        yours = poll["yours"]
+        said = counted(next((each["says"] for each in poll["answers"] if each["key"] == yours["answer"]),
+                            yours["words"]), yours["sure"])
     again_s = 0 if poll and not poll["yours"] else AGAIN_S
     return _page(number, state.say, state.html, said=said, v=state.v, again_s=again_s, joined=not view["removed"])
 
@@ -85,10 +87,8 @@ def words_page(title: str, words: str, to: str = "") -> str:
     return _page("", title, Markup("<p>{}</p>{}").format(words, link))
 
 
-def counted(view: View, answer: str, words: str, sure: int | None) -> str:
-    """Return what a phone is told of its vote that counts, in the poll that its `view` has open."""
-    poll = view["poll"]
-    said = next((each["says"] for each in poll["answers"] if each["key"] == answer), words) if poll else words
+def counted(said: str, sure: int | None) -> str:
+    """Return what a phone is told of its vote that counts: what it `said`, and how sure (1 to 4)."""
     how = f" ({SURE_WORDS[sure - 1].lower()})" if sure else ""
     return f"Counted: {said}{how}. You can change it until the poll closes."
 

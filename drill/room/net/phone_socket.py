@@ -9,6 +9,7 @@ from __future__ import annotations
 import asyncio
 import json
 from collections.abc import Callable
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 from aiohttp import WSCloseCode, WSMsgType, web
@@ -112,7 +113,7 @@ class PhoneSockets:
                 number, given = vote
                 ok, says = await voted(self._host, phone, **given)
                 try:
-                    await socket.send_str(json.dumps({"ack": number, "ok": ok, "says": says}))
+                    await socket.send_str(_acknowledgement(number, ok, says))
                 except (OSError, RuntimeError):    # it went away; the vote counts
                     return
 
@@ -120,9 +121,21 @@ class PhoneSockets:
 async def voted(host: Host, phone: str, poll: str, answer: str, words: str, sure: int | None) -> tuple[bool, str]:
     """Let a phone vote; return whether it counts, and what to tell it."""
     outcome = await host.vote(phone, poll, answer, words_of(words) if words else "", sure)
-    if isinstance(outcome, Receipt):
-        return True, counted(host.phone_view(phone), outcome.answer, outcome.words, outcome.sure)
-    return False, outcome.words
+    if not isinstance(outcome, Receipt):
+        return False, outcome.words
+    held = host.evening.held(outcome.poll)
+    chosen = None if held is None else held.answer(outcome.answer)
+    return True, counted(outcome.words if chosen is None else chosen.says, outcome.sure)
+
+
+@lru_cache(maxsize=256)
+def _quoted(words: str) -> str:
+    """Return words as JSON has them: a room gets the same few answers a thousand times."""
+    return json.dumps(words)
+
+
+def _acknowledgement(number: int, ok: bool, says: str) -> str:
+    return f'{{"ack":{number},"ok":{"true" if ok else "false"},"says":{_quoted(says)}}}'
 
 
 def _vote(text: str) -> tuple[int, dict[str, Any]] | None:
@@ -130,9 +143,12 @@ def _vote(text: str) -> tuple[int, dict[str, Any]] | None:
         said = json.loads(text)
     except (ValueError, RecursionError):
         return None
-    match said:
-        case {"n": int(n), "poll": str(poll), "answer": str(answer)} if 0 < n < MOST_NUMBER:
-            words, sure = said.get("words", ""), said.get("sure")
-            if isinstance(words, str) and (sure is None or type(sure) is int):
-                return n, {"poll": poll, "answer": answer, "words": words, "sure": sure}
-    return None
+    if type(said) is not dict:
+        return None
+    n, poll, answer = said.get("n"), said.get("poll"), said.get("answer")
+    words, sure = said.get("words", ""), said.get("sure")
+    if not (type(n) is int and 0 < n < MOST_NUMBER and type(poll) is type(answer) is type(words) is str):
+        return None
+    if sure is not None and type(sure) is not int:
+        return None
+    return n, {"poll": poll, "answer": answer, "words": words, "sure": sure}

@@ -15,7 +15,6 @@ from drill.cautions import CAUTIONS
 from drill.paper.faces.panel import FACES, grounds, panel, single
 from drill.room.net import qr
 from drill.room.net.phone_pages import SURE_WORDS, environment
-from drill.seat.briefing import briefing
 
 if TYPE_CHECKING:
     from drill.room.host import Host
@@ -25,7 +24,7 @@ STAGE_WORDS: Mapping[str, str] = {
     "lobby": "Coming in", "brief": "Briefing", "fly": "Flight", "poll": "Poll", "talk": "Talk it over",
     "debrief": "Debrief", "over": "Thank you",
 }
-PARTS = ("top", "picture", "side", "foot")
+_BEFORE = ("lobby", "brief")
 _HEARD = 4
 _TOLD = 3
 
@@ -57,11 +56,10 @@ class Wall:
     def _parts(self, view: Mapping[str, Any]) -> dict[str, str]:
         stage = view["stage"]
         return {
-            "top": _render("wall_top.html.j2", view=view, stage=STAGE_WORDS[stage],
-                           title=self._host.scenario.board_title),
+            "top": _render("wall_top.html.j2", view=view, stage=STAGE_WORDS[stage]),
             "picture": self._picture(view),
             "side": _render("wall_side.html.j2", view=view, sure_words=SURE_WORDS, bars=_bars(view["poll"]),
-                            heard=view["radio"][-_HEARD:], told=_told(view["log"])),
+                            heard=view["radio"][-_HEARD:], told=_told(view["log"])) if stage not in _BEFORE else "",
             "foot": _render("wall_foot.html.j2", view=view, url=_short(self._url),
                             code=qr.svg(self._url) if self._url and stage != "lobby" else ""),
         }
@@ -71,15 +69,19 @@ class Wall:
             return _render("wall_lobby.html.j2", view=view, url=_short(self._url),
                            code=qr.svg(self._url) if self._url else "", cautions=CAUTIONS)
         if view["stage"] == "brief":
-            return _render("wall_brief.html.j2", told=briefing(self._host.scenario))
-        return self._panel(view)
+            return _render("wall_brief.html.j2", lines=_without_cautions(view["briefing"]))
+        if view["fork"] is None:
+            return self._panel("panel", "The panel", view, view["face"])
+        drawn = (("The room", view, self._panel("room", "The room's panel", view, view["face"])),
+                 ("The grade sheet", view["fork"],
+                  self._panel("sheet", "The grade sheet's panel", view["fork"], view["face"])))
+        return _render("wall_fork.html.j2", flights=drawn)
 
-    def _panel(self, view: Mapping[str, Any]) -> Markup:
-        airframe, face = self._host.scenario.airplane.airframe, view["face"]
-        shown, covered = view["panel"], view["covered"]
+    def _panel(self, name: str, title: str, flown: Mapping[str, Any], face: str | None) -> Markup:
+        airframe = self._host.scenario.airplane.airframe
         if face in FACES:
-            return single("face", face, shown, covered, airframe)
-        return panel("panel", f"The panel at {view['clock']}", shown, covered, (), airframe)
+            return single(name, face, flown["panel"], flown["covered"], airframe)
+        return panel(name, f"{title} at {flown['clock']}", flown["panel"], flown["covered"], (), airframe)
 
 
 def _bars(poll: Mapping[str, Any] | None) -> list[dict[str, Any]]:
@@ -92,6 +94,11 @@ def _bars(poll: Mapping[str, Any] | None) -> list[dict[str, Any]]:
              "count": None if counts is None else counts[each["key"]],
              "share": round(100 * counts[each["key"]] / total) if counts and total else 0}
             for each in poll["answers"]]
+
+
+def _without_cautions(lines: list[str]) -> list[str]:
+    """Return the lines of the briefing but those that the wall shows all evening."""
+    return [each for each in lines if each and each not in CAUTIONS]
 
 
 def _told(log: list[dict[str, Any]]) -> list[dict[str, Any]]:
