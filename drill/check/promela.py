@@ -14,7 +14,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from drill.check.abstract import Program, conditions_of
-from drill.check.abstract_atoms import IN_PHASE, TIME, atom_of_comparison, atom_of_fact
+from drill.check.abstract_atoms import IN_PHASE, TIME, Atom, atom_of_comparison, atom_of_fact, atoms_in
 from drill.check.abstract_building import CANNOT_HOLD, draws
 from drill.check.abstract_moments import LOOK_S
 from drill.check.promela_choices import Choices, at_least, at_most
@@ -60,8 +60,11 @@ class _Writer:
                  and (atom[1], float(atom[2])) not in idle]
         self.choices = Choices(conditions_of(self.scenario), times)
         self.phases = [phase.name for phase in self.scenario.phases]
+        self.asked = {phase.name: self._asked(phase) for phase in self.scenario.phases}
+        self.live = {phase.name: self._live(phase.name) for phase in self.scenario.phases}
         self.endings = [ending.name for ending in self.scenario.endings]
-        self.flags = sorted({each.flag for each in effects_of(self.scenario) if isinstance(each, Note)})
+        self.flags = sorted({each.flag for each in effects_of(self.scenario) if isinstance(each, Note)}
+                            & {atom[1] for asked in self.asked.values() for atom in asked if atom[0] == "noted"})
         self.failures = [plan.name for plan in self.scenario.failures]
         self.cues = sorted(self.moments.lasting)
         self.by_story = {each.failure for each in effects_of(self.scenario) if isinstance(each, Fail)}
@@ -75,15 +78,38 @@ class _Writer:
             *(f"bit c{place};" for place in range(len(self.cues))),
             f"inline forget_() {{ v = 0; {self.choices.forgotten()} }}",
             "active proctype story() {", "atomic {", self._start(), "}",
-            "do", ":: atomic { c_code { tell_of(now.ph); };", self._when(), "if", body, "fi; forget_(); }", "od;",
+            "do", ":: atomic { c_code { tell_of(now.ph); };", "if", body, "fi; forget_(); }", "od;",
             "over: skip", "}", ""])
         return Model(text, (*self.phases, *self.endings), len(self.phases))
 
+    def _asked(self, phase: Phase) -> frozenset[Atom]:
+        """Return the atoms that the story asks for while it is in a phase."""
+        cues = [cue for cue in (*self.scenario.events, *phase.cues) if cue.key in self.moments.lasting]
+        conditions = [*(branch.when for branch in phase.branches), *(cue.when for cue in cues),
+                      *(cue.unless for cue in cues)]
+        return frozenset(atom for condition in conditions for atom in atoms_in(condition))
+
+    def _live(self, phase: str) -> frozenset[Atom]:
+        """Return the acts that a phase, or one that branches lead to from it, asks for."""
+        behind, open_ = {phase}, [phase]
+        while open_:
+            for branch in self.scenario.phase(open_.pop()).branches:
+                last = branch.effects[-1]
+                if isinstance(last, Go) and last.phase not in behind:
+                    behind.add(last.phase)
+                    open_.append(last.phase)
+        return frozenset(atom for name in behind for atom in self.asked[name]
+                         if atom[0] == "did" or (atom[0] == "here" and name == phase))
+
     def _least(self, key: str, value: float) -> int:
-        return at_least(self.choices.cuts, key, value)
+        place = at_least(self.choices.cuts, key, value)
+        self.choices.split(key, place)
+        return place
 
     def _most(self, key: str, value: float) -> int:
-        return at_most(self.choices.cuts, key, value)
+        place = at_most(self.choices.cuts, key, value)
+        self.choices.split(key, place + 1)
+        return place
 
     def _start(self) -> str:
         ways = []
@@ -100,30 +126,32 @@ class _Writer:
             ways.append(":: " + " ".join(said))
         return f"if {' '.join(ways)} fi; {self._effects((Go(self.scenario.start.phase),))} forget_();"
 
-    def _when(self) -> str:
+    def _when(self, phase: Phase) -> str:
         """Return the choice of the two times: any that the bounds of the phase and the bits allow."""
-        choose = [f"if {' '.join(f':: {name} = {place};' for place in range(self.choices.most(key) + 1))} fi;"
+        bounds = " && ".join(f"({each})" for each in self._bounds(phase)) or "1"
+        choose = [f"if {' '.join(f':: {name} = {place};' for place in self.choices.told_apart(key))} fi;"
                   for key, name in ((TIME, "tt"), (IN_PHASE, "tp"))]
-        bounds = " && ".join(f"({each})" for each in self._bounds()) or "1"
         return f"{' '.join(choose)} ({bounds});"
 
-    def _bounds(self) -> Iterator[str]:
+    def _bounds(self, phase: Phase) -> Iterator[str]:
         moments = self.moments
         for key, name in ((TIME, "tt"), (IN_PHASE, "tp")):
             allowed = self.choices.regions(key)
             yield f"{name} >= {allowed[0]} && {name} <= {allowed[-1]}"
         yield f"tt <= {self._most(TIME, self.scenario.time_limit_s + LOOK_S)}"
-        for number, phase in enumerate(self.scenario.phases):
-            elsewhere, begun_s = f"ph != {number} || ", moments.earliest_s.get(phase.name, 0.0)
-            yield f"{elsewhere}tt >= {self._least(TIME, begun_s)}"
-            if phase.name in moments.latest_s:
-                yield f"{elsewhere}tp <= {self._most(IN_PHASE, moments.latest_s[phase.name])}"
-            if phase.name in moments.over_s:
-                yield f"{elsewhere}tt <= {self._most(TIME, moments.over_s[phase.name])}"
-            for place, each in enumerate(self.choices.cuts.get(IN_PHASE, ())):
-                yield f"{elsewhere}tp <= {place} || tt >= {self._least(TIME, begun_s + float(each[2]))}"
-            for cue in phase.cues:
-                yield from (elsewhere + each for each in self._cue_bounds(cue, IN_PHASE, "tp"))
+        begun_s = moments.earliest_s.get(phase.name, 0.0)
+        yield f"tt >= {self._least(TIME, begun_s)}"
+        if phase.name in moments.latest_s:
+            yield f"tp <= {self._most(IN_PHASE, moments.latest_s[phase.name])}"
+        if phase.name in moments.over_s:
+            yield f"tt <= {self._most(TIME, moments.over_s[phase.name])}"
+        for place, each in enumerate(self.choices.cuts.get(IN_PHASE, ())):
+            least = self._least(TIME, begun_s + float(each[2]))
+            if least > self.choices.regions(TIME)[0]:
+                self.choices.split(IN_PHASE, place + 1)
+                yield f"tp <= {place} || tt >= {least}"
+        for cue in phase.cues:
+            yield from self._cue_bounds(cue, IN_PHASE, "tp")
         for place, plan in enumerate(self.scenario.failures):
             if plan.at_s is not None and plan.name not in self.by_story:
                 yield f"f{place} == 0 || tt >= {self._least(TIME, plan.at_s)}"
@@ -140,10 +168,12 @@ class _Writer:
                 yield f"{fired} || {name} <= {self._most(key, cue.after_s + cue.spread_s + LOOK_S)}"
 
     def _phase(self, number: int, phase: Phase) -> str:
+        self.choices.enter(self.asked[phase.name], self.live[phase.name])
         ways = [self._failure(place, plan) for place, plan in enumerate(self.scenario.failures)]
         ways += [[self._cue(cue)] for cue in (*self.scenario.events, *phase.cues) if cue.key in self.cues]
         lines = [f":: {way}" for each in ways for way in each]
-        return "\n".join([f":: ph == {number} -> if", *lines, f":: {self._branches(phase)}", "fi"])
+        lines.append(f":: {self._branches(phase)}")
+        return "\n".join([f":: ph == {number} -> {self._when(phase)} if", *lines, "fi"])
 
     def _failure(self, place: int, plan: FailurePlan) -> list[str]:
         ways, again = [], plan.every_s is not None
@@ -219,12 +249,13 @@ class _Writer:
                 off = f" if :: dr{place} = 0 :: skip fi;" if self.scenario.failures[place].every_s is not None else ""
                 return f"if :: f{place} == 1 -> f{place} = 2;{off} :: else fi;"
             case Note(flag):
-                return f"n{self.flags.index(flag)} = 1;"
+                return f"n{self.flags.index(flag)} = 1;" if flag in self.flags else ""
             case Go(name):
                 here = " ".join(f"a{place} = 0;" for place, act in enumerate(self.choices.acts) if act[0] == "here")
                 cues = " ".join(f"c{place} = 0;" for place, key in enumerate(self.cues) if not key.startswith("event/"))
                 enter = [each for each in self.scenario.phase(name).enter if not isinstance(each, Go | End)]
-                return f"ph = {self.phases.index(name)}; {here} {cues} {self._effects(enter)}"
+                dead = " ".join(self.choices.dead(self.live[name]))
+                return f"ph = {self.phases.index(name)}; {here} {dead} {cues} {self._effects(enter)}"
             case End(name):
                 number = len(self.phases) + self.endings.index(name)
                 return f"c_code {{ tell_of({number}); }}; goto over;"

@@ -1,4 +1,8 @@
-"""What a moment leaves open, in Promela: each thing is chosen when it is first read, and stays so for the moment."""
+"""What a moment leaves open, in Promela: each thing is chosen when it is first read, and stays so for the moment.
+
+Of values between which a phase does not tell, one is enough; an act that neither the phase nor one behind it asks for
+is not noted. Neither changes what can be reached, and both spare spin most of its states.
+"""
 
 from __future__ import annotations
 
@@ -25,6 +29,35 @@ class Choices:
         for atom in cuts:
             self.cuts.setdefault(atom[1], []).append(atom)
         self.quantities = [key for key in self.cuts if key not in (TIME, IN_PHASE)]
+        self._splits: dict[str, set[int]] = {}
+        self._facts_read = frozenset(facts)
+        self._live = frozenset(self.acts)
+
+    def enter(self, read: Iterable[Atom], live: Iterable[Atom]) -> None:
+        """Write for a phase that asks for the atoms `read`; `live`: the acts that it or a later phase asks for."""
+        asked = frozenset(read)
+        self._live = frozenset(live)
+        self._facts_read = frozenset(atom[1] for atom in asked if atom[0] == "fact")
+        self._splits = {}
+        for key, cuts in self.cuts.items():
+            for place, each in enumerate(cuts):
+                if each in asked:
+                    self.split(key, place + 1)
+
+    def split(self, key: str, place: int) -> None:
+        """Note that the phase tells being beyond `place` cuts of a quantity or more from being beyond fewer."""
+        self._splits.setdefault(key, set()).add(place)
+
+    def told_apart(self, key: str) -> list[int]:
+        """Return of each group of values that the phase does not tell apart one, as how many cuts it is beyond."""
+        splits = self._splits.get(key, set())
+        regions = self.regions(key)
+        return [place for place in regions if place == regions[0] or place in splits]
+
+    def dead(self, live: Iterable[Atom]) -> Iterator[str]:
+        """Yield the statements that forget the acts that are not `live`."""
+        alive = frozenset(live)
+        yield from (f"a{place} = 0;" for place, act in enumerate(self.acts) if act not in alive)
 
     def declared(self) -> Iterator[str]:
         """Yield the declarations of the variables of a moment, and of the acts, which last."""
@@ -75,11 +108,11 @@ class Choices:
 
     def _quantity(self, key: str) -> str:
         name = self.value(key)
-        return _once(name, NOT_YET, [(f"{name} = {place}", "") for place in self.regions(key)])
+        return _once(name, NOT_YET, [(f"{name} = {place}", "") for place in self.told_apart(key)])
 
     def _act(self, place: int) -> str:
         kind, key = self.acts[place]
-        did = [self.acts.index(("did", key))] if kind == "here" and ("did", key) in self.acts else []
+        did = [self.acts.index(("did", key))] if kind == "here" and ("did", key) in self._live else []
         return (f"if :: a{place} -> v = 1 :: else -> if :: m{place} == 0 -> v = 0 :: else -> "
                 f"if :: {self._free(did)}a{place} = 1; {self._do(did)}v = 1 :: m{place} = 0; v = 0 fi fi fi;")
 
@@ -92,12 +125,17 @@ class Choices:
         return "".join(f"a{each} = 1; " for each in acts)
 
     def _behind(self, fact: str) -> list[int]:
-        return [self.acts.index(("did", act)) for act in dict.fromkeys(acts_behind(fact)) if ("did", act) in self.acts]
+        return [self.acts.index(("did", act)) for act in dict.fromkeys(acts_behind(fact)) if ("did", act) in self._live]
 
     def _plan(self) -> str:
-        options = [(f"{self._free(acts)}plan = {place}", self._do(acts)) for place, plan in enumerate(self.plans)
-                   for acts in [self._all_behind([plan, *(each for each in self.plans if includes(plan, each))])]]
-        return _once("plan", NOT_YET, [*options, (f"plan = {len(self.plans)}", "")])
+        options: dict[tuple[frozenset[str], tuple[int, ...]], tuple[str, str]] = {
+            (frozenset(), ()): (f"plan = {len(self.plans)}", "")}
+        for place, plan in enumerate(self.plans):
+            with_it = [plan, *(each for each in self.plans if includes(plan, each))]
+            acts = self._all_behind(with_it)
+            options.setdefault((self._facts_read.intersection(with_it), tuple(acts)),
+                               (f"{self._free(acts)}plan = {place}", self._do(acts)))
+        return _once("plan", NOT_YET, options.values())
 
     def _all_behind(self, facts: Iterable[str]) -> list[int]:
         return list(dict.fromkeys(act for fact in facts for act in self._behind(fact)))

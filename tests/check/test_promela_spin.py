@@ -48,10 +48,24 @@ third:
     agree(scenario, tmp_path)
 
 
-@pytest.mark.overnight
+@pytest.mark.long
 @pytest.mark.parametrize("name", sorted(shipped()))
 def test_on_the_shipped_scenarios(name: str, tmp_path: Path) -> None:
     agree(load(shipped()[name]), tmp_path, optimized=True)
+
+
+def test_a_phase_s_model_chooses_only_between_values_that_its_conditions_tell_apart() -> None:
+    text = model_of(explored(story("""
+cruise:
+  branches: [{when: true altitude > 7000 ft, go: second}, {when: did climb, end: there}]
+second:
+  branches: [{when: true altitude > 5000 ft, end: there}, {when: true altitude > 9000 ft, end: upset}]
+""")).program).text
+    first, second = text.split(":: ph == ")[1:]
+    assert first.count("q0 = ") == 2           # below or above 7000 ft, of the four values between three cuts
+    assert second.count("q0 = ") == 2 * 3      # below, between or above 5000 and 9000 ft, where either is asked first
+    assert "a0 = 1" in first                   # a climb is asked for there
+    assert "a0 = 0" in first                   # and by no phase behind it
 
 
 @pytest.mark.overnight
