@@ -80,6 +80,12 @@ def rewound(recorded: Recorded, at_s: float, by: str = "typed") -> Rewound:
     return Rewound(flight, (*before[:start], *flown), tuple(states) if start else (), branched, recorded)
 
 
+def branched_off(record: str, events: Sequence[Event], at_s: float, by: str) -> Branched:
+    """Return that a flight leaves that of the file `record`, `events` so far, at `at_s` (s), for `by` to fly it on."""
+    own = [event for event in events if not isinstance(event, OF_FACES)]
+    return Branched(at_s, record, fingerprint(own[: _cut(own, at_s)]), by)
+
+
 def branch_of(recorded: Recorded) -> Branched | None:
     """Return where the flight of a record took another way for the last time; None if it did nowhere."""
     return next((event for event in reversed(recorded.events) if isinstance(event, Branched)), None)

@@ -125,7 +125,7 @@ class Evening:
     t_s: float = 0.0                               # flight time of the last event that names one
     people: Mapping[str, Person] = field(default_factory=dict)      # by phone, in the order of joining
     polls: tuple[Held, ...] = ()                   # in the order of opening
-    entered: tuple[Entered, ...] = ()
+    entered: tuple[Entered, ...] = ()              # lines given to the room's flight, those of chosen ways among them
     forks: tuple[Forked, ...] = ()
     forked: bool = False                           # the flight by the sheet goes on beside the room's
     since_at: Mapping[StageName, str] = field(default_factory=dict)
@@ -298,7 +298,7 @@ def why_no_vote(held: Held, answer: str, words: str, sure: int | None) -> str:
         return "Choose one of the answers."
     elif words:
         return "This poll wants no words."
-    if sure is not None and not (held.sure and isinstance(sure, int) and 1 <= sure <= SUREST):
+    if sure is not None and not (held.sure and type(sure) is int and 1 <= sure <= SUREST):
         return f"How sure you are goes from 1 to {SUREST}." if held.sure else "This poll does not ask how sure you are."
     return ""
 
@@ -323,7 +323,8 @@ def _of_poll(evening: Evening, event: PollClosed | Hands | Shown | Chose | Struc
         case Chose():
             if evening.stage != "talk" or held.chosen is not None:
                 raise OutOfPlace("a way is chosen once, in the talk after a poll")
-            return _with_last(evening, replace(held, chosen=event))
+            lines = tuple(Entered(line, held.t_s, at=event.at) for line in event.lines)
+            return _with_last(replace(evening, entered=(*evening.entered, *lines)), replace(held, chosen=event))
         case Struck(poll=poll, phone=phone):
             return replace(evening, polls=tuple(
                 replace(each, struck=each.struck | {phone}) if each.id == poll else each for each in evening.polls))

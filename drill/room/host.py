@@ -1,84 +1,52 @@
 """The host of an evening: the only thing in this room that changes. Net and screens call it and nothing else.
 
-Everything that changes the evening goes through `_happen`: the event is applied, its line is put to the journal, and
-the caller waits until it is on disk. If the disk takes no more, the evening is again what is on disk and the caller is
-told.
+What is not in the record is lost with the program and may be: how fast time runs, and which face fills the wall.
 """
 
 from __future__ import annotations
 
-import asyncio
 import secrets
-from collections.abc import Callable
-from dataclasses import replace
 from datetime import UTC, datetime
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any
 
 from drill.clean import clean_line
-from drill.room import commands as c
+from drill.room.airborne import Airborne
+from drill.room.book import Book, Clock, iso
 from drill.room.commands import Command, Done, Receipt, Refusal
-from drill.room.evening import Evening, apply, may_follow, why_no_vote
-from drill.room.events import (
-    Ended,
-    Event,
-    Joined,
-    Opened,
-    PollClosed,
-    PollOpened,
-    Renamed,
-    Shown,
-    Stage,
-    Voted,
-)
-from drill.room.flown import RoomFlight
+from drill.room.conducting import Conductor
+from drill.room.evening import Evening, apply, why_no_vote
+from drill.room.events import Joined, Opened, Renamed, Voted
+from drill.room.facilitating import MOST_NAME, MOST_TABLE, MOST_WORDS
+from drill.room.flown import RoomFlight, known_by
 from drill.room.keeping import Journal, KeepingError, line_of
 from drill.room.plan import Plan
 from drill.room.polls import RoomPoll, polls_of
-from drill.room.views import Seen, desk_view, phone_view, wall_view
+from drill.room.standing import standing
+from drill.room.views import SENT_OUT, Around, Seen, desk_view, phone_view, wall_view
+from drill.scenario import DocumentError, load_text
 from drill.scenario.model import Scenario
+from drill.seat.briefing import briefing_lines
 
-MOST_NAME = 40
-MOST_TABLE = 20
-MOST_WORDS = 400
-"""Characters of what a phone sends; the rest is cut off."""
 MOST_PHONES = 2_000
-
-Clock = Callable[[], datetime]
-T = TypeVar("T")
 
 
 def _now() -> datetime:
     return datetime.now(UTC)
 
 
-def _iso(moment: datetime) -> str:
-    return moment.isoformat(timespec="milliseconds")
-
-
 class Host:
-    """One evening, its record and its flight. `evening` is frozen and replaced on change.
-
-    `version` grows with every change that a wall or the facilitator could see, `phones_version` with those that a phone
-    could: a vote of somebody else is none.
-    """
+    """One evening, its record and its flight."""
 
     def __init__(
-        self, scenario: Scenario, journal: Journal, flight: RoomFlight, evening: Evening, clock: Clock,
+        self, scenario: Scenario, book: Book, room: RoomFlight, sheet: RoomFlight | None = None,
     ) -> None:
         self.scenario = scenario
         self.polls: tuple[RoomPoll, ...] = polls_of(scenario)
-        self.flight = flight
-        self.evening = evening
-        self.version = 0
-        self.phones_version = 0
-        self.face: str | None = None
-        self.pace = 0
-        self._journal = journal
-        self._journal.on_failure = self._fall_back
-        self._clock = clock
-        self._changes = asyncio.Event()
-        self._phone_changes = asyncio.Event()
+        self._book = book
+        self._conductor = Conductor(book, scenario, self.polls, room, sheet)
+        self._briefing = tuple(briefing_lines(scenario))
+        self._taken_up = True
 
     @classmethod
     def begin(cls, scenario: Scenario, seed: int, path: Path, *, plan: Plan | None = None, number: str = "",
@@ -91,10 +59,72 @@ class Host:
         flown = path.with_name(f"{path.stem}.flight.jsonl")
         opened = Opened(
             number or f"{secrets.randbelow(9_000) + 1_000}", scenario.name, scenario.text, scenario.airplane.name,
-            scenario.airplane.text, seed, plan or Plan(polls=len(polls_of(scenario))), flown.name, at=_iso(clock()))
+            scenario.airplane.text, seed, plan or Plan(polls=len(polls_of(scenario))), flown.name, at=iso(clock()))
         evening = apply(Evening(), opened)
-        journal = Journal.create(path, line_of(opened, evening.n), evening)
-        return cls(scenario, journal, RoomFlight.begin(scenario, seed, flown), evening, clock)
+        room = RoomFlight.begin(scenario, seed, flown)
+        try:
+            journal = Journal.create(path, line_of(opened, evening.n), evening)
+        except KeepingError:
+            room.close()
+            flown.unlink()      # of this evening, which has not begun
+            raise
+        return cls(scenario, Book(evening, journal, clock), room)
+
+    @classmethod
+    def resume(cls, path: Path, *, clock: Clock = _now) -> Host:
+        """Take up an evening from its record, and its flight from its own; time stands. `take_up` does the rest.
+
+        KeepingError or RecordError, in words, if either cannot be taken up.
+        """
+        journal, kept = Journal.reopen(path)
+        evening = kept.evening
+        try:
+            scenario = _scenario_of(evening, path)
+            room = RoomFlight.resume(path.with_name(Path(evening.begun.flight).name))
+            sheet = None
+            if evening.forked:
+                sheet = RoomFlight.resume(path.with_name(Path(evening.forks[-1].records[-1]).name))
+                sheet.let_sheet_fly(known_by(scenario, evening.begun.seed, room.events))
+        except BaseException:
+            journal.close_at_once()
+            raise
+        host = cls(scenario, Book(evening, journal, clock), room, sheet)
+        host._taken_up = False
+        return host
+
+    async def take_up(self) -> None:
+        """Carry out what had been decided, and was not done yet, when the program that is resumed ended.
+
+        The first command does so, too; once is enough.
+        """
+        if not self._taken_up:
+            self._taken_up = True
+            await self._conductor.take_up()
+
+    @property
+    def evening(self) -> Evening:
+        """The evening as it stands: frozen, replaced on change."""
+        return self._book.evening
+
+    @property
+    def version(self) -> int:
+        """Grows with every change that a wall or the facilitator could see."""
+        return self._book.version
+
+    @property
+    def phones_version(self) -> int:
+        """Grows with every change that a phone could see; somebody else's vote is none."""
+        return self._book.phones_version
+
+    @property
+    def path(self) -> Path:
+        """Where the record is."""
+        return self._book.path
+
+    @property
+    def flights(self) -> Airborne:
+        """The flights: to look at."""
+        return self._conductor.flights
 
     async def join(self, phone: str, name: str, table: str = "") -> Joined | Refusal:
         """Let a phone in under a name, or give it another one; `phone` is an id that the net room made and signed."""
@@ -107,13 +137,13 @@ class Host:
         if person is None and len(self.evening.people) >= MOST_PHONES:
             return Refusal("The room is full. Raise your hand instead: hands are counted, too.", "full")
         if person is not None and person.removed:
-            return Refusal("You were taken off the list. Ask the person in front.", "removed")
+            return Refusal(SENT_OUT, "removed")
         joined = Joined(phone, said, where)
         if person is None:
-            return await self._tried(joined, joined)
+            return await self._book.happened(joined, then=joined)
         if (person.name, person.table) == (said, where):
-            return await self._as_it_is(joined)
-        return await self._tried(Renamed(phone, said, where, "phone"), joined)
+            return await self._book.happened(then=joined)
+        return await self._book.happened(Renamed(phone, said, where, "phone"), then=joined)
 
     async def vote(
         self, phone: str, poll: str, answer: str, words: str = "", sure: int | None = None,
@@ -123,7 +153,7 @@ class Host:
         if person is None:
             return Refusal("Join first: type your name.", "unknown")
         if person.removed:
-            return Refusal("You were taken off the list. Ask the person in front.", "removed")
+            return Refusal(SENT_OUT, "removed")
         if held is None or held.id != poll:
             return Refusal("This poll is closed. Look at the wall.")
         said = clean_line(words, limit=MOST_WORDS)
@@ -132,22 +162,13 @@ class Host:
         receipt = Receipt(poll, answer, said, sure)
         before = held.votes.get(phone)
         if before is not None and (before.answer, before.words, before.sure) == (answer, said, sure):
-            return await self._as_it_is(receipt)
-        return await self._tried(Voted(poll, phone, answer, said, sure), receipt, phones=False)
+            return await self._book.happened(then=receipt)
+        return await self._book.happened(Voted(poll, phone, answer, said, sure), then=receipt, phones=False)
 
     async def command(self, command: Command) -> Done | Refusal:
-        """Do what the facilitator asks."""
-        match command:
-            case c.Brief():
-                return await self._stage("brief")
-            case c.OpenPoll():
-                return await self._open(command)
-            case c.Close(show=show):
-                return await self._close_poll(show=show)
-            case c.End():
-                return await self._tried(Ended(), Done())
-            case _:
-                return Refusal("Not built yet.", "wrong")
+        """Do what the facilitator asks; one thing after the other, but `Stop` and `ShowFace` at once."""
+        await self.take_up()
+        return await self._conductor.command(command)
 
     def phone_view(self, phone: str) -> dict[str, Any]:
         """Return what this phone may know now, and nothing else."""
@@ -155,91 +176,44 @@ class Host:
 
     def wall_view(self) -> dict[str, Any]:
         """Return what the projector shows."""
-        return wall_view(self.evening, self._seen(), self.face)
+        return wall_view(self.evening, self._around())
 
     def desk_view(self) -> dict[str, Any]:
         """Return what the facilitator sees."""
-        return desk_view(self.evening, self._seen(), self.face, self.polls)
+        return desk_view(self.evening, self._around(), self.polls, self._book.trouble)
 
     async def changed(self, since: int) -> int:
         """Wait until `version` is beyond `since`; return it."""
-        while self.version <= since:
-            await self._changes.wait()
-        return self.version
+        return await self._book.changed(since)
 
     async def phones_changed(self, since: int) -> int:
         """Wait until `phones_version` is beyond `since`; return it."""
-        while self.phones_version <= since:
-            await self._phone_changes.wait()
-        return self.phones_version
+        return await self._book.phones_changed(since)
 
     async def close(self) -> None:
         """Write what waits and close the files; the evening can be taken up again."""
-        await self._journal.close()
-        self.flight.close()
+        await self._conductor.close()
+        await self._book.close()
 
-    def _seen(self) -> Seen:
-        flown = self.flight
-        ended = flown.flight.ended
-        return Seen(flown.t_s, flown.shown, flown.flight.covered, tuple(flown.lines), self.pace,
-                    "" if ended is None else ended.outcome)
+    def _around(self) -> Around:
+        flights = self._conductor.flights
+        return Around(
+            self.scenario.board_title, self._briefing, _seen(flights.room), flights.pace,
+            standing(self.evening, self._book.now()), None if flights.sheet is None else _seen(flights.sheet),
+            flights.compared, flights.room.by_sheet, self._conductor.face, self._conductor.marks)
 
-    async def _stage(self, stage: str) -> Done | Refusal:
-        if not may_follow(self.evening, stage):  # type: ignore[arg-type]
-            return Refusal("Not now.")
-        return await self._tried(Stage(stage, self.flight.t_s), Done())  # type: ignore[arg-type]
 
-    async def _open(self, command: c.OpenPoll) -> Done | Refusal:
-        poll = next((each for each in self.polls if each.id == command.poll), self.polls[0])
-        if not may_follow(self.evening, "poll"):
-            return Refusal("No poll can be opened now.")
-        since = self.evening.polls[-1].t_s if self.evening.polls else 0.0
-        opened = PollOpened(poll.id, poll.kind, poll.question, poll.answers, self.flight.t_s, since, poll.name,
-                            poll.sure, poll.discuss)
-        return await self._tried(opened, Done())
+def _seen(flown: RoomFlight) -> Seen:
+    ended = flown.flight.ended
+    return Seen(flown.t_s, flown.shown, flown.flight.covered, tuple(flown.lines),
+                "" if ended is None else ended.outcome)
 
-    async def _close_poll(self, *, show: bool) -> Done | Refusal:
-        held = self.evening.open_poll
-        if held is None:
-            return Refusal("No poll is open.")
-        result = await self._tried(PollClosed(held.id), Done())
-        return await self._tried(Shown(held.id), Done()) if show and isinstance(result, Done) else result
 
-    async def _tried(self, event: Event, then: T, *, phones: bool = True) -> T | Refusal:
-        """Let `event` happen and return `then` once it is on disk."""
-        try:
-            await self._happen(event, phones=phones)
-        except KeepingError as error:
-            return Refusal(str(error), "unwritten")
-        return then
-
-    async def _as_it_is(self, then: T) -> T | Refusal:
-        """Return `then`, which says nothing new, once what it says is on disk."""
-        try:
-            await self._journal.settled()
-        except KeepingError as error:
-            return Refusal(str(error), "unwritten")
-        return then
-
-    def _happen(self, event: Event, *, phones: bool = True) -> asyncio.Future[None]:
-        """Apply `event` and put it to the journal; the future is done once it is on disk."""
-        event = replace(event, at=_iso(self._clock()))
-        evening = apply(self.evening, event)
-        self.evening = evening
-        written = self._journal.put(line_of(event, evening.n), evening)
-        self._seen_change(phones=phones)
-        return written
-
-    def _seen_change(self, *, phones: bool) -> None:
-        self.version += 1
-        self._changes.set()
-        self._changes = asyncio.Event()
-        if phones:
-            self.phones_version += 1
-            self._phone_changes.set()
-            self._phone_changes = asyncio.Event()
-
-    def _fall_back(self) -> None:
-        """Be again what is on disk."""
-        self.evening = self._journal.kept
-        self._seen_change(phones=True)
+def _scenario_of(evening: Evening, path: Path) -> Scenario:
+    """Return the scenario as it was when the evening began."""
+    begun = evening.begun
+    try:
+        return load_text(begun.text, f"{begun.scenario}.yaml", lambda _: begun.airplane_text)
+    except DocumentError as error:
+        raise KeepingError(f"{path}: the scenario in this record cannot be used ({error.problems[0]}); take it up with "
+                           "the drill that wrote it") from None

@@ -149,10 +149,10 @@ class Journal:
         return cls(path, descriptor, kept.evening, kept.good_bytes), kept
 
     def put(self, line: bytes, after: Evening) -> asyncio.Future[None]:
-        """Append a line, after which the evening is `after`; the future is done once it is on disk.
+        """Append a line or several, after which the evening is `after`; the future is done once they are on disk.
 
-        It fails with KeepingError if it cannot be: then so do all lines put after it, `kept` is the evening that is on
-        disk, and `on_failure` has been called.
+        It fails with KeepingError if that cannot be: then so does all that was put after it, `kept` is the evening
+        that is on disk, and `on_failure` has been called.
         """
         loop = asyncio.get_running_loop()
         future: asyncio.Future[None] = loop.create_future()
@@ -174,6 +174,10 @@ class Journal:
         """Write what waits, and close the file; a second time does nothing."""
         with suppress(KeepingError):
             await self.settled()
+        self.close_at_once()
+
+    def close_at_once(self) -> None:
+        """Close a file for which nothing waits."""
         if self._descriptor is not None:
             os.close(self._descriptor)
             self._descriptor = None

@@ -6,15 +6,21 @@ A phone learns nothing that the wall has not shown: no counts, nobody else's ans
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from types import MappingProxyType
 from typing import Any
 
 from drill.flight.readings import clock_words
-from drill.room.evening import Evening, Held, Person, counts, votes
+from drill.grading.beside import Beside
+from drill.grading.segments import Segment
+from drill.room.calls_shown import called, last_words
+from drill.room.evening import SUREST, Evening, Held, Person, counts, leaders, votes
+from drill.room.events import StageName
 from drill.room.polls import RoomPoll
+from drill.room.standing import Standing
 from drill.seat.teller import Line
 
-SAY: dict[str, str] = {
+SAY: Mapping[StageName, str] = MappingProxyType({
     "lobby": "You are in. It begins soon.",
     "brief": "Look at the wall: the briefing.",
     "fly": "Look at the wall: the flight.",
@@ -22,46 +28,69 @@ SAY: dict[str, str] = {
     "talk": "Look at the wall: what the room said.",
     "debrief": "Look at the wall: the debrief.",
     "over": "That was the evening. Thank you.",
-}
+})
+JOIN = "Type your name to join."
+SENT_OUT = "You were taken off the list. Ask the person in front."
 
 RADIO_LINES = 8
 LOG_LINES = 12
 
+MOST_ACTS = 24
+HOW_IT_FLEW = frozenset({"Ending", "Most bank", "Most airspeed", "Lowest", "Fastest descent", "Banked over 30"})
+"""Rows of two flights side by side that say nothing of what has failed."""
+
+Marks = Mapping[str, tuple[tuple[Segment, ...], tuple[str, ...]]]
+"""Calls by their words: the words in stretches, and what they lack."""
+
 
 @dataclass(frozen=True, slots=True)
 class Seen:
-    """What is seen of the flight: the panel as shown, and what was told."""
+    """One airplane as it is seen: its panel as shown, and what was told."""
 
     t_s: float
     shown: Mapping[str, float]
     covered: tuple[str, ...]
     lines: tuple[Line, ...]
-    running: int                       # pace; 0: stopped
-    ended: str = ""                    # outcome in words, once it has ended
+    outcome: str = ""                  # once the flight has ended
+
+
+@dataclass(frozen=True, slots=True)
+class Around:
+    """What the wall shows beside the evening itself."""
+
+    board_title: str
+    briefing: tuple[str, ...]
+    flight: Seen
+    pace: int                          # seconds of flight a second; 0: time stands
+    standing: Standing
+    fork: Seen | None = None           # the flight by the grade sheet, while it goes on
+    beside: Beside | None = None       # what came of the last fork
+    by_sheet: bool = False             # the grade sheet flies the room's airplane
+    face: str | None = None
+    marks: Marks = field(default_factory=dict)
 
 
 def phone_view(evening: Evening, phone: str) -> dict[str, Any]:
     """Return what this phone may know now."""
     person = evening.people.get(phone)
-    view: dict[str, Any] = {"stage": evening.stage, "number": evening.number, "you": None, "poll": None,
-                            "removed": False, "say": "Type your name to join."}
+    view: dict[str, Any] = {
+        "stage": evening.stage, "number": evening.number, "you": None, "poll": None, "removed": False, "say": JOIN}
     if person is None:
         return view
     if person.removed:
-        return {**view, "removed": True, "say": "You were taken off the list. Ask the person in front."}
+        return {**view, "removed": True, "say": SENT_OUT}
     held = evening.open_poll
     return {
         **view,
         "you": {"name": person.name, "table": person.table, "hidden": person.hidden},
         "say": SAY[evening.stage],
-        "poll": None if held is None else _asked_of(held, phone),
+        "poll": None if held is None else {**_asked(held), "yours": _yours(held, phone)},
     }
 
 
-def _asked_of(held: Held, phone: str) -> dict[str, Any]:
+def _yours(held: Held, phone: str) -> dict[str, Any] | None:
     vote = held.votes.get(phone)
-    return {**_asked(held),
-            "yours": None if vote is None else {"answer": vote.answer, "words": vote.words, "sure": vote.sure}}
+    return None if vote is None else {"answer": vote.answer, "words": vote.words, "sure": vote.sure}
 
 
 def _asked(held: Held) -> dict[str, Any]:
@@ -69,23 +98,46 @@ def _asked(held: Held) -> dict[str, Any]:
             "answers": [{"key": each.key, "says": each.says} for each in held.answers]}
 
 
-def wall_view(evening: Evening, seen: Seen, face: str | None) -> dict[str, Any]:
+def wall_view(evening: Evening, around: Around) -> dict[str, Any]:
     """Return what the projector shows."""
     held = evening.poll
+    before = evening.stage in ("lobby", "brief")
     return {
         "stage": evening.stage,
         "number": evening.number,
+        "board_title": around.board_title,
+        "briefing": list(around.briefing) if before else [],
         "people": len(evening.present),
-        "face": face,
-        "t_s": seen.t_s,
-        "clock": clock_words(seen.t_s),
-        "pace": seen.running,
-        "flight_over": seen.ended,
-        "panel": dict(seen.shown),
-        "covered": list(seen.covered),
-        "log": [_line(each) for each in seen.lines[-LOG_LINES:]],
+        "names": [each.name for each in evening.present if not each.hidden] if evening.stage == "lobby" else [],
+        "face": around.face,
+        "pace": around.pace,
+        "plan": around.standing.plan_words,
+        "plan_data": plan_data(around.standing),
+        "flight_over": around.flight.outcome,
+        **_flown(around.flight),
+        "by_sheet": around.by_sheet,
+        "fork": None if around.fork is None else _flown(around.fork),
+        "beside": None if around.beside is None or (evening.stage == "fly" and not around.flight.outcome)
+                  else _beside(around.beside, whole=evening.stage in ("debrief", "over")),
+        "poll": None if held is None or evening.stage not in ("poll", "talk")
+                else _on_the_wall(evening, held, around.marks),
+    }
+
+
+def plan_data(standing: Standing) -> dict[str, Any]:
+    """Return how the evening stands against its plan."""
+    return {
+        "parts": [{"part": each.part, "minutes": each.minutes, "state": each.state, "spent_s": round(each.spent_s),
+                   "left_s": round(each.left_s)} for each in standing.parts],
+        "now": standing.now, "late_s": round(standing.late_s), "polls_left": standing.polls_left,
+    }
+
+
+def _flown(seen: Seen) -> dict[str, Any]:
+    return {
+        "t_s": seen.t_s, "clock": clock_words(seen.t_s), "outcome": seen.outcome, "panel": dict(seen.shown),
+        "covered": list(seen.covered), "log": [_line(each) for each in seen.lines[-LOG_LINES:]],
         "radio": [_line(each) for each in seen.lines if each.kind in ("radio", "you", "others")][-RADIO_LINES:],
-        "poll": None if held is None or evening.stage not in ("poll", "talk") else _on_the_wall(evening, held),
     }
 
 
@@ -93,43 +145,67 @@ def _line(line: Line) -> dict[str, Any]:
     return {"t_s": line.t, "clock": clock_words(line.t), "words": line.words, "kind": line.kind}
 
 
-def _on_the_wall(evening: Evening, held: Held) -> dict[str, Any]:
+def _beside(beside: Beside, *, whole: bool) -> dict[str, Any]:
+    """Return two flights side by side; before the debrief only how they flew, what was done, and how they ended.
+
+    What is graded names the failures, and the room has not found them yet.
+    """
+    rows = [each for each in beside.rows if whole or each.what in HOW_IT_FLEW]
+    return {"at_s": beside.at_s, "clock": clock_words(beside.at_s), "names": list(beside.names),
+            "rows": [{"what": each.what, "values": list(each.values), "differs": each.differs} for each in rows],
+            "acts": [{"clock": clock_words(each.t), "way": each.way, "words": each.words}
+                     for each in beside.acts[:MOST_ACTS]]}
+
+
+def _on_the_wall(evening: Evening, held: Held, marks: Marks) -> dict[str, Any]:
     """Return the poll with how many have voted; what they said only once it is shown."""
-    cast = votes(evening, held)
-    view = {**_asked(held), "open": not held.closed, "voted": len(cast), "of": len(evening.present),
-            "shown": held.shown, "counts": None, "words": None, "how_sure": None, "discuss": [],
-            "way": held.chosen and held.chosen.way}
-    if held.shown:
-        view |= {"counts": counts(evening, held), "discuss": list(held.discuss),
-                 "words": _words(evening, held) if held.kind == "what do you say" else None,
-                 "how_sure": _how_sure(evening, held) if held.sure else None}
-    return view
+    said = held.shown
+    return {
+        **_asked(held), "open": not held.closed, "shown": said, "way": None if held.chosen is None else held.chosen.way,
+        "voted": len(votes(evening, held)), "of": len(evening.present),
+        "hands": sum(held.hands.values()) if said else 0,
+        "counts": counts(evening, held) if said else None,
+        "how_sure": how_sure(evening, held) if said and held.sure else None,
+        "discuss": list(held.discuss) if said else [],
+        "words": _calls(evening, held, marks) if said and held.kind == "what do you say" else None,
+    }
 
 
-def _how_sure(evening: Evening, held: Held) -> dict[str, int]:
-    found = {"1": 0, "2": 0, "3": 0, "4": 0}
+def how_sure(evening: Evening, held: Held) -> dict[str, int]:
+    """Return how many are how sure, by "1" (a guess) to "4" (certain)."""
+    found = {str(level): 0 for level in range(1, SUREST + 1)}
     for vote in votes(evening, held).values():
         if vote.sure is not None:
             found[str(vote.sure)] += 1
     return found
 
 
-def _words(evening: Evening, held: Held) -> list[dict[str, Any]]:
-    """Return what was typed and may be shown: by whom (table, else name), and the words."""
-    return [{"phone_place": person.place, "from": person.table or person.name, "words": vote.words}
-            for phone, vote in votes(evening, held).items()
-            if phone not in held.struck and not (person := evening.people[phone]).hidden]
+def _calls(evening: Evening, held: Held, marks: Marks) -> list[dict[str, Any]]:
+    """Return the calls that may be shown, marked up where that has been done: `state` heard, not understood or said."""
+    found = []
+    for phone, words in last_words(evening, held).items():
+        segments, missing = marks.get(words, ((Segment(words, "said"),), ()))
+        found.append({"from": called(evening.people[phone]), "words": words, "missing": list(missing),
+                      "segments": [{"words": each.words, "state": each.state, "labels": list(each.labels)}
+                                   for each in segments]})
+    return found
 
 
-def desk_view(evening: Evening, seen: Seen, face: str | None, polls: tuple[RoomPoll, ...]) -> dict[str, Any]:
-    """Return what the facilitator sees: all of it."""
+def desk_view(evening: Evening, around: Around, polls: tuple[RoomPoll, ...], trouble: str) -> dict[str, Any]:
+    """Return what the facilitator sees: all of it, with people, and counts while a poll is open.
+
+    What is true is not here either: the facilitator flies with the room, and the screen may be seen.
+    """
     return {
-        **wall_view(evening, seen, face),
+        **wall_view(evening, around),
+        "trouble": trouble,
+        "clock_says": around.standing.words,
         "everybody": [_person(each) for each in evening.people.values()],
         "held": [_whole(evening, each) for each in evening.polls],
-        "to_come": [{"id": each.id, "name": each.name, "kind": each.kind, "question": each.question, "at_s": each.at_s}
-                    for each in polls if evening.held(each.id) is None],
-        "entered": [{"line": each.line, "t_s": each.t_s} for each in evening.entered],
+        "to_come": [{"id": each.id, "name": each.name, "kind": each.kind, "question": each.question, "at_s": each.at_s,
+                     "waits": each.when is not None} for each in polls if evening.held(each.id) is None],
+        "entered": [{"line": each.line, "t_s": each.t_s, "clock": clock_words(each.t_s)} for each in evening.entered],
+        "forks": [{"at_s": each.at_s, "records": list(each.records)} for each in evening.forks],
     }
 
 
@@ -140,10 +216,13 @@ def _person(person: Person) -> dict[str, Any]:
 
 def _whole(evening: Evening, held: Held) -> dict[str, Any]:
     return {
-        **_asked(held), "name": held.name, "t_s": held.t_s, "open": not held.closed, "shown": held.shown,
-        "counts": counts(evening, held), "hands": dict(held.hands), "how_sure": _how_sure(evening, held),
+        **_asked(held), "name": held.name, "t_s": held.t_s, "clock": clock_words(held.t_s), "open": not held.closed,
+        "shown": held.shown, "counts": counts(evening, held), "hands": dict(held.hands),
+        "how_sure": how_sure(evening, held), "leaders": [each.key for each in leaders(evening, held)],
         "does": {each.key: each.does for each in held.answers}, "discuss": list(held.discuss),
-        "votes": [{"phone": phone, "answer": vote.answer, "words": vote.words, "sure": vote.sure,
-                   "struck": phone in held.struck} for phone, vote in votes(evening, held).items()],
-        "way": held.chosen and held.chosen.way, "lines": list(held.chosen.lines) if held.chosen else [],
+        "votes": [{"phone": phone, "name": evening.people[phone].name, "table": evening.people[phone].table,
+                   "answer": vote.answer, "words": vote.words, "sure": vote.sure, "struck": phone in held.struck}
+                  for phone, vote in votes(evening, held).items()],
+        "way": None if held.chosen is None else held.chosen.way,
+        "lines": [] if held.chosen is None else list(held.chosen.lines),
     }

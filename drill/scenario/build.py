@@ -43,6 +43,7 @@ from drill.scenario.model import (
     Variation,
     Weather,
 )
+from drill.scenario.poll_keys import build_polls
 from drill.scenario.problems import Place
 from drill.scenario.reading import Entry
 
@@ -120,6 +121,7 @@ def build_scenario(name: str, entry: Entry, airplane: Airplane, text: str) -> Sc
         text=text,
         lexicon=_lexicon(get("usage", ()), get("local words")),
         taken_up=up,
+        polls=build_polls(get("polls", ())),
     )
 
 

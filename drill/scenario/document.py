@@ -16,6 +16,7 @@ from drill.scenario.mappings import Key, Keys, ListOf, Named
 from drill.scenario.model import ASKS, INSTEAD_OF, MISTAKES, NEEDS, OUTCOMES, PARTS, WHEN_ABLE, Within
 from drill.scenario.nearest import hint
 from drill.scenario.places import Node, Text
+from drill.scenario.poll_keys import POLL
 from drill.scenario.reading import BAD, Entry, Reading
 from drill.scenario.shapes import PLACEHOLDERS, Amount, Choice, Flag, FlagOr, Name, Pattern, Shape, Special, Words
 from drill.scenario.units import UnitError, read_amount
@@ -356,6 +357,7 @@ SCENARIO = Keys(
             required=True,
         ),
         Key("grade sheet", ListOf(ITEM), "what is graded", required=True),
+        Key("polls", ListOf(POLL), "what a room that flies together is asked; left out, usual ones are made"),
         Key(
             "debrief",
             Keys(

@@ -20,6 +20,7 @@ from drill.scenario.model import Airplane, Scenario
 from drill.scenario.nearest import several_near
 from drill.scenario.places import Mapping as Keyed
 from drill.scenario.places import Node, Text, nodes, read_text
+from drill.scenario.poll_keys import check_does, check_polls
 from drill.scenario.problems import DocumentError, Problem
 from drill.scenario.reading import Entry, Reading
 from drill.scenario.sense import check_sense, check_unused
@@ -102,12 +103,13 @@ def read_scenario(text: str, file_name: str, airplanes: Airplanes) -> tuple[Scen
     airplane = _airplane(root, airplanes, to)
     check_references(root, tree, airplane, to)
     check_items(root, to)
+    check_polls(root, to)
     check_flow(root, to)
     if airplane is None or any(problem.level == "error" for problem in to.problems):
         return None, to.problems
     name = clean_line(Path(file_name).stem) or "scenario"    # a file name can hold what is no text
     scenario = build_scenario(name, root, airplane, text)
-    to.problems += [*check_sense(scenario, root), *check_examples(scenario, root)]
+    to.problems += [*check_sense(scenario, root), *check_examples(scenario, root), *check_does(scenario)]
     failed = any(problem.level == "error" for problem in to.problems)
     if not failed:
         to.problems += check_unused(scenario)

@@ -68,12 +68,16 @@ class Key:
 
 @dataclass(frozen=True, slots=True)
 class Keys:
-    """A mapping with known keys. `one_of`: exactly one; `some_of`: at least one; `short`: the key of a bare text."""
+    """A mapping with known keys. `one_of`: exactly one; `some_of`: at least one; `short`: the key of a bare text.
+
+    `lacks` says what is missing where none of `some_of` is given.
+    """
 
     keys: tuple[Key, ...]
     one_of: tuple[str, ...] = ()
     some_of: tuple[str, ...] = ()
     short: str = ""
+    lacks: str = "nothing happens here"
 
     def read(self, node: Node, key: str, to: Reading) -> Entry | Any:
         """Return the Entry."""
@@ -138,7 +142,7 @@ class Keys:
             to.wrong(
                 place,
                 "missing-key",
-                f"nothing happens here{_in(key)}",
+                f"{self.lacks}{_in(key)}",
                 "",
                 f"add at least one of {listed(self.some_of)}",
             )

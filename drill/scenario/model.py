@@ -15,6 +15,7 @@ from drill.language.lexicon import Lexicon, standard
 from drill.language.meaning import Context
 from drill.scenario.acts import ActPattern
 from drill.scenario.conditions import Condition
+from drill.scenario.poll import Poll
 from drill.scenario.problems import Place
 
 Part: TypeAlias = Literal["aviate", "decide", "communicate", "recognize", "manage"]
@@ -361,6 +362,7 @@ class Scenario:
     variations: tuple[Variation, ...] = ()                # none: every failure can happen in every flight
     lexicon: Lexicon | None = None                        # with the words of a country or a place; None: the standard
     taken_up: TakenUp | None = None                       # by an author who looks at one phase; `start` is as it says
+    polls: tuple[Poll, ...] = ()                          # of a room that flies together; none: the usual ones
 
     @property
     def context(self) -> Context:

@@ -82,6 +82,8 @@ def patterns_of(scenario: Scenario) -> Iterator[ActPattern]:
             yield from patterns_in(condition)
         for tree in (item.do, item.never):
             yield from tree_patterns(tree)
+    for poll in scenario.polls:
+        yield from patterns_in(poll.when)
 
 
 def effects_of(scenario: Scenario) -> Iterator[Effect]:

@@ -55,6 +55,9 @@ def _conditions(scenario: Scenario) -> Iterator[tuple[Way, Condition]]:
     for number, item in enumerate(scenario.grade_sheet):
         if item.when is not None:
             yield ("grade sheet", number, "when"), item.when
+    for number, poll in enumerate(scenario.polls):
+        if poll.when is not None:
+            yield ("polls", number, "when"), poll.when
 
 
 def _forestalled(phase: Phase, can: Holding, tree: Node) -> Iterator[Problem]:
