@@ -1,4 +1,4 @@
-"""`python -m drill.evidence build AIRPLANE [FOLDER]`, `... table AIRPLANE` and `... measure AIRPLANE`."""
+"""`python -m drill.evidence build AIRPLANE [FOLDER]`, and `table`, `measure` and `healthy` for an AIRPLANE."""
 
 from __future__ import annotations
 
@@ -27,6 +27,12 @@ def main(arguments: Sequence[str] | None = None) -> int:
     measure.add_argument("file", type=Path, metavar="AIRPLANE")
     measure.add_argument("--flights", type=int, default=50, metavar="N", help="of each failure")
     measure.add_argument("--air", default="light", choices=("calm", "light", "moderate", "severe"))
+    healthy = commands.add_parser("healthy", help="fly with nothing wrong, and count the false alarms")
+    healthy.add_argument("file", type=Path, metavar="AIRPLANE")
+    healthy.add_argument("--hours", type=float, default=75.0, metavar="H", help="in each air; rounded up to 25")
+    healthy.add_argument("--air", action="append", choices=("calm", "light", "moderate", "severe"),
+                         help="may be given several times; left out: the first three")
+    healthy.add_argument("--first-seed", type=int, default=70_000_000, metavar="N")
     asked = parser.parse_args(arguments)
     try:
         frame = load_airplane(asked.file.read_text(encoding="utf-8"), str(asked.file)).airframe
@@ -42,8 +48,21 @@ def main(arguments: Sequence[str] | None = None) -> int:
         from drill.evidence.measuring import report
 
         return _said(report(frame, asked.air, asked.flights))
-    from drill.evidence.keeping import keep
+    from drill.evidence.keeping import keep, known
     from drill.evidence.statistics import build as made
+
+    if asked.command == "healthy":
+        from drill.evidence.measuring import healthy_hours
+
+        statistics = known(frame)
+        if statistics is None:
+            return _said(None)
+        for place, air in enumerate(asked.air or ("calm", "light", "moderate")):
+            found = healthy_hours(frame, air, asked.hours, asked.first_seed + 1_000_000 * place, statistics)
+            who = ", ".join(f"{name} (seed {seed})" for seed, name in found.who)
+            print(f"{air}: {found.alarms} alarms, {found.names} wrong names in {found.hours:.0f} h"
+                  + (f": {who}" if who else ""), flush=True)
+        return 0
 
     try:
         print(clean_line(f"written: {keep(frame, made(frame), asked.folder)}"))

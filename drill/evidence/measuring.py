@@ -1,7 +1,8 @@
-"""Flights in which each failure happens once: when it could have been known, and by what name."""
+"""Flights in which each failure happens once: when it could have been known, and by what name; and healthy hours."""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, fields
 from typing import Any
@@ -13,7 +14,7 @@ from drill.airplane.failure import HEALTHY, Failure
 from drill.airplane.failures import CATALOGUE, Active, faults_at
 from drill.airplane.faults import Faults
 from drill.evidence.clock import Known, watch
-from drill.evidence.flown import Orders, panels, worlds
+from drill.evidence.flown import Orders, ordinary, panels, worlds
 from drill.evidence.keeping import known
 from drill.evidence.readings import read
 from drill.evidence.rules import RULES
@@ -24,6 +25,40 @@ ONSET_S = 300
 LASTS_S = 900
 TURNS_S, CLIMBS_S = 60, 360          # after the onset: a turn and back, a climb and back
 _FIRST_SEED = 9_000
+
+
+HEALTHY_FLIGHTS, HEALTHY_S = 50, 1800     # flown at once: 25 hours, each time in another wind
+
+
+@dataclass(frozen=True, slots=True)
+class HealthyHours:
+    """Healthy flights of half an hour: how many raised an alarm, how many gave a name, and the hours watched.
+
+    `who` are (seed, hypothesis or rule) of the alarms.
+    """
+
+    alarms: int
+    names: int
+    hours: float
+    who: tuple[tuple[int, str], ...]
+
+
+def healthy_hours(frame: Airframe, air: str, hours: float, first_seed: int, statistics: Statistics) -> HealthyHours:
+    """Fly at least so many hours with nothing wrong, on seeds from `first_seed` on, and count the false alarms."""
+    who: list[tuple[int, str]] = []
+    alarms = names = batches = 0
+    for batch in range(max(1, math.ceil(hours * 3600.0 / (HEALTHY_FLIGHTS * HEALTHY_S)))):
+        seeds = range(first_seed + 1000 * batch, first_seed + 1000 * batch + HEALTHY_FLIGHTS)
+        chosen = worlds(frame, air)
+        shown = panels(chosen[batch % len(chosen)], seeds, ordinary(frame, seeds, HEALTHY_S), HEALTHY_S)
+        found = watch(read(shown, seeds), frame, statistics)
+        said = np.concatenate([found.over.any(axis=0), found.direct.any(axis=0)], axis=1)
+        says = [each.name for each in found.hypotheses] + [rule.name for rule in RULES]
+        who += [(seeds[flight], says[place]) for flight, place in np.argwhere(said)]
+        alarms += int(found.alarm().any(axis=0).sum())
+        names += int(found.named.any(axis=(0, 2)).sum())
+        batches += 1
+    return HealthyHours(alarms, names, batches * HEALTHY_FLIGHTS * HEALTHY_S / 3600.0, tuple(who))
 
 
 @dataclass(frozen=True, slots=True)

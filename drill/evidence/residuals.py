@@ -85,6 +85,8 @@ CLIMB_SLACK = 0.6              # nor level flight's in a climb: for each m/s bey
 CLIMB_FREE_MPS = 0.7
 GAIN_SLACK, GAIN_FREE_MPS2 = 3.0, 0.5   # the GPS lags: for each m/s2 of speed gained or lost beyond a little
 OVER_S = 8                # and until so long after either
+SLOW_SLACK, SLOW_FREE = 20.0, 0.35   # nor a polar's where gusts come near the stall: for each share of the lift beyond
+SLOW_S = 15.0             # by airspeed and by pitch as well, averaged over so long
 WIND_S = 600.0               # the wind that the GPS has shown is remembered so long
 WIND_LEAST = 0.1             # a minute of it before it says anything
 LIVELY_S, BEFORE_S = 15.0, 10.0   # the variance over this time of what is quicker than that
@@ -154,14 +156,15 @@ def residuals(readings: Readings, frame: Airframe) -> tuple[Any, Any]:
     straight = _straight(needle, by_bank, by_card)
     turn = np.where(np.isfinite(needle), needle, np.nan_to_num(by_bank)) * DEG
     pitch_path, excess, revolutions = _by_the_polar(readings, frame, tas, climb, turn)
+    in_slow = _slow(readings, frame, tas, climb)
     across, along = _by_the_wind(readings, tas)
     columns = {
         "bank and needle": (by_bank - shown) / erected,
         "card and needle": (by_card - shown) / erected,   # as the first, or what the needle adds to both is not seen
         "compass and card": np.where(straight, wrapped(readings["compass_deg"] - readings["heading_deg"]), np.nan),
-        "pitch and altimeter": (pitch_path - climb) / np.hypot(in_climb, erected - 1.0),
+        "pitch and altimeter": (pitch_path - climb) / np.hypot(np.hypot(in_climb, erected - 1.0), in_slow),
         "vertical speed and altimeter": _climbs(readings, climb) / in_climb,
-        "power and airspeed": excess / np.hypot(in_climb, in_turn - 1.0),
+        "power and airspeed": excess / np.hypot(np.hypot(in_climb, in_turn - 1.0), in_slow),
         "throttle and tachometer": revolutions,
         "track and card": across / in_turn,
         "groundspeed and airspeed": along / np.hypot(in_change, in_climb - 1.0),
@@ -197,10 +200,27 @@ def _climbs(readings: Readings, climb: Any) -> Any:
     return fpm * FPM - mean_of_late(climb, VSI_LEAK_S, 0.5)
 
 
+def _slow(readings: Readings, frame: Airframe, tas: Any, climb: Any) -> Any:
+    """Return what slow flight adds to the slack of the polar: rough air makes more drag there, on and off the stall.
+
+    It is slow only where both airspeed and pitch say so: an airspeed needle that has failed gets no slack by itself.
+    """
+    force = 0.5 * atmosphere.density(*_air(readings)) * tas * tas * frame.wing_area_m2
+    with np.errstate(divide="ignore", invalid="ignore"):
+        by_speed = np.minimum(frame.mass_kg * G / force, frame.lift_max)
+        path = np.clip(climb / np.maximum(tas, TAS_MIN_MPS), -1.0, 1.0)
+    by_pitch = LIFT_ZERO_PITCH + frame.lift_slope_per_rad * (readings["pitch_deg"] * DEG - path)
+    shares = [mean_of_late(each, SLOW_S, 0.2) / frame.lift_max for each in (by_speed, by_pitch)]
+    slow = np.nan_to_num(np.minimum(*shares))
+    return lately(SLOW_SLACK * np.maximum(slow - SLOW_FREE, 0.0), OVER_S)
+
+
 def _by_the_polar(readings: Readings, frame: Airframe, tas: Any, climb: Any, turn: Any) -> tuple[Any, Any, Any]:
     """Return climb by pitch and airspeed (m/s), excess of motion over power (m/s2), engine speed over throttle's (rpm).
 
-    `turn` is the rate of turn in rad/s, which says what the wing carries.
+    `turn` is the rate of turn in rad/s, which says what the wing carries. Engine speeds are compared by their squares,
+    as the torques balance, and given in rpm at full power: a gust moves the airspeed needle and not the propeller, and
+    what it seems to make of the engine speed itself is twice as much at idle as in cruise.
     """
     density = atmosphere.density(*_air(readings))
     flies = np.where(tas > 0.6 * frame.stall_kt * KNOT, tas, np.nan)
@@ -217,8 +237,9 @@ def _by_the_polar(readings: Readings, frame: Airframe, tas: Any, climb: Any, tur
     excess = change(flies) + G * climb / flies - (thrust - drag) / frame.mass_kg
     heated = np.where(readings["carburettor_heat"] > 0.5, CARBURETTOR_HEAT_POWER, 1.0)
     power = np.clip(readings["throttle"], 0.0, 1.0) * heated * motion.full_power_w(frame, density)
+    by_throttle = motion.engine_rpm(ARRAYS, frame, power, flies)
     return (flies * np.sin(np.clip(path, -0.8, 0.8)), excess,
-            readings["rpm"] - motion.engine_rpm(ARRAYS, frame, power, flies))
+            (readings["rpm"] ** 2 - by_throttle ** 2) / (2.0 * frame.rpm_static))
 
 
 def _by_the_wind(readings: Readings, tas: Any) -> tuple[Any, Any]:
