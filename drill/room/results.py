@@ -35,4 +35,4 @@ def results(evening: Evening, scenario: Scenario, debrief: Debrief) -> Results:
         failed=tuple(each.says for each in failures), polls=polls, shifts=shifts(asked, failures, context),
         knowing=known, decisions=decided, calls=calls, elements=said, sureness=sure,
         take_home=take_home(decided, polls, known, said, sure), discuss=debrief.discuss,
-        cautions=(*debrief.cautions, *scenario.cautions))
+        cautions=debrief.cautions)

@@ -1,0 +1,96 @@
+"""How much of an evening's results one sheet holds: three densities, and which of them a handout needs. Pure.
+
+Heights are reckoned in lines of the printed page, by how many letters a line holds; Letter is the lower of the two
+sheets. The reckoning is kept on the safe side of what a browser makes of it, and tests hold it against one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from math import ceil
+
+from drill.room.fitted import width
+from drill.room.outcome import Results
+
+SHEET_LINES = 62.0
+"""Lines of a Letter sheet with margins of 9 mm and type of 9 points: it has 64."""
+
+CAUTION = 260
+"""Columns of a caution; none of drill's own is longer."""
+_WHOLE, _THIRD = 122, 36      # letters to a line, across the sheet and in one of three columns
+
+
+@dataclass(frozen=True, slots=True)
+class Density:
+    """How many of each sort of line are shown, and how many columns wide a text may be."""
+
+    answers: int
+    says: int
+    decisions: int
+    item: int
+    tables: int
+    shifts: int
+    ways: int
+    way: int
+    knowing: int
+    title: int
+    room: int
+    why: int
+    better: int
+    source: int
+    discuss: int
+    cautions: int
+
+
+ROOMY = Density(answers=8, says=34, decisions=10, item=40, tables=8, shifts=3, ways=4, way=84, knowing=3, title=60,
+                room=200, why=220, better=150, source=90, discuss=340, cautions=6)
+CLOSE = Density(answers=7, says=24, decisions=9, item=34, tables=6, shifts=2, ways=2, way=40, knowing=2, title=52,
+                room=150, why=130, better=110, source=60, discuss=200, cautions=5)
+DENSE = Density(answers=5, says=15, decisions=6, item=28, tables=3, shifts=1, ways=1, way=30, knowing=1, title=34,
+                room=110, why=85, better=75, source=36, discuss=110, cautions=4)
+
+
+def density_for(results: Results, flight: str, knowing: Iterable[str], shifts: Iterable[str]) -> Density:
+    """Return the roomiest density in which these results stand on one sheet; the densest if none is dense enough.
+
+    `flight`, `knowing` and `shifts` are the sentences that are told of them.
+    """
+    told = tuple(knowing), tuple(shifts)
+    return next((each for each in (ROOMY, CLOSE) if _lines(results, each, flight, *told) <= SHEET_LINES), DENSE)
+
+
+def _lines(
+    results: Results, by: Density, flight: str, knowing: tuple[str, ...], shifts: tuple[str, ...],
+) -> float:
+    says = {answer.says for poll in results.polls if poll.kind == "what is wrong" for answer in poll.answers}
+    items = [each.item for each in results.decisions]
+    ways = sum(bool(each.way) for each in results.polls)
+    opinion = 3.3 + _rows(says, by.answers, by.says, 26) + _notes(min(len(shifts), by.shifts), 110)
+    decided = 2.3 + _rows(items, by.decisions, by.item + 9, 36) + _notes(min(ways, by.ways), by.way + 35)
+    calls = 3.5 + 1.15 * min(len(results.calls), by.tables)
+    points = 1.6 + max((_point(each.title, each.room, each.why, each.better, each.source, by=by)
+                        for each in results.take_home), default=1.0)
+    return (2.4 + _at(_WHOLE, flight) + _at(_WHOLE, results.ending) + 9.0
+            + sum(_at(_WHOLE, each) for each in knowing[:by.knowing]) + max(opinion, decided) + max(calls, 6.8) + points
+            + 1.6 + _at(_WHOLE, results.discuss[:by.discuss])
+            + 0.75 * sum(_at(150, each[:CAUTION]) for each in results.cautions[:by.cautions]) + 1.5)
+
+
+def _rows(texts: Iterable[str], most: int, cut: int, letters: int) -> float:
+    """Return the lines of the tallest rows there can be: which of them are shown is another's choice."""
+    tall = sorted((ceil(min(width(each), cut) / letters) or 1 for each in texts), reverse=True)
+    return sum(0.15 + each for each in tall[:most]) + (0.9 if len(tall) > most else 0.0)
+
+
+def _notes(count: int, letters: int) -> float:
+    return count * 0.85 * ceil(letters / 66)
+
+
+def _point(title: str, room: str, why: str, better: str, source: str, *, by: Density) -> float:
+    cut = ((title, by.title), (room, by.room), (why, by.why), (better, by.better), (source, by.source))
+    return 1.6 + sum(_at(_THIRD, text[:most]) * 1.05 for text, most in cut)
+
+
+def _at(letters: int, text: str) -> float:
+    return float(ceil(width(text) / letters))

@@ -1,0 +1,172 @@
+"""The handout of an evening: a page without script that loads nothing and prints on one sheet, A4 or Letter.
+
+Nobody is named on it, and nobody's words stand there, unless that is asked for. Every text is cleaned, cut to what its
+place holds, and goes through the template engine, which escapes it. In print the page is as high as the sheet: however
+much there is, the cautions stay at its foot.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+from importlib import resources
+from typing import Any
+
+from jinja2 import Environment, StrictUndefined, Template
+from markupsafe import Markup
+
+from drill.cautions import CAUTIONS, NOTHING_LOGGED
+from drill.clean import clean
+from drill.flight.readings import clock_words as clock
+from drill.grading.scoring import WEIGHTS
+from drill.grading.timeline import lasting
+from drill.room.chart import chart
+from drill.room.density import density_for
+from drill.room.fitted import elided
+from drill.room.outcome import Decision, Knowing, PollResult, Results, Shift
+from drill.room.shares import percent
+
+MOST_POLLS = 6
+"""Columns of polls in a table: of more the last ones."""
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """A share in a table of answers by polls: in words, whether it was right then, whether it was asked at all."""
+
+    share: str
+    right: bool
+    asked: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One answer with its share in each poll."""
+
+    says: str
+    cells: tuple[Cell, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Moved:
+    """Answers to what is wrong, by polls: `polls` are (number, time in words)."""
+
+    polls: tuple[tuple[int, str], ...]
+    rows: tuple[Row, ...]
+    left_out: int
+
+
+def as_html(results: Results, *, named: bool = False) -> str:
+    """Return the handout of these results. `named`: with the tables' own names and the words of their calls."""
+    return _template().render(_told(results, named=named))
+
+
+@cache
+def _template() -> Template:
+    environment = Environment(autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True,
+                              keep_trailing_newline=True, finalize=_cleaned)
+    environment.filters |= {"clock": clock, "elided": elided, "percent": percent}
+    css = Markup(_file("handout.css"))  # noqa: S704 - ours
+    return environment.from_string(_file("handout.html.j2"), globals={"css": css})
+
+
+def _file(name: str) -> str:
+    return resources.files("drill.room").joinpath(name).read_text(encoding="utf-8")
+
+
+def _cleaned(value: Any) -> Any:
+    """Return what is written in a template's place: words cleaned, what is markup already as it is."""
+    return clean(value) if isinstance(value, str) and not isinstance(value, Markup) else value
+
+
+def _told(results: Results, *, named: bool) -> dict[str, Any]:
+    calls = [each for each in results.calls if each.poll == max(call.poll for call in results.calls)]
+    tables = [(_table(each.table, place) if not named else each.table or "no table", each)
+              for place, each in enumerate(calls)]
+    flight, knowing = flight_words(results), [knowing_words(each) for each in results.knowing]
+    shifts = [shift_words(each) for each in results.shifts]
+    by = density_for(results, flight, knowing, shifts)
+    cautions = (*CAUTIONS, NOTHING_LOGGED, *(each for each in results.cautions if each not in CAUTIONS))
+    return {
+        "results": results, "by": by, "chart": chart(results), "flight": flight, "knowing": knowing[:by.knowing],
+        "moved": moved(results, by.answers), "shifts": shifts[-by.shifts:],
+        "decisions": shown_decisions(results, by.decisions),
+        "more_decisions": max(0, len(results.decisions) - by.decisions),
+        "tables": tables[:by.tables], "more_tables": max(0, len(tables) - by.tables),
+        "went_on": [(each.number, went_on_words(each)) for each in results.polls if each.way][-by.ways:],
+        "cautions": cautions[:by.cautions],
+    }
+
+
+def _table(name: str, place: int) -> str:
+    """Return what a table is called where nobody is named."""
+    return f"{'Table' if name else 'Phone'} {place + 1}"
+
+
+def flight_words(results: Results) -> str:
+    """Return which evening and flight it was, and who was there, counted."""
+    people = f"{results.people} by phone" if results.people else "counted by hands"
+    tables = f", {len(results.tables)} tables" if len(results.tables) > 1 else ""
+    day = f"{results.day}. " if results.day else ""
+    return (f"{day}{results.board_title}, {results.airplane}, seed {results.seed}. The room: {people}{tables}. "
+            f"Flown {lasting(results.flown_s)}.")
+
+
+def knowing_words(each: Knowing) -> str:
+    """Return of one failure when it could be known and when the room knew."""
+    part = f"{each.part[:1].upper()}{each.part[1:]}"
+    words = f"{part}: failed at {clock(each.began_s)}. "
+    if each.evidence_s is None:
+        return f"{words}Nothing in view could have told it for sure."
+    words += f"A careful cross-check could have known at {clock(each.evidence_s)}: {each.evidence}. "
+    if each.room_s is None or each.later_s is None:
+        return words + ("In no poll did most of the room name it." if each.shares else
+                        "The room was not asked after it began.")
+    later = each.later_s
+    return words + f"Most of the room named it in poll {each.room_poll} at {clock(each.room_s)}, " + (
+        f"{lasting(later)} later." if later > 0.0 else "before that.")
+
+
+def shift_words(shift: Shift) -> str:
+    """Return how the same people answered from one poll to the next."""
+    return (f"Polls {shift.before} and {shift.after}, {shift.people} people: right in both {shift.stayed_right}, newly "
+            f"right {shift.came_to_it}, no longer right {shift.left_it}. {shift.changed} gave another answer.")
+
+
+def moved(results: Results, most: int) -> Moved:
+    """Return the answers to what is wrong by polls, at most so many: what was right, and those with most votes."""
+    polls = [each for each in results.polls if each.answers and each.kind == "what is wrong"][-MOST_POLLS:]
+    says = list(dict.fromkeys(answer.says for poll in polls for answer in poll.answers))
+    ranked = sorted(says, key=lambda each: (-_right_in(each, polls), -_votes(each, polls)))
+    kept = set(ranked[:most])
+    rows = tuple(Row(each, tuple(_cell(each, poll) for poll in polls)) for each in says if each in kept)
+    return Moved(tuple((poll.number, clock(poll.t_s)) for poll in polls), rows, len(says) - len(rows))
+
+
+def _right_in(says: str, polls: list[PollResult]) -> int:
+    return sum(answer.says == says and answer.standing == "right" for poll in polls for answer in poll.answers)
+
+
+def _votes(says: str, polls: list[PollResult]) -> int:
+    return sum(answer.votes for poll in polls for answer in poll.answers if answer.says == says)
+
+
+def _cell(says: str, poll: PollResult) -> Cell:
+    found = next((answer for answer in poll.answers if answer.says == says), None)
+    if found is None:
+        return Cell("", False, False)
+    return Cell(percent(found.share), found.standing in ("right", "not to be known yet"), True)
+
+
+def shown_decisions(results: Results, most: int) -> list[Decision]:
+    """Return the items that weigh and lost most, at most so many, in the sheet's order."""
+    items = results.decisions
+    ranked = sorted(range(len(items)), key=lambda place: -WEIGHTS[items[place].weight] - items[place].lost)
+    return [items[place] for place in sorted(ranked[:most])]
+
+
+def went_on_words(poll: PollResult) -> str:
+    """Return how the room went on after a poll, in words; empty if it did not."""
+    way = {"majority": "with the majority", "sheet": "as the grade sheet has it", "fork": "both ways, side by side",
+           "own": "in words of its own"}.get(poll.way, "")
+    return f"{way}: {'; '.join(poll.lines)}" if poll.lines else way

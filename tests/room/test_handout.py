@@ -1,0 +1,119 @@
+"""The handout as text: what stands on it, that nobody is named unless asked for, and that no text becomes markup."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from html import unescape
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from paper.papers import spoiled
+from room.described_evenings import FULL_CALL, SHORT_CALL, Poll, evening, flight, hostile, of, votes
+
+from drill.cautions import CAUTIONS, NOTHING_LOGGED
+from drill.room.fitted import elided, width
+from drill.room.handout import as_html
+from drill.room.outcome import Results
+
+HOSTILE = "</title><script>alert(1)</script>\"'><img src=x onerror=alert(1)>\x1b[31m\u202e{{ 7 * 7 }}"
+
+
+@pytest.fixture(scope="module")
+def whole() -> Results:
+    """Results with something in every part of the page."""
+    return of(evening([
+        Poll(60.0, votes={f"phone{i}": ("d", 2) for i in range(8)}),
+        Poll(300.0, votes={f"phone{i}": ("a" if i < 5 else "d", 4) for i in range(8)}, way="majority",
+             lines=("diagnose vacuum pump",)),
+        Poll(400.0, "what next", votes=votes(a=6, b=2)),
+        Poll(500.0, "what do you say", votes={"phone1": FULL_CALL, "phone2": SHORT_CALL}),
+    ], tables={"phone1": "The Owls", "phone2": "Table of Ada"}, names={"phone0": "Ada of Wendle"}), flight())
+
+
+def words_of(page: str) -> str:
+    """What a reader sees, in one line."""
+    body = page[page.index("<body>"):]
+    return " ".join(unescape(re.sub(r"<[^>]+>", " ", body)).split())
+
+
+def test_every_part_of_the_evening_is_on_it(whole: Results) -> None:
+    words = words_of(as_html(whole))
+    for said in ("Suction lost in cloud", "When it could be known, and when the room knew", "vacuum pump fails",
+                 "Most of the room named it in poll 2 at 5:00", "The pitot tube", "Stop following the bad horizon",
+                 "After poll 2 the room went on with the majority: diagnose vacuum pump", "1 of 2", "certain",
+                 "DOT/FAA/AM-02/19", "Two gyros, one pump.", *CAUTIONS, NOTHING_LOGGED):
+        assert said in words, said
+
+
+def test_there_are_three_points_to_take_home(whole: Results) -> None:
+    page = as_html(whole)
+    assert [page.count(f"<h3>{number}. ") for number in (1, 2, 3, 4)] == [1, 1, 1, 0]
+
+
+def test_nobody_and_no_table_is_named_unless_that_is_asked_for(whole: Results) -> None:
+    page = as_html(whole)
+    assert "Owls" not in page
+    assert "Ada" not in page
+    assert "Table 1" in page
+    assert "The Owls" in as_html(whole, named=True)
+
+
+def test_what_was_typed_is_never_quoted(whole: Results) -> None:
+    assert FULL_CALL not in as_html(whole, named=True)
+
+
+def test_it_loads_nothing_and_has_no_script(whole: Results) -> None:
+    page = as_html(whole)
+    assert "<script" not in page
+    assert set(re.findall(r"""(?:src|href)=["']?([^"' >]+)""", page)) == {"data:,"}
+    assert not re.findall(r"url\(|@import", page)
+    assert "default-src 'none'" in page
+
+
+def test_the_drawing_is_told_in_words_as_well(whole: Results) -> None:
+    (says,) = re.findall(r"<desc[^>]*>(.*?)</desc>", as_html(whole))
+    assert "vacuum pump: failed at 2:00, could be known from" in says
+    assert "poll 2 at 5:00: 63 % right" in says or "poll 2 at 5:00: 62 % right" in says
+
+
+def test_hostile_texts_from_phones_and_files_stay_words(whole: Results) -> None:
+    page = as_html(spoiled(whole, HOSTILE), named=True)
+    assert "<script" not in page
+    assert "<img" not in page
+    assert not set(page) & {"\x1b", "\u202e"}
+    assert "49" not in words_of(page).replace("14 CFR 61", "")
+
+
+def test_a_whole_evening_of_hostile_texts_stays_words() -> None:
+    page = as_html(of(hostile(HOSTILE)), named=True)
+    assert "<script" not in page
+    assert "<img" not in page
+    assert "\x1b" not in page
+
+
+def test_an_evening_without_polls_and_failures_says_so() -> None:
+    words = words_of(as_html(of(evening([]), flight(fails_at=None))))
+    for said in ("Nothing failed in this flight.", "No poll asked what was wrong.", "No call was typed.",
+                 "Nobody was asked how sure they were."):
+        assert said in words
+
+
+def test_a_crowded_evening_loses_the_least_weighty_lines_and_says_so(whole: Results) -> None:
+    many = replace(whole, calls=whole.calls * 30)
+    assert re.search(r"and \d\d calls more", words_of(as_html(many)))
+    items = tuple(replace(whole.decisions[0], item=f"Minor thing {place}", weight="minor") for place in range(20))
+    words = words_of(as_html(replace(whole, decisions=(*items, *whole.decisions))))
+    assert "Stop following the bad horizon" in words
+    assert "items more, which weigh less" in words
+
+
+@settings(max_examples=100, deadline=None)
+@given(st.text(max_size=200), st.integers(4, 120))
+def test_a_cut_text_is_never_wider_than_its_place(text: str, most: int) -> None:
+    cut = elided(text, most)
+    assert width(cut) <= most
+    assert "\n" not in cut
+    if width(" ".join(text.split())) <= most:
+        assert cut == " ".join(text.split())
