@@ -6,7 +6,7 @@ import argparse
 import io
 import os
 import sys
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from contextlib import suppress
 from pathlib import Path
 from typing import Any, NoReturn, TextIO
@@ -17,6 +17,7 @@ from drill.plain.authoring import add_check, add_new, add_schema
 from drill.plain.desk import Desk, Mistake
 from drill.plain.out import Out
 from drill.plain.signals import Ended, ending_signals
+from drill.room.command import add_room, room_command
 from drill.seat import moments, seeds
 from drill.seat.exit_codes import MISTAKE, SIGNALS_FROM
 from drill.seat.pace import PACES
@@ -104,6 +105,7 @@ def parser() -> argparse.ArgumentParser:
     rewind.add_argument("--json", action="store_true", help="the two flights side by side, for programs")
     rewind.set_defaults(run="rewind")
 
+    add_room(commands)
     add_serve(commands)
     add_check(commands)
     add_new(commands)
@@ -142,7 +144,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
         with ending_signals():
             chosen = parser().parse_args(arguments)
             if chosen.run == "serve":
-                return _serve(chosen, desk)
+                return _served(lambda: serve_command(chosen, desk.out.whole))
+            if chosen.run == "room":
+                return _served(lambda: room_command(chosen, desk.out.whole))
             if chosen.run in FLOWN and _wants_cockpit(chosen, desk):
                 return _cockpit(chosen)
             from drill.plain import commands  # the rooms are heavy: --help and --version do without them
@@ -200,9 +204,9 @@ def _cockpit(chosen: argparse.Namespace) -> int:
         raise Mistake(*str(error).splitlines()) from error
 
 
-def _serve(chosen: argparse.Namespace, desk: Desk) -> int:
+def _served(serve: Callable[[], int]) -> int:
     try:
-        return serve_command(chosen, desk.out.whole)
+        return serve()
     except CannotServe as error:
         before = "" if isinstance(error, UnsoundScenario) else "drill: "
         raise Mistake(*(f"{before}{line}" for line in str(error).splitlines())) from error

@@ -1,10 +1,10 @@
-"""What a room costs beside a bare server that only acknowledges: `python tests/bench/bench_room.py [--phones N] [--rounds N]`.
+"""What a room costs beside a bare server that only acknowledges: `python tests/bench/bench_room.py [--phones N]`.
 
-Both serve on loopback, each in a process of its own, and get the same votes in turns within one run: every phone votes once
-within one second, then twenty times as fast as it is answered. The room's votes are on disk before they are acknowledged.
-Ratios and differences are printed, for milliseconds belong to the machine, and whether they are what is wanted; then
-whether each phone is counted once. The load is made by one process of the same library, so the saturated rate is that of
-the slower side. The exit code is 0 whatever comes out.
+Both serve on loopback, each in a process of its own, and get the same votes in turns within one run: every phone votes
+once within one second, then twenty times as fast as it is answered. The room's votes are on disk before they are
+acknowledged. Ratios and differences are printed, for milliseconds belong to the machine, and whether they are what is
+wanted; then whether each phone is counted once. The load is made by one process of the same library, so the saturated
+rate is that of the slower side. The exit code is 0 whatever comes out.
 """
 
 from __future__ import annotations
@@ -34,7 +34,8 @@ async def measured(phones: int, rounds: int) -> bool:
     with tempfile.TemporaryDirectory() as folder:
         async with served("bare") as (bare, _), served("room", folder, str(phones)) as (room, _):
             async with Phones.connected(bare, phones) as plain, Phones.connected(room, phones) as real:
-                once, full = {"bare": [], "room": []}, {"bare": [], "room": []}
+                once: dict[str, list[Round]] = {"bare": [], "room": []}
+                full: dict[str, list[Round]] = {"bare": [], "room": []}
                 for turn in range(rounds):
                     for name, load in (("bare", plain), ("room", real)):
                         once[name].append(await load.vote(lambda n, _, t=turn: "ab"[(n + t) % 2], within_s=1.0))
@@ -65,7 +66,7 @@ def _told(rounds: list[Round]) -> str:
 
 
 def _median(rounds: list[Round], name: str) -> float:
-    return statistics.median(getattr(each, name) for each in rounds)
+    return statistics.median([float(getattr(each, name)) for each in rounds])
 
 
 if __name__ == "__main__":

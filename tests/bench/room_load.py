@@ -1,4 +1,4 @@
-"""A thousand simulated phones against a room, or against a bare server that only acknowledges; each a process of its own.
+"""A thousand simulated phones against a room, or a bare server that only acknowledges; each a process of its own.
 
 `python tests/bench/room_load.py bare` and `... room FOLDER PHONES` serve and say their port in a line; `Phones` vote.
 """
@@ -133,7 +133,7 @@ class Phones:
             await asyncio.gather(*(each.close() for each in sockets), return_exceptions=True)
 
     async def vote(self, answer: Callable[[int, int], str], *, within_s: float, times: int = 1) -> Round:
-        """Let every phone vote so many `times`, each as soon as the one before is acknowledged; beginning `within_s`."""
+        """Let every phone vote so many `times`, each vote once the one before is acknowledged; begun `within_s`."""
         took: list[float] = []
         start = time.perf_counter()
 

@@ -19,9 +19,10 @@ from markupsafe import Markup
 
 from drill.cautions import CAUTIONS
 from drill.room.net.limits import LONGEST_NAME, LONGEST_TABLE, LONGEST_WORDS
+from drill.room.usual_polls import SURE_WORDS as SURE_BY_LEVEL
 
 PAGES = Path(__file__).parent / "pages"
-SURE_WORDS = ("A guess", "Not so sure", "Fairly sure", "Certain")
+SURE_WORDS = tuple(each.capitalize() for _, each in sorted(SURE_BY_LEVEL.items()))
 AGAIN_S = 5
 """Without script a page that waits looks again by itself after so long; one with an empty form never does."""
 
