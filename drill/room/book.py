@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Callable
+from collections.abc import Awaitable, Callable
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 from typing import TypeVar
 
 from drill.room.commands import Refusal
-from drill.room.evening import Evening, apply
-from drill.room.events import Event
+from drill.room.evening import Evening, apply, with_votes
+from drill.room.events import Event, Voted
 from drill.room.keeping import Journal, KeepingError, line_of
 
 T = TypeVar("T")
@@ -39,6 +39,7 @@ class Book:
         self._journal = journal
         self._journal.on_failure = self._fall_back
         self._clock = clock
+        self._votes: list[tuple[Voted, asyncio.Future[None]]] = []      # allowed, and not applied yet
         self._changes = asyncio.Event()
         self._phone_changes = asyncio.Event()
 
@@ -46,6 +47,10 @@ class Book:
     def path(self) -> Path:
         """Where the record is."""
         return self._journal.path
+
+    def stamp(self) -> str:
+        """Return the time on the wall as an event has it."""
+        return iso(self._clock())
 
     def now(self) -> datetime:
         """Return the time on the wall."""
@@ -56,13 +61,27 @@ class Book:
 
         `phones`: a phone could see it. A Refusal if the disk takes no more. OutOfPlace for an event that cannot be.
         """
+        self._take_votes()
+        written = self._apply(events)
+        if written is not None:
+            self.seen_change(phones=phones)
+        return await self._kept(self._journal.settled() if written is None else written, then)
+
+    async def voted(self, event: Voted, then: T) -> T | Refusal:
+        """Let a vote happen that the evening allows now; as `happened`, but votes of one turn of the loop together.
+
+        So a thousand votes cost a thousand lines of the record, but few evenings.
+        """
+        loop = asyncio.get_running_loop()
+        if not self._votes:
+            loop.call_soon(self._take_votes)
+        written: asyncio.Future[None] = loop.create_future()
+        self._votes.append((event, written))
+        return await self._kept(written, then)
+
+    async def _kept(self, written: Awaitable[None], then: T) -> T | Refusal:
         try:
-            written = self._apply(events)
-            if written is not None:
-                self.seen_change(phones=phones)
-                await written
-            else:
-                await self._journal.settled()
+            await written
         except KeepingError as error:
             self.trouble = str(error)
             return Refusal(str(error), "unwritten")
@@ -93,11 +112,27 @@ class Book:
 
     async def close(self) -> None:
         """Write what waits, and close the record."""
+        self._take_votes()
         await self._journal.close()
+
+    def _take_votes(self) -> None:
+        """Apply the votes that wait, and put them to the journal."""
+        if not self._votes:
+            return
+        waiting, self._votes = self._votes, []
+        at, n = self.stamp(), self.evening.n
+        votes = [replace(event, at=at) for event, _ in waiting]
+        evening = with_votes(self.evening, votes)
+        lines = b"".join(line_of(event, n + place) for place, event in enumerate(votes, 1))
+        written = self._journal.put(lines, evening)
+        if not written.done():
+            self.evening = evening
+            self.seen_change(phones=False)
+        written.add_done_callback(lambda done: _tell([each for _, each in waiting], done.exception()))
 
     def _apply(self, events: tuple[Event, ...]) -> asyncio.Future[None] | None:
         """Apply `events` and put them to the journal; the future is done once they are on disk. None: no events."""
-        at = iso(self._clock())
+        at = self.stamp()
         evening, lines = self.evening, []
         for event in events:
             dated = replace(event, at=at)
@@ -111,5 +146,18 @@ class Book:
         return written
 
     def _fall_back(self) -> None:
+        """Be again what is on disk; votes that wait were allowed by what is not."""
         self.evening = self._journal.kept
+        waiting, self._votes = self._votes, []
+        _tell([each for _, each in waiting], KeepingError(f"{self.path}: the vote could not be written; vote again"))
         self.seen_change(phones=True)
+
+
+def _tell(waiting: list[asyncio.Future[None]], error: BaseException | None) -> None:
+    for future in waiting:
+        if future.done():      # who waited has gone
+            continue
+        if error is None:
+            future.set_result(None)
+        else:
+            future.set_exception(error)

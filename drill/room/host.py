@@ -163,7 +163,7 @@ class Host:
         before = held.votes.get(phone)
         if before is not None and (before.answer, before.words, before.sure) == (answer, said, sure):
             return await self._book.happened(then=receipt)
-        return await self._book.happened(Voted(poll, phone, answer, said, sure), then=receipt, phones=False)
+        return await self._book.voted(Voted(poll, phone, answer, said, sure), receipt)
 
     async def command(self, command: Command) -> Done | Refusal:
         """Do what the facilitator asks; one thing after the other, but `Stop` and `ShowFace` at once."""

@@ -26,6 +26,7 @@ MOST_BYTES = 256 << 20
 MOST_OF_A_LINE = 4 << 20
 """The first line has the whole scenario in it."""
 
+_json = json.JSONEncoder(ensure_ascii=False, allow_nan=False, separators=(",", ":")).encode
 _sync: Callable[[int], None] = getattr(os, "fdatasync", os.fsync)
 
 
@@ -44,7 +45,7 @@ class Kept:
 
 def line_of(event: Event, n: int) -> bytes:
     """Return the line `n` of the record, which says that `event` happened."""
-    return json.dumps(data_of(event, n), ensure_ascii=False, allow_nan=False, separators=(",", ":")).encode() + b"\n"
+    return _json(data_of(event, n)).encode() + b"\n"
 
 
 def read_evening(path: Path) -> Kept:
