@@ -7,6 +7,7 @@ from dataclasses import dataclass, field
 
 from drill.language import read
 from drill.language.meaning import Action, Context
+from drill.room.calls_shown import last_words
 from drill.room.evening import Evening, Held, Person, Vote, votes
 from drill.room.events import Answer, Kind, Way
 from drill.room.rightness import named
@@ -26,7 +27,7 @@ def names_of(answer: Answer, context: Context) -> frozenset[str] | None:
 class Ballot:
     """What one phone said in a poll: the key of an answer or words, and how sure (1 to 4; None: not said).
 
-    Words that were struck, or are of somebody who is hidden, are not here.
+    The words are those that the wall shows: one call a table, none that was struck or is of somebody who is hidden.
     """
 
     phone: str
@@ -75,13 +76,13 @@ def asked_in(evening: Evening) -> tuple[Asked, ...]:
 
 
 def _asked(evening: Evening, held: Held) -> Asked:
-    ballots = tuple(_ballot(evening.people[phone], vote, unseen=phone in held.struck)
+    spoken = last_words(evening, held)
+    ballots = tuple(_ballot(evening.people[phone], vote, spoken.get(phone, ""))
                     for phone, vote in votes(evening, held).items())
     chosen = held.chosen
     return Asked(held.id, held.kind, held.question, held.t_s, held.answers, ballots, held.hands,
                  None if chosen is None else chosen.way, () if chosen is None else chosen.lines)
 
 
-def _ballot(person: Person, vote: Vote, *, unseen: bool) -> Ballot:
-    words = "" if unseen or person.hidden else vote.words
+def _ballot(person: Person, vote: Vote, words: str) -> Ballot:
     return Ballot(person.phone, person.table, vote.answer, words, vote.sure)

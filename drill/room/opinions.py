@@ -12,10 +12,8 @@ from drill.room.asked import Asked, actions_of, names_of
 from drill.room.on_sheet import served_by
 from drill.room.outcome import AnswerCount, Knowing, PollResult, Shift, Sureness
 from drill.room.rightness import KNOWING, Standing, failed_at
+from drill.room.usual_polls import SURE_WORDS
 from drill.scenario.model import Item
-
-SURE_WORDS = {1: "a guess", 2: "rather unsure", 3: "rather sure", 4: "certain"}
-"""How sure somebody can be; the words are those of the phones."""
 
 WHAT_IS_WRONG = "what is wrong"
 

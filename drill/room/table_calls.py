@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from drill.grading.debrief import CallHeard
 from drill.grading.marked_calls import ELEMENTS, heard_in, known_by
 from drill.language import read_call
 from drill.language.meaning import Context, Told, Transmit
@@ -20,28 +19,20 @@ def call_action(words: str, context: Context) -> Transmit:
     return Transmit(words, read_call(words, context))
 
 
-def marked_call(words: str, context: Context) -> CallHeard:
-    """Return `words` as a call, marked up: what was heard by which words, what a report would have had besides."""
-    return heard_in(words, context)
-
-
 def table_calls(asked: Sequence[Asked], context: Context) -> tuple[TableCall, ...]:
-    """Return the calls of each poll on what to say: of each table the last one, and one of each who sits at none."""
+    """Return the calls of each poll on what to say, as many as the wall shows."""
     found = []
     for number, each in enumerate(asked, 1):
         if each.kind != WHAT_DO_YOU_SAY:
             continue
-        last: dict[str, tuple[str, str]] = {}
-        for ballot in each.ballots:
-            if ballot.words:
-                last[f"table {ballot.table}" if ballot.table else f"phone {ballot.phone}"] = ballot.table, ballot.words
-        found += [_call(number, table, words, context) for table, words in sorted(last.values())]
+        said = sorted((ballot.table, ballot.words) for ballot in each.ballots if ballot.words)
+        found += [_call(number, table, words, context) for table, words in said]
     return tuple(found)
 
 
 def _call(number: int, table: str, words: str, context: Context) -> TableCall:
     told = Told().with_call(read_call(words, context))
-    return TableCall(number, table, marked_call(words, context), tuple(known_by(told, need) for need in NEEDS))
+    return TableCall(number, table, heard_in(words, context), tuple(known_by(told, need) for need in NEEDS))
 
 
 def element_counts(calls: Sequence[TableCall]) -> tuple[ElementCount, ...]:

@@ -1,0 +1,53 @@
+"""What is left of an evening on paper: handout and totals beside its record and, asked for by itself, who was there.
+
+Nothing that is there already is written over: a second handout of the same evening has a number.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from pathlib import Path
+
+from drill.flight.events import Event
+from drill.flight.record import read_record
+from drill.grading import grade
+from drill.paper.files import write_new
+from drill.room.evening import Evening
+from drill.room.handout import as_html
+from drill.room.outcome import Results
+from drill.room.results import results
+from drill.room.totals import attendance_csv, attendance_html, totals_csv
+from drill.scenario.model import Scenario
+
+MOST_COPIES = 100
+
+
+def results_of(evening: Evening, scenario: Scenario, events: Sequence[Event]) -> Results:
+    """Return the results of `evening`, whose flight has these events so far. It takes up to some seconds."""
+    return results(evening, scenario, grade(scenario, events, evening.begun.seed))
+
+
+def recorded_results(evening: Evening, scenario: Scenario, record: Path) -> Results:
+    """Return the same by the records: the evening's at `record`, its flight's beside it. RecordError if that fails."""
+    flight = read_record(record.with_name(Path(evening.begun.flight).name))
+    return results_of(evening, scenario, flight.events)
+
+
+def write_papers(found: Results, record: Path, *, named: bool = False) -> list[Path]:
+    """Write handout and totals beside the evening's record; return where. OSError if they cannot be written."""
+    return _write(record, {".handout.html": as_html(found, named=named), ".totals.csv": totals_csv(found)})
+
+
+def write_attendance(evening: Evening, title: str, record: Path) -> list[Path]:
+    """Write who was there, as a table and as a page; return where. OSError if it cannot be written."""
+    return _write(record, {".attendance.csv": attendance_csv(evening),
+                           ".attendance.html": attendance_html(evening, title)})
+
+
+def _write(record: Path, texts: Mapping[str, str]) -> list[Path]:
+    for number in range(1, MOST_COPIES + 1):
+        stem = record.stem if number == 1 else f"{record.stem}-{number}"
+        paths = {record.with_name(f"{stem}{ending}"): text for ending, text in texts.items()}
+        if all(write_new(path, text) for path, text in paths.items()):
+            return list(paths)
+    raise FileExistsError(f"{record.parent} holds {MOST_COPIES} papers of this evening")
