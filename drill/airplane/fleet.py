@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from dataclasses import dataclass, fields, replace
-from functools import lru_cache
+from functools import cache, lru_cache
 from typing import Any, get_type_hints
 
 import numpy as np
@@ -51,9 +51,16 @@ def fly(world: World, state: State, controls: Controls, faults: Faults, draws: D
     return _fly(world, state, controls, faults, draws, steps, frozenset(varies)) if steps else state
 
 
+@cache
+def _hints(kind: type) -> dict[str, Any]:
+    """Return the types of the fields of a dataclass; to work them out takes longer than a step of many flights."""
+    return get_type_hints(kind)
+
+
+@cache
 def _leaves(kind: type, prefix: str) -> list[str]:
     """Return the names of all numbers of a nested dataclass, in the order of its fields."""
-    hints = get_type_hints(kind)
+    hints = _hints(kind)
     names: list[str] = []
     for each in fields(kind):
         part = hints[each.name]
@@ -65,7 +72,7 @@ def _leaves(kind: type, prefix: str) -> list[str]:
 
 def _built(kind: type, prefix: str, leaf: Any, count: int) -> Any:
     """Return a nested dataclass with `leaf(name)` for each number of it, and `count` for whole ones."""
-    hints = get_type_hints(kind)
+    hints = _hints(kind)
     parts = []
     for each in fields(kind):
         part, name = hints[each.name], f"{prefix}.{each.name}"
@@ -163,8 +170,8 @@ def _columns(count: int) -> int:
 
 
 def _matrix(values: list[Any], count: int) -> Any:
-    """Return the leaves as rows of one array, that array itself if they are its rows already."""
-    base = values[0].base
+    """Return the leaves, numbers or arrays, as rows of one array; that array itself if they are its rows already."""
+    base = getattr(values[0], "base", None)
     if base is not None and base.shape == (len(values), _columns(count)) and base.flags.c_contiguous:
         start, row = base.ctypes.data, base.strides[0]
         if all(each.base is base and each.ctypes.data == start + k * row for k, each in enumerate(values)):
@@ -183,7 +190,8 @@ def _fly(world: World, state: State, controls: Controls, faults: Faults, draws: 
     varies = hinted | {name for name, value in values.items() if np.ndim(value) or value != _SHARED[name]}
     made = _program(world, frozenset(varies))
     mine = dict(zip(_leaves(Instruments, "instruments"), _values(draws.instruments), strict=True))
-    given = _matrix([np.broadcast_to((values | mine)[each.name], (count,)) for each in made.program.given], count)
+    known = values | mine
+    given = _matrix([known[each.name] for each in made.program.given], count)
     now, at = _matrix(_values(state), count), state.step
     out = np.empty_like(now)
     end = at + steps

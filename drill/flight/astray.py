@@ -27,13 +27,16 @@ def told_direct(scenario: Scenario, state: ControllerState, radar: Radar, t_s: f
     led = state.vectored or state.turns is not None or state.heading_deg is not None or state.approach is not None
     free = state.holding or state.aside or state.in_sight or state.ifr_cancelled or radar.on_ground
     if field is None or led or free:
-        return replace(state, direct_off_since_s=None, direct_told=0 if field is None else state.direct_told)
+        told = 0 if field is None else state.direct_told
+        if state.direct_off_since_s is None and told == state.direct_told:
+            return state                  # as it is in nearly every second
+        return replace(state, direct_off_since_s=None, direct_told=told)
     bearing = bearing_deg(field, radar.north_nm, radar.east_nm)
     off = abs(float(wrap_deg(FLOATS, bearing - radar.track_deg)))
     turning = abs(state.seen.turning_dps) > STEADY_DPS
     near = distance_nm(field, radar.north_nm, radar.east_nm) < _NEAR_NM
     if off <= _OFF_DEG or turning or near:
-        return replace(state, direct_off_since_s=None)
+        return state if state.direct_off_since_s is None else replace(state, direct_off_since_s=None)
     since = t_s if state.direct_off_since_s is None else state.direct_off_since_s
     state = replace(state, direct_off_since_s=since)
     wait_s = _AFTER_S if not state.direct_told else _EVERY_S

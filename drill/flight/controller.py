@@ -255,6 +255,8 @@ def step(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float, *
 
 def _answering(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float, seed: int) -> ControllerState:
     """Return the controller with its answers to the calls that it has heard; a busy one comes back to some of them."""
+    if not state.received:
+        return state
     busy = scenario.clearance.mood == "busy"
     low, high = (5.0, 9.0) if busy else (2.0, 4.0)
     later: list[Received] = []

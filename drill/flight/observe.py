@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import fields
 from typing import Any
 
-from drill.airplane.arith import FLOATS, wrap_deg
+from drill.airplane.arith import FLOATS, Maths, Quantity, wrap_deg
 from drill.airplane.panel import Panel, Truths
 from drill.flight.cockpit import Cockpit, autopilot_flying, reference, trusted
 from drill.flight.weather import bearing_deg, distance_nm, in_cloud
@@ -15,15 +15,12 @@ from drill.scenario.model import Scenario
 _PLACES = 3   # decimals on the page; resuming uses the full state
 
 
-def _apart(one: float, other: float) -> float:
-    return float(abs(wrap_deg(FLOATS, one - other)))
-
-
-def values(scenario: Scenario, panel: Panel, true: Truths, *, heading_deg: float | None, altitude_ft: float | None,
-           t_s: float, in_phase_s: float) -> dict[str, float]:
+def values(scenario: Scenario, panel: Panel, true: Truths, *, heading_deg: Quantity | None,
+           altitude_ft: Quantity | None, t_s: float, in_phase_s: Quantity, m: Maths = FLOATS) -> dict[str, Quantity]:
     """Return every quantity of `scenario.quantities` under its key; `heading_deg`, `altitude_ft` are as assigned.
 
-    Without an assignment nothing is off. Distances and bearings have one key a field, e.g. `distance to Wendle`.
+    Without an assignment nothing is off. Distances and bearings have one key a field, e.g. `distance to Wendle`. Of N
+    flights in arrays with `ARRAYS`.
     """
     seen = {
         "true bank": abs(true.bank_deg),
@@ -35,7 +32,7 @@ def values(scenario: Scenario, panel: Panel, true: Truths, *, heading_deg: float
         "true turn rate": abs(true.turn_rate_dps),
         "load factor": true.load_factor_g,
         "height": true.height_ft,
-        "heading off": 0.0 if heading_deg is None else _apart(true.heading_deg, heading_deg),
+        "heading off": 0.0 if heading_deg is None else abs(wrap_deg(m, true.heading_deg - heading_deg)),
         "altitude off": 0.0 if altitude_ft is None else abs(true.altitude_ft - altitude_ft),
         "shown bank": abs(panel.bank_deg),
         "shown pitch": panel.pitch_deg,
@@ -58,8 +55,8 @@ def values(scenario: Scenario, panel: Panel, true: Truths, *, heading_deg: float
         "fuel": true.fuel_min,
     }
     for field in scenario.fields:
-        seen[f"distance to {field.name}"] = distance_nm(field, true.north_nm, true.east_nm)
-        seen[f"bearing to {field.name}"] = bearing_deg(field, true.north_nm, true.east_nm)
+        seen[f"distance to {field.name}"] = distance_nm(field, true.north_nm, true.east_nm, m)
+        seen[f"bearing to {field.name}"] = bearing_deg(field, true.north_nm, true.east_nm, m)
     return seen
 
 

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import math
 
+from drill.airplane.arith import FLOATS, Maths, Quantity
+from drill.airplane.constants import RAD
 from drill.scenario.model import Field, Scenario
 
 FIELD_RADIUS_NM = 10.0
@@ -22,16 +24,16 @@ def field_position(field: Field) -> tuple[float, float]:
     return field.distance_nm * math.cos(angle), field.distance_nm * math.sin(angle)
 
 
-def distance_nm(field: Field, north_nm: float, east_nm: float) -> float:
-    """Return the distance in nautical miles from a position to `field`."""
+def distance_nm(field: Field, north_nm: Quantity, east_nm: Quantity, m: Maths = FLOATS) -> Quantity:
+    """Return the distance in nautical miles from a position to `field`; from N positions in arrays with `ARRAYS`."""
     north, east = field_position(field)
-    return math.hypot(north - north_nm, east - east_nm)
+    return m.hypot(north - north_nm, east - east_nm)
 
 
-def bearing_deg(field: Field, north_nm: float, east_nm: float) -> float:
-    """Return the magnetic bearing from a position to `field`, 0 <= x < 360."""
+def bearing_deg(field: Field, north_nm: Quantity, east_nm: Quantity, m: Maths = FLOATS) -> Quantity:
+    """Return the magnetic bearing from a position to `field`, 0 <= x < 360; as `distance_nm`."""
     north, east = field_position(field)
-    return math.degrees(math.atan2(east - east_nm, north - north_nm)) % 360.0
+    return m.atan2(east - east_nm, north - north_nm) * RAD % 360.0
 
 
 def nearest_field(scenario: Scenario, north_nm: float, east_nm: float) -> Field | None:
