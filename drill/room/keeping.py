@@ -168,8 +168,8 @@ class Journal:
 
     async def settled(self) -> None:
         """Return once everything that was put is on disk. KeepingError if it cannot be."""
-        if lines := self._waiting or self._batch:
-            await asyncio.shield(lines[-1][1])
+        if self._waiting or self._batch:
+            await self.put(b"", self._after)
 
     async def close(self) -> None:
         """Write what waits, and close the file; a second time does nothing."""

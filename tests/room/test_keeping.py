@@ -164,6 +164,16 @@ async def test_who_waits_no_longer_does_not_stop_the_others(hosts: Opener) -> No
     assert len(read_evening(host.path).evening.polls[-1].votes) == 3   # it had been sent
 
 
+async def test_who_is_cut_off_while_the_disk_is_busy_does_not_keep_the_evening_from_closing(hosts: Opener) -> None:
+    host = await hosts.with_poll(people=1)
+    gone = asyncio.create_task(host.vote("phone 0", "p1", "b"))
+    await asyncio.sleep(0)
+    await asyncio.sleep(0)
+    gone.cancel()
+    await host.close()
+    assert read_evening(host.path).evening.polls[-1].votes["phone 0"].answer == "b"
+
+
 def test_only_its_owner_may_read_the_record(tmp_path: Path) -> None:
     old = os.umask(0)
     try:
