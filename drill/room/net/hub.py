@@ -12,7 +12,7 @@ from contextlib import contextmanager
 from typing import TypeAlias
 
 GAP_S = 0.05
-"""Changes are told at once, and then not again for so long."""
+"""Changes are told at once, and then not again for so long, unless a hub has another gap."""
 
 Send: TypeAlias = Callable[[], Awaitable[None]]
 Changed: TypeAlias = Callable[[int], Awaitable[int]]
@@ -47,8 +47,9 @@ class Channel:
 class Hub:
     """The channels of one kind of page, told of each change that `changed(since)` waits for."""
 
-    def __init__(self, changed: Changed) -> None:
+    def __init__(self, changed: Changed, gap_s: float = GAP_S) -> None:
         self._changed = changed
+        self._gap_s = gap_s
         self._channels: set[Channel] = set()
         self._task: asyncio.Task[None] | None = None
 
@@ -84,4 +85,4 @@ class Hub:
             since = await self._changed(since)
             for channel in self._channels:
                 channel.touch()
-            await asyncio.sleep(GAP_S)
+            await asyncio.sleep(self._gap_s)
