@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
@@ -27,6 +28,9 @@ class Recorded(PlainTruth):
 
 def held(condition: Condition, line: Timeline, start: float = 0.0) -> Iterator[tuple[Trace, bool]]:
     """Yield each trace from `start` (s) on, with whether the condition held at it."""
+    if (known := line.truths.get(condition)) is not None:
+        yield from ((line.traces[place], bool(known[place])) for place in line.places(start))
+        return
     done = _done(condition, line)
     for trace in line.between(start):
         yield trace, bool(evaluate(condition, _recorded(line, trace, done)))
@@ -34,11 +38,15 @@ def held(condition: Condition, line: Timeline, start: float = 0.0) -> Iterator[t
 
 def first_held(condition: Condition, line: Timeline, start: float = 0.0) -> float | None:
     """Return when (s) the condition held first, from `start` on; None: never."""
+    if (known := line.truths.get(condition)) is not None:
+        return next((line.times[place] for place in line.places(start) if known[place]), None)
     return next((trace.t for trace, truth in held(condition, line, start) if truth), None)
 
 
 def held_at(condition: Condition, line: Timeline, t: float) -> bool:
     """Say whether the condition held at `t` (s)."""
+    if line.times and (known := line.truths.get(condition)) is not None:
+        return bool(known[max(0, bisect_right(line.times, t) - 1)])
     trace = line.at(t)
     return trace is not None and bool(evaluate(condition, _recorded(line, trace, _done(condition, line))))
 

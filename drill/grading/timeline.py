@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from bisect import bisect_right
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal
 
 from drill.flight.events import (
@@ -24,6 +24,7 @@ from drill.flight.events import (
 )
 from drill.grading.acts import action_of, told_both, told_of
 from drill.language.meaning import Action, Told, Transmit
+from drill.scenario.conditions import Condition
 
 QUIET = Told()
 
@@ -65,7 +66,7 @@ class Onset:
 class Timeline:
     """A flight as its record tells it. Every sequence is in the order of time (s)."""
 
-    traces: tuple[Trace, ...]
+    traces: Sequence[Trace]
     times: tuple[float, ...]               # of the traces
     deeds: tuple[Deed, ...]
     onsets: tuple[Onset, ...]
@@ -78,6 +79,7 @@ class Timeline:
     flown_s: float
     places: tuple[str, ...] = ()           # the scenario's fields, as it spells them
     seated: tuple[Seated, ...] = ()
+    truths: Mapping[Condition, Sequence[bool]] = field(default_factory=dict)   # known beforehand, one for each trace
 
     def at(self, t: float) -> Trace | None:
         """Return the last trace not later than `t`; the first one if there is none before; None without any."""
@@ -87,10 +89,14 @@ class Timeline:
 
     def between(self, start: float, end: float = math.inf) -> Iterator[Trace]:
         """Yield the traces of `start` <= t <= `end`."""
-        for index in range(bisect_right(self.times, math.nextafter(start, -math.inf)), len(self.traces)):
+        for index in self.places(start):
             if self.times[index] > end:
                 return
             yield self.traces[index]
+
+    def places(self, start: float) -> range:
+        """Return the places of the traces of `start` <= t."""
+        return range(bisect_right(self.times, math.nextafter(start, -math.inf)), len(self.traces))
 
     def saw_at(self, t: float) -> Literal["panel", "words", ""]:
         """Return what the pilot had before the eyes at `t` (s): the whole panel, or words; "": the record does not say.

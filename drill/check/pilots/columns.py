@@ -68,9 +68,9 @@ def some_of(state: State, which: Any) -> State:
 
 
 def cut(part: Any, where: Any, count: int) -> None:
-    """Keep of every array of `part` whose last axis is N, in its attributes or dictionaries of them, the places `where`.
+    """Keep the places `where` of every array of `part` whose last axis is N.
 
-    So with lists of N things.
+    They are its attributes, or stand in dictionaries that are; and so with lists of N things.
     """
     def fewer(value: Any) -> Any:
         if isinstance(value, np.ndarray) and value.ndim and value.shape[-1] == count:

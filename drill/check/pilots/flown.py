@@ -24,7 +24,7 @@ from drill.airplane.model import State, read, truths
 from drill.airplane.panel import Panel, Truths
 from drill.airplane.world import World
 from drill.check.pilots.columns import Settings, built, leaves, one_of, some_of, with_one
-from drill.check.pilots.observed import Observed, observed
+from drill.check.pilots.observed import Observed, observed, off_course
 from drill.check.pilots.pilot import Sight, SimulatedPilot, alarming
 from drill.check.pilots.radar import RadarWatch
 from drill.check.pilots.resting import Resting, may_rest, unchanged
@@ -80,7 +80,8 @@ class Crowd:
         self._ramps_s = {name: max(each.over_s for each in mine) for name, mine in effects.items()}
         self._ramping = np.full(count, -np.inf)              # until when (s) a failure still grows
         self._until = np.full(count, _FAR)                   # the step at which the act being done ends
-        self._restless = np.zeros(count, dtype=bool)         # follows a needle, or recovers: looks each second
+        self._tracks = np.zeros(count, dtype=bool)           # follows the course needle
+        self._recovers = np.zeros(count, dtype=bool)         # from an upset: the hands look each second
         self._acted = np.zeros(count, dtype=bool)            # has done something since the story last looked
         self._looked = np.zeros(count)                       # the second at which each flight last looked about it
         self._pilot_s = np.zeros(count)                      # when each pilot has something to do
@@ -149,7 +150,9 @@ class Crowd:
         airplane = one_of(columns, which, step)
         whole = until is None and step % STEPS_A_SECOND == 0
         looked = (step - 1 if whole else step) // STEPS_A_SECOND
-        atc = was.atc if self._looked[which] == looked else self._radar.into(which, was.atc, float(looked), before=whole)
+        atc = was.atc
+        if self._looked[which] != looked:
+            atc = self._radar.into(which, atc, float(looked), before=whole)
         state, events = flying.fly(self._settings[which], replace(was, steps=step, airplane=airplane, atc=atc),
                                    step if until is None else until)
         if state.airplane is not airplane and state.ended is None:
@@ -183,8 +186,9 @@ class Crowd:
                       true.track_deg.item(which), code if panel.transponder_on[which] > 0.5 else "",
                       bool(true.parked[which] > 0.5))
         talks = state.doing is not None and isinstance(state.doing.action, Transmit)
-        atc, spoken = controller.step(self.scenario, was, radar, t, pilot_talks=talks, seed=self.seeds[self.who[which]])
-        if spoken or (atc.heading_deg, atc.altitude_ft, atc.approach) != (was.heading_deg, was.altitude_ft, was.approach):
+        seed = self.seeds[self.who[which]]
+        atc, spoken = controller.step(self.scenario, was, radar, t, pilot_talks=talks, seed=seed)
+        if spoken or _assigned(atc) != _assigned(was):
             return False
         self._looked[which] = t
         state = self._states[which] = replace(state, atc=atc)
@@ -208,7 +212,8 @@ class Crowd:
                     self._news[which].append(event)
         self._controls.set(which, state.cockpit.controls)
         self._until[which] = _FAR if state.doing is None else max(state.doing.until, state.steps + 1)
-        self._restless[which] = state.cockpit.tracking or state.cockpit.controls.lateral == RECOVER
+        self._tracks[which] = state.cockpit.tracking
+        self._recovers[which] = state.cockpit.controls.lateral == RECOVER
         if new or was.onsets != state.onsets:
             self._faults.set(which, flying.faults_now(self._settings[which], state))
             self._ramping[which] = max((each.began / STEPS_A_SECOND + self._ramps_s[each.failure] + 1.0
@@ -229,9 +234,10 @@ class Crowd:
             self._radar.advance(t, true.north_nm, true.east_nm, true.altitude_ft, true.track_deg, true.parked > 0.5)
             seen = observed(self.scenario, panel, true, self._radar.heading_deg, self._radar.altitude_ft)
             panel_is = np.stack([panel.autopilot_on, panel.transponder_on])
-            awake = self.live & (
-                self._acted | self._restless | (self._until <= step) | (panel_is != self._panel_was).any(axis=0)
-                | self._stories.may_move(t, seen.truth(self._stories, t), self.live)) if self._sleeps else self.live
+            awake = self.live if not self._sleeps else self.live & (
+                self._acted | self._recovers | (self._until <= step) | (panel_is != self._panel_was).any(axis=0)
+                | (self._tracks & off_course(panel, controls, self._airplane.hands))
+                | self._stories.may_move(t, seen.truth(self._stories, t), self.live))
             looks = self.live & ~awake & self._resting.looks(t, self._radar)
             self._panel_was = panel_is
             columns = leaves(self._airplane)
@@ -272,7 +278,7 @@ class Crowd:
         for part in (self._controls, self._faults, self._stories, self._radar, self._resting, self.sheet):
             part.keep(where)
         self._airplane = some_of(self._airplane, where)
-        for name in ("who", "live", "_ramping", "_until", "_restless", "_acted", "_looked", "_pilot_s"):
+        for name in ("who", "live", "_ramping", "_until", "_tracks", "_recovers", "_acted", "_looked", "_pilot_s"):
             setattr(self, name, getattr(self, name)[where])
         self._panel_was = self._panel_was[:, where]
         self._believed = {name: each[where] for name, each in self._believed.items()}
@@ -280,3 +286,7 @@ class Crowd:
             held = getattr(self, name)
             setattr(self, name, [held[which] for which in where])
         self._draws = Draws([self.seeds[place] for place in self.who])
+
+
+def _assigned(atc: ControllerState) -> tuple[float | None, float | None, str | None]:
+    return atc.heading_deg, atc.altitude_ft, atc.approach

@@ -8,14 +8,18 @@ from typing import Any
 
 import numpy as np
 
-from drill.airplane.arith import ARRAYS
+from drill.airplane.arith import ARRAYS, wrap_deg
+from drill.airplane.controls import BY_COMPASS, BY_GPS_TRACK, Controls
+from drill.airplane.hands import Hands
 from drill.airplane.panel import Panel, Truths
 from drill.check.pilots.waking import Stories
+from drill.flight import tracking
 from drill.flight.observe import values
 from drill.flight.weather import FIELD_RADIUS_NM, cloud_layer, distance_nm, field_position
 from drill.scenario.model import Scenario
 from drill.scenario.truth import ArrayTruth, fact_key
 
+_ROUNDING = 1e-6                           # in doubt the flight is asked
 _OFF = ("heading off", "altitude off")
 
 
@@ -68,3 +72,14 @@ def in_cloud(scenario: Scenario, north_nm: Any, east_nm: Any, altitude_ft: Any) 
         base = np.where(here, np.where(within, layer[0], far[0]), base)
         tops = np.where(here, np.where(within, layer[1], far[1]), tops)
     return (base <= altitude_ft) & (altitude_ft <= tops)
+
+
+def off_course(panel: Panel, controls: Controls, hands: Hands) -> Any:
+    """Return for which of N flights that follow the course needle `flight.tracking` may order another heading."""
+    cut = np.clip(tracking._CUT_DEG * panel.course_deviation, -tracking.MOST_CUT_DEG, tracking.MOST_CUT_DEG)
+    kept = np.where(controls.heading_by == BY_COMPASS, hands.reckoned_deg, panel.heading_deg)
+    steady = abs(panel.turn_rate_dps) < tracking._STEADY_DPS
+    known = (controls.heading_by != BY_GPS_TRACK) & (panel.gps_on > 0.5) & steady
+    drift = np.where(known, wrap_deg(ARRAYS, kept - panel.track_deg), 0.0)
+    wanted = wrap_deg(ARRAYS, controls.course_deg + cut + drift - controls.heading_deg)
+    return steady & (panel.course_flag < 0.5) & (abs(wanted) >= tracking._WORTH_DEG - _ROUNDING)

@@ -67,14 +67,14 @@ class Phrases:
     def report(self, failure: str, equipment: str, left_out: Collection[str]) -> tuple[Action, ...]:
         """Return a call that tells ATC of a failure, by the name `equipment`, without the elements left out."""
         scenario = self.scenario
-        said = [scenario.clearance.facility, *([] if "callsign" in left_out else [scenario.callsign])]
+        said: list[str] = [scenario.clearance.facility, *([] if "callsign" in left_out else [scenario.callsign])]
         if "equipment" not in left_out:
             said.append(f"{words_of(equipment)} failure")
         else:
             said.append("we have a problem")
-        for need in ("impairment", "assistance"):
-            if need not in left_out and (need != "impairment" or self._of_control(self.plans[failure])):
-                said.append(self._element(need))
+        limits = self._of_control(self.plans[failure])
+        said += [self._element(need) for need in ("impairment", "assistance")
+                 if need not in left_out and (need != "impairment" or limits)]
         return self.call(", ".join(said))
 
     def _element(self, need: str) -> str:

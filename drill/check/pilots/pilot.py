@@ -12,7 +12,9 @@ import heapq
 import itertools
 from collections.abc import Callable, Collection, Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 from statistics import NormalDist
+from typing import TypeAlias
 
 import numpy as np
 
@@ -54,6 +56,9 @@ class Sight:
     in_cloud: bool = True
 
 
+Does: TypeAlias = Callable[[Sight], Sequence[Action]]
+
+
 def alarming(frame: Airframe, airspeed_kt: Quantity, turn_rate_dps: Quantity) -> Truth:
     """Say whether the dials show an upset: a turn needle near its stop or an airspeed beyond the green arc."""
     return (abs(turn_rate_dps) >= ALARM_DPS) | (airspeed_kt > frame.cruise_most_kt)
@@ -78,7 +83,7 @@ class SimulatedPilot:
         self._u = rng.random(_FIXED + _EACH * len(self._items)).tolist()
         self._looks = rng.exponential(skill.round_s, 40).tolist()
         self._answered = rng.random(60).tolist()
-        self._queue: list[tuple[float, int, Callable[[Sight], Sequence[Action]]]] = []
+        self._queue: list[tuple[float, int, Does]] = []
         self._count = itertools.count()
         self._began: dict[str, float] = {}
         self._planned: dict[int, float] = {}     # items taken up, and when they are to be done; inf: left out
@@ -134,8 +139,8 @@ class SimulatedPilot:
                     place = 3 * self._place(name)
                     doubts = at + off + self._time(self.skill.doubts_s, _FAILURES + place)
                     knows = max(doubts, at + off + self._time(self.skill.knows_s, _FAILURES + place + 1))
-                    self._at(doubts, lambda sight, name=name: self._doubts(name, sight))
-                    self._at(knows, lambda sight, name=name: self._knows(name, sight))
+                    self._at(doubts, partial(self._doubts, name))
+                    self._at(knows, partial(self._knows, name))
             case Healed(failure=name):
                 self._began.pop(name, None)
             case Heard(to_us=True):
@@ -159,16 +164,13 @@ class SimulatedPilot:
             return
         wait = 5.0 + self._time(self.skill.answers_s, 4)
         if now[0] is not None and now[0] != was[0]:
-            heading = round(now[0])
             self._new_orders.append(f"heading {three_digits(now[0])}")
-            self._at(t + wait, lambda _: [Turn("shortest", heading_deg=heading)])
+            self._at(t + wait, _just(Turn("shortest", heading_deg=round(now[0]))))
         if now[1] is not None and now[1] != was[1]:
-            feet = round(now[1])
             self._new_orders.append(f"{now[1]:.0f} feet")
-            self._at(t + wait + 2.0, lambda sight: [
-                Altitude(to_ft=feet, direction="climb" if feet > sight.altitude_ft else "descend")])
+            self._at(t + wait + 2.0, partial(_level, round(now[1])))
         if now[2] is not None and now[2] != was[2] and self.scenario.course is not None:
-            self._at(t + wait + 4.0, lambda _: [Track()])
+            self._at(t + wait + 4.0, _just(Track()))
 
     def _did(self, action: Action | None, t: float) -> None:
         match action:
@@ -187,8 +189,8 @@ class SimulatedPilot:
             evident = shows & GAUGES or (off is not None and t >= began + off) or off is None
             place = _FAILURES + 3 * self._place(name) + 2
             if shows and evident and name not in self.known and self._u[place] < self.skill.sees:
-                self._at(t + 2.0, lambda sight, name=name: self._doubts(name, sight))
-                self._at(t + self._time(8.0, 5), lambda sight, name=name: self._knows(name, sight))
+                self._at(t + 2.0, partial(self._doubts, name))
+                self._at(t + self._time(8.0, 5), partial(self._knows, name))
 
     # What comes of it
 
@@ -222,7 +224,7 @@ class SimulatedPilot:
         """Go back to the horizon by habit, for a while, where it is still in sight and not yet understood."""
         if self.known or "attitude_indicator" in self._covered:
             return ()
-        self._at(sight.t + self._time(45.0, 7), lambda _: [FlyBy("partial_panel")])
+        self._at(sight.t + self._time(45.0, 7), _just(FlyBy("partial_panel")))
         return [FlyBy("full_panel")]
 
     def _recover(self, sight: Sight) -> Sequence[Action]:
@@ -235,18 +237,18 @@ class SimulatedPilot:
 
     def _take_up(self, t: float) -> None:
         """Take up what can be done by now: each item once, in the order of the sheet."""
-        ready = [place for place in self._order if place not in self._planned and self._ready(self._items[place], place)]
+        ready = [place for place in self._order if place not in self._planned and self._ready(place)]
         if not ready:
             return
         if self._u[8] < self.skill.talks_first:
             ready.sort(key=lambda place: self._items[place].part != "communicate")
         for place in ready:
             item, own = self._items[place], _FIXED + _EACH * place
-            routine = item.when is None and not _of_failure(item)
+            routine = item.when is None and not of_failure(item)
             if item.never is not None:
                 self._planned[place] = t
                 if self._u[own] < self.skill.slips:
-                    self._at(t + 20.0 + self._time(90.0, own + 1), lambda _, item=item: self._phrases.forbidden(item))
+                    self._at(t + 20.0 + self._time(90.0, own + 1), _just(*self._phrases.forbidden(item)))
                 continue
             chance = self.skill.calls if _reports(item) else self.skill.does[item.weight]
             if self._u[own] >= chance:
@@ -262,14 +264,14 @@ class SimulatedPilot:
             if not routine or item.after is not None:
                 self._free_s = at
             self._planned[place] = at
-            self._at(at, lambda sight, place=place: self._do(place, sight))
+            self._at(at, partial(self._do, place))
 
     def _ready(self, item: Item, place: int) -> bool:
         if (item.do is None and item.never is None) or _answers(item) or place not in self._opened:
             return False
         if item.never is not None:
-            return item.when is None or bool(self.doubted) or not _of_failure(item)
-        if not _of_failure(item):
+            return item.when is None or bool(self.doubted) or not of_failure(item)
+        if not of_failure(item):
             return True
         wanted = set(failures_named(item.when)) if item.when is not None else set()
         stage = self.doubted if item.part == "aviate" or (self._u[8] < self.skill.talks_first and _reports(item)) else (
@@ -329,8 +331,20 @@ class SimulatedPilot:
         u = min(max(self._u[place % len(self._u)], 1e-6), 1.0 - 1e-6)
         return median_s * float(np.exp(self.skill.spread * _NORMAL.inv_cdf(u)))
 
-    def _at(self, t: float, does: Callable[[Sight], Sequence[Action]]) -> None:
+    def _at(self, t: float, does: Does) -> None:
         heapq.heappush(self._queue, (t, next(self._count), does))
+
+
+def _just(*actions: Action) -> Does:
+    """Return what does these acts, whatever there is to be seen."""
+    def does(_: Sight) -> Sequence[Action]:
+        return actions
+
+    return does
+
+
+def _level(feet: int, sight: Sight) -> Sequence[Action]:
+    return [Altitude(to_ft=feet, direction="climb" if feet > sight.altitude_ft else "descend")]
 
 
 def _answers(item: Item) -> bool:
@@ -341,7 +355,7 @@ def _reports(item: Item) -> bool:
     return any(pattern.verb == "report" for pattern in patterns(item.do))
 
 
-def _of_failure(item: Item) -> bool:
+def of_failure(item: Item) -> bool:
     """Say whether an item is done about a failure: by its `when`, or by acts that answer one."""
     named = item.when is not None and any(True for _ in failures_named(item.when))
     return named or any(pattern.verb in ANSWERS for pattern in patterns(item.do))

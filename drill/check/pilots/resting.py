@@ -17,10 +17,12 @@ import numpy as np
 from drill.airplane.arith import ARRAYS, wrap_deg
 from drill.check.pilots.columns import cut
 from drill.check.pilots.radar import COUNTED, RadarWatch
-from drill.flight import repeating, silence, stages, steering, watching
+from drill.flight import repeating, silence, stages, steering, vectoring, watching
 from drill.flight.controller_state import ControllerState, in_trouble
 from drill.flight.descent import FARTHEST_NM
 from drill.flight.phraseology import field_of
+from drill.flight.served import by_eye
+from drill.flight.sighting import ASKED_NM
 from drill.flight.watching import HEADING_OFF_S
 from drill.flight.weather import field_position
 from drill.scenario.model import Scenario
@@ -28,6 +30,7 @@ from drill.scenario.model import Scenario
 _CLEAR_NM = FARTHEST_NM + 2.0      # farther from where help leads to, nothing is begun for an arrival
 _ROUND_DEG = 100.0                 # a turn so far round, by an airplane in trouble, is looked at
 _THERE_DEG = 10.0                  # as `flight.silence` has it
+_OFF_DEG = 60.0                    # as `flight.astray` has it
 _TALKED_S = 15.0                   # as `flight.astray` has it
 _CODES = frozenset({"7700", silence.RADIO_CODE})
 _TOLD = attrgetter(*(each.name for each in fields(ControllerState) if each.name not in {"now_s", "seen", *COUNTED}))
@@ -40,15 +43,17 @@ def unchanged(was: ControllerState, now: ControllerState) -> bool:
 
 def may_rest(scenario: Scenario, state: ControllerState, code: str) -> bool:
     """Say whether nothing is under way between this controller and the flight, that he would have to go on with."""
-    waits = (state.lines or state.received or state.turns is not None or state.vectored or state.leg
+    field = field_of(scenario, state.place)
+    eye = field is not None and by_eye(state, field)
+    waits = (state.lines or state.received or state.turns is not None or state.leg or state.strayed
+             or (state.vectored and not eye)
              or state.approach is not None or state.tried or state.wordless or state.outbound_deg is not None
              or state.direct_off_since_s is not None)
     searched = state.unanswered_since_s is not None or state.nudges or state.asked_heard != len(state.asked)
     flies_it = state.turned_from_deg is not None or state.now_s - state.assigned_s <= silence._LATELY_S
     if waits or (searched and flies_it) or code in _CODES:   # by what is flown he sees who hears him
         return False
-    led = field_of(scenario, state.place) is not None and (state.heading_deg is not None or state.sight_asked)
-    return not led
+    return field is None or not (state.sight_asked or (state.heading_deg is not None and not eye))
 
 
 def wakes_s(state: ControllerState, t_s: float) -> float:
@@ -94,8 +99,10 @@ class Resting:
         self._heading_due_s = np.full(count, np.inf)
         self._turns_from = np.zeros(count, dtype=bool)       # has been given a heading, and is not on it yet
         self._place_nm = np.full((2, count), np.nan)         # north and east of where help leads to
+        self._near_nm = np.zeros(count)                      # so near to it something is begun for an arrival
         self._direct = np.zeros(count, dtype=bool)
-
+        self._led_s = np.full((2, count), np.inf)            # from when a heading that leads there is changed, or given
+                                                             # again where it is not flown
     def keep(self, where: Any) -> None:
         """Go on with the flights at the places `where` alone."""
         cut(self, where, len(self._until_s))
@@ -116,6 +123,10 @@ class Resting:
         self._turns_from[which] = state.turned_from_deg is not None
         field = field_of(self._scenario, state.place)
         self._place_nm[:, which] = (np.nan, np.nan) if field is None else field_position(field)
+        self._near_nm[which] = _CLEAR_NM if field is None or not by_eye(state, field) else ASKED_NM[0] + 0.5
+        led_s = max(state.vector_s, state.assigned_s)
+        self._led_s[:, which] = (led_s + vectoring._LANDS_S, max(led_s, state.heard_s) + vectoring._NOT_FLOWN_S) if (
+            state.vectored) else (np.inf, np.inf)
         self._direct[which] = field is not None and not (
             state.holding or state.aside or state.in_sight or state.ifr_cancelled)
 
@@ -128,12 +139,17 @@ class Resting:
         new_wild = now["wild_at_s"] == t_s
         down = self._trouble & (~np.isnan(now["rapid_since_s"]) | (abs(now["turned_deg"]) >= _ROUND_DEG))
         there = self._turns_from & (abs(wrap_deg(ARRAYS, watch.heading_deg - now["track_deg"])) <= _THERE_DEG)
-        aloft = ~np.isnan(now["low_since_s"]) | astray | strays | down | self._arrives(now)
+        aloft = ~np.isnan(now["low_since_s"]) | astray | strays | down | self._arrives(t_s, watch)
         return (self._until_s <= t_s) | wild | new_wild | there | (aloft & ~watch.on_ground)
 
-    def _arrives(self, now: dict[str, Any]) -> Any:
+    def _arrives(self, t_s: float, watch: RadarWatch) -> Any:
+        """Say who comes near to where help leads to, or flies another way."""
+        now = watch.now
         north, east = self._place_nm - np.stack([now["north_nm"], now["east_nm"]])
-        near = np.hypot(north, east) < _CLEAR_NM
-        bearing = np.degrees(np.arctan2(east, north))
-        off = abs(wrap_deg(ARRAYS, bearing - now["track_deg"])) > 55.0
-        return near | (self._direct & off)
+        near = np.hypot(north, east) < self._near_nm
+        off = abs(wrap_deg(ARRAYS, np.degrees(np.arctan2(east, north)) - now["track_deg"]))
+        steady = abs(now["turning_dps"]) <= steering.STEADY_DPS
+        beside = abs(wrap_deg(ARRAYS, watch.heading_deg - now["track_deg"])) > vectoring.HEADING_OFF_DEG
+        straight_s, flown_s = self._led_s
+        led = steady & (((t_s >= straight_s) & (off >= vectoring._STRAIGHT_DEG)) | ((t_s >= flown_s) & beside))
+        return near | (self._direct & (off > _OFF_DEG)) | led

@@ -1,8 +1,8 @@
-"""The skills of simulated pilots, as data: when they notice, what they make of it, what they do and what they leave out.
+"""The skills of simulated pilots, as data: when they notice, what they make of it, what they do and leave out.
 
 Anchors are the two means of DOT/FAA/AM-02/19 (2002, abstract): instrument-rated pilots recognized a dead vacuum pump
-after 7.6 min on average, those who had practiced partial panel for half an hour before after 4.9 min. Everything else is
-common practice, no source, chosen so that the skills stand in the order that their names say. No study gives these
+after 7.6 min on average, those who had practiced partial panel for half an hour before after 4.9 min. Everything else
+is common practice, no source, chosen so that the skills stand in the order that their names say. No study gives these
 numbers; they are a model to compare scenarios with, and no statement about people.
 """
 
@@ -59,7 +59,7 @@ RUSTY = Skill(
     answers=0.85, answers_s=9.0, slips=0.08, recovers_s=14.0,
 )
 BY_THE_BOOK = Skill(
-    "by the book", "sees at once what can be seen and does the whole sheet in its order: what a scenario allows at best",
+    "by the book", "sees at once what can be seen and does the whole sheet in its order; no person",
     rounds=1.0, round_s=60.0, sees=1.0, doubts_s=5.0, knows_s=10.0, spread=0.1, names=1.0, returns=0.0,
     does={"critical": 1.0, "major": 1.0, "minor": 1.0}, pace_s=12.0, talks_first=0.0, calls=1.0,
     leaves_out={}, answers=1.0, answers_s=3.0, slips=0.0, recovers_s=3.0,

@@ -8,6 +8,7 @@ time has come, no cue may happen, no branch holds or held. What is left is asked
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
+from operator import attrgetter
 from typing import Any
 
 import numpy as np
@@ -19,6 +20,7 @@ from drill.scenario.moment import Observation, StoryState
 from drill.scenario.truth import ArrayTruth, PlainTruth, fact_key
 
 _NEVER = np.inf
+_DISCRETE = attrgetter("phase", "entered_s", "did", "did_here", "fired", "times", "started", "since")
 
 
 def facts_in(condition: Condition | None) -> Iterator[Fact]:
@@ -73,31 +75,31 @@ class Stories:
         self.acts_here = {key: np.zeros(count, dtype=bool) for key in self._acts}
         self.phase = np.zeros(count, dtype=np.intp)          # place of the phase in the document
         self.entered_s = np.zeros(count)
-        self._holds = np.zeros(count, dtype=bool)            # some branch held when last looked at
+        most = max(len(phase.branches) for phase in scenario.phases)
+        self._since_s = np.full((most, count), np.nan)       # by branch: since when it has held; NaN: it does not
         self._next_s = np.full(count, _NEVER)                # a failure, or a cue without conditions, comes
         self._cues = [cue for cue in _cues(scenario) if cue.when is not None or cue.unless is not None]
         self._cue_s = np.full((len(self._cues), count), _NEVER)   # from when each may happen; inf: not now, or it has
         self._places = {phase.name: place for place, phase in enumerate(scenario.phases)}
-        self._seen: list[StoryState | None] = [None] * count
+        self._seen: list[Any] = [None] * count
 
     def note(self, which: int, story: StoryState, observed: frozenset[str]) -> None:
         """Take in where story `which` stands now; `observed` are the facts that the flight sees."""
         truth = PlainTruth(story, Observation(story.t_s, {}, observed))
         for fact in self._facts:
             self.facts[fact_key(fact.kind, fact.of)][which] = truth.fact(fact.kind, fact.of)
-        was = self._seen[which]
-        self._seen[which] = story
-        if was is not None and was.did is story.did and was.did_here is story.did_here and was.phase == story.phase and (
-                was.fired == story.fired and was.times == story.times and was.since == story.since
-                and was.started == story.started and was.entered_s == story.entered_s):
-            self._holds[which] = any(each is not None for each in story.holding)
+        self._since_s[:, which] = np.nan
+        for place, since_s in enumerate(story.holding):
+            if since_s is not None:
+                self._since_s[place, which] = since_s
+        was, self._seen[which] = self._seen[which], _DISCRETE(story)
+        if was == self._seen[which]:
             return
         for key in self._acts:
             self.acts[key][which] = key in story.did
             self.acts_here[key][which] = key in story.did_here
         self.phase[which] = self._places[story.phase]
         self.entered_s[which] = story.entered_s
-        self._holds[which] = any(each is not None for each in story.holding)
         self._next_s[which] = min(self._times(story), default=_NEVER)
         now = dict(_due(self.scenario, story))
         for place, cue in enumerate(self._cues):
@@ -124,7 +126,7 @@ class Stories:
 
     def may_move(self, t_s: float, truth: ArrayTruth, live: Any) -> Any:
         """Return which of the stories that are `live` may move at `t_s`; `truth` is of that second."""
-        moves = live & (self._holds | (self._next_s <= t_s))
+        moves = live & (self._next_s <= t_s)
         for cue, from_s in zip(self._cues, self._cue_s, strict=True):
             due = live & ~moves & (from_s <= t_s)
             if due.any():
@@ -138,8 +140,9 @@ class Stories:
             where = np.flatnonzero(live & ~moves & (self.phase == place))
             if len(where):
                 here = part_of(truth, where)
-                for branch in phase.branches:
-                    moves[where] |= evaluate(branch.when, here)
+                for branch, since in zip(phase.branches, self._since_s[:, where], strict=False):
+                    holds = evaluate(branch.when, here)
+                    moves[where] |= (holds == np.isnan(since)) | (t_s - since >= branch.for_s)
         return moves
 
 
