@@ -14,6 +14,7 @@ from drill.language.maneuvers import altitude
 from drill.language.meaning import Action, Airspeed, Altitude, Decide, LevelWings, Turn, Unclear
 from drill.language.orders import Order, without_opening
 from drill.language.patterns import compiled
+from drill.language.sought import sought
 from drill.language.words import word_set
 
 ASK_RATE = ("No rate of climb or descent is flown to: power and airspeed give it. Say an altitude, a power or a "
@@ -22,7 +23,7 @@ LOWEST_FT = 1000
 """A bare figure beside a heading or a speed is an altitude from here up (the author's choice)."""
 _PER_MINUTE = (r"(?:fpm|(?:feet|foot|ft) (?:per|a|and|an|each|every) (?:minute|min)|(?:per|a) minute|"
                r"(?:feet|ft) (?:minute|min))\b")
-_RATE = compiled(rf"""
+_RATE = sought(rf"""
     (?: ,)?(?: (?:at|with|using|by|of|about|around|a|the|your|rate|vertical|speed|roughly|and)){{0,6}}
     [ ](?:\d{{2,4}}(?:fpm\b| {_PER_MINUTE})(?: (?:rate|climb|descent|down|up))*|
     (?:rate of (?:climb|descent)|rate) (?:of |at )?\d{{2,4}}\b(?! degrees)(?: {_PER_MINUTE})?)""")

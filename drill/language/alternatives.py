@@ -10,10 +10,10 @@ from collections.abc import Callable, Iterator, Sequence
 from functools import lru_cache
 from typing import TypeAlias
 
+from drill.language.dissected import ANYHOW, beginnings, parts
 from drill.language.patterns import laid_out
 
 _Try: TypeAlias = Callable[[str, int], re.Match[str] | None]
-_Beginnings: TypeAlias = frozenset[tuple[str, bool]]
 _Candidates: TypeAlias = list[tuple[int, tuple[_Try, ...]]]
 
 LETTERS = 6
@@ -24,7 +24,6 @@ MOST_KEPT = 4096
 TEXTS_KEPT = 64
 _FOLLOWING = 3
 _WHOLE_WORDS = r"(?<![\w<])(?:{})(?!\w)"
-_ANYHOW: _Beginnings = frozenset({("", False)})
 
 
 class Phrases:
@@ -78,11 +77,11 @@ class Phrases:
 
     def subn(self, other: str, text: str) -> tuple[str, int]:
         """Return `text` with `other` for each match, and how many there were."""
-        parts, end = [], 0
+        pieces, end = [], 0
         for found in self.finditer(text):
-            parts += [text[end:found.start()], other]
+            pieces += [text[end:found.start()], other]
             end = found.end()
-        return "".join((*parts, text[end:])), len(parts) // 2
+        return "".join((*pieces, text[end:])), len(pieces) // 2
 
 
 class Shelf:
@@ -151,8 +150,8 @@ class _ByWord(dict[str, _ByFollowing | None]):
         self.clear()
         self._put += 1
         after = _AFTER if _AFTER_NAME.match(pattern) else ""
-        beginnings = _beginnings(pattern, LETTERS)
-        for beginning, _ in beginnings if len(beginnings) <= MOST_BEGINNINGS else _ANYHOW:
+        begun = beginnings(pattern, LETTERS)
+        for beginning, _ in begun if len(begun) <= MOST_BEGINNINGS else ANYHOW:
             word, space, following = beginning.partition(" ")
             self._by_beginning.setdefault(after + word + space, []).append((self._put, number, following, match))
 
@@ -174,84 +173,6 @@ def _order(each: tuple[int, int, str, _Try]) -> int:
 
 
 _AFTER_NAME = re.compile(r"\(\?<=(?:<\w+)?> \)")
-_LOOKS = re.compile(r"\(\?<?[=!]")
-_ANCHOR = re.compile(r"\\b|\^")
-_GROUP = re.compile(r"\((?:\?:|\?P<\w+>|(?!\?))")
-_SKIPPED = re.compile(r"\\.|\[[^]]*\]")
-_SINGLE = re.compile(r"([a-z0-9<> ])|(\\d)|\[([a-z0-9]+)\]")
-_TIMES = re.compile(r"[?*+]|\{[^}]*\}")
-
-
-def _parts(pattern: str) -> list[str]:
-    """Return the alternatives of `pattern` that stand outside its groups."""
-    parts, depth, start, at = [], 0, 0, 0
-    while at < len(pattern):
-        if skipped := _SKIPPED.match(pattern, at):
-            at = skipped.end()
-            continue
-        depth += (pattern[at] == "(") - (pattern[at] == ")")
-        if pattern[at] == "|" and depth == 0:
-            parts.append(pattern[start:at])
-            start = at + 1
-        at += 1
-    return [*parts, pattern[start:]]
-
-
-def _group_end(pattern: str) -> int:
-    """Return where the group ends with which `pattern` begins."""
-    depth = at = 0
-    while at < len(pattern):
-        if skipped := _SKIPPED.match(pattern, at):
-            at = skipped.end()
-            continue
-        depth += (pattern[at] == "(") - (pattern[at] == ")")
-        at += 1
-        if depth == 0:
-            break
-    return at
-
-
-def _beginnings(pattern: str, letters: int) -> _Beginnings:
-    """Return the first `letters` characters, at most, of all that `pattern` can match.
-
-    Each comes with whether nothing follows it: ("on", True) of "on", ("on", False) of "on.*".
-    """
-    return frozenset().union(*(_of_one(part, letters) for part in _parts(pattern)))
-
-
-def _of_one(part: str, letters: int) -> _Beginnings:
-    if not part:
-        return frozenset({("", True)})
-    if letters == 0:
-        return _ANYHOW
-    if anchor := _ANCHOR.match(part):
-        return _of_one(part[anchor.end():], letters)
-    if _LOOKS.match(part):
-        return _of_one(part[_group_end(part):], letters)
-    if group := _GROUP.match(part):
-        end = _group_end(part)
-        heads = _beginnings(part[group.end():end - 1], letters)
-    elif single := _SINGLE.match(part):
-        end = single.end()
-        heads = frozenset((each, True) for each in single[1] or ("0123456789" if single[2] else single[3]))
-    else:
-        return _ANYHOW
-    times = _TIMES.match(part, end)
-    if times:
-        end = times.end()
-        if times[0] != "?":
-            heads = frozenset((head, False) for head, _ in heads)
-        if times[0][0] == "{" and times[0].lstrip("{").startswith(("0", ",")):
-            return _ANYHOW
-    found = {pair for head, whole in heads for pair in (
-        _follow(head, part[end:], letters) if whole and len(head) < letters else {(head, False)})}
-    if times and times[0] in ("?", "*"):
-        found |= _of_one(part[end:], letters)
-    return frozenset(found)
-
-
-def _follow(head: str, rest: str, letters: int) -> set[tuple[str, bool]]:
-    return {(head + tail, whole) for tail, whole in _of_one(rest, letters - len(head))}
 
 
 _COMMON = Shelf()
@@ -267,4 +188,4 @@ def by_words(expression: str) -> Phrases:
 
     They may end within a word, unlike those of `any_of`.
     """
-    return Phrases(_parts(laid_out(expression)), (), _COMMON, "(?:{})")
+    return Phrases(parts(laid_out(expression)), (), _COMMON, "(?:{})")

@@ -14,6 +14,7 @@ from drill.language.alternatives import by_words
 from drill.language.clauses import sentences
 from drill.language.lexicon import Lexicon
 from drill.language.patterns import compiled
+from drill.language.sought import Sought, sought
 from drill.language.withdrawn import drops_plainly
 
 _STATES = compiled(r"""
@@ -54,15 +55,15 @@ _LEVEL_WANTED = compiled(r"""
     \b(?:climb|descent|descend|lower|higher|down|up|request\w*|like|want|approve|need|
     (?:can|could|may) (?:i|we) (?:have|get))(?: (?:and|maintain|to|altitude|at|for|a|flight|level))* (\d{4,5}|
     \d{1,2}(?= ?$))""")
-_HEADING_WANTED = re.compile(r"\bheading(?: of)? (\d{2,3})\b")
+_HEADING_WANTED = Sought(r"\bheading(?: of)? (\d{2,3})\b")
 _PLEASE = re.compile(r"please(?: sir| ma am)?")
 _TO_LAND = re.compile(r"\b(?:land|vectors?|approach)\b")
 _NOT_THERE = re.compile(r"\b(?:not|can not|unable) (?:\w+ ){0,3}$")
 _FROM_THERE = re.compile(r"\b(?:miles?|out|off|from|relay)\b[^,]*$")
 _CONCLUDED = re.compile(r" (?:i|we) (?:will|would|am|are|have)\b")
-_NO_NEED = re.compile(r"\b(?:do not|no need to) (?:bother|worry)(?: \w+)?$|\bso no need$|"
+_NO_NEED = Sought(r"\b(?:do not|no need to) (?:bother|worry)(?: \w+)?$|\bso no need$|"
                       r"\b(?:but|and) (?:disregard|never ?mind|forget it|scratch that|cancel that)$")
-_RELAYED = compiled(r"""
+_RELAYED = sought(r"""
     \blet \w+ know\b|\bpass (?:on )?to <|\b(?:relay\w*|pass(?:ed)?(?: on| along)? (?:our|my|this|the|an?|
     that)(?: \w+)*) to\b""")
 _NOT_A_LEVEL = compiled(r"""
@@ -168,7 +169,7 @@ def _clauses_asking(text: str, book: Lexicon) -> Iterator[tuple[str, bool, int]]
                 carried = True
             elif at + 1 < len(sentence) and _PLEASE.fullmatch(sentence[at + 1]):
                 asking = True
-            elif _STATES.search(clause):
+            elif _STATES.match(clause):
                 carried = False
             yield clause, asking or carried, 16
 
@@ -183,9 +184,9 @@ def _withdrawn(text: str, book: Lexicon) -> set[str]:
     return gone
 
 
-_TO_FIELD = compiled(r"""
+_TO_FIELD = sought(r"""
     \bobjections? to <place>|\b(?:like|want|destination(?: to)?|change to) <place>(?: please| instead| now)
-    *$|    \b(?:land|will take|would take) <place>|\b(?:like|want|request) (?:the |an? )?<place> (?:<navigation>|
+    *$|\b(?:land|will take|would take) <place>|\b(?:like|want|request) (?:the |an? )?<place> (?:<navigation>|
     ils|approach|visual|loc)|\bvectors? <place>|\bstraight in(?: (?:rwy|runway|approach|to))?(?: \d+\w?)? <place>|
     \b(?:request|requesting|wants?|needs?) <place>(?! (?:weather|tower|approach|ground|atis|information))|
     \b(?:back to|back into|to|direct|at|into|for|toward|towards|in|over to|approach|par|asr|sra|ils|visual|

@@ -11,6 +11,7 @@ import re
 
 from drill.language.clauses import sentences
 from drill.language.patterns import compiled, laid_out
+from drill.language.sought import Sought
 
 _CANCELS = compiled(r"""
     \b(?:scrap|bin|bail out of|cancel(?:l?ing|s)?|clos(?:e|ing)|terminat(?:e|ing)|
@@ -42,7 +43,7 @@ _NOT_YET = re.compile(
     r"^(?: (?:clearance|flight|plan|rules))* (?:is|was|would|will|may|might|could|sounds|seems|now is|right now is)\b")
 _TAKEN_BACK = compiled(r"""
     ^(?:disregard|never ?mind|scratch that|belay that|forget (?:that|it)|strike that|(?:no )?cancel that)\b""")
-_MAY_CANCEL = re.compile(r"scrap|bin|bail|cancel|clos|terminat|drop")
+_MAY_CANCEL = Sought(r"scrap|bin|bail|cancel|clos|terminat|drop")
 
 
 def cancels_ifr(text: str, *, as_order: bool = False) -> bool:

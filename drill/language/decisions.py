@@ -25,6 +25,7 @@ from drill.language.meaning import (
 )
 from drill.language.orders import Order, without_opening
 from drill.language.patterns import compiled, laid_out
+from drill.language.sought import sought
 from drill.language.spelling import spelled
 from drill.language.withdrawn import drops_plainly
 from drill.language.words import joined, tokens
@@ -78,7 +79,7 @@ _NAMED = compiled(r"""
     what|which|where is|is|does|list|find|show|are|me|any|other|up|out|through|to|for|at|the|a|an|my|our|that|
     airplane|aircraft|appropriate|relevant|right|correct|proper|can|could|may|i|we|have|let|us|need|want|give|
     see) )+""")
-_A_CHECKLIST = compiled(r"""
+_A_CHECKLIST = sought(r"""
     \bcheck ?lists?\b(?: items?)?|\bmemory items\b|\bitems(?= for )|(?<=landing )checks$|(?<=takeoff )checks$|
     (?<=flight )checks$|(?<=failure )(?:list|procedure|drills?|card)\b|
     (?<=emergency )(?:list|procedure|drills?)\b|(?<=fire )(?:procedure|drills?)\b|\bqrh\b|\bpoh\b|\bhandbook\b""")

@@ -17,6 +17,7 @@ from drill.language.lexicon import Lexicon, name_of
 from drill.language.meaning import EQUIPMENT
 from drill.language.mended import is_it, is_over, is_taken_back
 from drill.language.patterns import compiled
+from drill.language.sought import Sought, sought
 from drill.language.states import EXCEPT, Clause, State
 from drill.language.words import Token, joined, split_at, word_set
 
@@ -35,10 +36,10 @@ _FILLER = word_set(
     possibly maybe simply informing inform you advising advised fyi reporting telling afraid
     sorry so say actually currently presently""")
 _AMISS = re.compile(r"\b(?:wrong|lying|bad|failed|off|out|suspect|not agree|disagree\w*|which|different)\b")
-_NOT_THIS = re.compile(r"\b(?:not|rather than) (?:the |my |our |a |with the )?$")
+_NOT_THIS = Sought(r"\b(?:not|rather than) (?:the |my |our |a |with the )?$")
 _NOT_IT = re.compile(r"^ (?:is|was) not (?:the |a |our )?(?:problem|culprit|cause|issue|one|1)\b")
 """How it goes on after a part that is not at fault: "the AI is not the problem"."""
-_OUT_OF_USE = re.compile(r"\b(?:instead of|in place of) (?:the |my |our )?$")
+_OUT_OF_USE = Sought(r"\b(?:instead of|in place of) (?:the |my |our )?$")
 _ON_THE_GROUND = re.compile(r"(?:<place>|<fix>|\byour|\btheir) $")
 _NOT_ON_AIR = compiled(r"""
     \b(?:out of service|down|off the air|off air|notamed|inop\w*|unserviceable|under maintenance)\b""")
@@ -65,7 +66,7 @@ _ONE_OF = by_words(r"""
 
 LONGEST_CLAUSE = 20
 """Words; a longer clause without any joint is cut, so that no text takes long."""
-_COMPARED = compiled(r"""
+_COMPARED = sought(r"""
     \b(?:(?<!along )(?<!together )with|against|by|from|off|per|to|versus|charging|than|like|
     using)(?: the| my| our| a)? $""")
 _WHICH_SIDE = re.compile(r"\b(?:on|from|off) (?:the |our |my )?(?:left|right|number \d|good|other) $")
@@ -74,9 +75,9 @@ _AS_SERVICE = re.compile(r" (?:\w+ )?(?:vectors?|vectoring|approach\w*|turns?|st
                          r"surveillance|precision|radar|"
                          r"help|service|handling|recovery|let ?down|stuff|thing|business|deals?)\b")
 _OWN_WORD = (*EXCEPT, "neither", "nor", "no ", "without", "negative")
-_TOO = compiled(r"""
+_TOO = sought(r"""
     \b(?:too|also|as well|both|even|now|then|next|possibly|maybe|probably|likely|perhaps)\b|\bwith it$""")
-_RELATION = re.compile(r"\b(?:agree|match|disagree|differ|line up|consistent)\w*\b")
+_RELATION = Sought(r"\b(?:agree|match|disagree|differ|line up|consistent)\w*\b")
 
 
 def equipment_said(line: Sequence[Token], book: Lexicon) -> tuple[tuple[str, ...], tuple[str, ...]]:
@@ -114,7 +115,7 @@ def equipment_said(line: Sequence[Token], book: Lexicon) -> tuple[tuple[str, ...
 
 
 _BACK = re.compile(r"\b(?:is|are|came|come|has come) back\b|\bworking again\b")
-_DIFFER = re.compile(r"\b(?:disagree\w*|not agree|differ\w*)\b")
+_DIFFER = Sought(r"\b(?:disagree\w*|not agree|differ\w*)\b")
 """Of two that disagree the one that is called right is not suspect."""
 _ONE_GYRO = re.compile(r"<(?:heading|attitude)_indicator>")
 _FOR_OTHERS = by_words(r"\bmayday relay\b|\brelay(?:ing)?(?: a mayday)? for <other callsign>")

@@ -13,6 +13,7 @@ from drill.language.asking import BARE_ALTITUDE
 from drill.language.clauses import clauses
 from drill.language.durations import durations
 from drill.language.patterns import compiled, laid_out
+from drill.language.sought import Sought, sought
 
 _DIGIT = re.compile(r"\d")
 _NOT_FEET = (
@@ -54,11 +55,13 @@ _ASKED = compiled(r"""
     (?<!solid )(?<!thick )cloud|plus|minus|within|say|scattered|broken|overcast|few|length|long|lower|
     higher)(?: (?:here|to|at|and|of|are|is|maintain|altitude|about|around|block|feet))* $|
     \b(?:like|want|intend) to hold (?:at|over) (?:[\w<>]+ ){1,3}at $""")
-_ASKED_FOR_LEVEL = compiled(r"""
+_ASKS_FIRST = compiled(r"""
+    (?:request\w*|req|rqst|need|want|block|descend\w*|climb(?!ing (?:through|past))\w*|vectors|squawk\w*)\b""")
+_ASKED_FOR_LEVEL = sought(r"""
     \b(?:request\w*|req|rqst|like|want|need|could (?:we|i)|can (?:we|i)|may (?:we|i))\b.*\b(?:lower|higher|climb|
     descent|descend|altitude)(?: please)?$""")
 _REQUESTED = re.compile(r"\b(?:request\w*|(?:could|can|may) (?:we|i)|like to|want to|need)\b")
-_FOR = compiled(r"""
+_FOR = sought(r"""
     (?:^|\bairborne )([3-9]00|\d{4,5}) (?:feet )?(?:and )?(?:climbing|descending)$|
     (?:^|\b(?:in|with you|at|now|climbing|descending|out of|from|passing|through|leaving) )(\d{4,5}|[4-9]00|
     [1-9]\d?) (?:for|climbing|descending|climbing to|descending to) (?:\d{4,5}|\d{1,2})$""")
@@ -70,7 +73,7 @@ _READ_BACK = compiled(r"""
     cross (?=[\d<])|squawk|contact|cleared|altimeter \d|altimeter)\b""")
 _AND_SETTING = re.compile(r"^\d{4,5} and (?:2[89]|3[01])\.?\d\d$")
 """An altitude and an altimeter setting read back: "three thousand and two niner niner four"."""
-_CONFIRMS = re.compile(r"\b(?:was|is) that\b|^(?:confirm|verify|say again|understand|(?:is|are) \d+)\b|"
+_CONFIRMS = Sought(r"\b(?:was|is) that\b|^(?:confirm|verify|say again|understand|(?:is|are) \d+)\b|"
                        r"\b(?:traffic|airplane|aircraft) (?:is )?at \d")
 _ROGER_DIRECT = re.compile(r"^(?:<\w+> ,? ?)*(?:roger|wilco|copy|copied)\b.*\bdirect (?:to )?<(?:place|fix)>")
 _HELD = compiled(r"""
@@ -81,7 +84,7 @@ _HEADING = compiled(r"""
     \b(?:heading|hdg|course)
     (?: of| is| about| approximately| roughly| around| maybe| currently| now| reads?| shows?| indicating
     | looks? like| (?:from|by|on) (?:the )?<navigation>)* (?P<deg>\d{1,3})\b""")
-_ON_COMPASS = compiled(r"""
+_ON_COMPASS = sought(r"""
     \b(?P<deg>\d{3})(?: degrees)? (?:on|by|from) (?:the |my |our )?<magnetic_compass>|
     heading on (?:the |my )?<magnetic_compass> (?P<deg3>\d{3})\b|^<magnetic_compass> (?P<deg4>\d{3})$|
     <magnetic_compass> (?P<deg5>\d{3})(?! \d)\b|
@@ -89,6 +92,7 @@ _ON_COMPASS = compiled(r"""
 _TURNING = compiled(r"""
     \b(?:turn\w*|unable|left|right|to|request\w*|fly|assigned|new|steer\w*|come|coming|a|want|like|runway|give me|
     say)(?: (?:to|a|left|right|the|new))* $""")
+_ON_A = re.compile(r"\b(?:on|flying|holding) a $")
 _SOULS = (
     re.compile(r"\bboth souls\b(?P<n>)"),
     re.compile(r"\bfamily of (?P<n>[2-9])\b"),
@@ -103,28 +107,31 @@ _SOULS = (
     re.compile(r"\b(?:crew|party|group|total) of (?P<n>\d{1,2})\b"),
     re.compile(r"(?:^|[,.] |\bwe are )(?P<n>[1-9]) up(?= [,.]|$)"),   # "two up"
 )
-_OF_PEOPLE = compiled(r"""
+_OF_PEOPLE = by_words(r"""
     \b(?:board|onboard|aboard|soul|p.?o.?b|sob\b|pers|peopl|pax|pass|occup|of us|solo|alone|my ?self|my own|
     (?:me|just me) (?:only|alone)|me plus|me and|single pilot|just me|only me|only myself|family|and me\b|plus me\b|
-    the pilot|pilot plus|crew|party|group|total|others?|[1-9] up)""")
+    the pilot|pilot plus|crew|party|group|total|others?|\d up)""")
 """What no call that tells how many are on board is without."""
 _CORRECTED = re.compile(r"\b(?:no|sorry|correction|make that|i mean)\b")
-_WITH_ME = compiled(r"""
+_WITH_ME = sought(r"""
     \b(?P<n>[1-9]) [a-z]{3,}s (?:plus|and) (?:me|myself)\b|
     \b(?P<pax>\d{1,2}) (?:pax|passengers?|others?) (?:plus|and) (?:me|myself|the pilot|crew|1 crew)\b|
     \b(?:me|myself|pilot) (?:plus|and|with) (?:my )?(?P<more>\d{1,2}) (?:pax|passengers?|others?)\b|
     \bpilot plus (?P<plus>\d{1,2})\b""")
-_SOLO = compiled(r"""
+_SOLO = sought(r"""
     (?:^|[,.] )(?:all )?alone(?= [,.]|$)|\ball alone\b|\balone on board\b|
     \b(?:solo|(?<!navigate )(?<!manage )(?<!fly )on my own|just me|only me|only myself|just the pilot|me only|
     by myself|i am alone)\b""")
 _ONLY_HOURS = compiled(r"""
     (?:[2-9]\d|1\d\d) minutes?|(?:and |about |with )*(?:\d(?:\.\d)?|an?|
     1) hours?(?: and a half| \d+| and \d+)?(?: minutes| mins)?""")
-_OF_TIME = re.compile(r"\b(?:hours?|hrs?|h|minutes?|mins?|quarters?|half|fuel|endurance)\b|\d[+:]\d| plus \d")
+_OF_TIME = by_words(r"""
+    (?:hours?|hrs?|h|minutes?|mins?|quarters?|half|fuel|endurance)\b|\d+[+:]\d|plus \d""")
 """What no call that tells the fuel is without."""
 _FUEL = re.compile(r"\b(?:fuel|gas|endurance|fob|avgas|petrol|remaining|bingo|in the tanks|tanks|hours? left)\b")
-_PLUS = re.compile(r"\b\d plus \d\d\b")
+_HOURS_ON_BOARD = Sought(r"\bhours?\b.*\bon board\b")
+_BARE_FUEL = Sought(r"\b(?:fuel|endurance)(?: remaining| is)? (\d{2,3})$")
+_PLUS = Sought(r"\b\d plus \d\d\b")
 _HESITATES = re.compile(r"(?:uh|um|er|ah|hmm|about|say|maybe|well|let us see)")
 _DIRECTION = (
     laid_out(r"""
@@ -216,14 +223,14 @@ def _feet(said: str) -> int | None:
 @lru_cache(maxsize=16)
 def reads_back(text: str) -> bool:
     """Whether the call repeats an instruction ("left two four zero, descend and maintain three thousand")."""
-    if _ROGER_DIRECT.search(text):
+    if _ROGER_DIRECT.match(text):
         return True
-    return any(_READ_BACK.search(clause) for clause in clauses(text))
+    return any(_READ_BACK.match(clause) for clause in clauses(text))
 
 
 _FLIGHT_LEVEL = re.compile(r"(?:1[89]|[23]\d|4[0-5])0")
 """Of "level three three zero": flight levels from the transition altitude up (AIM 7-2-2, 18,000 feet)."""
-_HIGH = re.compile(r"\b(?:1[89]|[234]\d)\d{3}\b")
+_HIGH = by_words(r"(?:1[89]|[234]\d)\d{3}\b")
 """A flight level in a call, where bare "two four zero" is one as well."""
 _ESTIMATED = compiled(r"""
     \b(?:estimat\w+|eta|arriv\w+|airborne|departed|off the \w+)(?: [\w<>]+){0,4} $""")
@@ -231,7 +238,7 @@ _ESTIMATED = compiled(r"""
 
 _EMERGENCY_CODES = frozenset({"7600", "7700"})
 """AIM 6-3-4 and 6-4-2: a bare one is what is squawked, no altitude; 7500 is flown at as well."""
-_CAN_NOT_HOLD = re.compile(r"\b(?:can not|unable to|not able to) (?:hold|maintain) (\d{4,5})\b")
+_CAN_NOT_HOLD = Sought(r"\b(?:can not|unable to|not able to) (?:hold|maintain) (\d{4,5})\b")
 
 
 _MOVING = ("through", "passing", "out of", "leaving", "vacating")
@@ -267,7 +274,7 @@ def altitude_ft(text: str, *, altimeter_suspect: bool) -> int | None:
         if not _DIGIT.search(clause):
             before_it = clause
             continue
-        if _CONFIRMS.search(clause) or _AND_SETTING.search(clause):
+        if _CONFIRMS.search(clause) or _AND_SETTING.match(clause):
             continue
         wanted = (_ASKED_FOR_LEVEL.search(before_it) or before_it in ("higher",
                                                                       "lower")) and BARE_ALTITUDE.match(clause)
@@ -293,10 +300,7 @@ def altitude_ft(text: str, *, altimeter_suspect: bool) -> int | None:
         for match in (*_FEET.finditer(clause), *_BARE.finditer(clause), *_FIRST.finditer(clause),
                                                                                          *_AND_A_HALF.finditer(clause)):
             feet = _feet(match["feet"])
-            asked = _ASKED.search(clause[:match.start()]) or re.match(
-                laid_out(r"""
-                    (?:request\w*|req|rqst|need|want|block|descend\w*|climb(?!ing (?:through|past))\w*|vectors|
-                    squawk\w*)\b"""), clause)
+            asked = _ASKED.search(clause[:match.start()]) or _ASKS_FIRST.match(clause)
             code = match["feet"] in _EMERGENCY_CODES and not match.group().endswith(("feet", "ft"))
             if feet is not None and match["feet"].endswith(("00", ".5")) and not asked and not code:
                 found = feet
@@ -319,8 +323,7 @@ def heading_deg(text: str) -> int | None:
                 return value
         for match in (*_HEADING.finditer(clause), *_HELD.finditer(clause)):
             value = int(match["deg"])
-            asked = _TURNING.search(clause[:match.start()]) and not re.search(
-                r"\b(?:on|flying|holding) a $", clause[:match.start()])
+            asked = _TURNING.search(clause[:match.start()]) and not _ON_A.search(clause[:match.start()])
             if 0 < value <= 360 and not asked:
                 return value
     return None
@@ -350,7 +353,7 @@ def fuel_min(text: str) -> int | None:
                 and not clause[each.end:].startswith((" ago", " from", " out", " late"))
                 and not clause[:each.start].endswith((" in ", " within "))]
         words = [match.start() for match in _FUEL.finditer(clause)]
-        if said and not words and re.search(r"\bhours?\b.*\bon board\b", clause):
+        if said and not words and _HOURS_ON_BOARD.search(clause):
             return round(said[0].seconds / 60)
         if said and words:
             nearest = min(said, key=lambda each: min(abs(each.start - at) for at in words))
@@ -359,7 +362,7 @@ def fuel_min(text: str) -> int | None:
             return round(said[0].seconds / 60)
         if ("+" in clause or _PLUS.search(clause) or _ONLY_HOURS.fullmatch(clause)) and said:
             return round(said[0].seconds / 60)   # "1+45" is nothing but fuel
-        if match := re.search(r"\b(?:fuel|endurance)(?: remaining| is)? (\d{2,3})$", clause):
+        if match := _BARE_FUEL.search(clause):
             return int(match.group(1))
         spoken_of_fuel = bool(words) or (spoken_of_fuel and _HESITATES.fullmatch(clause) is not None)
     return None
@@ -376,7 +379,7 @@ def has_position(text: str) -> bool:
                     _NOT_POSITION.search(before) or (not before.endswith(("we are ", "i am ", "currently "))
                                                      and before)):
                 continue
-            if _NOT_POSITION.search(before) and not re.search(r"\d", match.group()):
+            if _NOT_POSITION.search(before) and not _DIGIT.search(match.group()):
                 continue
             return True
     return False

@@ -12,6 +12,7 @@ from typing import TypeAlias
 from drill.language.meaning import Action, Compare, Decide, Diagnose, Look, Unclear, Wait
 from drill.language.orders import Order, order, without_opening
 from drill.language.patterns import compiled
+from drill.language.sought import sought
 from drill.language.starting import starts
 from drill.language.words import Token, joined
 
@@ -33,7 +34,7 @@ _HOLDS = compiled(r"""
     \bdo not (?:climb|descend|sink)(?: and| or| ,)* (?:do not )?(?:climb|descend|sink)\b|
     \bdo not (?:lose|gain) (?:any )?(?:altitude|height)\b|\bdo not (?:climb|descend) or\b""")
 """Negations that order to hold the altitude."""
-_ORDERS_BY_NOT = compiled(r"""
+_ORDERS_BY_NOT = sought(r"""
     ^leave (?:that|it)\b|\b(?:no|not|do not|never) (?:taking off|take ?off|going(?! to))\b|\bno bank\b|
     \bno more partial\b|\b(?:no longer|stop|quit|not) (?:partial|using)\b""")
 """Negations that are orders themselves, which the rules read."""
@@ -51,7 +52,7 @@ _EXCLUDED = compiled(r"""
     (?:, )?\b(?:but |and )?leav(?:e|ing)(?: (?:the|my|our))? <\w+>(?: (?:alone|uncovered|covered|on|off|open|closed|
     be|as it is|in sight|in view|running|where it is))?(?= |$)""")
 """What is named only to be left out: "not the AI", "instead of the AI", "not 6000"."""
-_ALL_BUT = compiled(r"""
+_ALL_BUT = sought(r"""
     (?:\b(?:everything|all(?: of (?:it|them))?|anything|the lot)\b|
     <(?:panel|electrical_system|avionics|master)>).*? (?:but|bar|except(?: for)?|
     save(?: for)?|other than|apart from)(?: (?:the|my|our))* <\w+>""")

@@ -80,7 +80,7 @@ _BARE_PACE = re.compile(r"^(?:(?:a (?:bit|little|touch|tad)|slightly|somewhat) )
 def pace(order: Order) -> list[Action] | None:
     """Fly slower or faster, by no figure: less or more power."""
     text = without_opening(order.text)
-    if _BARE_PACE.search(text) and " ".join(order.typed.lower().split()).strip(" .,!?") not in (text, order.text):
+    if _BARE_PACE.match(text) and " ".join(order.typed.lower().split()).strip(" .,!?") not in (text, order.text):
         return None   # "turn left, slower" may be said of the turn
     for change, pattern in _PACE:
         if pattern.match(text):

@@ -9,6 +9,7 @@ import re
 
 from drill.language.alternatives import by_words
 from drill.language.patterns import compiled, laid_out
+from drill.language.sought import Sought
 
 _LEADING = r"^(?:(?:and|so|but|ok|okay|uh|um|er|hey|well|say|sorry|please|again|oh|then|now|also) )*"
 _ASKED = re.compile(
@@ -130,7 +131,7 @@ def only_quotes(text: str) -> bool:
     return _BY_THE_BOOK.fullmatch(text) is not None
 
 
-_ASKED_ITSELF = re.compile(r" \? (?:, )?(?:no|nope|nah|not yet|never|negative|no way)(?: way|(?: , )?not yet| now| "
+_ASKED_ITSELF = Sought(r" \? (?:, )?(?:no|nope|nah|not yet|never|negative|no way)(?: way|(?: , )?not yet| now| "
                            r"thanks)*$")
 
 

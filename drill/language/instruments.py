@@ -20,6 +20,7 @@ from drill.language.meaning import (
 )
 from drill.language.orders import Order, without_opening
 from drill.language.patterns import compiled, laid_out
+from drill.language.sought import Sought, sought
 
 INSTRUMENTS = frozenset({
     "attitude_indicator", "heading_indicator", "turn_coordinator", "airspeed_indicator", "altimeter",
@@ -153,7 +154,7 @@ def compare(order: Order) -> list[Action] | None:
     return [Look("panel")] if scanned else None
 
 
-_UNCOVER = compiled(r"""
+_UNCOVER = sought(r"""
     \b(?:get|whip|whisk|yank|pluck|strip|slide|have|uncover|unhide|unmask|unblock|expose|reveal|peel|tear|remove|
     pull|rip|take|lift)\b""")
 _COVERING = (
@@ -183,7 +184,7 @@ _REASON = re.compile(r" (?:because|since|as|so|with|that i|before|after|while|wh
 """What leads from an order to why it is given; a comma does not where another instrument follows alone."""
 
 
-_UNCOVERED = compiled(r"""
+_UNCOVERED = sought(r"""
     ^(?:the |my |our )?<\w+> (?:uncovered|unmasked)(?: please| now| again)*$|\brestore .* to (?:view|sight)\b|
     \bback (?:in|into) (?:view|sight)\b|
     \b(?:uncover|unhide|unmask|expose|reveal|unblock)\b""")
@@ -202,7 +203,7 @@ def uncover(order: Order) -> list[Action] | None:
     return [Uncover(at) for name in order.names for at in seen(name) if at in INSTRUMENTS] or None
 
 
-_BACK_ON = re.compile(r"\b(?:it|that|them) back (?:on|onto|to|in|with)\b|<heading_indicator> back (?:on|onto|to)\b")
+_BACK_ON = Sought(r"\b(?:it|that|them) back (?:on|onto|to|in|with)\b|<heading_indicator> back (?:on|onto|to)\b")
 _WANTED_HIDDEN = compiled(r"""
     ^(?:the |my |that )?(?:i )?(?:would )?(?:want|like|need) (?:the |that |my )*<\w+> (?:hidden|covered|out of)|
     ^(?:the |that |my )*<\w+> (?:hidden|covered)$""")
@@ -224,10 +225,10 @@ def cover(order: Order) -> list[Action] | None:
     return [Cover(at) for name in names for at in seen(name) if at in INSTRUMENTS] or None
 
 
-_PARTIAL = compiled(r"""
+_PARTIAL = sought(r"""
     \b(?:partial|limited|emergency) <?panel\b|\b(?:fly|flying|go|going) partial\b|
     \bneedle(?: ,| and| ,? and)? ball\b|<needle_ball>|\bstandby panel\b|^pp$|\bbasic six\b""")
-_FULL = compiled(r"""
+_FULL = sought(r"""
     \b(?:full|whole|normal|complete|entire) <?panel\b|\ball (?:the |my )?<panel>|\bnormal (?:instrument )?scan\b|
     \bfull scan\b""")
 _FLY_BY = compiled(r"""
@@ -295,11 +296,11 @@ _NO_TRUST = compiled(r"""
     refer\w*)\b(?! partial)""")
 _NOT_ABLE = re.compile(r"\b(?:can|could|able|unable|hardly|barely|scarcely|safe|trust\w*|believ\w*)\b")
 """Of an instrument that cannot be used or trusted more is said than how to fly: that it has failed."""
-_ONLY = compiled(r"""
+_ONLY = sought(r"""
     \b(?:(?:not|never) (?:\w+ ){1,4}any\w*(?: else)?|(?:trust|use|fly by|believe|follow|rely on) (?:nothing|no \w+|
     nobody)(?: else)?) (?:but|except|other than|besides)(?: (?:for|the|my|our))* <(\w+)>""")
 """One instrument that alone is trusted: "trust nothing but the TC"."""
-_ALL_BUT = compiled(r"""
+_ALL_BUT = sought(r"""
     \b(?:fly|use|trust|rely|follow|go|believe|steer)\b.*(?:\banything|\beverything|\ball|
     \bany(?: other)?(?: instruments?| gauge| <panel>)?|<panel>|
     \bother instruments?) (?:but|except|other than|besides|apart from|bar)\b(?: (?:for|the|my|our))* <""")
@@ -333,7 +334,7 @@ def distrust(order: Order) -> list[Action] | None:
 _SET_TO = compiled(r"""
     ^(?:set|dial in|dial|put in) (2[6-9]\.\d{2}|3[01]\.\d{2}|2[89]\d\d|3[01]\d\d|10[0-5]\d|
     9\d\d)(?: (?:set|in|now|please|inches))*$""")
-_SETTING = compiled(r"""
+_SETTING = sought(r"""
     (?:\b(?:qnh|regional|subscale|baro|kollsman(?: window)?|altimeter setting|pressure|setting)\b|
     <altimeter>)\D*(\d{2}\.\d{2}|\d{4}|\d{3})\b|\b(\d{2}\.\d{2}|29\d\d|30\d\d|9\d\d|
     10[0-5]\d)\b.*(?:\b(?:qnh|subscale|baro|kollsman|inches|hpa|millibars|hectopascals)\b|<altimeter>)""")
@@ -341,7 +342,7 @@ _READS = re.compile(r"<altimeter> (?:now |still )?(?:shows?|showing|reads?|readi
 HPA = range(900, 1081)
 
 
-_ALIGNS = compiled(r"""
+_ALIGNS = sought(r"""
     \b(?:reset|set|sync\w*|align\w*|re ?align|slave|match|match up|update|adjust|correct|fix|slew|rotate|twist|tweak|
     nudge|
     synchroni[sz]e|zero|resync|line|put|cage|change|re set|dial|twist|make)\b""")

@@ -22,9 +22,10 @@ from drill.language.meaning import (
 )
 from drill.language.orders import Order, without_opening
 from drill.language.patterns import compiled, laid_out
+from drill.language.sought import Sought, sought
 from drill.language.words import word_set
 
-_LEVEL_WINGS = compiled(r"""
+_LEVEL_WINGS = sought(r"""
     \bwings on the (?:horizon|<attitude_indicator>)|^stop (?:the |this )?roll\b|
     \bbring the wings (?:back )?(?:to )?level|\bcenter (?:up )?(?:the |my )?<turn_coordinator>|
     \b(?:wings? level|level (?:the |my |our |your |those )?wings|
@@ -77,7 +78,7 @@ _CARDINAL = {"north": 360, "east": 90, "south": 180, "west": 270, "northeast": 4
 _TURNS = compiled(r"""
     \b(?:uey|u ey|uie|alter|point|take up|turn\w*|reverse|reversal|left|right|steer|com(?:e|ing)|swing|heading|bank|
     roll|hdg|fly|track|head|about)\b""")
-_BY = compiled(r"""
+_BY = sought(r"""
     (?<!\bto )(?<!onto )(?<!heading )\b(\d{1,3}) (?:degrees?|deg)\b|
     \bto (?:the )?(?:left|right) (\d{1,2}) degrees?\b|\bby (\d{1,3})\b|
     \bturn (\d{1,2})(?= (?:to the )?(?:left|right))|\b(?:left|right)(?: turn| now| about)? ([1-9]\d)$|
@@ -225,7 +226,7 @@ def _heading(text: str) -> int | None:
     return None
 
 
-_CLIMB = re.compile(r"\bgain (?:altitude|height)(?= (?:up )?to\b)|^up \d{4,5}|"
+_CLIMB = Sought(r"\bgain (?:altitude|height)(?= (?:up )?to\b)|^up \d{4,5}|"
                     r"\b(?:climb\w*|rise|up we go|go up|up to|higher|ascend|pull up to)\b")
 _DESCEND = compiled(r"""
     \blose (?:altitude|height)(?= (?:down )?to\b)|^down \d{4,5}|\b(?:descen[dt]\w*|down we go|go down|down to|lower|
@@ -235,7 +236,7 @@ _HOLD = compiled(r"""
     \b(?:pin|nail|peg|stick|hold|maintain|keep|stay|cruise|level(?: off)?|
     stop (?=at \d)|(?:stop|arrest|halt|check) (?:the |this |my )?(?:climb|descent|descending|climbing|sink)|remain|
     lose|gain)\b""")
-_KEEP = compiled(r"""
+_KEEP = sought(r"""
     \b(?:hold|maintain|keep|watch|stay at|preserve|lock)(?: (?:the|this|my|our|present|current|that|on|at|
     it))* (?:altitude|level)\b|^level off$|^level off (?:here|now|please)\b|
     \bstay (?:right )?(?:here|level|at this altitude|where (?:i am|we are))\b|\bhold (?:it )?(?:right )?here\b|
@@ -255,7 +256,7 @@ _FROM_TO = compiled(r"""
     [1-9]\d?)\b(?! (?:knots|degrees|minutes))""")
 _NOT_A_FOOT = re.compile(r" , not (?:a|one|1|any)\b.*$")
 """What only stresses an order: "hold 3000 feet, not a foot lower"."""
-_NO_ALTITUDE = compiled(r"""
+_NO_ALTITUDE = sought(r"""
     \b(?:knots|kts?|heading|left|(?<!stay )right(?! where| here| now| on| at)|rpm|degrees)\b|<airspeed_indicator>""")
 _BY_THEN_TO = compiled(r"""
     \b(?P<way>climb|descend|down|up)(?:ing)? (?:a |another )?\d{3,4}(?: feet| ft)? to (?P<to>\d{4,5})\b""")

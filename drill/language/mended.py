@@ -68,8 +68,8 @@ def is_over(clauses: Sequence[Clause], earlier: Sequence[Clause]) -> None:
         before = [*earlier, *clauses[:at]]
         if not any("failed" in each.verdicts for each in before):
             continue
-        gone = _GONE.search(clause.text) is not None
-        over = gone or _OVER.search(clause.text) or _NOW_WELL.match(clause.text)
+        gone = _GONE.match(clause.text) is not None
+        over = gone or _OVER.match(clause.text) or _NOW_WELL.match(clause.text)
         if "failed" in clause.verdicts or not over:
             continue
         told = next((each for each in reversed(before) if "failed" in each.verdicts), None)

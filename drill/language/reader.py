@@ -55,6 +55,7 @@ from drill.language.pieces import pieces_of, trimmed
 from drill.language.places import with_places
 from drill.language.run_on import run_on
 from drill.language.shorthand import spelled_out
+from drill.language.sought import Sought
 from drill.language.spelling import spelled
 from drill.language.starting import JOINTS, LONGEST_ORDER, starts
 from drill.language.together import exclude_each_other, parted, run_out, settled
@@ -324,7 +325,7 @@ def _read_piece(piece: Order, line: Sequence[Token]) -> list[Action] | None:
 _POLITE = re.compile(r"^(?:(?:and|ok|okay|now|so|please) )*(?:(?:can|could|would|will|may|might) (?:you\b|"
                      r"(?:we|i|1)\b(?=.* (?:please|now|instead)\b))|let us\b|how about\b)")
 """A question that orders; "can we ...?" is one only where it is pressed."""
-_EITHER = re.compile(r"> or (?:else )?(?:the |my |our )?<")
+_EITHER = Sought(r"> or (?:else )?(?:the |my |our )?<")
 
 
 def _is_told(piece: Order) -> bool:

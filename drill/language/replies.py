@@ -8,10 +8,12 @@ from __future__ import annotations
 
 import re
 
+from drill.language.alternatives import by_words
 from drill.language.clauses import clauses
 from drill.language.figures import reads_back
 from drill.language.meaning import Reply, ReplyKind
 from drill.language.patterns import compiled, laid_out
+from drill.language.sought import Sought
 from drill.language.stating import cancels_emergency
 
 _LEADING = r"^(?:(?:uh|um|er|ok|okay|sorry|and|well|ah|we are|i am|we will be|i will be) )*"
@@ -35,8 +37,8 @@ _KINDS: tuple[tuple[ReplyKind, re.Pattern[str]], ...] = (
     ("roger", re.compile(_LEADING + laid_out(r"""
         (?:roger|copy|copied|thanks|thank you|rodger)\b|\broger\b|^(?:ok|okay)$"""))),
 )
-_MAY_ANSWER = compiled(r"""
-    \b(?:unable|stand|standing|standby|say|repeat|copy|copied|affirm\w*|yes|yeah|yep|correct|charlie|negative|nope|
+_MAY_ANSWER = by_words(r"""
+    (?:unable|stand|standing|standby|say|repeat|copy|copied|affirm\w*|yes|yeah|yep|correct|charlie|negative|nope|
     no|wilco|comply|roger|rodger|thanks|thank|ok|okay|pardon|come|did|can|will|missed)\b""")
 """A word of some answer; a part without any is none."""
 _HEADING = compiled(r"""
@@ -44,8 +46,8 @@ _HEADING = compiled(r"""
 _ALTITUDE = compiled(r"""
     \b(?:descend\w*|climb\w*|maintain\w*|down to|up to|level|for|to)(?: (?:and|maintain|to|now|at))* (\d{3,5}|
     \d{1,2}(?= |$))\b(?! degrees)""")
-_FREQUENCY = re.compile(r"\b(1[1-3]\d(?:\.\d{1,3})|1[1-3]\d (?:point|decimal) \d+)\b")
-_CODE = re.compile(r"\b(?:squawk\w*|code|transponder|xpdr)(?: \w+){0,2}? ([0-7]{4})\b")
+_FREQUENCY = by_words(r"(1[1-3]\d(?:\.\d{1,3}))\b|(1[1-3]\d (?:point|decimal) \d+)\b")
+_CODE = Sought(r"\b(?:squawk\w*|code|transponder|xpdr)(?: \w+){0,2}? ([0-7]{4})\b")
 
 
 def replies(text: str) -> tuple[Reply, ...]:
@@ -75,5 +77,5 @@ def _read_back(text: str) -> Reply | None:
         if altitude is None and (match := _ALTITUDE.search(clause)):
             value = int(match.group(1))
             altitude = value * 1000 if value <= 60 else value if value >= 400 else None
-    return Reply("readback", heading, altitude, frequency.group(1) if frequency else None,
+    return Reply("readback", heading, altitude, frequency.group() if frequency else None,
                  code.group(1) if code else None)

@@ -11,11 +11,12 @@ from drill.language import hearsay
 from drill.language.alternatives import by_words
 from drill.language.lexicon import Lexicon
 from drill.language.patterns import compiled, laid_out
+from drill.language.sought import sought
 
 State: TypeAlias = Literal["failed", "works", "supposed"]
 LONGEST_TALK = 14
 """Words of a clause that names nothing and may still say how what was named before is."""
-_NEGATED = compiled(r"""
+_NEGATED = sought(r"""
     (?:\b(?:not|never|nothing|no|nor)(?: (?:has|have|is|yet|actually|really|at|all|completely|a|any))*|free of) $""")
 _DENIED = re.compile(r"\b(?:not|never|no longer|hardly|barely)(?: \w+)? $|"
                      r"\b(?:doubt|not (?:\w+ )?(?:sure|convinced|certain))\b[^,]*$")

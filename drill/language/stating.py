@@ -13,6 +13,7 @@ from drill.language.hearsay import is_asked, is_denied, is_of_others
 from drill.language.lexicon import Lexicon
 from drill.language.meaning import Urgency
 from drill.language.patterns import compiled
+from drill.language.sought import Sought, sought
 from drill.language.withdrawn import drops_plainly
 
 _NOT_INTENDED = compiled(r"""
@@ -50,7 +51,7 @@ _NO_LONGER = re.compile(r"\b(?:no longer|not|off)(?: on)?(?: the)? (?:partial|li
 _PAST = re.compile(r"\b(?:had|was) an? (?:\w+ ){0,2}(?:<gyros> )?(?:situation|problem|issue|failure|scare|moment)\b")
 
 
-_TO_GET_IN = re.compile(r"\bif\b(?! (?:you|able))|\bto get (?:in|down)\b")
+_TO_GET_IN = Sought(r"\bif\b(?! (?:you|able))|\bto get (?:in|down)\b")
 _INTENTIONS = re.compile(r"^(?:my |our )?intentions?\b")
 
 
@@ -77,7 +78,7 @@ _PRESENTLY = compiled(r"""
     solid)(?: (?:in|solid|a|the|good|mostly|just))* $""")
 
 
-_WANTS_OUT = compiled(r"""
+_WANTS_OUT = sought(r"""
     \b(?:(?:get|take|vector|help|bring|steer|turn|climb\w*|descend\w*|request\w*|want|need)(?: (?!not\b)\w+){0,4}|
     heading|vectors?|way|go) out of (?:the |this |these |all this |all the )?(?:clouds?|soup|clag|imc|
     murk)\b(?! now)""")
@@ -189,18 +190,18 @@ def states_trouble(text: str, book: Lexicon) -> bool:
                for sentence in sentences(text) for clause in sentence if not book.unlikely.search(clause))
 
 
-_DOWNGRADED = re.compile(r"\bdowngrad\w* (?:\w+ ){0,4}to (?:an? )?pan\b")
-_BY_MISTAKE = re.compile(r"\bby (?:mistake|accident|error)\b")
+_DOWNGRADED = Sought(r"\bdowngrad\w* (?:\w+ ){0,4}to (?:an? )?pan\b")
+_BY_MISTAKE = Sought(r"\bby (?:mistake|accident|error)\b")
 _TAKEN_BACK = re.compile(r"\b(?:cancel|ignore|disregard)\b")
 _NO = re.compile(r"^(?:negative|no)(?: <| |$)")
-_NONE = re.compile(r"\bnot an emergency\b(?! yet)")
+_NONE = Sought(r"\bnot an emergency\b(?! yet)")
 _ASKED_AND_DENIED = compiled(r"""
     ^(?:<\w+(?: \w+)?> ?,? ?)*(?:\w+ ){0,3}(?:mayday|pan|emergency|declaring) \? (?:, )?(?:no|nope|not yet|negative|
     never)\b""")
-_URGENT = re.compile(r"\b(?:mayday|pan|emergenc|declar)")
-_MAYDAY = re.compile(r"\bmayday\b")
+_URGENT = Sought(r"\b(?:mayday|pan|emergenc|declar)")
+_MAYDAY = Sought(r"\bmayday\b")
 _DECLARES_PAN = re.compile(r"declar\w+ (?:(?:an?|the|only|just) )*(?:pan|urgency)\b")
-_PAN = re.compile(r"\bpan(?: pan)?\b")
+_PAN = Sought(r"\bpan(?: pan)?\b")
 
 
 def urgency(text: str, book: Lexicon) -> Urgency:
@@ -236,7 +237,7 @@ def urgency(text: str, book: Lexicon) -> Urgency:
                     found.add("emergency")
     if _NONE.search(text):
         found.discard("emergency")
-    if _ASKED_AND_DENIED.search(text):
+    if _ASKED_AND_DENIED.match(text):
         found.clear()
     order: tuple[Urgency, ...] = ("mayday", "emergency", "pan-pan")
     return next((each for each in order if each in found), "none")

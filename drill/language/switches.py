@@ -16,10 +16,11 @@ from drill.language.meaning import (
 )
 from drill.language.orders import Order, without_opening
 from drill.language.patterns import compiled
+from drill.language.sought import Sought, sought
 
 _SWITCH_NAMES = {**{name: name for name in SWITCHES}, "master": "battery", "navigation": "gps", "pitot": "pitot_heat"}
 _ALSO_USED = frozenset({"navigation", "transponder", "pitot"})   # "use the GPS" is no switch
-_PLAINLY = compiled(r"""
+_PLAINLY = sought(r"""
     ^(?:please )?(?:turn|switch|power|shut|shed|kill)\b.*\b(?:off|on|down)\b|^(?:shed|kill)\b|
     ^(?:the )?<\w+> (?:off|on)$|\b(?:off|on)$|^heat (?:up )?(?:the |my |our )?<pitot>""")
 _OFF = compiled(r"""
@@ -43,7 +44,7 @@ _SOURCE = compiled(r"""
     <static_system>(?: source)?(?: ,)?(?: select| to| on| over| back| set)* (?:alternate|(?P<normal>normal))$""")
 _KNOB = re.compile(r"\b(?:pull|yank|tug)\b.*\bout\b|(?P<push>\b(?:push|shove)\b.*\bin\b|\bback in\b)")
 """A knob is pulled for heat and pushed for cold (common practice in light airplanes, no source)."""
-_WHY = re.compile(r" , (?:we|i|it|they|that|this) |(?: ,)? (?:to (?:save|spare|preserve|shed|reduce)|because|since|"
+_WHY = Sought(r" , (?:we|i|it|they|that|this) |(?: ,)? (?:to (?:save|spare|preserve|shed|reduce)|because|since|"
                   r"as (?:we|i|it)|so) ")
 
 

@@ -10,6 +10,7 @@ import re
 from drill.language.leftovers import has_shape_of_order
 from drill.language.orders import without_opening
 from drill.language.patterns import compiled, laid_out
+from drill.language.sought import sought
 
 _LED = r"^(?:(?:yes|no|yeah|ok|okay|so|and|well|but|oh|sorry|sir|also|then|because|since|damn|wait|hm+|,|" \
        r"(?:the )?last (?:time|<clock>|week|month|flight)|yesterday|earlier|previously|before|once|a \w+ ago) )*"
@@ -63,7 +64,7 @@ _BARE_PAST = compiled(r"""
     ^(?:turned|switched|covered|uncovered|squawked|descended|climbed|pulled|pushed|tuned|aligned|levell?ed|opened|
     killed|engaged|disengaged|banked|rolled|slowed|reduced|added|diverted|landed|declared|flew|dropped|
     raised)(?: (?:off|on|up|down|to|the|my|our|it|left|right|back|through|past)| \d| <)""")
-_LIGHT = compiled(r"""
+_LIGHT = sought(r"""
     <\w+>(?: \w+)? (?:status |power )?(?:light|lamp|annunciator|caption|message)s?(?: (?:is|are|has|just|came|comes|
     coming|went|going|still|stays|now))* (?:on|off|out|lit|up|in view|in sight|illuminated|flashing|blinking|steady|
     green|red|amber|white)\b|<\w+> (?:on|off|fail|failure|inop|low) (?:light|lamp|annunciator|caption|message)\b""")
