@@ -103,17 +103,21 @@ class Shelf:
     def _found(self, text: str) -> dict[int, _Candidates]:
         """Return by number where words begin that something may match at, each with what may."""
         found: dict[int, _Candidates] = {}
+        by_word = self._by_word
         at, after = 0, ""
         for word in text.split(" "):
+            by_following = by_word[after + word] if after else by_word[word]
+            after = ""
             following = at + len(word) + 1
-            by_following = self._by_word[after + word]
             if by_following is not None:
                 for number, tried in by_following[text[following:following + _FOLLOWING]]:
                     if number in found:
                         found[number].append((at, tried))
                     else:
                         found[number] = [(at, tried)]
-            at, after = following, _AFTER if word[-1:] == ">" else ""
+            if word and word[-1] == ">":
+                after = _AFTER
+            at = following
         return found
 
 
@@ -175,10 +179,11 @@ def _order(each: tuple[int, int, str, _Try]) -> int:
 _AFTER_NAME = re.compile(r"\(\?<=(?:<\w+)?> \)")
 
 
-_COMMON = Shelf()
+COMMON = Shelf()
+"""What is sought whatever the lexicon; the standard one stands here too, so that a text is looked up once for both."""
 
 
-def any_of(patterns: Sequence[str], kinds: Sequence[str] = (), shelf: Shelf = _COMMON) -> Phrases:
+def any_of(patterns: Sequence[str], kinds: Sequence[str] = (), shelf: Shelf = COMMON) -> Phrases:
     """Return the patterns as one; `kinds` may give each a kind, for `Phrases.kinds`."""
     return Phrases([*map(str, patterns)], kinds, shelf, _WHOLE_WORDS)
 
@@ -188,4 +193,4 @@ def by_words(expression: str) -> Phrases:
 
     They may end within a word, unlike those of `any_of`.
     """
-    return Phrases(parts(laid_out(expression)), (), _COMMON, "(?:{})")
+    return Phrases(parts(laid_out(expression)), (), COMMON, "(?:{})")

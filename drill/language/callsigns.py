@@ -15,6 +15,7 @@ from drill.language.facilities import FACILITY, OTHER, OWN, UNIT, unit_words_spe
 from drill.language.letters import LETTERS, NOT_NAMES, alike, characters, parts_of
 from drill.language.meaning import Context
 from drill.language.numbers import DIGITS, TENS
+from drill.language.remembered import Remembered
 from drill.language.words import Token, merged
 
 
@@ -180,11 +181,16 @@ def addressed(line: Sequence[Token], context: Context) -> Addressed:
 
 def _may_begin(line: Sequence[Token], name: str) -> frozenset[int]:
     """Return where a callsign can begin: with its name, or with characters there or after a word."""
-    spelled = [characters(text) is not None for text, _, _ in line]
+    spelled = [_SPELLS[text] for text, _, _ in line]
     initial = name[:1]
-    return frozenset(
-        at for at, ((text, _, _), here, after) in enumerate(zip(line, spelled, (*spelled[1:], False), strict=False))
-        if (here or text[0] == initial or (after and len(text) > 3)) and text[0] != "<" and not _is_bearing(line, at))
+    after = False
+    found: list[int] = []
+    for at in range(len(line) - 1, -1, -1):
+        here, text = spelled[at], line[at][0]
+        if (here or text[0] == initial or (after and len(text) > 3)) and text[0] != "<" and not _is_bearing(line, at):
+            found.append(at)
+        after = here
+    return frozenset(found)
 
 
 def _is_bearing(line: Sequence[Token], at: int) -> bool:
@@ -193,6 +199,11 @@ def _is_bearing(line: Sequence[Token], at: int) -> bool:
         line[at + 2].text in ("of", "from"))
 
 
+def _spells(word: str) -> bool:
+    return characters(word) is not None
+
+
+_SPELLS = Remembered(_spells)
 _DIRECTIONS = frozenset({"n", "s", "e", "w", "ne", "nw", "se", "sw"})
 
 

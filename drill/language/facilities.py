@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from functools import lru_cache
-from itertools import pairwise
 
 from rapidfuzz.distance import OSA
 
 from drill.language.letters import NOT_NAMES, alike, characters, parts_of
 from drill.language.meaning import Context
+from drill.language.remembered import Remembered
 from drill.language.words import BREAKS, Token, merged, word_set
 
 FUNCTIONS: dict[str, tuple[str, ...]] = {
@@ -29,25 +29,24 @@ _FUNCTION_OF = {word: function for function, words in FUNCTIONS.items() for word
 OWN, OTHER, FACILITY, UNIT = "<callsign>", "<other callsign>", "<facility>", "<other unit>"
 
 
-def unit_words_spelled(line: Sequence[Token]) -> list[Token]:
+def unit_words_spelled(line: Sequence[Token]) -> Sequence[Token]:
     """Return `line` with the misspelled function of a unit put right: "approcah", "centr", "grond"."""
-    return [Token(near, token.start, token.end)
-            if len(token.text) >= 5 and token.text[0] in _UNIT_INITIALS and (near := _near_function(token.text))
-            else token for token in line]
+    right = [_NEAR[text] for text, _, _ in line]
+    if not any(right):
+        return line
+    return [Token(near, token.start, token.end) if near else token for near, token in zip(right, line, strict=True)]
 
 
-_UNIT_INITIALS = frozenset(known[0] for known in FUNCTIONS if len(known) >= 5)
-
-
-@lru_cache(maxsize=4096)
 def _near_function(word: str) -> str:
-    if not word.isalpha() or word in _NO_FUNCTION or word in _FUNCTION_OF:
+    """Return the function that `word` is a misspelling of; nothing where it is none."""
+    if len(word) < 5 or not word.isalpha() or word in _NO_FUNCTION or word in _FUNCTION_OF:
         return ""
     return next((known for known in FUNCTIONS if len(known) >= 5 and known[0] == word[0]
                  and abs(len(known) - len(word)) < 2
                  and OSA.distance(word, known) <= (2 if known in _LONG_FUNCTIONS else 1)), "")
 
 
+_NEAR = Remembered(_near_function)
 _LONG_FUNCTIONS = frozenset({"approach", "departure", "information"})
 _NO_FUNCTION = word_set("towel towels direction directions approaching direct directed directly enter towed towers "
                         "power grounds "
@@ -65,9 +64,8 @@ def with_facility(line: Sequence[Token], context: Context) -> tuple[tuple[Token,
     words = context.facility.lower().split()
     name, function = (words[0], _FUNCTION_OF.get(words[-1], words[-1])) if words else ("", "")
     own = parts_of(context.callsign)[0]
-    last = max((at for at, token in enumerate(line) if _FUNCTION_OF.get(token.text) == function), default=0)
     initials = {name[:1], function[:1]}   # a name's first letter is right where no break stands before it
-    furthest = _furthest_unit(line, name)
+    furthest, last = _furthest_unit(line, name, function)
     result: list[Token] = []
     found = False
     opening = True
@@ -105,16 +103,31 @@ def with_facility(line: Sequence[Token], context: Context) -> tuple[tuple[Token,
     return tuple(result), found
 
 
-def _furthest_unit(line: Sequence[Token], name: str) -> int:
-    """Return the place of the last word that can belong to a unit: its name, also misspelled, or its function."""
+def _furthest_unit(line: Sequence[Token], name: str, function: str) -> tuple[int, int]:
+    """Return where the last word stands that can belong to a unit (-1: none), and the last that is `function` (0)."""
     texts = [text for text, _, _ in line]
-    units = [at for at, text in enumerate(texts) if text in _FUNCTION_OF]
-    if name:
-        least, most, initial = len(name) - 1, len(name) + 1, name[0]
-        units += [at for at, text in enumerate(texts) if least <= len(text) <= most and alike(text, name)]
-        units += [at for at, (text, after) in enumerate(pairwise(texts))
-                  if text[0] == initial and least <= len(text) + len(after) <= most and alike(text + after, name)]
-    return max(units, default=-1)
+    kinds = _kinds_of(name)
+    of_words = [kinds[text] for text in texts]
+    furthest = last = -1
+    for at, kind in enumerate(of_words):
+        if not kind:
+            continue
+        if kind == "begins" and not (at + 1 < len(texts) and alike(texts[at] + texts[at + 1], name)):
+            continue
+        furthest = at
+        if _FUNCTION_OF.get(texts[at]) == function:
+            last = at
+    return furthest, max(last, 0)
+
+
+@lru_cache(maxsize=64)
+def _kinds_of(name: str) -> Remembered[str]:
+    """Return what a word can be to the unit of that name: "unit", what "begins" its name, or nothing."""
+    def kind(word: str) -> str:
+        if word in _FUNCTION_OF or (name and alike(word, name)):
+            return "unit"
+        return "begins" if name and word[0] == name[0] and len(word) <= len(name) else ""
+    return Remembered(kind)
 
 
 def _name_at(line: Sequence[Token], at: int, name: str) -> int:

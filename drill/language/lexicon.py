@@ -15,7 +15,7 @@ from typing import Any
 
 import yaml
 
-from drill.language.alternatives import Phrases, Shelf, any_of
+from drill.language.alternatives import COMMON, Phrases, Shelf, any_of
 from drill.language.numbers import join_numbers
 from drill.language.words import Token, joined, merged, tokens
 
@@ -80,14 +80,19 @@ class Lexicon:
         return self.means.get(name, (name,))
 
 
+@cache
 def standard() -> Lexicon:
     """Return the lexicon that ships with drill, without any country's or local words."""
-    return lexicon_with()
+    return _made((), COMMON)
 
 
 @lru_cache(maxsize=16)
 def lexicon_with(*layers: LocalWords) -> Lexicon:
     """Return the lexicon with further words, later layers over earlier ones."""
+    return _made(layers, Shelf()) if layers else standard()
+
+
+def _made(layers: Sequence[LocalWords], often: Shelf) -> Lexicon:
     said, grammar = _data("lexicon.yaml"), _data("grammar.yaml")
     names = {name: [*map(str, phrases)] for name, phrases in said["names"].items()}
     for layer in layers:
@@ -100,7 +105,7 @@ def lexicon_with(*layers: LocalWords) -> Lexicon:
     for layer in layers:
         for name, phrase in layer.asks:
             asks[name].append(_as_pattern(phrase, on_air))
-    often, seldom = Shelf(), Shelf()
+    seldom = Shelf()
     return Lexicon(
         cockpit=_tree({name: phrases for name, phrases in names.items() if name not in said["on air only"]}),
         on_air=on_air,

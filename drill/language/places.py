@@ -41,6 +41,13 @@ def known_places(context: Context) -> tuple[str, ...]:
     return tuple(place for place in dict.fromkeys((*context.places, *own)) if place.strip())
 
 
+@lru_cache(maxsize=64)
+def _in_words(places: tuple[str, ...], facility: str) -> tuple[tuple[tuple[str, list[str]], ...], frozenset[str]]:
+    """Return the places with their words in small letters, and the letters that the first of them begin with."""
+    known = tuple((place, place.lower().split()) for place in known_places(Context("", facility, places)))
+    return known, frozenset(letter for _, name in known for letter in name[0][:2])
+
+
 def with_places(line: Sequence[Token], words: str, context: Context) -> tuple[tuple[Token, ...], dict[int, str]]:
     """Return `line` with places as "<place>" and five-letter fixes as "<fix>", and each place's spelling by its
     start.
@@ -48,22 +55,25 @@ def with_places(line: Sequence[Token], words: str, context: Context) -> tuple[tu
     A place is one that the context knows, also misspelled, or a word with a capital letter (in a line that has small
     letters too) after a word such as "to", "direct" or "over".
     """
-    known = [(place, place.lower().split()) for place in known_places(context)]
+    known, likely = _in_words(tuple(context.places), context.facility)
     small, capitals = words != words.upper(), words != words.lower()
-    likely = frozenset(letter for _, name in known for letter in name[0][:2])
     result: list[Token] = []
     spelled: dict[int, str] = {}
     at = 0
+    before = "."
     while at < len(line):
         token = line[at]
-        end, spelling = _known_at(line, at, known) if token.text[0] in likely else (at, "")
-        if end > at:
-            result.append(merged(line, at, end, PLACE))
-            spelled[token.start] = spelling
-            at = end
-            continue
-        before = line[at - 1].text if at else "."
+        text = token[0]
+        if text[0] in likely:
+            end, spelling = _known_at(line, at, known)
+            if end > at:
+                result.append(merged(line, at, end, PLACE))
+                spelled[token.start] = spelling
+                at = end
+                before = line[at - 1].text
+                continue
         mark = _strange_at(line, at, words, result, capitals=capitals, small=small) if before in _PRECEDES else ""
+        before = text
         if mark == PLACE:
             spelled[token.start] = words[token.start:token.end]
         result.append(Token(mark, token.start, token.end) if mark else token)
