@@ -20,7 +20,7 @@ LETTERS = 6
 """Letters by which the patterns are sorted; some may be those of the following word."""
 MOST_BEGINNINGS = 200
 """A pattern that can begin in more ways is tried at every word."""
-MOST_KEPT = 4096
+MOST_KEPT = 16_384
 TEXTS_KEPT = 64
 _FOLLOWING = 3
 _WHOLE_WORDS = r"(?<![\w<])(?:{})(?!\w)"
@@ -104,10 +104,9 @@ class Shelf:
         """Return by number where words begin that something may match at, each with what may."""
         found: dict[int, _Candidates] = {}
         by_word = self._by_word
-        at, after = 0, ""
+        at, name = 0, ""
         for word in text.split(" "):
-            by_following = by_word[after + word] if after else by_word[word]
-            after = ""
+            by_following = by_word[f"{name} {word}"] if name else by_word[word]
             following = at + len(word) + 1
             if by_following is not None:
                 for number, tried in by_following[text[following:following + _FOLLOWING]]:
@@ -115,14 +114,9 @@ class Shelf:
                         found[number].append((at, tried))
                     else:
                         found[number] = [(at, tried)]
-            if word and word[-1] == ">":
-                after = _AFTER
+            name = word if word and word[-1] == ">" else ""
             at = following
         return found
-
-
-_AFTER = ">"
-"""Stands before a word that follows a name ("<engine> ..."): some patterns match nowhere else."""
 
 
 class _ByFollowing(dict[str, tuple[tuple[int, tuple[_Try, ...]], ...]]):
@@ -143,29 +137,33 @@ class _ByFollowing(dict[str, tuple[tuple[int, tuple[_Try, ...]], ...]]):
 
 
 class _ByWord(dict[str, _ByFollowing | None]):
-    """For a word: what can match at it, by what follows; None where nothing can."""
+    """For a word: what can match at it, by what follows; None where nothing can.
+
+    A word that follows a name is asked for with it ("<engine> runs"): some patterns match nowhere else.
+    """
 
     def __init__(self) -> None:
-        self._by_beginning: dict[str, list[tuple[int, int, str, _Try]]] = {}
+        self._by_beginning: dict[tuple[str, str], list[tuple[int, int, str, _Try]]] = {}
         self._put = 0
 
     def put(self, pattern: str, number: int, match: _Try) -> None:
         """Sort a pattern in, behind all that were put in before."""
         self.clear()
         self._put += 1
-        after = _AFTER if _AFTER_NAME.match(pattern) else ""
+        name = _AFTER_NAME.match(pattern)
+        after = f"{name[1] or ''}>" if name else ""
         begun = beginnings(pattern, LETTERS)
         for beginning, _ in begun if len(begun) <= MOST_BEGINNINGS else ANYHOW:
             word, space, following = beginning.partition(" ")
-            self._by_beginning.setdefault(after + word + space, []).append((self._put, number, following, match))
+            self._by_beginning.setdefault((after, word + space), []).append((self._put, number, following, match))
 
     def __missing__(self, key: str) -> _ByFollowing | None:
         found: list[tuple[int, int, str, _Try]] = []
-        for word in {key, key.removeprefix(_AFTER)}:
-            after = _AFTER if word.startswith(_AFTER) else ""
-            for end in range(len(after), min(len(word), LETTERS + len(after)) + 1):
-                found += self._by_beginning.get(word[:end], ())
-            found += self._by_beginning.get(f"{word} ", ())
+        name, _, word = key.rpartition(" ")
+        for after in ("", ">", name) if name else ("",):
+            for end in range(min(len(word), LETTERS) + 1):
+                found += self._by_beginning.get((after, word[:end]), ())
+            found += self._by_beginning.get((after, f"{word} "), ())
         tried = _ByFollowing([each[1:] for each in sorted(found, key=_order)]) if found else None
         if len(self) < MOST_KEPT:
             self[key] = tried
@@ -176,7 +174,7 @@ def _order(each: tuple[int, int, str, _Try]) -> int:
     return each[0]
 
 
-_AFTER_NAME = re.compile(r"\(\?<=(?:<\w+)?> \)")
+_AFTER_NAME = re.compile(r"\(\?<=(<\w+)?> \)")
 
 
 COMMON = Shelf()
