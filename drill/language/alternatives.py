@@ -16,13 +16,13 @@ from drill.language.patterns import laid_out
 _Try: TypeAlias = Callable[[str, int], re.Match[str] | None]
 _Candidates: TypeAlias = list[tuple[int, tuple[_Try, ...]]]
 
-LETTERS = 6
+LETTERS = 10
 """Letters by which the patterns are sorted; some may be those of the following word."""
-MOST_BEGINNINGS = 200
+MOST_BEGINNINGS = 1000
 """A pattern that can begin in more ways is tried at every word."""
 MOST_KEPT = 16_384
 TEXTS_KEPT = 64
-_FOLLOWING = 3
+_FOLLOWING = 4
 _WHOLE_WORDS = r"(?<![\w<])(?:{})(?!\w)"
 
 
