@@ -220,6 +220,10 @@ def with_names(line: Sequence[Token], tree: Mapping[str, Any]) -> tuple[Token, .
     result: list[Token] = []
     at = 0
     while at < len(line):
+        if line[at][0] not in tree:
+            result.append(line[at])
+            at += 1
+            continue
         node: Any = tree
         end, name = at, ""
         ahead = at

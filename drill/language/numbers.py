@@ -10,6 +10,7 @@ import re
 from collections.abc import Sequence
 
 from drill.language.patterns import compiled
+from drill.language.remembered import Remembered
 from drill.language.words import Token, merged
 
 DIGITS = {
@@ -53,8 +54,11 @@ def join_numbers(line: Sequence[Token]) -> tuple[Token, ...]:
     result: list[Token] = []
     at = 0
     while at < len(parted):
-        word = parted[at].text
-        end, text = _number_at(parted, at) if word in _BEGIN_NUMBERS or word[0].isdecimal() else (at, "")
+        if not _BEGINS[parted[at][0]]:
+            result.append(parted[at])
+            at += 1
+            continue
+        end, text = _number_at(parted, at)
         if end == at:
             result.append(parted[at])
             at += 1
@@ -64,15 +68,26 @@ def join_numbers(line: Sequence[Token]) -> tuple[Token, ...]:
     return _flight_levels(result)
 
 
+def _begins_number(word: str) -> bool:
+    return word in _BEGIN_NUMBERS or word[0].isdecimal()
+
+
+def _may_be_parted(word: str) -> bool:
+    return word[0].isdigit() or word.startswith("fl")
+
+
+_BEGINS = Remembered(_begins_number)
+_MAY_BE_PARTED = Remembered(_may_be_parted)
+
+
 def _parted_units(line: Sequence[Token]) -> list[Token]:
     result: list[Token] = []
     for token in line:
-        text = token.text
-        if not text[0].isdigit():
-            if text[0] == "f" and (level := _LEVEL.match(text)):
-                result.append(Token(str(int(level.group(1)) * 100), token.start, token.end))
-            else:
-                result.append(token)
+        text = token[0]
+        if not _MAY_BE_PARTED[text]:
+            result.append(token)
+        elif level := _LEVEL.match(text):
+            result.append(Token(str(int(level.group(1)) * 100), token.start, token.end))
         elif thousands := _THOUSANDS.match(text):
             value = round(float(thousands.group(1)) * 1000)
             result.append(Token(str(value), token.start, token.end))

@@ -9,6 +9,7 @@ from rapidfuzz import process
 from rapidfuzz.distance import OSA
 
 from drill.language.lexicon import Lexicon
+from drill.language.remembered import Remembered
 from drill.language.words import Token, word_set
 
 TRADE_WORDS = word_set(
@@ -71,8 +72,17 @@ def every_day(book: Lexicon) -> frozenset[str]:
     return TRADE_WORDS | book.vocabulary | book.said | _COMMON
 
 
-@lru_cache(maxsize=4096)
 def put_right(word: str, book: Lexicon) -> str:
+    """Return `word`, or the word of the trade that it misspells."""
+    return _right_words(book)[word]
+
+
+@lru_cache(maxsize=16)
+def _right_words(book: Lexicon) -> Remembered[str]:
+    return Remembered(lambda word: _right(word, book))
+
+
+def _right(word: str, book: Lexicon) -> str:
     """Return the word of the trade that `word` misspells, or `word` itself.
 
     A word of six to nine letters may differ by one letter (added, dropped, changed, or two swapped), one of ten or
@@ -107,8 +117,10 @@ def _is_form_of(word: str, target: str) -> bool:
 
 def spelled(line: Sequence[Token], book: Lexicon) -> tuple[Token, ...]:
     """Return `line` with misspelled words put right."""
-    fixed = [token if (right := put_right(token.text, book)) == token.text else Token(right, token.start, token.end)
-             for token in line]
+    right = _right_words(book)
+    fixed = [token if (word := right[token[0]]) == token[0] else Token(word, token.start, token.end) for token in line]
+    if fixed == list(line):
+        return tuple(line)
     for at in range(len(fixed) - 1):   # "atitude" is as near to altitude as to attitude; what follows decides
         changed = fixed[at].text in ("altitude", "attitude") and fixed[at].text != line[at].text
         if changed:

@@ -7,6 +7,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from drill.language.patterns import compiled
+from drill.language.remembered import Remembered
 
 BREAKS = frozenset({",", ".", "?"})
 """A short break (comma, dash), the end of a sentence, a question mark."""
@@ -66,22 +67,17 @@ class Token(NamedTuple):
 @lru_cache(maxsize=8)
 def tokens(line: str) -> tuple[Token, ...]:
     """Return the tokens of `line`. "n't" becomes "not", "'s" becomes "is", "&" and "/" become "and"."""
-    found: list[Token] = []
-    small = line.translate(_APOSTROPHES).lower()
+    small = line.lower() if line.isascii() and "`" not in line else line.translate(_APOSTROPHES).lower()
     if len(small) != len(line):   # a letter whose small form is longer: keep places true by leaving it out
         small = "".join(c.lower() if len(c.lower()) == 1 else " " for c in line.translate(_APOSTROPHES))
-    for match in _PIECE.finditer(small):
-        start, end = match.span()
-        for text in _spelled_out(match[0]):
-            found.append(_new(Token, (text, start, end)))  # noqa: PERF401 - a call for each word would cost the time
-    return tuple(found)
+    return tuple([_new(Token, (text, match.start(), match.end()))
+                  for match in _PIECE.finditer(small) for text in _SPELLED_OUT[match[0]]])
 
 
 _new = tuple.__new__
 """Makes a token without the detour over its keywords: this is done for every word that is typed."""
 
 
-@lru_cache(maxsize=4096)
 def _spelled_out(piece: str) -> tuple[str, ...]:
     first = piece[0]
     if piece[1:2] == "/":   # "T/C", "A/P"; what is "U/S" stays two letters
@@ -99,6 +95,9 @@ def _spelled_out(piece: str) -> tuple[str, ...]:
     stem, _, ending = piece.rpartition("'")
     said = (stem, _ENDINGS[ending]) if stem and ending in _ENDINGS else (piece,)
     return tuple(bare for each in said if (bare := each.replace("'", "")))
+
+
+_SPELLED_OUT = Remembered(_spelled_out)
 
 
 def joined(line: Sequence[Token]) -> str:
