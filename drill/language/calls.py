@@ -22,6 +22,7 @@ from drill.language.spelling import spelled
 from drill.language.words import Token, joined, tokens, word_set
 
 _WITHOUT_APOSTROPHE = {"were": ("we", "are"), "id": ("i", "would"), "wed": ("we", "would")}
+_MAY_BE_OTHERWISE = frozenset({*_WITHOUT_APOSTROPHE, "may", "will"})
 _WISHES = frozenset({"like", "love", "prefer", "rather", "appreciate"})
 _STATE_FOLLOWS = word_set(
     """in at on over going now still level solid partial between above below coming heading descending climbing
@@ -66,6 +67,8 @@ def _with_ill(line: Sequence[Token]) -> Sequence[Token]:
 
 def _spelled_out(line: Sequence[Token]) -> tuple[Token, ...]:
     """Return `line` with "may day" as one word, and "were", "id", "wed" as what they stand for."""
+    if _MAY_BE_OTHERWISE.isdisjoint([text for text, _, _ in line]):
+        return tuple(line)
     line = _with_ill(_with_mayday(line))
     if _WITHOUT_APOSTROPHE.keys().isdisjoint([text for text, _, _ in line]):
         return tuple(line)

@@ -150,13 +150,12 @@ def addressed(line: Sequence[Token], context: Context) -> Addressed:
     result: list[Token] = []
     verdicts: list[str] = []
     whole = False
-    possible = _may_begin(marked, name) if rest else frozenset()
     at = 0
-    while at < len(marked):
-        if at not in possible:
-            result.append(marked[at])
-            at += 1
+    for begin in _may_begin(marked, name) if rest else ():
+        if begin < at:
             continue
+        result += marked[at:begin]
+        at = begin
         before = result[-1].text if result else "."
         starts = before in (",", ".", "?", FACILITY, UNIT, "pan", "mayday") or before in _BEFORE_CALLSIGN
         found = _callsign_at(marked, at, name, rest, starts)
@@ -174,23 +173,19 @@ def addressed(line: Sequence[Token], context: Context) -> Addressed:
         whole = whole or (verdict == "given" and _is_whole(marked[at:end], name, rest))
         result.append(merged(marked, at, end, OWN if verdict == "given" else OTHER))
         at = end
+    result += marked[at:]
     callsign: Literal["given", "wrong", "absent"] = (
         "given" if "given" in verdicts else "wrong" if "wrong" in verdicts else "absent")
     return Addressed(tuple(result), callsign, facility, shortened=callsign == "given" and not whole)
 
 
-def _may_begin(line: Sequence[Token], name: str) -> frozenset[int]:
-    """Return where a callsign can begin: with its name, or with characters there or after a word."""
+def _may_begin(line: Sequence[Token], name: str) -> list[int]:
+    """Return where a callsign can begin, in order: with its name, or with characters there or after a word."""
     spelled = [_SPELLS[text] for text, _, _ in line]
     initial = name[:1]
-    after = False
-    found: list[int] = []
-    for at in range(len(line) - 1, -1, -1):
-        here, text = spelled[at], line[at][0]
-        if (here or text[0] == initial or (after and len(text) > 3)) and text[0] != "<" and not _is_bearing(line, at):
-            found.append(at)
-        after = here
-    return frozenset(found)
+    return [at for at, (token, here, after) in enumerate(zip(line, spelled, (*spelled[1:], False), strict=True))
+            if (here or token[0][0] == initial or (after and len(token[0]) > 3)) and token[0][0] != "<"
+            and not _is_bearing(line, at)]
 
 
 def _is_bearing(line: Sequence[Token], at: int) -> bool:

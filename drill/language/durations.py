@@ -85,6 +85,7 @@ def _counted(match: re.Match[str]) -> tuple[float, str]:
 
 
 _FUEL = word_set("fuel gas endurance avgas petrol")
+_OF_FUEL = _FUEL | {"remaining", "tanks"}
 _BETWEEN = word_set("""of in on the left remaining is for about approximately total with worth our my board
                      onboard aboard""")
 _OTHER_FIGURES = word_set("""heading hdg left right turn course radial squawk squawking runway at to track from
@@ -95,7 +96,7 @@ _OF_UNITS = re.compile(rf"(?:{_UNIT}|pounds?|lbs?|gallons?|liters?|litres?|perce
 def clock_spoken(line: Sequence[Token], said: str) -> tuple[Token, ...]:
     """Return `line`, its numbers joined, with fuel told as on a clock in the form "2+30": "two thirty fuel", "2 30
     remaining". One figure after the other ("one two zero"), and what is typed as one number, stays minutes."""
-    if not any(token.text in _FUEL or token.text in ("remaining", "tanks") for token in line):
+    if _OF_FUEL.isdisjoint([text for text, _, _ in line]):
         return tuple(line)
     found: list[Token] = []
     at = 0
