@@ -183,7 +183,7 @@ def _may_begin(line: Sequence[Token], name: str) -> list[int]:
     """Return where a callsign can begin, in order: with its name, or with characters there or after a word."""
     spelled = [_SPELLS[text] for text, _, _ in line]
     initial = name[:1]
-    return [at for at, (token, here, after) in enumerate(zip(line, spelled, (*spelled[1:], False), strict=True))
+    return [at for at, (token, here, after) in enumerate(zip(line, spelled, (*spelled[1:], False), strict=False))
             if (here or token[0][0] == initial or (after and len(token[0]) > 3)) and token[0][0] != "<"
             and not _is_bearing(line, at)]
 
