@@ -69,9 +69,10 @@ class Wall:
             return _render("wall_lobby.html.j2", view=view, url=_short(self._url),
                            code=qr.svg(self._url) if self._url else "", cautions=CAUTIONS)
         if view["stage"] == "brief":
-            return _render("wall_brief.html.j2", lines=_without_cautions(view["briefing"]))
+            return _render("wall_brief.html.j2", lines=_without_cautions(view["briefing"], view["board_title"]))
         if view["fork"] is None:
-            return self._panel("panel", "The panel", view, view["face"])
+            drawing = self._panel("panel", "The panel", view, view["face"])
+            return _render("wall_only.html.j2", drawing=drawing) if view["face"] and not view["poll"] else drawing
         drawn = (("The room", view, self._panel("room", "The room's panel", view, view["face"])),
                  ("The grade sheet", view["fork"],
                   self._panel("sheet", "The grade sheet's panel", view["fork"], view["face"])))
@@ -96,9 +97,9 @@ def _bars(poll: Mapping[str, Any] | None) -> list[dict[str, Any]]:
             for each in poll["answers"]]
 
 
-def _without_cautions(lines: list[str]) -> list[str]:
-    """Return the lines of the briefing but those that the wall shows all evening."""
-    return [each for each in lines if each and each not in CAUTIONS]
+def _without_cautions(lines: list[str], title: str) -> list[str]:
+    """Return the lines of the briefing but those that the wall shows all evening, its title among them."""
+    return [each for each in lines if each and each not in CAUTIONS and each != title]
 
 
 def _told(log: list[dict[str, Any]]) -> list[dict[str, Any]]:

@@ -1,12 +1,24 @@
 (function () {
   "use strict";
   var fails = 0, link = document.getElementById("link");
+  function fit(place) {
+    if (!place) { return; }
+    for (var size = 2.9; size > 1.5; size -= 0.1) {
+      place.style.fontSize = size + "vh";
+      if (place.scrollHeight <= place.clientHeight + 1 && place.scrollWidth <= place.clientWidth + 1) { return; }
+    }
+  }
+  function fitAll() {
+    fit(document.getElementById("side"));
+    fit(document.querySelector("#picture .brief"));
+  }
   function listen() {
     var socket = new WebSocket("ws://" + location.host + "/wall/socket");
     socket.onopen = function () { fails = 0; link.textContent = ""; };
     socket.onmessage = function (message) {
       var parts = JSON.parse(message.data);
       for (var name in parts) { document.getElementById(name).innerHTML = parts[name]; }
+      if (parts.side !== undefined || document.querySelector("#picture .brief")) { fitAll(); }
     };
     socket.onclose = function (end) {
       fails++;
@@ -14,5 +26,7 @@
       setTimeout(listen, Math.min(5000, 300 * Math.pow(2, fails)));
     };
   }
+  window.addEventListener("resize", fitAll);
+  fitAll();
   listen();
 })();
