@@ -10,6 +10,7 @@ from contextlib import asynccontextmanager
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
+from shlex import quote
 from typing import TypeAlias
 
 from drill.clean import clean_line
@@ -60,8 +61,9 @@ def run(asked: Asked, say: Say) -> int:
 
 async def _run(asked: Asked, say: Say) -> int:
     host = _host(asked)
+    kept: list[str] = []    # what would be said while a screen is shown
     try:
-        async with _served(host, asked, say) as running:
+        async with _served(host, asked, say if asked.headless else kept.append) as running:
             face = asyncio.create_task(_face(asked, say)(host, running))
             ended = _ended_by_signal(face)
             await asyncio.wait([face])
@@ -69,7 +71,9 @@ async def _run(asked: Asked, say: Say) -> int:
                 raise error
     finally:
         await host.close()
-        say(f"The evening's record: {host.path}. Take it up again with: drill room --resume {host.path}")
+        for each in kept:
+            say(each)
+        say(f"The evening's record: {host.path}. Take it up again with: drill room --resume {quote(str(host.path))}")
     return SIGNALS_FROM + ended[0] if ended else 0
 
 
@@ -109,9 +113,9 @@ async def _served(host: Host, asked: Asked, say: Say) -> AsyncIterator[Running]:
 
 def _face(asked: Asked, say: Say) -> Face:
     if not asked.headless:
-        from drill.room.screen import facilitate as on_a_screen  # type: ignore[import-untyped, unused-ignore]
+        from drill.room.screen import facilitate as on_a_screen
 
-        return on_a_screen  # type: ignore[no-any-return, unused-ignore]
+        return on_a_screen
 
     from drill.room.headless import facilitate, lines_of
 

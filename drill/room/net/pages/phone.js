@@ -9,6 +9,7 @@
     place.className = no ? "no" : "";
     if (place.textContent !== words) { place.textContent = words; }
   }
+  function without() { return !window.WebSocket || refused > 1; }
   function form() { return by("vote"); }
   function given() {
     var vote = { poll: form().getAttribute("data-poll"), answer: "", words: "", sure: null }, fields = form().elements;
@@ -67,7 +68,7 @@
   }
   function send() {
     if (!pending) { return; }
-    if (socket && socket.readyState === 1) { socket.send(JSON.stringify(pending)); } else if (refused > 1) { post(); }
+    if (socket && socket.readyState === 1) { socket.send(JSON.stringify(pending)); } else if (without()) { post(); }
   }
   function later(what) {
     fails++;
@@ -87,7 +88,7 @@
   }
   function listen() {
     var opened = false;
-    if (!window.WebSocket || refused > 1) { wait(); return; }
+    if (without()) { wait(); return; }
     socket = new WebSocket("ws://" + location.host + "/socket?v=" + encodeURIComponent(v));
     socket.onopen = function () { opened = true; fails = refused = 0; tell("link", ""); send(); };
     socket.onmessage = function (message) { take(JSON.parse(message.data)); };
