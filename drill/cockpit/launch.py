@@ -45,7 +45,7 @@ def launch(start: Start) -> int:
     settings = load()
     if os.environ.get("NO_COLOR"):                   # the toolkit takes it out of the environment
         settings = replace(settings, theme="mono")
-    if not _is_utf8():
+    if not is_utf8():
         settings = replace(settings, plain_faces=True)
 
     from drill.cockpit.app import Cockpit  # only now: the environment above is read when the toolkit is imported
@@ -90,7 +90,8 @@ def _quoted(path: Path) -> str:
     return shlex.quote(shown_path(path))
 
 
-def _is_utf8() -> bool:
+def is_utf8() -> bool:
+    """Say whether the terminal is written to in UTF-8."""
     if served():
         return True
     encoding = (getattr(sys.stdout, "encoding", None) or "").lower().replace("-", "")

@@ -1,0 +1,121 @@
+"""The screen's keys: what each does, in which stages it is offered, and what is asked before it is done. Pure."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any, TypeAlias
+
+from drill.room import commands as c
+from drill.room.commands import Command
+
+View: TypeAlias = Mapping[str, Any]
+ALWAYS = ("lobby", "brief", "fly", "poll", "talk", "debrief", "over")
+NOT_OVER = ALWAYS[:-1]
+RUNNING = NOT_OVER[1:]
+
+
+@dataclass(frozen=True, slots=True)
+class Key:
+    """One key: what it is called at the foot of the screen, where it is offered, and what help says of it."""
+
+    key: str
+    action: str
+    says: str
+    stages: tuple[str, ...]
+    help: str
+
+
+KEYS = (
+    Key("b", "brief", "Brief", ("lobby",), "begin the briefing"),
+    Key("space", "run", "Fly", ("brief", "fly", "talk"), "let the flight run, or stop it"),
+    Key("c", "close", "Close", ("poll",), "close the poll, and show what came of it"),
+    Key("m", "majority", "Most", ("talk",), "go on with what most have answered"),
+    Key("s", "sheet", "Sheet", ("talk",), "let the grade sheet fly to the next poll"),
+    Key("k", "fork", "Both", ("talk",), "fly both ways, side by side"),
+    Key("o", "own", "Own", ("talk",), "go on another way: type what a pilot would"),
+    Key("v", "reveal", "Show", ("talk",), "show on the wall what came of a poll that was closed quietly"),
+    Key("h", "hands", "Hands", ("poll", "talk"), "count raised hands"),
+    Key("r", "papers", "Handout", ("debrief", "over"), "write handout and totals beside the evening's record"),
+    Key("p", "poll", "Poll", ("brief", "fly", "talk"), "open the next poll now"),
+    Key("tab", "section", "Next", ALWAYS, "on a small terminal: the next part of the screen"),
+    Key("t", "type('')", "Type", ALWAYS, "type any command; help lists them"),
+    Key("f1", "help", "Help", ALWAYS, "these lines"),
+    Key("u", "people", "People", ALWAYS, "go to the people: hide, rename, remove"),
+    Key("w", "words", "Words", ("poll", "talk"), "go to what was typed: strike"),
+    Key("j", "join", "Way in", ALWAYS, "show the address and the code, or put them away"),
+    Key("g", "debrief", "Debrief", ("brief", "fly", "talk"), "end the flight and begin the debrief"),
+    Key("e", "end", "End", NOT_OVER, "end the evening"),
+    Key("q", "leave", "Leave", ALWAYS, "leave; the evening can be taken up again"),
+    Key("i", "type('enter ')", "Enter", ("fly",), "give the flight a line, as a pilot would"),
+    Key("n", "type('ask ')", "Ask", ("brief", "fly", "talk"), "ask a question of your own: ask WHAT / ANSWER / ANSWER"),
+    Key("f", "type('face ')", "Face", ("fly", "poll", "talk"), "one instrument fills the wall; face panel: all again"),
+    Key("1", "pace(1)", "1x", ("fly",), "as fast as a clock"),
+    Key("2", "pace(2)", "2x", ("fly",), "twice as fast"),
+    Key("4", "pace(4)", "4x", ("fly",), "four times as fast"),
+    Key("plus", "more(5)", "+5 min", RUNNING, "five minutes more for what runs now"),
+    Key("minus", "more(-5)", "-5 min", RUNNING, "five minutes fewer"),
+)
+"""In the order in which the foot of the screen shows them: on a narrow one the last are cut off, and help has all."""
+
+HIDDEN_IN_FOOTER = frozenset({"1", "2", "4", "plus", "minus", "n", "f", "i"})
+"""Keys that help tells of, and the foot of the screen has no room for."""
+
+
+def offered(name: str, view: View) -> bool:
+    """Say whether a key's action (its name, without an argument) is offered now."""
+    if not any(view["stage"] in each.stages for each in KEYS if each.action.partition("(")[0] == name):
+        return False
+    held = view["held"][-1] if view["held"] else None
+    match name:
+        case "majority" | "fork" | "sheet" | "own":
+            return held is not None and held["way"] is None
+        case "reveal":
+            return held is not None and not held["shown"]
+        case "hands":
+            return held is not None and bool(held["answers"])
+        case "words":
+            return held is not None and any(vote["words"] for vote in held["votes"])
+        case "poll":
+            return bool(view["to_come"])
+    return True
+
+
+def question(action: str, view: View) -> tuple[str, Command] | str:
+    """Return what is asked before an action is done, and the command; or why it cannot be done now, in words."""
+    held = view["held"][-1] if view["held"] else None
+    match action:
+        case "fly":
+            if view["stage"] == "talk" and held is not None and held["way"] is None:
+                return "Let the flight go on as it flies, without choosing a way?", c.Fly()
+            return "Let the flight begin?", c.Fly()
+        case "poll":
+            if not view["to_come"]:
+                return "Every poll has been held. Ask a question of your own (n)."
+            return f"Open this poll now: {view['to_come'][0]['name']}?", c.OpenPoll()
+        case "close" if held is not None:
+            return (f"Close the poll and show what came of it? {len(held['votes'])} of {view['people']} have answered.",
+                    c.Close())
+        case "majority" | "fork" if held is not None:
+            return _by_most(action, held)
+        case "sheet":
+            return "Let the grade sheet fly to the next poll?", c.Choose("sheet")
+        case "debrief":
+            return "End the flight here and begin the debrief?", c.Debrief()
+        case "end":
+            return "End the evening? Nothing can be voted or flown after that.", c.End()
+    return "Not now."
+
+
+def _by_most(action: str, held: View) -> tuple[str, Command] | str:
+    both = "Fly both ways, side by side" if action == "fork" else "Go on with the majority"
+    leaders = [each for each in held["answers"] if each["key"] in held["leaders"]]
+    if len(leaders) > 1:
+        tied = " and ".join(each["key"] for each in leaders)
+        return f"Answers {tied} have as many votes. Type t, then for example: {action} {leaders[0]['key']}"
+    if not leaders:
+        return "Nobody has answered. Count hands (h), type a way (o), or let the sheet fly (s)."
+    does = held["does"].get(leaders[0]["key"], "")
+    line = does or "nothing is entered for it"
+    return f"{both}? {leaders[0]['key']}: {leaders[0]['says']} ({line})", c.Choose(
+        "fork" if action == "fork" else "majority")

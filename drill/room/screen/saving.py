@@ -1,0 +1,36 @@
+"""Writing an evening's papers from the screen, beside everything else."""
+
+from __future__ import annotations
+
+import asyncio
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from drill.room.outcome import Results
+from drill.room.papers import results_of, write_attendance, write_papers
+
+if TYPE_CHECKING:
+    from drill.room.host import Host
+
+
+async def worked_out(host: Host) -> Results:
+    """Return the results of the evening as it stands."""
+    return await asyncio.to_thread(results_of, host.evening, host.scenario, tuple(host.flights.room.events))
+
+
+async def saved(host: Host, what: str) -> tuple[str, bool]:
+    """Write "handout", "handout named" or "attendance"; return words about it, and whether it failed."""
+    evening, events = host.evening, tuple(host.flights.room.events)
+
+    def write() -> Sequence[Path]:
+        if what == "attendance":
+            return write_attendance(evening, host.scenario.title, host.path)
+        found = results_of(evening, host.scenario, events)
+        return write_papers(found, host.path, named=what == "handout named")
+
+    try:
+        paths = await asyncio.to_thread(write)
+    except OSError as error:
+        return f"Not written. {error.strerror or error}", True
+    return f"Written beside the record: {', '.join(path.name for path in paths)}", False
