@@ -28,7 +28,8 @@ from drill.language.words import word_set
 _LEVEL_WINGS = sought(r"""
     \bwings on the (?:horizon|<attitude_indicator>)|^stop (?:the |this )?roll\b|
     \bbring the wings (?:back )?(?:to )?level|\bcenter (?:up )?(?:the |my )?<turn_coordinator>|
-    \b(?:wings? level|level (?:the |my |our |your |those )?wings|
+    \b(?:make sure|ensure|see|check|verify|confirm)(?: (?:that|if|the|my|our|both))* wings? are level\b|
+    \b(?:wings?(?: (?:stay|remain|kept|to be|held))? level|level (?:the |my |our |your |those )?wings|
     roll(?:ing)? (?:\w+ )?level|level (?:the )?(?:bank|roll)|center (?:the |up the )?(?:needle|ball|turn)|
     straight and level|straighten(?: out| up)?|roll (?:out|(?:(?:her|it|us|me|the airplane) )?(?:upright|flat|even))|
     (?:stop|kill|get out of|take out|get rid of|remove|zero) (?:the |this |that |all )?bank\w*|
@@ -95,7 +96,8 @@ _DIRECT = compiled(r"""
 _BARE_TURN = word_set(
     """turn turning turns come coming round around bring bank roll start begin standard rate gentle half timed make
     do left right ease enter go shallow slow gradual a an the to steer keep continue now please until told stop
-    slowly gently in into hand side it us me as soon possible asap when able if ready , .""")
+    slowly gently in into hand side it us me as soon possible asap when able if ready till i say says tell tells you they
+    further notice otherwise , .""")
 """A turn ordered in these words alone has no amount; another word makes it something else ("the right side's fine")."""
 
 
@@ -112,6 +114,7 @@ def turn(order: Order) -> list[Action] | None:
     text = without_opening(order.text)
     if "<static_system>" not in text:
         text = re.sub(r"\bport\b", "left", text)
+    text = _A_FEW.sub(f"{A_FEW_DEG} degrees", text)
     if not (_TURNS.search(text) or _REVERSES.search(text)) or re.search(r"<fuel>|\b(?:knots|kts?|feet|ft|rpm)\b", text):
         return None
     left = re.search(r"\bleft\b", text) is not None
@@ -138,6 +141,9 @@ def turn(order: Order) -> list[Action] | None:
     return None
 
 
+A_FEW_DEG = 5
+"""What "a few degrees" are taken to be: common practice, no source."""
+_A_FEW = re.compile(r"\ba (?:few|couple(?: of)?) degrees\b")
 STANDARD_RATE_DEG_S = 3.0
 """Standard rate: FAA-H-8083-15, "3 degrees per second"."""
 MOST_TURN_DEG = 720

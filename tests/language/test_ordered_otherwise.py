@@ -14,6 +14,11 @@ HERE = Context("Larkspur 8TX", "Dunmere Approach", ("Wendle", "Ashby", "Tallowby
 
 @pytest.mark.parametrize(("labels", "words"), [
     ([{"action": "look", "at": "attitude_indicator"}], "is the AI level"),
+    ([{"action": "level_wings"}], "make sure the wings are level"),
+    ([{"action": "level_wings"}], "ensure the wings stay level"),
+    ([{"action": "turn", "direction": "right", "by_deg": 5}], "come right a few degrees"),
+    ([{"action": "turn", "direction": "left"}], "turn left till I say stop"),
+    ([{"action": "turn", "direction": "right"}], "keep turning right until told otherwise"),
     ([{"action": "look", "at": "suction_gauge"}], "peek at the vacuum gauge"),
     ([{"action": "look", "at": "ammeter"}], "ammeter check"),
     ([{"action": "look", "at": "panel"}], "scan all the gauges"),
