@@ -29,7 +29,7 @@ _LEVEL_WINGS = sought(r"""
     \bwings on the (?:horizon|<attitude_indicator>)|^stop (?:the |this )?roll\b|
     \bbring the wings (?:back )?(?:to )?level|\bcenter (?:up )?(?:the |my )?<turn_coordinator>|
     \b(?:make sure|ensure|see|check|verify|confirm)(?: (?:that|if|the|my|our|both))* wings? are level\b|
-    \b(?:wings?(?: (?:stay|remain|kept|to be|held))? level|level (?:the |my |our |your |those )?wings|
+    \b(?:wings?(?: (?:stay|remain|kept|held))? level|level (?:the |my |our |your |those )?wings|
     roll(?:ing)? (?:\w+ )?level|level (?:the )?(?:bank|roll)|center (?:the |up the )?(?:needle|ball|turn)|
     straight and level|straighten(?: out| up)?|roll (?:out|(?:(?:her|it|us|me|the airplane) )?(?:upright|flat|even))|
     (?:stop|kill|get out of|take out|get rid of|remove|zero) (?:the |this |that |all )?bank\w*|
