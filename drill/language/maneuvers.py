@@ -96,8 +96,8 @@ _DIRECT = compiled(r"""
 _BARE_TURN = word_set(
     """turn turning turns come coming round around bring bank roll start begin standard rate gentle half timed make
     do left right ease enter go shallow slow gradual a an the to steer keep continue now please until told stop
-    slowly gently in into hand side it us me as soon possible asap when able if ready till i say says tell tells you they
-    further notice otherwise , .""")
+    slowly gently in into hand side it us me as soon possible asap when able if ready till i say says tell tells
+    you they further notice otherwise , .""")
 """A turn ordered in these words alone has no amount; another word makes it something else ("the right side's fine")."""
 
 
