@@ -80,10 +80,10 @@ class Host:
         evening = kept.evening
         try:
             scenario = _scenario_of(evening, path)
-            room = RoomFlight.resume(path.with_name(Path(evening.begun.flight).name))
+            room = _flight_of(path, evening.begun.flight)
             sheet = None
             if evening.forked:
-                sheet = RoomFlight.resume(path.with_name(Path(evening.forks[-1].records[-1]).name))
+                sheet = _flight_of(path, evening.forks[-1].records[-1])
                 sheet.let_sheet_fly(known_by(scenario, evening.begun.seed, room.events))
         except BaseException:
             journal.close_at_once()
@@ -207,6 +207,16 @@ def _seen(flown: RoomFlight) -> Seen:
     ended = flown.flight.ended
     return Seen(flown.t_s, flown.shown, flown.flight.covered, tuple(flown.lines),
                 "" if ended is None else ended.outcome)
+
+
+def _flight_of(path: Path, name: str) -> RoomFlight:
+    """Return the flight whose record, called `name`, stands beside the evening's at `path`."""
+    flown = path.with_name(Path(name).name)     # a name, never a path
+    try:
+        return RoomFlight.resume(flown)
+    except OSError as error:
+        raise KeepingError(f"{flown}: {error.strerror or error}; the flight's record has to stand beside the "
+                           "evening's") from error
 
 
 def _scenario_of(evening: Evening, path: Path) -> Scenario:

@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
 from functools import cache
+from random import Random
 
 from hypothesis import strategies as st
 from scenario.documents import TEXT, loaded
@@ -125,6 +126,14 @@ def vote(draw: st.DrawFn, held: Held, phone: str) -> Voted:
         return Voted(held.id, phone, "", draw(st.sampled_from(("vacuum failure", "say again"))))
     sure = draw(st.sampled_from((None, 1, 2, 3, 4))) if held.sure else None
     return Voted(held.id, phone, draw(st.sampled_from([each.key for each in held.answers])), "", sure)
+
+
+def another_vote(chance: Random, held: Held, phone: str) -> Voted:
+    """The same, by a random number."""
+    if held.kind == "what do you say":
+        return Voted(held.id, phone, "", chance.choice(("vacuum failure", "say again")))
+    sure = chance.choice((None, 1, 2, 3, 4)) if held.sure else None
+    return Voted(held.id, phone, chance.choice([each.key for each in held.answers]), "", sure)
 
 
 def _next(draw: st.DrawFn, evening: Evening) -> Event:
