@@ -23,7 +23,7 @@ from drill.evidence.residuals import NAMES, SAYS, asked, residuals, smooth, unre
 from drill.evidence.statistics import SCALES_S, SETTLES_S, Statistics, classes, judged, limits
 from drill.evidence.wald import BOUND
 
-SURELY_CALM = 0.15         # as the logarithm of `residuals.unrest`: a lull in light air is not taken for calm
+SURELY_CALM = 0.3          # as the logarithm of `residuals.unrest`: a lull in light air is not taken for calm
 NAMED_S = 3                # readings in a row that give the same name
 STANDS_OUT = 3.0           # spreads: a comparison that counts by itself
 STILL_TELLS = 2.5          # spreads between a live needle and a dead one

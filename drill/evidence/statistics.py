@@ -17,7 +17,7 @@ from drill.evidence.flown import ordinary, panels, worlds
 from drill.evidence.hypotheses import Hypothesis, hypotheses, with_everything
 from drill.evidence.likelihood import log_ratios, stillness, with_stillness
 from drill.evidence.readings import SIGMA, Readings, read
-from drill.evidence.residuals import NAMES, STILL, USES, asked, liveliness, residuals, smooth, unrest
+from drill.evidence.residuals import NAMES, STILL, UNREST_S, USES, asked, liveliness, residuals, smooth, unrest
 
 SCALES_S = (5.0, 15.0, 45.0)
 AIRS = ("calm", "light", "moderate", "severe")
@@ -29,7 +29,7 @@ _BLOCK_S = 300             # largest values are taken of stretches so long
 _WITHOUT_NEEDLE = 4        # one stretch in so many is judged once more without a turn coordinator
 _TAIL = 0.1                # the share of them that the tail is fitted to
 ALARMS_PER_H = 1e-5        # for each hypothesis, by that tail
-_FEELS_S = 240
+_FEELS_S = 240             # before that nobody takes the air for calm
 _DOUBT = 0.4               # of the way from one kind of air to the next; in doubt the rougher counts
 _NORMAL_995 = 2.807        # two-sided 99.5 % of a normal distribution
 _FIRST_SEED = 7_100_000    # clear of the seeds that people fly
@@ -65,10 +65,12 @@ class _Healthy:
 def classes(rough: Any, edges: Any, seconds: Any) -> Any:
     """Return the class of air (index in `AIRS`) of what is felt and seen, (..., 2), so many seconds after the start.
 
-    The rougher of the two counts, and nobody takes the air for calm who has flown in it for less than some minutes.
+    The rougher of the two counts. How rough it is is felt as a mean of two minutes (`residuals.UNREST_S`): nobody takes
+    the air for less than moderate before that, nor for calm before twice that.
     """
     found = (np.nan_to_num(rough, nan=-np.inf)[..., None, :] > edges).sum(axis=-2).max(axis=-1)
-    return np.where(np.asarray(seconds) < _FEELS_S, np.maximum(found, 1), found)
+    since = np.asarray(seconds)
+    return np.maximum(found, np.where(since < UNREST_S, 2, np.where(since < _FEELS_S, 1, 0)))
 
 
 def limits(statistics: Statistics, smoothed: Sequence[Any], air: Any) -> Any:

@@ -92,7 +92,7 @@ class Spoken:
     voice: str
     words: str
     to_us: bool
-    wants: bool = False           # it asks this airplane for something, or turns it
+    wants: str = ""               # what it wants of this airplane (see `events.Heard`), "" for nothing
     mistake: str = ""             # what the controller has got wrong in it, of `scenario.model.MISTAKES`
 
 

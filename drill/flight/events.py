@@ -70,13 +70,19 @@ class Dropped:
 
 @dataclass(frozen=True, slots=True)
 class Heard:
-    """Words heard on the radio; `mistake` is what ATC has got wrong in them, not for the pilot's eyes."""
+    """Words heard on the radio; `mistake` is what ATC has got wrong in them, not for the pilot's eyes.
+
+    `wants` is what they want of the pilot: the name of a question (`flight.stages`), `reply` to any other, `readback`
+    of a heading or an altitude, a `turn` to be begun or ended, `given` for what needs no more than to be heard, as any
+    heading; "": nothing, or a record from before this was written.
+    """
 
     t: float
     voice: str
     words: str
     to_us: bool = True
     mistake: str = ""                      # "" or callsign, altitude, heading, side
+    wants: str = ""
     kind: Literal["heard"] = "heard"
 
 

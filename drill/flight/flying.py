@@ -285,9 +285,9 @@ def _second(setting: Setting, state: FlightState, events: list[Event], *, whole:
         atc, spoken = controller.step(scenario, state.atc, radar, now, pilot_talks=talks, seed=setting.seed)
         state = replace(state, atc=atc)
         if panel.radio_on > 0.5 and on_frequency(state.cockpit, scenario.clearance.frequency):
-            events += [Heard(now, each.voice, each.words, each.to_us, each.mistake) for each in spoken]
+            events += [Heard(now, each.voice, each.words, each.to_us, each.mistake, each.wants) for each in spoken]
             if any(each.to_us for each in spoken):
-                state = _called(state, wanted=any(each.wants for each in spoken))
+                state = _called(state, wanted=any(bool(each.wants) for each in spoken))
     if (state.atc.heading_deg, state.atc.altitude_ft, state.atc.approach) != before:
         events.append(_assigned(state.atc, now))
     if whole or state.ended is not None:

@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from drill.flight.controller_state import ControllerState, Line, Spoken, emergency
 from drill.flight.mistakes import slipped
-from drill.flight.phraseology import filled, spoken_callsign
+from drill.flight.phraseology import altitude_words, filled, heading_words, spoken_callsign
 from drill.flight.stages import known, next_question
 from drill.scenario.model import Scenario
 
@@ -89,8 +89,19 @@ def spoken(scenario: Scenario, state: ControllerState, t_s: float,
         addressed_s=free if line.to_us else state.addressed_s,
         unanswered_since_s=free if line.asks else None if asks and line.to_us else state.unanswered_since_s,
     )
-    wants = line.to_us and (asks or line.turns or bool(unread))
+    wants = _wants(state, line, words, key, given=bool(unread)) if line.to_us else ""
     return state, [Spoken(line.voice or scenario.clearance.facility, words, line.to_us, wants, mistake)]
+
+
+def _wants(state: ControllerState, line: Line, words: str, question: str, *, given: bool) -> str:
+    """Return what a line wants of this airplane, as `events.Heard` has it; `given`: an assignment changes with it."""
+    if question:
+        return question
+    numbers = [heading_words(state.heading_deg)] if state.heading_deg is not None else []
+    numbers += [altitude_words(state.altitude_ft)] if state.altitude_ft is not None else []
+    if given and any(each in words for each in numbers):
+        return "readback"
+    return "turn" if line.turns else "reply" if line.asks else "given" if given else ""
 
 
 def _question_in(words: str, callsign: str) -> str:

@@ -11,7 +11,7 @@ from drill.grading.affected import CONTROL_BY, flown_by, listed, rightly_names, 
 from drill.grading.debrief import Finding
 from drill.grading.situation import Situation
 from drill.grading.timeline import Deed, Onset
-from drill.language.meaning import Told, Transmit
+from drill.language.meaning import Call, Told, Transmit
 from drill.scenario.model import NEEDS
 
 _NEEDS_WORDS = {
@@ -53,7 +53,7 @@ def grade_calls(situation: Situation) -> list[Finding]:
     for onset in situation.onsets:
         if situation.again(onset) and rightly_names(onset, situation.line.told_at(onset.t).equipment):
             continue                       # ATC knows of it from the time before
-        call = report_of(situation, onset)
+        call = report_of(situation, onset) or misnamed(situation, onset.t)
         if not situation.on_sheet(subjects.REPORT):
             findings.extend(_report(situation, onset, call))
         if call is not None:
@@ -67,6 +67,31 @@ def report_of(situation: Situation, onset: Onset) -> Deed | None:
     """Return the first call after which ATC knew of the failure, by any right name; None: it was never told."""
     return next((deed for deed in situation.line.calls() if deed.t >= onset.t
                  and rightly_names(onset, deed.told.equipment)), None)
+
+
+def misnamed(situation: Situation, since: float) -> Deed | None:
+    """Return the first call from `since` (s) on that reported trouble and named a wrong part for it; None: none did.
+
+    It brings help as well as one that is right in everything: who calls, how urgent it is and what is wanted are heard
+    (14 CFR 91.187(b) asks for the equipment as one of four). What ATC was told rightly in the end is no wrong part.
+    """
+    line = situation.line
+    if not situation.onsets or situation.right(line.told_at(line.flown_s).equipment):
+        return None
+    return next((deed for deed in line.calls() if deed.t >= since and isinstance(deed.action, Transmit)
+                 and deed.action.meaning.equipment and _asks_for_help(deed.action.meaning)), None)
+
+
+def _asks_for_help(call: Call) -> bool:
+    return call.urgency != "none" or call.impairment or bool(call.assistance) or call.intentions
+
+
+def misnamed_words(situation: Situation, call: Deed) -> str:
+    """Return which part was told and which it was."""
+    said = listed(call.action.meaning.equipment) if isinstance(call.action, Transmit) else ""
+    failed = " and the ".join(dict.fromkeys(onset.part for onset in situation.onsets if onset.t <= call.t))
+    return (f"ATC was told at {clock(call.t)} that the {said} had failed; it was the {failed}. The call counts, with "
+            "all else that it told; what ATC advises goes by the part that it has heard.")
 
 
 def _report(situation: Situation, onset: Onset, call: Deed | None) -> list[Finding]:
@@ -84,6 +109,12 @@ def _report(situation: Situation, onset: Onset, call: Deed | None) -> list[Findi
             "ATC was never told. Anything that bears on the safety of flight is reported as soon as practical; "
             "what ATC does not know it cannot help with.", sources.REPORT, better=better, score=0.0)]
     lacking = missing(situation, NEEDS)
+    if not rightly_names(onset, call.told.equipment) and call.t >= onset.t:
+        others = [need for need in lacking if need != "equipment"]
+        never = f" It was never told {needs_words(others)}." if others else ""
+        return [situation.finding(
+            item, "communicate", "incomplete", call.t, f"{misnamed_words(situation, call)}{never}", sources.REPORT,
+            better=better, score=1.0 - (len(others) + 1) / (len(NEEDS) + 1))]
     if lacking:
         return [situation.finding(
             item, "communicate", "incomplete", call.t,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import re
 from dataclasses import dataclass
 
 from drill.airplane.controls import HOLD_ALTITUDE
@@ -21,6 +22,9 @@ ON_AIR_S = 60.0          # an assignment waits so long at most for a free freque
 SAME_FT = 100.0          # IR.IV.A.S1: that altitude
 TOWARD_FT = 200.0        # so far on the way to it, it is being flown, whatever was ordered
 ITEM = "Fly the clearance, or say unable"
+_OWN_TURNS = re.compile(r"\b(?:any heading|turns?|headings?) at your (?:own )?discretion", re.IGNORECASE)
+_ALL_OWN = re.compile(r"\bany heading and any altitude\b|\bhandling you as an emergency\b", re.IGNORECASE)
+_AS_YOU_NEED = re.compile(r"\b(?:climb|descen[dt]|maintain)\b[^.]*\bas you need\b", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,9 +37,13 @@ class _Given:
 
 
 def free_s(situation: Situation) -> float | None:
-    """Return when (s) headings and altitudes became the pilot's: ATC knew of an urgency, or IFR was cancelled."""
-    return next((deed.t for deed in situation.line.deeds if deed.told.urgency != "none"
-                 or cancels(situation.line, deed)), None)
+    """Return when (s) headings and altitudes became the pilot's: ATC knew of an urgency, treated the flight as one by
+    itself and said so, or IFR was cancelled.
+    """
+    line = situation.line
+    by_pilot = (deed.t for deed in line.deeds if deed.told.urgency != "none" or cancels(line, deed))
+    by_atc = (heard.t for heard in line.heard if heard.to_us and _ALL_OWN.search(heard.words))
+    return min((t for t in (next(by_pilot, None), next(by_atc, None)) if t is not None), default=None)
 
 
 def binding(line: Timeline) -> tuple[Assigned, ...]:
@@ -85,7 +93,10 @@ def _says_heading(heard: Heard, heading_deg: float) -> bool:
 
 
 def _frees(heard: Heard) -> bool:
-    return heard.to_us and "discretion" in heard.words.lower()
+    """Say whether ATC leaves altitudes to the pilot; turns at discretion are another thing."""
+    words = _OWN_TURNS.sub("", heard.words)
+    return heard.to_us and ("discretion" in words.lower() or "any altitude" in words.lower()
+                            or _AS_YOU_NEED.search(words) is not None)
 
 
 def grade_clearance(situation: Situation) -> list[Finding]:
@@ -138,13 +149,17 @@ def _says(heard: Heard, altitude_ft: float) -> bool:
 
 
 def _excused(situation: Situation, given: _Given) -> bool:
-    free = free_s(situation)
-    if free is not None and free <= given.until_s:
-        return True
+    free, line = free_s(situation), situation.line
+    freed = any(given.heard_s <= each.t <= given.until_s and _frees(each) for each in line.heard)
+    return freed or (free is not None and free <= given.until_s) or refused(line, given.heard_s, given.until_s)
+
+
+def refused(line: Timeline, start: float, end: float) -> bool:
+    """Say whether ATC heard “unable” or “negative” from `start` to `end` (s)."""
     return any(
         isinstance(deed.action, Transmit)
         and any(reply.kind in ("unable", "negative") for reply in deed.action.meaning.replies)
-        for deed in situation.line.calls() if given.heard_s <= deed.t <= given.until_s)
+        for deed in line.calls() if start <= deed.t <= end)
 
 
 def _flown(situation: Situation, given: _Given) -> bool:

@@ -128,6 +128,8 @@ class FailureStory:
     """From when it could have named what had failed, by its whole name; null: never, or nobody can say."""
     system: str = ""
     """By what that could be named."""
+    prompted_s: float | None = None
+    """When ATC, before the pilot's first act, had said something of what the failure did; null: it had not."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,13 +3,15 @@
 IR.IV.A.S1 (FAA-S-ACS-8C): altitude within 100 ft, heading within 10 degrees, airspeed within 10 kt, bank within 5
 degrees in turns. The hands fly, so this is told beside the grade and is no part of it. Each value counts from when it
 was first reached after its order, so that a change that was ordered is no deviation; what ATC assigned counts after 90
-seconds whether reached or not, unless the airplane is on its way there by an order to it.
+seconds whether reached or not, unless the airplane is on its way there by an order to it. Who orders the wings level
+wants to fly straight: there it counts how far the heading has turned within a minute, and slow drift does not.
 """
 
 from __future__ import annotations
 
 import math
 from bisect import bisect_right
+from collections import deque
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
@@ -20,6 +22,7 @@ from drill.airplane.controls import (
     HOLD_HEADING,
     KEEP_TURNING,
     TURN_TO_HEADING,
+    WINGS_LEVEL,
 )
 from drill.airplane.steering import turn_bank_deg
 from drill.flight.events import Assigned, Trace
@@ -29,6 +32,8 @@ from drill.grading.timeline import number
 REACHED_FT = 100.0       # until then the speed is the climb's or the descent's
 ASSIGNED_S = 90.0        # to hear, read back and fly what ATC assigned (the author's choice)
 BY_ATC = " assigned by ATC"
+STRAIGHT = "heading, wings ordered level"
+STRAIGHT_S, SETTLES_S = 60.0, 15.0   # it is compared with that of a minute before, and not while the wings come level
 ROLL_OUT_DEG = 15.0      # a turn to a heading is being ended within about half the bank of it, and some
 
 
@@ -57,7 +62,33 @@ def deviations(
     bound = [trace for trace in traces if free_s is None or trace.t < free_s]
     measures = [*((measure, traces) for measure in (*_MEASURES, _airspeed(traces, cruise_most_kt))),
                 *((measure, bound) for measure in _by_atc(assigned))]
-    return tuple(each for measure, of in measures if (each := _measured(measure, of)) is not None)
+    found = [_measured(measure, of) for measure, of in measures] + [_straight(traces)]
+    return tuple(each for each in found if each is not None)
+
+
+def _straight(traces: Iterable[Trace]) -> Deviation | None:
+    """Return how far the airplane turned within a minute while it was to fly wings level; None: it never was to."""
+    past: deque[Trace] = deque()
+    since: float | None = None
+    worst = beyond = 0.0
+    seen = False
+    for trace in traces:
+        if number(trace.controls, "lateral", -1.0) != WINGS_LEVEL or number(trace.shown, "autopilot_on") > 0.5:
+            past.clear()
+            since = None
+            continue
+        since = trace.t if since is None else since
+        if trace.t - since < SETTLES_S:
+            continue
+        past.append(trace)
+        while trace.t - past[0].t > STRAIGHT_S:
+            past.popleft()
+        off = _apart(number(trace.true, "heading_deg"), number(past[0].true, "heading_deg"))
+        seen, worst = True, max(worst, off)
+        beyond += 1.0 if off > 10.0 else 0.0
+    if not seen:
+        return None
+    return Deviation(what=STRAIGHT, worst=round(worst, 1), unit="deg", tolerance=10.0, beyond_s=beyond)
 
 
 def _measured(measure: _Measure, traces: Iterable[Trace]) -> Deviation | None:
@@ -133,7 +164,11 @@ def _turn_order(trace: Trace) -> tuple[float, ...] | None:
 
 
 def _heading_off(trace: Trace) -> float:
-    return abs(float(wrap_deg(FLOATS, number(trace.true, "heading_deg") - number(trace.controls, "heading_deg"))))
+    return _apart(number(trace.true, "heading_deg"), number(trace.controls, "heading_deg"))
+
+
+def _apart(one_deg: float, other_deg: float) -> float:
+    return abs(float(wrap_deg(FLOATS, one_deg - other_deg)))
 
 
 def _bank_off(trace: Trace) -> float:

@@ -22,8 +22,8 @@ from drill.grading.signs import COMPARISONS, HEADINGS, SIGNS_OF, SUCTION, Sign, 
 from drill.grading.timeline import Onset, Timeline
 from drill.language.meaning import Transmit
 
-__all__ = ["NO_STATISTICS", "PARTS", "Clocks", "Evidence", "Sign", "clocks", "evidence", "implied_bank_deg", "signs_of",
-           "still_shown", "unreliable_s"]
+__all__ = ["NO_STATISTICS", "PARTS", "Clocks", "Evidence", "Sign", "clocks", "evidence", "implied_bank_deg", "prompts",
+           "signs_of", "still_shown", "unreliable_s"]
 
 NO_STATISTICS = ("Nobody has measured how this airplane's instruments agree when nothing is wrong: what could have "
                  "been known goes by lights, flags, gauges and plain disagreements alone, and may have come sooner.")
@@ -55,7 +55,12 @@ class Clocks:
     system: Evidence | None = None
 
 
-_ASKED = re.compile(r"\bverify (?:your )?(heading|altitude)\b", re.IGNORECASE)
+_ASKED = (
+    (re.compile(r"\bverify (?:your )?heading\b", re.IGNORECASE), "heading", "asked to verify the heading"),
+    (re.compile(r"\bverify (?:your )?altitude\b", re.IGNORECASE), "altitude", "asked to verify the altitude"),
+    (re.compile(r"\b(?:shows you|you appear to be) (?:in a (?:left|right|steep) turn|wandering off)", re.IGNORECASE),
+     "heading", "said that radar showed a turn"),
+)
 _ASKED_OF = {
     "heading": frozenset({"heading_indicator", "magnetic_compass", "attitude_indicator", "vacuum_system",
                           "turn_coordinator", "standby_instrument"}),
@@ -101,16 +106,23 @@ def _evidence(seen: Seen | None) -> Evidence | None:
 
 def _heard(line: Timeline, onset: Onset) -> Iterator[Evidence]:
     """Yield what ATC's questions said of the failure, and its silence."""
-    named = frozenset().union(*right_names(onset))
-    for event in line.heard:
-        asked = _ASKED.search(event.words) if event.to_us and onset.t < event.t < onset.end_s else None
-        if asked and named & _ASKED_OF[asked[1].lower()]:
-            yield Evidence(event.t, f"ATC asked to verify the {asked[1].lower()}")
+    yield from prompts(line, onset)
     if onset.part == "transmitter":
         for deed in line.deeds:
             if isinstance(deed.action, Transmit) and not deed.heard and onset.t <= deed.began:
                 t = min(deed.t + ANSWER_S, math.nextafter(onset.end_s, 0.0), line.flown_s)
                 yield Evidence(t, "a call was not answered")
+
+
+def prompts(line: Timeline, onset: Onset) -> Iterator[Evidence]:
+    """Yield what ATC said of what this failure did, while it lasted: somebody else had seen it."""
+    named = frozenset().union(*right_names(onset))
+    for event in line.heard:
+        if event.to_us and onset.t < event.t < onset.end_s:
+            said = next((words for pattern, what, words in _ASKED
+                         if pattern.search(event.words) and named & _ASKED_OF[what]), None)
+            if said is not None:
+                yield Evidence(event.t, f"ATC {said}")
 
 
 def unreliable_s(line: Timeline, onset: Onset, instrument: str, evident_s: float) -> float | None:

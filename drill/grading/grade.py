@@ -6,6 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 
 from drill.flight.events import Event
+from drill.grading.answering import grade_answers
 from drill.grading.calls import grade_calls
 from drill.grading.clearance import binding, free_s, grade_clearance
 from drill.grading.control import grade_control
@@ -13,8 +14,11 @@ from drill.grading.cross_check import cross_check
 from drill.grading.debrief import CAUTIONS, Debrief, EndingReached, Finding
 from drill.grading.deviations import deviations
 from drill.grading.evidence import NO_STATISTICS, clocks
+from drill.grading.glide_path import glide_path_deviation, grade_glide_path
+from drill.grading.leaving import grade_leaving
 from drill.grading.look_errors import look_errors
 from drill.grading.marked_calls import marked_calls
+from drill.grading.ordered_turns import grade_ordered_turns
 from drill.grading.plan import grade_plan
 from drill.grading.radio_care import grade_radio_care
 from drill.grading.recognize import grade_recognition, stories
@@ -27,7 +31,7 @@ from drill.grading.typical_errors import typical_errors
 from drill.grading.unsafe import grade_cancellation, unsafe_acts
 from drill.scenario.model import Scenario
 
-GRADER = 2
+GRADER = 3
 """Edition of the grader: it changes whenever the same record could be graded differently."""
 
 
@@ -53,7 +57,7 @@ def grade(scenario: Scenario, events: Sequence[Event], seed: int) -> Debrief:
     unsafe = tuple(sorted([*sheet.unsafe, *own], key=lambda act: act.at_s))
     findings = [] if not line.traces else _told_once([
         *(_in_flight(situation) if situation.airborne else ()), *sheet.findings,
-        *(_by_radio(situation) if situation.airborne else ()),
+        *(_by_radio(situation) if situation.airborne else ()), *grade_answers(situation),
     ])
     asked = [onset for onset in situation.onsets if not situation.soon_over(onset)]
     if asked and not any(situation.responses(onset) for onset in situation.onsets):
@@ -79,8 +83,8 @@ def grade(scenario: Scenario, events: Sequence[Event], seed: int) -> Debrief:
         unsafe_acts=unsafe,
         findings=counted,
         failures=stories(situation),
-        deviations=deviations(line.traces, binding(line), free_s(situation),
-                              scenario.airplane.airframe.cruise_most_kt),
+        deviations=(*deviations(line.traces, binding(line), free_s(situation),
+                                scenario.airplane.airframe.cruise_most_kt), *glide_path_deviation(situation)),
         questions=tuple(scenario.debrief.ask),
         answers=tuple((event.question, event.answer) for event in line.reflected),
         discuss=scenario.debrief.discuss,
@@ -93,11 +97,12 @@ def grade(scenario: Scenario, events: Sequence[Event], seed: int) -> Debrief:
 def _in_flight(situation: Situation) -> list[Finding]:
     """Return what is graded of every flight; on the ramp only the author's sheet is."""
     return [*grade_recognition(situation), *grade_control(situation), *typical_errors(situation),
-            *look_errors(situation)]
+            *look_errors(situation), *grade_glide_path(situation)]
 
 
 def _by_radio(situation: Situation) -> list[Finding]:
     return [*grade_calls(situation), *grade_plan(situation), *grade_clearance(situation),
+            *grade_leaving(situation), *grade_ordered_turns(situation),
             *grade_cancellation(situation), *grade_radio_care(situation)]
 
 

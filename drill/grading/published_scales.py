@@ -30,6 +30,8 @@ from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
 from drill.grading.debrief import Debrief
+from drill.grading.deviations import STRAIGHT
+from drill.grading.glide_path import WHAT as GLIDE_PATH
 
 ManeuverGrade: TypeAlias = Literal["not observed", "describe", "explain", "practice", "perform"]
 ResourceGrade: TypeAlias = Literal["not observed", "explain", "practice", "manage-decide"]
@@ -44,7 +46,7 @@ TOP_FROM = 80.0          # of 100: so much of a part for its scale's highest ste
 PRACTICE_FROM = 45.0     # above what an unsafe act leaves of a part (40)
 PROMPT_S = 60.0          # so long beyond a tolerance, all in all, is still promptly mended
 LOST = frozenset({"loss of control", "hit the ground", "broke up"})
-HELD = frozenset({"altitude", "heading"})
+HELD = frozenset({"altitude", "heading", GLIDE_PATH, STRAIGHT})
 TRACK = HELD | {"altitude assigned by ATC", "heading assigned by ATC"}
 CHOICES = frozenset({"decide", "manage"})
 NOT_DONE = frozenset({"missed", "broken"})
@@ -64,6 +66,8 @@ class PublishedGrades:
 
 def published_grades(debrief: Debrief) -> PublishedGrades:
     """Return the grades of the flight that `debrief` tells of.
+
+    Who was told of the failure's doing by ATC first had a prompt, and is not above `practice` in recognition.
 
     Lost control is never above `explain`. A part scores its scale's step by `TOP_FROM` and `PRACTICE_FROM`; an unsafe
     act holds it to the lowest. On the ramp the procedure (`manage`) stands for the maneuver.
@@ -117,7 +121,9 @@ def _recognition(debrief: Debrief) -> ResourceGrade:
     claims = [finding for finding in debrief.findings if finding.part == "recognize" and finding.score is not None]
     if not debrief.failures and not any((finding.score or 0.0) < 1.0 for finding in claims):
         return "not observed"
-    return _resource(debrief.parts.get("recognize"))
+    grade = _resource(debrief.parts.get("recognize"))
+    prompted = any(failure.prompted_s is not None for failure in debrief.failures)
+    return "practice" if prompted and grade == "manage-decide" else grade
 
 
 def _acs(debrief: Debrief, maneuver: ManeuverGrade, skills: Sequence[ResourceGrade]) -> TestOutcome:

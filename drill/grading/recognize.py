@@ -7,12 +7,15 @@ that and beyond nine in ten of the simulated pilots as well. The windows are the
 
 from __future__ import annotations
 
+import math
+
 from drill.flight.readings import clock_words as clock
 from drill.grading import sources
 from drill.grading.advice import check
 from drill.grading.affected import listed, rightly_names, says, spoiled
 from drill.grading.among_pilots import SLOW_S, standing
 from drill.grading.debrief import FailureStory, Finding
+from drill.grading.evidence import prompts
 from drill.grading.situation import AFTER_S, FULL_S, MEAN_S, Situation
 from drill.grading.timeline import Deed, Onset, lasting
 from drill.language.meaning import Diagnose, Transmit
@@ -61,6 +64,11 @@ def first_response(situation: Situation, onset: Onset) -> tuple[Deed, str] | Non
     return next(iter(known or responses), None)
 
 
+def prompted_s(situation: Situation, onset: Onset, until: float) -> float | None:
+    """Return when (s) ATC first said something of what the failure did, before `until` (s); None: it did not."""
+    return next((each.t for each in prompts(situation.line, onset) if each.t < until), None)
+
+
 def _failure(situation: Situation, onset: Onset) -> list[Finding]:
     item = f"Recognize: {onset.part}" + (f", again at {clock(onset.t)}" if situation.again(onset) else "")
     evident = situation.evident_s(onset)
@@ -83,10 +91,12 @@ def _failure(situation: Situation, onset: Onset) -> list[Finding]:
         deed, words = known[0]
         delay = deed.began - evident
         score = max(by_people(delay), GUESS if guesses else 0.0)
+        said = prompted_s(situation, onset, deed.began)
+        first = "" if said is None else f" ATC had spoken of it at {clock(said)}, before that."
         findings.append(situation.finding(
             item, "recognize", "late" if is_late(onset, deed.began, evident) else "done", deed.began,
             f"{_showed(situation, evident, found)}. The first act on it was at {clock(deed.began)}, {lasting(delay)} "
-            f"later: the pilot {words}. {standing(onset, deed.began - onset.t)} {AUTHORS}", sources.RECOGNITION,
+            f"later: the pilot {words}.{first} {standing(onset, deed.began - onset.t)} {AUTHORS}", sources.RECOGNITION,
             weight="critical", score=score))
     elif not guesses:
         return [_unanswered(situation, onset, item, evident, found)]
@@ -168,4 +178,5 @@ def _story(situation: Situation, onset: Onset) -> FailureStory:
         instrument_s=None if known is None or known.instrument is None else known.instrument.t,
         instrument="" if known is None or known.instrument is None else known.instrument.words,
         system_s=None if known is None or known.system is None else known.system.t,
-        system="" if known is None or known.system is None else known.system.words)
+        system="" if known is None or known.system is None else known.system.words,
+        prompted_s=prompted_s(situation, onset, math.inf if response is None else response[0].began))

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from drill.flight.readings import clock_words as clock
-from drill.grading.calls import missing, needs_words
+from drill.grading.calls import misnamed, misnamed_words, missing, needs_words
 from drill.grading.debrief import Finding, UnsafeAct, Verdict
 from drill.grading.held import first_held, held, held_at, plan_at
 from drill.grading.situation import Situation
@@ -128,16 +128,18 @@ def _do(item: Item, tree: ActTree, situation: Situation, applies: float, done: d
         done[item.name] = before = done_at(tree, situation.line, since)
         return (_undone(item, situation, applies, example) if before is None
                 else _withdrawn(item, situation, before, back, example))
+    wrong = misnamed(situation, since) if at is None and _reports(tree) else None
+    at = wrong.t if wrong is not None else at
     done[item.name] = at
     if at is None:
         return _undone(item, situation, applies, example)
-    verdict: Verdict = "done"
+    verdict: Verdict = "done" if wrong is None else "incomplete"
     score = 1.0
-    said: list[str] = []
+    said: list[str] = [] if wrong is None else [misnamed_words(situation, wrong)]
     limit = _deadline(item, situation, applies, done)
     if limit is not None and at > limit[0]:
         verdict, score = "late", LATE
-        said = [f"Done {lasting(at - limit[0])} {limit[1]}."]
+        said.append(f"Done {lasting(at - limit[0])} {limit[1]}.")
     if item.after is not None and item.after in done:
         first = done[item.after]
         if first is None or first > at:
@@ -145,12 +147,13 @@ def _do(item: Item, tree: ActTree, situation: Situation, applies: float, done: d
             score *= OUT_OF_ORDER
             said.append(f"It was to come after “{item.after}”, which was "
                         + ("never done." if first is None else f"done only at {clock(first)}."))
-    if item.needs:
-        lacking = missing(situation, item.needs)
-        if lacking:
-            verdict = "incomplete" if verdict == "done" else verdict
-            score *= 1.0 - len(lacking) / (len(item.needs) + 1)
-            said.append(f"ATC was never told {needs_words(lacking)}.")
+    needs = item.needs or (("equipment",) if wrong is not None else ())
+    lacking = missing(situation, needs)
+    if lacking:
+        verdict = "incomplete" if verdict == "done" else verdict
+        score *= 1.0 - len(lacking) / (len(needs) + 1)
+        others = [need for need in lacking if need != "equipment" or wrong is None]
+        said += [f"ATC was never told {needs_words(others)}."] if others else []
     back_at = undone(tree, situation, at, lambda pattern: _pattern_at(pattern, situation.line, since, None))
     if back_at is not None:
         verdict, score, at = "broken", UNDONE * score if back_at[1] is not None else 0.0, back_at[0]
@@ -161,6 +164,11 @@ def _do(item: Item, tree: ActTree, situation: Situation, applies: float, done: d
         said = [did] if did else []
     return situation.finding(item.name, item.part, verdict, at, " ".join([*said, item.why]), item.source,
                              weight=item.weight, better="" if score == 1.0 else example, score=score, about=about(item))
+
+
+def _reports(tree: ActTree) -> bool:
+    """Say whether `tree` asks for a report and for nothing else."""
+    return all(pattern.verb == "report" for pattern in patterns(tree))
 
 
 def _soon_over(item: Item, situation: Situation) -> bool:

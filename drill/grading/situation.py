@@ -7,10 +7,11 @@ from dataclasses import dataclass, field, fields
 
 from drill.airplane.panel import Panel
 from drill.flight.readings import absent, can_be_read, panel_words, reading_words
-from drill.grading.affected import responds, rightly_names, spoiled
+from drill.grading.affected import CONTROL_BY, flown_by, responds, rightly_names, spoiled
 from drill.grading.debrief import Finding, Verdict
 from drill.grading.evidence import Clocks, Evidence
 from drill.grading.timeline import Deed, Onset, Timeline, number
+from drill.language.meaning import Switch
 from drill.scenario.model import Scenario
 
 FULL_S = 180.0
@@ -19,7 +20,8 @@ MEAN_S = 456.0           # 7.6 min from the failure: DOT/FAA/AM-02/19, groups A 
 
 AFTER_S = 10.0           # an act on a failure that is just over was begun before anybody could see that it is
 SOON_S = 60.0            # a failure that is over so soon after its evidence asked for nothing yet
-"""Both are the author's choice."""
+TAKES_S = 30.0           # to fly by something else, once the autopilot is off
+"""All three are the author's choice."""
 
 LOSSES = ("loss of control", "hit the ground", "broke up")
 _PANEL = frozenset(each.name for each in fields(Panel))
@@ -98,7 +100,15 @@ class Situation:
         """Return the acts that deal with the failure, from its onset until it is over, each with its words."""
         return [(deed, words) for deed in self.line.deeds
                 if onset.t <= deed.began <= onset.end_s + AFTER_S and deed.heard
-                and (words := responds(onset, deed.action, deed.told))]
+                and (words := responds(onset, deed.action, deed.told)) and self._leaves(onset, deed)]
+
+    def _leaves(self, onset: Onset, deed: Deed) -> bool:
+        """Say whether who took the airplane from the autopilot did so to leave the bad instrument: the hands that go on
+        following it have answered nothing."""
+        if not isinstance(deed.action, Switch) or deed.action.what != "autopilot":
+            return True
+        bad = spoiled(onset) & CONTROL_BY
+        return any(not flown_by(trace) & bad for trace in self.line.between(deed.t, deed.t + TAKES_S))
 
     def right(self, said: frozenset[str]) -> bool:
         """Say whether `said` rightly names any failure that happened."""

@@ -96,7 +96,13 @@ def test_the_rougher_of_what_is_felt_and_seen_is_the_class_of_air() -> None:
     smooth, rough = edges[0] - 1.0, edges[-1] + 1.0
     felt = np.array([smooth, rough, [smooth[0], rough[1]], [np.nan, rough[1]]])
     assert classes(felt, edges, 1000).tolist() == [0, 3, 3, 3]
-    assert classes(felt, edges, 10).tolist() == [1, 3, 3, 3]
+    assert classes(felt, edges, 150).tolist() == [1, 3, 3, 3]
+
+
+def test_nobody_takes_the_air_for_smooth_before_it_has_been_felt_for_minutes() -> None:
+    edges = shipped().edges
+    calm = np.repeat(edges[:1] - 1.0, 3, axis=0)
+    assert classes(calm, edges, np.array([30, 150, 300])).tolist() == [2, 1, 0]
 
 
 @pytest.mark.overnight

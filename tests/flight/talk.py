@@ -27,6 +27,7 @@ class Talk:
         self.t = 0.0
         self.radar = HERE
         self.mistaken: list[str] = []
+        self.wanted: list[tuple[str, str]] = []
 
     def say(self, words: str) -> list[str]:
         call = controller.understood(self.state, read_call(words, CONTEXT), CONTEXT)
@@ -45,6 +46,7 @@ class Talk:
                 self.scenario, self.state, self.radar, self.t, pilot_talks=False, seed=1)
             said += [each.words for each in spoken]
             self.mistaken += [each.mistake for each in spoken if each.mistake]
+            self.wanted += [(each.words, each.wants) for each in spoken]
         return said
 
     def fly(self, seconds: float, *, climb_fpm: float = 0.0, turning_dps: float = 0.0) -> list[str]:

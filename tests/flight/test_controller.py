@@ -329,3 +329,14 @@ def test_words_without_meaning_from_nobody_are_asked_for_a_callsign_and_from_a_k
     talk.say("Larkspur 5304W")
     talk.state = controller.hear(talk.state, Call("mumble"))
     assert talk.wait(10) == ["Larkspur zero four whiskey, say again."]
+
+
+def test_each_line_of_his_says_what_it_wants_of_the_pilot() -> None:
+    talk = Talk()
+    talk.say("approach Larkspur 5304W, vacuum failure, partial panel in cloud, request vectors to Wendle")
+    talk.wait(60.0)
+    wanted = dict(talk.wanted)
+    assert {wants for wants in wanted.values() if wants} <= {
+        "no_gyro", "emergency", "reply", "readback", "turn", "given", "intentions"}
+    assert all(wants for words, wants in wanted.items() if words.endswith("?"))
+    assert any("no-gyro vectors?" in words and wants == "no_gyro" for words, wants in wanted.items())

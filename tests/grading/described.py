@@ -79,9 +79,9 @@ def say(t: float, words: str) -> tuple[float, Action]:
     return t, Transmit(words, read_call(words, scenario().context))
 
 
-def told(t: float, words: str, *, mistake: str = "", to_us: bool = True) -> Heard:
+def told(t: float, words: str, *, mistake: str = "", to_us: bool = True, wants: str = "") -> Heard:
     """A line of ATC."""
-    return Heard(t, "Orrinfell Approach", words, to_us=to_us, mistake=mistake)
+    return Heard(t, "Orrinfell Approach", words, to_us=to_us, mistake=mistake, wants=wants)
 
 
 def level(t: float, follows: bool) -> float:
@@ -202,6 +202,16 @@ FLIGHTS: tuple[Described, ...] = (
     Described("a call while the altitude ran away", (say(420.0, "Larkspur 5304W, stand by"),), sheet=(),
               given={"fails_at": None, "altitude": lambda t: 5000.0 + max(0.0, t - 350.0) * 5.0},
               change=_holding(5000.0)),
+    Described("the wrong part told and then silence", (
+        *WELL[:6], say(190.0, FULL.replace("vacuum pump", "turn coordinator")), (200.0, Decide("divert", "Wendle"))),
+        more=(told(200.0, "Larkspur zero four whiskey, roger pan-pan. Do you want no-gyro vectors?", wants="no_gyro"),
+              told(300.0, "Larkspur zero four whiskey, how do you hear me?", wants="reply"),
+              told(335.0, "Larkspur zero four whiskey, how do you hear me?", wants="reply"),
+              told(400.0, "Larkspur zero four whiskey, turn left.", wants="turn"),
+              told(600.0, "Larkspur zero four whiskey, when able, say people on board.", wants="people"))),
+    Described("an altitude left with nobody told", (*WELL[:6], (300.0, Altitude(8000, "climb"))),
+              given={"altitude": lambda t: 5000.0 + min(3000.0, max(0.0, (t - 300.0) * 8.0))},
+              more=(Assigned(0.0, 240.0, 5000.0),)),
     Described("altimeter, squawk and heading set", (
         (60.0, Align("altimeter", inhg=29.86)), (70.0, Squawk("7700")), (80.0, Align())),
         sheet=(item("Set the altimeter", do=one("set", "altimeter"), within=Within(300.0, "start", None)),

@@ -11,7 +11,7 @@ from drill.flight.events import Event
 from drill.grading import Debrief, Finding, grade
 from drill.language.meaning import Action, Call, Cover, Decide, FlyBy, Look
 
-from .builders import FULL_CALL, GAUGE, NO_AGAIN, STOP, call, flown, scenario
+from .builders import FULL_CALL, GAUGE, NO_AGAIN, SHEET, STOP, call, flown, scenario
 
 PLAIN = replace(FULL_CALL, urgency="none")
 CONTROL: tuple[tuple[float, Action], ...] = (
@@ -67,8 +67,33 @@ def test_a_report_of_what_the_pump_drives_is_a_good_report_of_a_dead_pump(equipm
     assert told(debrief(call(240.0, replace(FULL_CALL, equipment=equipment)))).verdict == "done"
 
 
-def test_a_report_of_something_else_is_none_of_a_dead_pump() -> None:
-    assert told(debrief(call(240.0, replace(FULL_CALL, equipment=("alternator",))))).verdict == "missed"
+def test_a_full_call_that_names_the_wrong_part_counts_for_all_but_the_part() -> None:
+    # 14 CFR 91.187(b): the equipment is one of four contents
+    given = debrief(call(240.0, replace(FULL_CALL, equipment=("turn_coordinator",))))
+    found = told(given)
+    assert (found.verdict, found.at_s, found.score) == ("incomplete", 240.0, 0.8)
+    assert "ATC was told at 4:00 that the turn coordinator had failed; it was the vacuum pump" in found.reason
+    assert told(given, "Say that it is urgent").verdict == "done"
+    assert told(given, "Fly first, then talk").verdict == "done"
+
+
+def test_a_wrong_part_with_no_more_to_it_is_no_report() -> None:
+    assert told(debrief(call(240.0, Call(callsign="given", equipment=("turn_coordinator",))))).verdict == "missed"
+
+
+def test_a_wrong_part_that_is_put_right_later_is_a_report_of_the_right_one() -> None:
+    wrong = replace(FULL_CALL, equipment=("turn_coordinator",))
+    found = told(debrief(call(240.0, wrong), call(400.0, Call(callsign="given", equipment=("vacuum_system",)))))
+    assert (found.verdict, found.at_s) == ("done", 400.0)
+
+
+def test_the_sheets_item_counts_a_wrong_part_so_too_and_says_what_else_was_missing() -> None:
+    wrong = replace(FULL_CALL, equipment=("turn_coordinator",), impairment=False)
+    found = told(debrief(call(240.0, wrong), sheet=SHEET), "Tell ATC")
+    assert found.verdict == "incomplete"
+    assert found.score == pytest.approx(0.6)
+    assert "it was the vacuum pump" in found.reason
+    assert "never told how far that limited the flight." in found.reason
 
 
 @pytest.mark.parametrize("urgency", ["mayday", "pan-pan", "emergency"])

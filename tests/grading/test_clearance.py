@@ -130,3 +130,23 @@ def test_an_assignment_that_was_never_reached_is_strayed_from_after_ninety_secon
 
 def test_an_airplane_on_its_way_to_the_assigned_altitude_by_an_order_strays_from_nothing() -> None:
     assert assigned_ones(5500.0, 8000.0)["altitude assigned by ATC"][1] == 0.0
+
+
+@pytest.mark.parametrize(("words", "expected"), [
+    ("climb and maintain eight thousand, or as you need.", None),
+    ("eight thousand, any altitude above two thousand six hundred.", None),
+    ("climb and maintain eight thousand. Turns at your discretion.", "missed"),
+    ("climb and maintain eight thousand. Any heading at your discretion.", "missed"),
+])
+def test_turns_at_discretion_leave_no_altitude_to_the_pilot_and_an_altitude_as_needed_does(
+    words: str, expected: str | None,
+) -> None:
+    assert verdict(graded(words=f"Larkspur zero four whiskey, {words}")) == expected
+
+
+@pytest.mark.parametrize("words", ["we are handling you as an emergency.", "any heading and any altitude at your "
+                                   "discretion.", "any altitude at your discretion."])
+def test_what_atc_itself_sets_free_in_time_need_not_be_flown(words: str) -> None:
+    in_time, late = (Heard(t, "Orrinfell Approach", f"Larkspur zero four whiskey, {words}") for t in (335.0, 420.0))
+    assert verdict(graded(more=(in_time,))) is None
+    assert verdict(graded(more=(late,))) == "missed"

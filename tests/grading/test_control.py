@@ -7,6 +7,7 @@ from dataclasses import replace
 
 import pytest
 
+from drill.airplane.controls import WINGS_LEVEL
 from drill.flight.events import Heard, Trace
 from drill.grading import Debrief, Finding, grade
 from drill.grading.deviations import deviations
@@ -251,3 +252,20 @@ def test_deviations_are_no_part_of_the_score() -> None:
     steady = graded((200.0, FlyBy("partial_panel")))
     assert wandering.score == steady.score
     assert any(each.beyond_s > 0.0 for each in wandering.deviations)
+
+
+def wings_level(turns_deg: float, seconds: float) -> list[Trace]:
+    """Wings ordered level for five minutes, and a turn by so much within so long meanwhile."""
+    traces = [each for each in flown(fails_at=None, seconds=300) if isinstance(each, Trace)]
+    return [replace(each, controls={**each.controls, "lateral": WINGS_LEVEL}, true={
+        **each.true, "heading_deg": 240.0 + turns_deg * min(1.0, max(0.0, (each.t - 100.0) / seconds))})
+        for each in traces]
+
+
+@pytest.mark.parametrize(("turns_deg", "seconds", "off"), [(90.0, 30.0, 90.0), (-45.0, 15.0, 45.0), (25.0, 180.0, 8.3)])
+def test_a_turn_with_the_wings_ordered_level_is_no_straight_flight_and_slow_drift_is(
+    turns_deg: float, seconds: float, off: float,
+) -> None:
+    straight = {each.what: each for each in deviations(wings_level(turns_deg, seconds))}["heading, wings ordered level"]
+    assert straight.worst == pytest.approx(off, abs=0.1)
+    assert (straight.beyond_s > 0.0) is (off > 10.0)

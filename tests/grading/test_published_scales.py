@@ -127,3 +127,15 @@ def test_a_minor_omission_is_satisfactory() -> None:
 ])
 def test_the_whole_is_practice_while_half_of_the_scales_are(debrief: Debrief, grade: str) -> None:
     assert published_grades(debrief).overall == grade
+
+
+def test_who_was_told_by_atc_first_had_a_prompt_and_is_not_above_practice_in_recognition() -> None:
+    prompted = replace(WELL, failures=(replace(FAILED, prompted_s=115.0),))
+    assert published_grades(prompted).recognition == "practice"
+    assert published_grades(scored(prompted, recognize=30.0)).recognition == "explain"
+
+
+@pytest.mark.parametrize("what", ["glide path", "heading, wings ordered level"])
+def test_a_path_or_straight_flight_not_kept_for_more_than_a_minute_is_practice(what: str) -> None:
+    assert published_grades(replace(WELL, deviations=(strayed(what, 61.0),))).maneuver == "practice"
+    assert published_grades(replace(WELL, deviations=(strayed(what, 60.0),))).maneuver == "perform"

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from drill.airplane.failures import CATALOGUE
 from drill.airplane.people_studies import fly_all
-from drill.flight.events import Acted, Failed, Seated
+from drill.flight.events import Acted, Failed, Heard, Seated
 from drill.grading import Debrief, Finding, grade
 from drill.grading.among_pilots import SHARES, SIMULATED_MIN, SIMULATED_TRAINED_MIN, share_sooner, standing
 from drill.grading.recognize import by_people, is_late
@@ -228,3 +228,31 @@ def test_a_switch_answers_a_failure_whose_source_it_restores(
     assert part in {each for each, _ in CATALOGUE}
     events = [Failed(100.0, "it", part, how), *flown((200.0, act), fails_at=None)]
     assert (grade(scenario(()), events, 1).failures[0].first_act != "") == answers
+
+
+def by_autopilot(*acts: tuple[float, Action]) -> Debrief:
+    """Fly by an autopilot that takes its attitude from the dying horizon, until it is switched off."""
+    off = next((t for t, act in acts if act == Switch("autopilot", "off")), 1000.0)
+    events = flown(*acts, seconds=600, shown=lambda t: {"autopilot_on": float(t < off)})
+    return grade(scenario(()), events, 1)
+
+
+def test_taking_the_airplane_from_the_autopilot_is_an_answer_only_if_the_hands_leave_the_horizon_too() -> None:
+    off = (300.0, Switch("autopilot", "off"))
+    assert by_autopilot(off, (320.0, FlyBy("partial_panel"))).failures[0].first_act_s == 299.0
+    assert by_autopilot(off, (450.0, FlyBy("partial_panel"))).failures[0].first_act_s == 449.0
+    assert by_autopilot(off).failures[0].first_act_s is None
+
+
+@pytest.mark.parametrize("words", [
+    "verify heading, you are assigned two four zero.", "you appear to be wandering off your heading.",
+    "radar shows you in a left turn, are you able to level the wings?",
+])
+def test_what_atc_saw_before_the_pilot_did_is_told_as_a_prompt(words: str) -> None:
+    asked = Heard(400.0, "Orrinfell Approach", f"Larkspur zero four whiskey, {words}")
+    events = sorted([*flown((420.0, FlyBy("partial_panel")), seconds=600), asked], key=lambda event: event.t)
+    prompted = grade(scenario(()), events, 1)
+    assert prompted.failures[0].prompted_s == 400.0
+    assert "ATC had spoken of it at 6:40, before that." in recognized(prompted)[0].reason
+    unasked = after((390.0, FlyBy("partial_panel")), seconds=600)
+    assert unasked.failures[0].prompted_s is None
