@@ -33,6 +33,7 @@ HELP = (
     "debrief, end                  the debrief begins; the evening is over",
     "more 5                        five minutes more for what runs now",
     "who, where, help, quit        the people; how it stands; these lines; leaves, and it can be taken up again",
+    "wait 1:30                     the next line is read only then, for scripts",
 )
 """Each command with what it does, for a screen and for headless mode."""
 

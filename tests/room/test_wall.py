@@ -76,8 +76,13 @@ async def test_the_wall_follows_the_evening_from_the_lobby_to_the_debrief(room: 
     await wall.until("top", "at 4x")
     await room.host.command(c.Stop())
     await wall.until("top", "stopped")
+    assert "To take home" not in "".join(wall.parts.values())
     await room.host.command(c.Debrief())
     await wall.until("top", "Debrief")
+    await wall.until("picture", "To take home")
+    assert "Decisions against the grade sheet" in wall.parts["side"]
+    await room.host.command(c.ShowFace("altimeter"))
+    await wall.until("picture", 'class="only"')
 
 
 async def test_counts_are_on_the_wall_once_they_are_shown_and_not_before(room: Room) -> None:

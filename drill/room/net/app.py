@@ -70,7 +70,8 @@ class _Room:
         self._phones_hub = Hub(host.phones_changed)
         self._walls_hub = Hub(host.changed, WALL_GAP_S)
         self._phones = PhoneRoutes(host, self._tokens, limits, self._phones_hub, self._seated) if phones else None
-        self._walls = WallRoutes(host, self._tokens, limits, self._walls_hub, self._seated)
+        self._walls = WallRoutes(host, self._tokens, limits, self._walls_hub, self._seated,
+                                 self._faults.heard)
         self._door: Door | None = None
         self._runner: web.AppRunner | None = None
         self._listening: asyncio.Server | None = None
@@ -99,6 +100,7 @@ class _Room:
         self._address = bound_address(listen, bound)
         self._phones_hub.begin(self._host.phones_version)
         self._walls_hub.begin(self._host.version)
+        self._walls.begin()
         at = f"http://{bracketed(network_number() if is_everywhere(listen) else listen)}:{self._address.port}"
         phones_url = f"{at}/{self._host.evening.number}" if self._phones is not None else ""
         self._walls.phones_url = phones_url

@@ -80,9 +80,13 @@ class Hub:
             self._channels.discard(channel)
             running.cancel()
 
+    def tell(self) -> None:
+        """Tell all pages now to look again."""
+        for channel in self._channels:
+            channel.touch()
+
     async def _tell(self, since: int) -> None:
         while True:
             since = await self._changed(since)
-            for channel in self._channels:
-                channel.touch()
+            self.tell()
             await asyncio.sleep(self._gap_s)

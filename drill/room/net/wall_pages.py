@@ -5,7 +5,7 @@ Everything on it comes from the host's `wall_view`, which knows only what the ro
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING, Any
 from urllib.parse import urlsplit
 
@@ -13,11 +13,15 @@ from markupsafe import Markup
 
 from drill.cautions import CAUTIONS
 from drill.paper.faces.panel import FACES, grounds, panel, single
+from drill.room.handout import knowing_words, shift_words
 from drill.room.net import qr
 from drill.room.net.phone_pages import SURE_WORDS, environment
+from drill.room.net.wall_results import STAGES
+from drill.room.shares import percent
 
 if TYPE_CHECKING:
     from drill.room.host import Host
+    from drill.room.outcome import Results
 
 
 STAGE_WORDS: Mapping[str, str] = {
@@ -32,9 +36,10 @@ _TOLD = 3
 class Wall:
     """One wall: its whole page, and what of it has changed since it was asked last."""
 
-    def __init__(self, host: Host, phones_url: str) -> None:
+    def __init__(self, host: Host, phones_url: str, results: Callable[[], Results | None]) -> None:
         self._host = host
         self._url = phones_url
+        self._results = results
         self._told: dict[str, str] = {}
 
     def page(self) -> str:
@@ -55,14 +60,20 @@ class Wall:
 
     def _parts(self, view: Mapping[str, Any]) -> dict[str, str]:
         stage = view["stage"]
+        found = self._results() if stage in STAGES and view["face"] is None else None
         return {
             "top": _render("wall_top.html.j2", view=view, stage=STAGE_WORDS[stage]),
-            "picture": self._picture(view),
-            "side": _render("wall_side.html.j2", view=view, sure_words=SURE_WORDS, bars=_bars(view["poll"]),
-                            heard=view["radio"][-_HEARD:], told=_told(view["log"])) if stage not in _BEFORE else "",
+            "picture": self._picture(view) if found is None else _render("wall_home.html.j2", found=found),
+            "side": self._side(view) if found is None else _learned(found),
             "foot": _render("wall_foot.html.j2", view=view, url=_short(self._url),
                             code=qr.svg(self._url) if self._url and stage != "lobby" else ""),
         }
+
+    def _side(self, view: Mapping[str, Any]) -> Markup:
+        if view["stage"] in _BEFORE:
+            return Markup("")
+        return _render("wall_side.html.j2", view=view, sure_words=SURE_WORDS, bars=_bars(view["poll"]),
+                       heard=view["radio"][-_HEARD:], told=_told(view["log"]))
 
     def _picture(self, view: Mapping[str, Any]) -> Markup:
         if view["stage"] == "lobby":
@@ -83,6 +94,12 @@ class Wall:
         if face in FACES:
             return single(name, face, flown["panel"], flown["covered"], airframe)
         return panel(name, f"{title} at {flown['clock']}", flown["panel"], flown["covered"], (), airframe)
+
+
+def _learned(found: Results) -> Markup:
+    return _render("wall_learned.html.j2", found=found, knowing=[knowing_words(each) for each in found.knowing],
+                   shifts=[shift_words(each) for each in found.shifts],
+                   shares={each.item: percent(each.share) for each in found.decisions if each.share is not None})
 
 
 def _bars(poll: Mapping[str, Any] | None) -> list[dict[str, Any]]:

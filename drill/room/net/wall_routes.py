@@ -16,6 +16,7 @@ from drill.room.net.hub import Channel, Hub
 from drill.room.net.limits import LARGEST_MESSAGE, Limits
 from drill.room.net.tokens import Tokens
 from drill.room.net.wall_pages import Wall
+from drill.room.net.wall_results import WallResults
 from drill.serving.headers import same
 
 if TYPE_CHECKING:
@@ -30,13 +31,14 @@ class WallRoutes:
     """Answers walls. `phones_url` is the address that the wall shows, "" where there are no phones."""
 
     def __init__(self, host: Host, tokens: Tokens, limits: Limits, hub: Hub,
-                 seated: Callable[[web.Request], None]) -> None:
+                 seated: Callable[[web.Request], None], fault: Callable[[str], None]) -> None:
         self._host = host
         self._tokens = tokens
         self._limits = limits
         self._hub = hub
         self._seated = seated
         self._open: set[web.WebSocketResponse] = set()
+        self._results = WallResults(host, hub.tell, fault)
         self.phones_url = ""
 
     def add_to(self, app: web.Application) -> None:
@@ -47,8 +49,13 @@ class WallRoutes:
             app.router.add_get(f"/{name}", page_file(name))
         app.router.add_get("/faces.css", self._faces)
 
+    def begin(self) -> None:
+        """Work out what came of the evening once its debrief begins."""
+        self._results.begin()
+
     async def close(self) -> None:
         """Close every wall's socket."""
+        await self._results.end()
         for each in set(self._open):
             await each.close(code=WSCloseCode.GOING_AWAY)
 
@@ -63,7 +70,10 @@ class WallRoutes:
         if not self._has_key(request):
             return words(403, "The wall", "The projector's page opens with the whole address that the facilitator's "
                                           "screen shows, with the key at its end.")
-        return web.Response(text=Wall(self._host, self.phones_url).page(), content_type="text/html")
+        return web.Response(text=self._wall().page(), content_type="text/html")
+
+    def _wall(self) -> Wall:
+        return Wall(self._host, self.phones_url, lambda: self._results.found)
 
     async def _faces(self, _request: web.Request) -> web.StreamResponse:
         from drill.paper.faces.panel import faces_css
@@ -80,7 +90,7 @@ class WallRoutes:
             return socket
         self._seated(request)
         self._open.add(socket)
-        wall = Wall(self._host, self.phones_url)
+        wall = self._wall()
 
         async def send() -> None:
             if changed := wall.changed():
