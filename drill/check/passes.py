@@ -10,6 +10,7 @@ from drill.check.lints.conditions import check_conditions
 from drill.check.lints.first_signs import check_first_signs
 from drill.check.lints.fitted import check_fitted
 from drill.check.lints.giving_away import check_giving_away
+from drill.check.lints.polls import check_polls
 from drill.check.lints.sheet import check_sheet
 from drill.check.lints.texts import check_texts
 from drill.check.lints.windows import check_windows
@@ -21,6 +22,6 @@ Pass: TypeAlias = Callable[[Scenario, Node], list[Problem]]
 
 PASSES: tuple[Pass, ...] = (
     check_fitted, check_giving_away, check_texts, check_conditions, check_asking, check_sheet, check_windows,
-    check_first_signs,
+    check_first_signs, check_polls,
 )
 """In the order in which they are made; what they find is sorted by its place."""

@@ -15,8 +15,9 @@ from drill.language.meaning import EQUIPMENT, Transmit
 from drill.room.events import Kind
 from drill.scenario.conditions import Condition
 from drill.scenario.fitted import is_fitted
-from drill.scenario.model import Fail, Scenario
+from drill.scenario.model import Scenario
 from drill.scenario.names import words_of
+from drill.scenario.onsets import failing_between
 
 NOTHING = ("Nothing is wrong", "nothing is wrong")
 """Always the last answer to what is wrong, and the line that says so."""
@@ -79,24 +80,10 @@ def usual_polls(scenario: Scenario) -> list[Asking]:
             for name, kind, at_s in moments if at_s < scenario.time_limit_s]
 
 
-def failing_between(scenario: Scenario) -> tuple[float | None, float | None]:
-    """Return the earliest and the latest flight time (s) at which a failure can begin by itself; None: none does."""
-    first = [plan.at_s for plan in scenario.failures if plan.at_s is not None]
-    last = [plan.at_s + plan.spread_s for plan in scenario.failures if plan.at_s is not None]
-    for event in scenario.events:
-        if any(isinstance(each, Fail) for each in event.effects):
-            first.append(event.after_s)
-            last.append(event.after_s + event.spread_s)
-    if any(isinstance(each, Fail) for each in scenario.phase(scenario.start.phase).enter):
-        first.append(0.0)
-        last.append(0.0)
-    return min(first, default=None), max(last, default=None)
-
-
 def suspects(scenario: Scenario) -> tuple[tuple[str, str], ...]:
     """Return what may be thought to have failed, as (says, does): what can fail here, among parts of other systems."""
     failures = [CATALOGUE[plan.part, plan.how] for plan in scenario.failures]
-    chosen = list(dict.fromkeys(name for each in failures if (name := _named(each.part, each.how))))
+    chosen = list(dict.fromkeys(name for each in failures if (name := first_name(each.part, each.how))))
     also = {name for each in failures for names in (*each.named_right_as, *each.also_right) for name in names}
     seen = {each.power_group for each in failures}
     for fresh in (True, False):     # one of each other system first
@@ -104,30 +91,31 @@ def suspects(scenario: Scenario) -> tuple[tuple[str, str], ...]:
             if len(chosen) < SUSPECTS and name not in (*chosen, *also) and (group not in seen) is fresh:
                 chosen.append(name)
                 seen.add(group)
-    return tuple(_suspected(name) for name in sorted(chosen, key=EQUIPMENT.index))
+    return tuple(suspected(name) for name in sorted(chosen, key=EQUIPMENT.index))
 
 
 def _others(scenario: Scenario) -> list[tuple[str, str]]:
     """Return (name, system) of whatever can fail in this airplane, in an order that the scenario's name decides."""
     airframe = scenario.airplane.airframe
     found = {name: failure.power_group for (part, how), failure in CATALOGUE.items()
-             if is_fitted(part, airframe) and (name := _named(part, how))}
+             if is_fitted(part, airframe) and (name := first_name(part, how))}
     return sorted(found.items(), key=lambda each: zlib.crc32(f"{scenario.name} {each[0]}".encode()))
 
 
-def _named(part: str, how: str) -> str:
+def first_name(part: str, how: str) -> str:
     """Return what a failure is first of all called; "" for one that nobody can name."""
     return next((name for names in CATALOGUE[part, how].named_right_as if len(names) == 1 for name in names), "")
 
 
-def _suspected(name: str) -> tuple[str, str]:
+def suspected(name: str) -> tuple[str, str]:
+    """Return the answer that this equipment (a code) has failed, as (says, does)."""
     called = _CALLED.get(name, words_of(name))
     return f"The {called}", f"I think the {called} {'have' if called.endswith('ports') else 'has'} failed"
 
 
 def next_steps(scenario: Scenario) -> tuple[tuple[str, str], ...]:
     """Return what may be done next, as (says, does): what the sheet would have done, among what it would not."""
-    steps = [("Fly on as cleared", ""), ("Look at the whole panel once more", "look at the whole panel")]
+    steps = [("Go on as cleared", ""), ("Look at the whole panel once more", "look at the whole panel")]
     for item in scenario.grade_sheet:
         line = str(item.example or "")
         if item.part not in _OF_NEXT or not 0 < len(line) <= LONGEST_ANSWER or len(steps) > STEPS:

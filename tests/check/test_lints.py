@@ -29,6 +29,81 @@ def kinds(piece: str, name: str = "short-hop") -> list[str]:
     return [rule for rule, _ in of(piece, name)]
 
 
+# --- polls of a room ---
+
+
+FIRST = "  - {poll: First, asks: what is wrong, at: 2 min, answers: [The vacuum pump, The pitot tube]}\n"
+
+
+@pytest.mark.parametrize(
+    ("first", "late"),
+    [
+        ("at: 3 min", False),
+        ("at: 0 s", False),
+        ("at: 4 min", True),
+        ("at: 10 min", True),
+        ("at: 3 min, when: did cover attitude indicator", True),
+        ("when: did cover attitude indicator", True),
+    ],
+)
+def test_one_poll_at_what_is_wrong_comes_before_anything_can_have_failed(first: str, late: bool) -> None:
+    polls = f"polls:\n  - {{poll: First, asks: what is wrong, {first}}}\n"
+    assert kinds(polls) == ["no-poll-before-failure"] * late
+
+
+def test_a_poll_that_asks_for_something_else_is_no_first_look() -> None:
+    assert kinds("polls:\n  - {poll: First, asks: how sure, at: 1 min}\n") == ["no-poll-before-failure"]
+
+
+@pytest.mark.parametrize(
+    "when",
+    ["failed pump", "not failed pump", "{all: [in cloud, failed pump]}", "true bank > 30 deg", "stalled",
+     "{any: [did cover attitude indicator, in a spiral]}"],
+)
+def test_a_poll_that_comes_with_the_failure_gives_it_away_by_its_moment(when: str) -> None:
+    polls = f"polls:\n{FIRST}  - {{poll: Then, asks: how sure, when: {when}}}\n"
+    assert kinds(polls) == ["poll-gives-away"]
+
+
+@pytest.mark.parametrize("when", ["did cover attitude indicator", "reported vacuum system", "suction < 4 inHg"])
+def test_a_poll_that_comes_with_what_the_room_did_or_can_see_does_not(when: str) -> None:
+    assert kinds(f"polls:\n{FIRST}  - {{poll: Then, asks: how sure, when: {when}}}\n") == []
+
+
+@pytest.mark.parametrize(
+    ("question", "gives"),
+    [
+        ("Why has the vacuum pump failed?", True),
+        ("Has the horizon tumbled?", True),
+        ("Which part, if any, has failed?", False),
+        ("What do you trust, and why?", False),
+    ],
+)
+def test_a_question_that_names_what_fails_gives_it_away(question: str, gives: bool) -> None:
+    polls = f"polls:\n{FIRST}  - {{poll: Then, asks: how sure, at: 9 min, question: '{question}'}}\n"
+    assert kinds(polls) == ["poll-gives-away"] * gives
+
+
+@pytest.mark.parametrize(
+    ("answers", "gives"),
+    [
+        ("[The vacuum pump]", True),
+        ("[The vacuum pump, Nothing is wrong]", True),
+        ("[The vacuum pump, The attitude indicator]", True),
+        ("[{says: Our gyros, does: I think the vacuum pump has failed}]", True),
+        ("[The vacuum pump, The alternator]", False),
+        ("[The pitot tube, The alternator]", False),
+    ],
+)
+def test_answers_that_name_only_what_fails_give_it_away(answers: str, gives: bool) -> None:
+    polls = f"polls:\n{FIRST}  - {{poll: Then, asks: what is wrong, at: 9 min, answers: {answers}}}\n"
+    assert kinds(polls) == ["poll-gives-away"] * gives
+
+
+def test_a_poll_that_is_due_when_the_flight_is_over_is_told() -> None:
+    assert kinds(f"polls:\n{FIRST}  - {{poll: Then, asks: how sure, at: 45 min}}\n") == ["after-the-time-limit"]
+
+
 # --- giving away -----------------------------------------------------------------------------------
 
 

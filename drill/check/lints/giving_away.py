@@ -41,7 +41,7 @@ def check_giving_away(scenario: Scenario, tree: Node) -> list[Problem]:
             found.append(warning(place, "gives-it-away", f"{what} says `{word}`, which gives the flight away",
                                  f"it stands in {where} before the flight", "name the flight and not what goes wrong"))
     for text, place, what in _early(scenario, tree):
-        said, word = _telling_text(text, scenario)
+        said, word = telling_text(text, scenario)
         if said:
             found.append(warning(word_at(scenario.text, place, word), "gives-it-away", f"{what} speaks of {said}",
                                  "what has failed is for the pilot to find on the panel",
@@ -66,7 +66,7 @@ def _words_of(plan: FailurePlan) -> set[str]:
     return {word.lower() for word in re.findall(r"[A-Za-z]+", said)} - _EVERYDAY | also
 
 
-def _telling_text(text: str, scenario: Scenario) -> tuple[str, str]:
+def telling_text(text: str, scenario: Scenario) -> tuple[str, str]:
     """Return what a text lets out, in words, and the word that does; "" for nothing."""
     for plan in scenario.failures:
         failure = CATALOGUE[plan.part, plan.how]
