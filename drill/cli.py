@@ -13,7 +13,7 @@ from typing import Any, NoReturn, TextIO
 
 import drill
 from drill.cockpit.serve.command import add_serve, serve_command
-from drill.plain.authoring import add_check, add_new, add_schema
+from drill.plain.authoring import add_check, add_map, add_new, add_schema
 from drill.plain.desk import Desk, Mistake
 from drill.plain.out import Out
 from drill.plain.signals import Ended, ending_signals
@@ -108,6 +108,7 @@ def parser() -> argparse.ArgumentParser:
     add_room(commands)
     add_serve(commands)
     add_check(commands)
+    add_map(commands)
     add_new(commands)
     add_schema(commands)
     return top

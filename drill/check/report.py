@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import json
 import textwrap
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, Literal, TypeAlias
 
@@ -104,12 +104,16 @@ def _counted(number: int, what: str) -> str:
     return f"{number:,} {what}{'' if number == 1 else 's'}"
 
 
-def as_json(checked: Sequence[Checked]) -> str:
-    """Return everything found as JSON: `documents` with their counts, and `problems`; lines and columns from 1."""
+def as_json(checked: Sequence[Checked], besides: Mapping[str, Any] | None = None) -> str:
+    """Return everything found as JSON: `documents` with their counts, `problems`, and the keys of `besides`.
+
+    Lines and columns count from 1.
+    """
     return json.dumps({
         "documents": [{"file": clean(each.file), "kind": each.kind, "faults": each.faults, "warnings": each.warnings}
                       for each in checked],
         "problems": [_as_object(problem, each) for each in checked for problem in each.problems],
+        **(besides or {}),
     }, indent=2)
 
 

@@ -12,7 +12,6 @@ from drill.airplane.panel import Panel
 from drill.clean import clean_line
 from drill.flight.events import Event
 from drill.flight.flight import Flight
-from drill.flight.seeds import nothing_fails
 from drill.language.meaning import Action
 
 MOST_SCRIPT_BYTES = 256 * 1024
@@ -82,26 +81,6 @@ class ScriptPilot(LinesPilot):
                 raise ScriptError(f"{file_name}:{number}: this time is before the line above; put the lines in order")
             lines.append((t, said))
         return cls(lines)
-
-
-class ExemplarPilot(LinesPilot):
-    """Does what the grade sheet would have done: the items' example words, in the order of the sheet."""
-
-    @classmethod
-    def of(cls, flight: Flight, from_s: float, every_s: float = 15.0, early_s: float = 70.0) -> ExemplarPilot:
-        """Return the pilot who does the examples of the grade sheet, one every `every_s` seconds.
-
-        What applies in every flight is begun at `early_s`; what applies only when something has happened (`when`) at
-        `from_s`, and not at all under a seed in which nothing fails.
-        """
-        sheet = [item for item in flight.scenario.grade_sheet if item.example]
-        always = [item.example for item in sheet if item.when is None]
-        then = [item.example for item in sheet if item.when is not None]
-        if nothing_fails(flight.scenario, flight.seed):
-            then = []
-        lines = [(early_s + place * every_s, str(words)) for place, words in enumerate(always)]
-        lines += [(from_s + place * every_s, str(words)) for place, words in enumerate(then)]
-        return cls(sorted(lines, key=lambda line: line[0]))
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,14 +3,14 @@
 An item is done by its example words once it applies and has not been done; one that answers a failure not before a
 careful cross-check could have known of it in the flight that is rewound, or, where nothing had shown it there, a minute
 after it began (the author's choice). Beside the sheet it does what is a matter of course: it flies what ATC assigns,
-one thing after the other, reads it back, and answers what ATC asks.
+one thing after the other, reads it back, and answers what ATC asks. All of it in words that can be typed, so that what
+it does is a script as well.
 """
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import replace
 
 from drill.airplane.arith import FLOATS, wrap_deg
 from drill.airplane.controls import TURN_TO_HEADING
@@ -26,7 +26,7 @@ from drill.grading.held import held_at
 from drill.grading.sheet import ANSWERS, done_at, in_order
 from drill.grading.subjects import patterns
 from drill.grading.timeline import Timeline, timeline
-from drill.language.meaning import Action, Altitude, Decide, Transmit, Turn
+from drill.language.meaning import Altitude, Decide, Transmit, Turn
 from drill.scenario.model import Item
 
 KNOWS_S = 60.0           # after a failure that nothing showed in the flight that is rewound
@@ -65,8 +65,8 @@ class SheetPilot:
                  for story in reversed(whole.failures)}
         return cls(again.flight, again.events, known)
 
-    def next(self, shown: Panel, heard: Sequence[Event], t: float) -> list[str | Action]:
-        """Return what is said or done now; nothing while something else is being done."""
+    def next(self, shown: Panel, heard: Sequence[Event], t: float) -> list[str]:
+        """Return the words for what is said or done now; nothing while something else is being done."""
         self._events += heard
         for event in heard:
             self._take(event)
@@ -86,7 +86,7 @@ class SheetPilot:
             self._heard = None
             self._free_s = event.t + ANSWERED_S
 
-    def _wanted(self, shown: Panel, t: float) -> Iterator[str | Action]:
+    def _wanted(self, shown: Panel, t: float) -> Iterator[str]:
         """Yield what is to be done, the first thing first; whoever takes it does it."""
         items = self._applying(t)
         for item in items:
@@ -101,7 +101,7 @@ class SheetPilot:
                 yield self._done(item)
         if self._to_do and not self._still_turning(shown, t):
             order = self._to_do.pop(0)
-            yield order if isinstance(order, Turn) else _level(order, float(shown.altitude_ft))
+            yield _words(order, float(shown.altitude_ft))
 
     def _done(self, item: Item) -> str:
         self._left.remove(item)
@@ -180,8 +180,10 @@ def _orders(assigned: Assigned) -> Iterator[Turn | Altitude]:
         yield Altitude(to_ft=round(assigned.altitude_ft))
 
 
-def _level(order: Altitude, altitude_ft: float) -> Altitude:
-    return replace(order, direction="climb" if (order.to_ft or 0) > altitude_ft else "descend")
+def _words(order: Turn | Altitude, altitude_ft: float) -> str:
+    if isinstance(order, Turn):
+        return f"turn to heading {three_digits(order.heading_deg or 0)}"
+    return f"{'climb' if (order.to_ft or 0) > altitude_ft else 'descend'} to {order.to_ft} feet"
 
 
 def _answers(item: Item) -> bool:

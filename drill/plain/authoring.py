@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+from pathlib import Path
 from typing import Any
 
 FORMATS = ("text", "json", "github")
@@ -19,7 +20,22 @@ def add_check(commands: argparse._SubParsersAction[Any]) -> None:
     check.add_argument("--watch", action="store_true", help="check again whenever a file is saved, until Ctrl-C")
     check.add_argument("--explain", metavar="KIND", help="tell about a kind of fault, with a bad and a good example; "
                        "`all` lists the kinds")
+    check.add_argument("--witness", type=Path, metavar="DIR", help="fly in search of what the story allows, and write "
+                       "the flights that show something as scripts into DIR; half a minute a scenario")
     check.set_defaults(run="check")
+
+
+def add_map(commands: argparse._SubParsersAction[Any]) -> None:
+    """Add `drill map`."""
+    chart = commands.add_parser("map", help="draw a scenario's phases, branches and endings")
+    chart.add_argument("scenario", metavar="SCENARIO", help="a file, or a name from `drill list`")
+    chart.add_argument("--to", type=Path, metavar="FILE",
+                       help="draw it into FILE, which must be new: .svg or .html (default: tell it in words)")
+    chart.add_argument("--witness", type=Path, metavar="DIR",
+                       help="say what the flights that `drill check --witness DIR` wrote have shown")
+    chart.add_argument("--pilots", type=Path, metavar="FILE",
+                       help="say what simulated pilots did: FILE is what `drill check --pilots N --format json` said")
+    chart.set_defaults(run="map")
 
 
 def add_schema(commands: argparse._SubParsersAction[Any]) -> None:

@@ -5,8 +5,9 @@ from __future__ import annotations
 import argparse
 import sys
 import time
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
+from typing import Any
 
 from drill.check.checking import Checked, NothingToCheck, check, documents
 from drill.check.explaining import UnknownKind, explained, kinds
@@ -28,8 +29,24 @@ def check_documents(chosen: argparse.Namespace, desk: Desk) -> int:
             raise Mistake(f"drill check: {clean_line(str(error))}") from error
         return 0
     if chosen.watch:
+        if chosen.witness is not None:
+            raise Mistake("drill check: --witness takes minutes, and --watch answers within a second; give one of them")
         return _watch(chosen, desk, colour=colour)
-    return _say([check(path) for path in _documents(chosen.paths)], chosen, desk, colour=colour)
+    checked = [check(path) for path in _documents(chosen.paths)]
+    if chosen.witness is not None:
+        return _with_witnesses(checked, chosen, desk, colour=colour)
+    return _say(checked, chosen, desk, colour=colour)
+
+
+def _with_witnesses(checked: Sequence[Checked], chosen: argparse.Namespace, desk: Desk, *, colour: bool) -> int:
+    from drill.plain.witnessing import flown  # flights are heavy, and most checks do without
+
+    found, made = flown(checked, chosen.witness, desk)
+    code = _say(found, chosen, desk, colour=colour, besides={"witnesses": [each.as_object() for each in made]})
+    if chosen.format == "text":
+        for each in made:
+            write(each.lines(), desk.out, colour=colour)
+    return code
 
 
 def _documents(paths: Sequence[str]) -> list[Path]:
@@ -39,9 +56,10 @@ def _documents(paths: Sequence[str]) -> list[Path]:
         raise Mistake(f"drill check: {clean_line(str(error))}") from error
 
 
-def _say(checked: Sequence[Checked], chosen: argparse.Namespace, desk: Desk, *, colour: bool) -> int:
+def _say(checked: Sequence[Checked], chosen: argparse.Namespace, desk: Desk, *, colour: bool,
+         besides: Mapping[str, Any] | None = None) -> int:
     if chosen.format == "json":
-        desk.out.json(as_json(checked))
+        desk.out.json(as_json(checked, besides))
     elif chosen.format == "github":
         for annotation in as_annotations(checked):
             desk.out.whole(annotation)

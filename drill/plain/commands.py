@@ -79,6 +79,12 @@ def _check(chosen: argparse.Namespace, desk: Desk) -> int:
     return check_documents(chosen, desk)
 
 
+def _map(chosen: argparse.Namespace, desk: Desk) -> int:
+    from drill.plain.mapping import draw_map
+
+    return draw_map(chosen, desk)
+
+
 def _schema(chosen: argparse.Namespace, desk: Desk) -> int:
     import json
 
@@ -97,7 +103,7 @@ def _new(chosen: argparse.Namespace, desk: Desk) -> int:
 
 COMMANDS: dict[str, Callable[[argparse.Namespace, Desk], int]] = {
     "choose": partial(_of_flights, "choose"), "list": _list, "fly": partial(_of_flights, "fly"),
-    "check": _check, "schema": _schema, "new": _new,
+    "check": _check, "map": _map, "schema": _schema, "new": _new,
     "debrief": _debrief, "replay": partial(_of_flights, "replay"),
     "resume": partial(_of_flights, "resume"), "rewind": partial(_of_flights, "rewind"),
 }

@@ -32,7 +32,8 @@ from drill.check.abstract_building import program_of
 from drill.check.explore import Explored, explore
 from drill.check.exploring import explored, findings
 from drill.check.promela import model_of
-from drill.check.witness import Shown, witnesses
+from drill.check.witness import Shown
+from drill.check.witness_search import witnesses
 from drill.scenario import Scenario, load
 from drill.scenario.shelf import shipped
 

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from drill.flight.events import Acted, Typed
-from drill.flight.pilots import ExemplarPilot, LinesPilot, ScriptError, ScriptPilot, fly
+from drill.flight.pilots import LinesPilot, ScriptError, ScriptPilot, fly
 from drill.language.meaning import Look
 from flight.flights import begun, of
 
@@ -48,13 +48,6 @@ def test_any_text_is_a_script_or_is_told_what_is_wrong(text: str) -> None:
     except ScriptError:
         return
     assert times == sorted(times)
-
-
-def test_the_exemplar_does_what_the_grade_sheet_would_have_done() -> None:
-    flight, _ = begun()
-    flown = fly(flight, ExemplarPilot.of(flight, 60.0), until_s=90.0)
-    assert flight.atc.told.equipment == {"vacuum_system"}
-    assert of(Acted, flown.events)[0].heard
 
 
 def test_pilots_may_give_actions_instead_of_words() -> None:

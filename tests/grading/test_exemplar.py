@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from flight.flights import FULL_CALL, of, short
 
-from drill.flight.events import Acted, Branched, Event, Failed, Typed
+from drill.flight.events import Acted, Assigned, Branched, Event, Failed, Typed
 from drill.flight.flight import Flight
 from drill.flight.pilots import fly
 from drill.flight.record import Recorder
@@ -49,6 +49,7 @@ def test_it_does_the_items_that_were_not_done_in_the_order_of_the_sheet(tmp_path
     done = of(Acted, events)
     assert [each.t for each in of(Branched, events)] == [100.0]
     assert {each.by for each in of(Typed, events)} == {"exemplar"}
+    assert all(each.line for each in of(Typed, events))     # so that what it does is a script as well
     assert any(each.act["action"] == "transmit" and each.heard for each in done)
     assert min(each.began for each in done) >= max(100.0, onset.t)
     assert again.flight.ended is not None
@@ -93,6 +94,15 @@ def test_where_nothing_fails_it_does_only_what_every_flight_asks_for(tmp_path: P
     events = tuple(fly(again.flight, SheetPilot.of(again), until_s=300.0).events)
     assert {kind for kind, _ in acts(events, 70.0)} >= {"look", "align", "transmit"}
     assert not any(kind in ("cover", "diagnose", "decide") for kind, _ in acts(events, 70.0))
+
+
+def test_it_flies_the_heading_and_the_altitude_that_atc_assigns(tmp_path: Path) -> None:
+    path = flown(tmp_path / "f.jsonl", until_s=80.0)
+    again = rewind(path, 70.0, by="exemplar")
+    pilot = SheetPilot.of(again)
+    said = pilot.next(again.flight.panel, [Assigned(71.0, heading_deg=5.0, altitude_ft=7000.0)], 75.0)
+    said += pilot.next(again.flight.panel, [], 78.0)
+    assert {"turn to heading 005", "climb to 7000 feet"} & set(said)
 
 
 def test_it_waits_while_something_is_being_done(tmp_path: Path) -> None:

@@ -9,8 +9,8 @@ from typing import Literal
 
 import pytest
 from browsing import chromium
+from paper.contrast import CONTRAST
 from paper.papers import spoiled
-from paper.test_page_in_browser import CONTRAST
 from playwright.async_api import Browser
 from room.described_evenings import FULL_CALL, SHORT_CALL, Poll, evening, of
 

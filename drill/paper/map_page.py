@@ -1,0 +1,70 @@
+"""A story's map as a page of HTML that needs nothing else, and as a drawing that stands by itself.
+
+Everything in the drawing stands below it in lists as well; each row of the drawing leads to its entry there.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from functools import cache, partial
+from importlib import resources
+from typing import Any
+
+from jinja2 import Environment, StrictUndefined, Template
+from markupsafe import Markup
+
+from drill.cautions import CAUTIONS
+from drill.check.story_map import Known, StoryMap
+from drill.clean import clean
+from drill.paper.map_boxes import percent
+from drill.paper.map_drawing import close_anchor, drawn, edge_anchor, stage_anchor
+from drill.paper.map_summary import summary
+
+KNOWN_WORDS: Mapping[Known, str] = {"never": "never", "shown": "flown", "possible": "not flown"}
+
+
+def as_map_page(story: StoryMap) -> str:
+    """Return the page. NoLayout without the library that lays the map out."""
+    drawing = drawn(story, linked=True)
+    return _template().render({
+        "story": story, "drawing": drawing.svg, "cautions": CAUTIONS, "summary": summary(story),
+        "edge_anchor": edge_anchor, "stage_anchor": stage_anchor, "close_anchor": close_anchor, "percent": percent,
+        "came_from": partial(_came_from, story),
+        "skills": story.flown.skills if story.flown is not None else (), "known": _known(story)})
+
+
+def as_map_svg(story: StoryMap) -> str:
+    """Return the drawing as a file of its own. NoLayout without the library that lays the map out."""
+    style = f"{_colours()}\n{_file('map.css')}"
+    return f'<?xml version="1.0" encoding="UTF-8"?>\n{drawn(story, style=style).svg}\n'
+
+
+def _known(story: StoryMap) -> Mapping[Known, str]:
+    """Return what is said of what is known; nothing of what was not flown where nobody has flown."""
+    return KNOWN_WORDS if story.witnessed else {**KNOWN_WORDS, "possible": "possible"}
+
+
+def _came_from(story: StoryMap, ending: str) -> list[str]:
+    """Return the phases with a branch to an ending."""
+    return list(dict.fromkeys(edge.phase for edge in story.edges if edge.ends and edge.to == ending))
+
+
+@cache
+def _template() -> Template:
+    environment = Environment(autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True,
+                              keep_trailing_newline=True, finalize=_cleaned)
+    css = _file("page.css") + _file("map.css")
+    return environment.from_string(_file("map.html.j2"), globals={"css": Markup(css)})  # noqa: S704 - ours
+
+
+def _file(name: str) -> str:
+    return resources.files("drill.paper").joinpath(name).read_text(encoding="utf-8")
+
+
+def _colours() -> str:
+    """Return the part of the page's style sheet that says what its colours are, in light and in the dark."""
+    return _file("page.css").split("* {", 1)[0]
+
+
+def _cleaned(value: Any) -> Any:
+    return clean(value) if isinstance(value, str) and not isinstance(value, Markup) else value
