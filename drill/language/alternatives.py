@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator, Sequence
-from functools import lru_cache
+from functools import cache, lru_cache
 from typing import TypeAlias
 
 from drill.language.dissected import ANYHOW, beginnings, parts
@@ -33,14 +33,15 @@ class Phrases:
     where a word does, and ends where one ends.
     """
 
-    __slots__ = ("_candidates", "_kinds", "_number")
+    __slots__ = ("_candidates", "_kinds", "_number", "shelf")
 
     def __init__(self, patterns: Sequence[str], kinds: Sequence[str], shelf: Shelf, form: str) -> None:
-        tries = [re.compile(form.format(pattern)).match for pattern in patterns]
-        self._kinds: dict[_Try, set[str]] = {}
-        for kind, match in zip(kinds, tries, strict=False):
-            self._kinds.setdefault(match, set()).add(kind)
-        self._number = shelf.put(patterns, tries)
+        whole = [form.format(pattern) for pattern in patterns]
+        self._kinds: dict[str, set[str]] = {}
+        for kind, pattern in zip(kinds, whole, strict=False):
+            self._kinds.setdefault(pattern, set()).add(kind)
+        self.shelf = shelf
+        self._number = shelf.put(patterns, whole)
         self._candidates = shelf.candidates
 
     def possible(self, text: str) -> bool:
@@ -67,8 +68,8 @@ class Phrases:
 
     def kinds(self, text: str) -> set[str]:
         """Return the kinds of those patterns that match somewhere."""
-        return set().union(*(self._kinds[match] for at, tried in self._candidates(text).get(self._number, ())
-                             for match in tried if match(text, at)))
+        return set().union(*(self._kinds[found.re.pattern] for at, tried in self._candidates(text).get(self._number, ())
+                             for match in tried if (found := match(text, at))))
 
     def fullmatch(self, text: str) -> re.Match[str] | None:
         """Return the match that is the whole of `text`."""
@@ -90,12 +91,14 @@ class Shelf:
     def __init__(self) -> None:
         self._by_word = _ByWord()
         self._stand_here = 0
+        self.expressions: list[str] = []
         self.candidates = lru_cache(TEXTS_KEPT)(self._found)
 
-    def put(self, patterns: Sequence[str], tries: Sequence[_Try]) -> int:
-        """Put patterns on the shelf, with what tries each; return their number."""
-        for pattern, match in zip(patterns, tries, strict=True):
-            self._by_word.put(pattern, self._stand_here, match)
+    def put(self, patterns: Sequence[str], whole: Sequence[str]) -> int:
+        """Put patterns on the shelf, with the expression of whole words for each; return their number."""
+        for pattern, expression in zip(patterns, whole, strict=True):
+            self._by_word.put(pattern, self._stand_here, expression)
+        self.expressions += whole
         self._stand_here += 1
         self.candidates.cache_clear()
         return self._stand_here - 1
@@ -122,15 +125,15 @@ class Shelf:
 class _ByFollowing(dict[str, tuple[tuple[int, tuple[_Try, ...]], ...]]):
     """For the first letters of the following word: what can match at a word, by number and in order."""
 
-    def __init__(self, patterns: Sequence[tuple[int, str, _Try]]) -> None:
+    def __init__(self, patterns: Sequence[tuple[int, str, str]]) -> None:
         self._patterns = patterns
 
     def __missing__(self, letters: str) -> tuple[tuple[int, tuple[_Try, ...]], ...]:
-        found: dict[int, dict[_Try, None]] = {}
-        for number, following, match in self._patterns:
+        found: dict[int, dict[str, None]] = {}
+        for number, following, expression in self._patterns:
             if letters.startswith(following[:_FOLLOWING]):
-                found.setdefault(number, {})[match] = None
-        tried = tuple((number, tuple(each)) for number, each in found.items())
+                found.setdefault(number, {})[expression] = None
+        tried = tuple((number, tuple(map(_try, each))) for number, each in found.items())
         if len(self) < MOST_KEPT:
             self[letters] = tried
         return tried
@@ -143,10 +146,10 @@ class _ByWord(dict[str, _ByFollowing | None]):
     """
 
     def __init__(self) -> None:
-        self._by_beginning: dict[tuple[str, str], list[tuple[int, int, str, _Try]]] = {}
+        self._by_beginning: dict[tuple[str, str], list[tuple[int, int, str, str]]] = {}
         self._put = 0
 
-    def put(self, pattern: str, number: int, match: _Try) -> None:
+    def put(self, pattern: str, number: int, expression: str) -> None:
         """Sort a pattern in, behind all that were put in before."""
         self.clear()
         self._put += 1
@@ -155,10 +158,10 @@ class _ByWord(dict[str, _ByFollowing | None]):
         begun = beginnings(pattern, LETTERS)
         for beginning, _ in begun if len(begun) <= MOST_BEGINNINGS else ANYHOW:
             word, space, following = beginning.partition(" ")
-            self._by_beginning.setdefault((after, word + space), []).append((self._put, number, following, match))
+            self._by_beginning.setdefault((after, word + space), []).append((self._put, number, following, expression))
 
     def __missing__(self, key: str) -> _ByFollowing | None:
-        found: list[tuple[int, int, str, _Try]] = []
+        found: list[tuple[int, int, str, str]] = []
         name, _, word = key.rpartition(" ")
         for after in ("", ">", name) if name else ("",):
             for end in range(min(len(word), LETTERS) + 1):
@@ -170,7 +173,13 @@ class _ByWord(dict[str, _ByFollowing | None]):
         return tried
 
 
-def _order(each: tuple[int, int, str, _Try]) -> int:
+@cache
+def _try(expression: str) -> _Try:
+    """Return what tries an expression. Made when a text first has a word for it: most are not wanted soon, or ever."""
+    return re.compile(expression).match
+
+
+def _order(each: tuple[int, int, str, str]) -> int:
     return each[0]
 
 

@@ -6,6 +6,7 @@ Only what expressions for pilots' words are made of is understood; of anything e
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from typing import TypeAlias
 
 Beginnings: TypeAlias = frozenset[tuple[str, bool]]
@@ -61,6 +62,7 @@ def beginnings(pattern: str, letters: int) -> Beginnings:
     return frozenset().union(*(_of_one(part, letters) for part in parts(pattern)))
 
 
+@lru_cache(maxsize=4096)
 def _of_one(part: str, letters: int) -> Beginnings:
     if not part:
         return frozenset({("", True)})

@@ -12,12 +12,11 @@ from drill.language.patterns import laid_out
 class Sought:
     """An expression to be sought within texts, quick to say that it is not there."""
 
-    __slots__ = ("_certain", "_found", "_search", "pattern")
+    __slots__ = ("_certain", "_expression", "pattern")
 
     def __init__(self, pattern: str) -> None:
         self.pattern = pattern
-        expression = re.compile(pattern)
-        self._search, self._found = expression.search, expression.finditer
+        self._expression: re.Pattern[str] | None = None    # made when it is first wanted: many never are
         self._certain = tuple(sorted(certain(pattern) or ("",)))
 
     @property
@@ -29,12 +28,18 @@ class Sought:
         """Return the first match; None without one."""
         for each in self._certain:
             if each in text:
-                return self._search(text)
+                return (self._expression or self._made()).search(text)
         return None
 
     def finditer(self, text: str) -> Iterator[re.Match[str]]:
         """Return the matches from left to right."""
-        return self._found(text) if any(each in text for each in self._certain) else iter(())
+        if any(each in text for each in self._certain):
+            return (self._expression or self._made()).finditer(text)
+        return iter(())
+
+    def _made(self) -> re.Pattern[str]:
+        self._expression = re.compile(self.pattern)
+        return self._expression
 
 
 def sought(expression: str) -> Sought:
