@@ -50,45 +50,7 @@ AT_FIRST = {"lobby": "people", "brief": "notes", "fly": "flight", "poll": "poll"
 class EveningScreen(Screen[None]):
     """The facilitator's screen of `host`; `running` says where phones and wall are, None: nothing is served."""
 
-    DEFAULT_CSS = """
-    EveningScreen {
-        background: $background; layers: base;
-        #title { height: 1; padding: 0 1; text-style: bold; background: $panel; text-wrap: nowrap; }
-        #plan { height: auto; max-height: 2; padding: 0 1; }
-        #middle { height: 1fr; layout: horizontal; }
-        #left { width: 3fr; }
-        #right { width: 2fr; }
-        .part { padding: 0 1; height: 1fr; scrollbar-size-vertical: 1; border-top: solid $panel; }
-        .part > Words { width: 1fr; height: auto; }
-        #flight { height: 1fr; min-height: 12; }
-        #poll { height: 1fr; }
-        #notes { height: auto; max-height: 50%; }
-        #typed { display: none; height: auto; max-height: 8; padding: 0 1; }
-        #poll-part { height: 1fr; }
-        #people { height: 1fr; }
-        #seats { height: auto; max-height: 2; padding: 0 1; color: $text-muted; }
-        #persons { height: 1fr; padding: 0 1; }
-        #way-in, #helping { display: none; }
-        #note { height: auto; max-height: 3; padding: 0 1; }
-        &.-joining #way-in { display: block; }
-        &.-joining #people { display: none; }
-        &.-joining #notes { max-height: 30%; }
-        &.-helping #helping { display: block; }
-        &.-helping #middle { display: none; }
-        &.-typed #typed { display: block; }
-        &.-debriefing #flight { display: none; }
-        &.-narrow #left, &.-narrow #right { width: 1fr; }
-        &.-narrow #flight, &.-narrow #poll-part, &.-narrow #notes, &.-narrow #people { display: none; }
-        &.-narrow #notes { height: 1fr; max-height: 100%; }
-        &.-narrow.-at-flight #flight, &.-narrow.-at-poll #poll-part { display: block; }
-        &.-narrow.-at-notes #notes, &.-narrow.-at-people #people { display: block; }
-        &.-narrow.-at-flight #right, &.-narrow.-at-poll #right { display: none; }
-        &.-narrow.-at-notes #left, &.-narrow.-at-people #left { display: none; }
-        &.-narrow.-joining #left { display: none; }
-        &.-narrow.-joining #right { display: block; }
-        &.-narrow.-joining #notes, &.-narrow.-joining #people { display: none; }
-    }
-    """
+    CSS_PATH = "evening_screen.tcss"
     HORIZONTAL_BREAKPOINTS = [(0, "-narrow"), (100, "-wide")]  # noqa: RUF012 - typed by the base class
     BINDINGS: ClassVar[list[BindingType]] = [
         *(Binding(each.key, each.action, each.says, show=each.key not in HIDDEN_IN_FOOTER) for each in KEYS),
@@ -106,6 +68,7 @@ class EveningScreen(Screen[None]):
         self._stage = ""
         self._section = "people"
         self._results: Content | None = None
+        self._keys: set[str] = set()
 
     # --- building and following -----------------------------------------------------------------------
 
@@ -190,7 +153,14 @@ class EveningScreen(Screen[None]):
             self._show_way_in()
         if view["trouble"]:
             self.note(view["trouble"], bad=True)
-        self.refresh_bindings()
+        self._show_keys()
+
+    def _show_keys(self) -> None:
+        """Show the keys at the foot anew where they are others: it costs more than all the rest."""
+        now = {each.action for each in KEYS if self.check_action(each.action.partition("(")[0], ())}
+        if now != self._keys:
+            self._keys = now
+            self.refresh_bindings()
 
     def _say(self, name: str, text: Any) -> None:
         self.query_one(name, Words).say(text)

@@ -54,10 +54,10 @@ class Choosing(OptionList):
             for at, (new, old) in enumerate(zip(rows, self._rows, strict=False)):
                 if new[1].plain != old[1].plain:
                     self.replace_option_prompt_at_index(at, new[1])
-            self.add_options(Option(content) for _, content in rows[len(self._rows):])
+            self.add_options(_option(content) for _, content in rows[len(self._rows):])
         else:
             self.clear_options()
-            self.add_options(Option(content) for _, content in rows)
+            self.add_options(_option(content) for _, content in rows)
         self._rows = list(rows)
         if not grown and chosen is not None:
             places = [at for at, (data, _) in enumerate(rows) if same(data) == same(chosen)]
@@ -67,6 +67,10 @@ class Choosing(OptionList):
         """Ask for `what` about the chosen one."""
         if (one := self.chosen) is not None:
             self.post_message(Asked(what, one))
+
+
+def _option(content: Content) -> Option:
+    return Option(content)
 
 
 class PeopleList(Choosing):

@@ -1,0 +1,419 @@
+"""The facilitator's screen: the evening in one view, keys that ask first, texts that stay words."""
+
+from __future__ import annotations
+
+from collections.abc import AsyncIterator, Callable
+from contextlib import asynccontextmanager
+from functools import partial
+from pathlib import Path
+
+import pytest
+from cockpit.stage import seen, until
+from cockpit.test_literal_lint import offences
+from room.hosts import Opener
+from textual.pilot import Pilot
+from textual.widgets import Footer
+
+import drill.room.screen
+from drill.clean import clean
+from drill.cockpit.settings import Settings
+from drill.cockpit.text import Words
+from drill.room.commands import Advance, Brief, Choose, Close, Fly, OpenPoll
+from drill.room.host import Host
+from drill.room.net.app import Running
+from drill.room.screen.app import RoomApp
+from drill.room.screen.asking import CommandLine, Confirm
+from drill.room.screen.keys import KEYS
+from drill.room.screen.lists import PeopleList, TypedList
+
+WIDE, SMALL = (120, 40), (80, 24)
+SIZES = pytest.mark.parametrize("size", [WIDE, SMALL], ids=["120x40", "80x24"])
+HOSTILE = "[bold]b[/bold] [/nope] [@click=app.exit]c[/] \x1b[31mred\x1b]0;t\x07\u202eevil"
+
+
+def served() -> Running:
+    async def end() -> None: ...
+    return Running(8490, "http://192.0.2.7:8490/4711", "http://192.0.2.7:8490/wall?key=secret", end)  # type: ignore[arg-type]
+
+
+class Desk:
+    """A facilitator at the screen."""
+
+    def __init__(self, host: Host, app: RoomApp, pilot: Pilot[int]) -> None:
+        self.host, self.app, self.pilot = host, app, pilot
+
+    async def press(self, *keys: str) -> None:
+        await self.pilot.press(*keys)
+        await self.pilot.pause()
+
+    async def until(self, holds: Callable[[], object]) -> None:
+        await until(self.pilot, holds)
+
+    @property
+    def words(self) -> str:
+        return "\n".join(seen(self.app))
+
+    async def sees(self, *said: str) -> None:
+        await self.until(lambda: all(each in self.words for each in said))
+
+    @property
+    def note(self) -> str:
+        return self.app.screen.query_one("#note", Words).said
+
+    @property
+    def asks(self) -> str:
+        bar = self.app.screen.query_one(Confirm)
+        return bar.query_one(Words).said if bar.asking else ""
+
+    @property
+    def line(self) -> CommandLine:
+        return self.app.screen.query_one(CommandLine)
+
+    @property
+    def stage(self) -> str:
+        return self.host.evening.stage
+
+    def is_at(self, stage: str) -> bool:
+        return self.stage == stage
+
+    async def type(self, line: str) -> None:
+        """Type a whole line and give it."""
+        await self.press("t")
+        self.line.value = line
+        await self.press("enter")
+
+
+@asynccontextmanager
+async def at(host: Host, size: tuple[int, int] = WIDE, running: Running | None = None) -> AsyncIterator[Desk]:
+    app = RoomApp(host, running, settings=Settings())
+    async with app.run_test(size=size) as pilot:
+        await until(pilot, lambda: app.screen.query("#title") and app.screen.query_one("#title", Words).said)
+        yield Desk(host, app, pilot)
+
+
+async def voted(host: Host, answers: str) -> None:
+    """Phones 0, 1 ... answer so; the poll is open."""
+    held = host.evening.open_poll
+    assert held is not None
+    for number, key in enumerate(answers):
+        await host.vote(f"phone {number}", held.id, key, sure=2 if held.sure else None)
+
+
+# --- what is in view ----------------------------------------------------------------------------------
+
+
+@SIZES
+async def test_before_it_begins_the_way_in_stands_there_with_number_address_and_code(
+    hosts: Opener, size: tuple[int, int],
+) -> None:
+    async with at(await hosts.with_people(3), size, served()) as desk:
+        await desk.sees("SAFETY NIGHT 4711", "3 in the room", "PEOPLE COME IN", "http://192.0.2.7:8490/4711", "█▀▀▀▀▀█",
+                        "brief 5 min, flight 25 min, debrief 15 min")
+
+
+@pytest.mark.long
+async def test_without_phones_the_way_in_says_that_hands_are_counted(hosts: Opener) -> None:
+    no_phones = served()
+    no_phones.phones_url = ""
+    async with at(hosts.begin(), WIDE, no_phones) as desk:
+        await desk.sees("No phones: hands are raised and counted")
+
+
+async def test_a_wide_terminal_has_flight_poll_what_to_do_and_people_in_one_view(hosts: Opener) -> None:
+    async with at(await hosts.with_poll(4)) as desk:
+        await voted(desk.host, "aab")
+        await desk.sees("THE WALL SHOWS the question", "altimeter: ", "suction: ", "POLL p1 First look",
+                        "counts are for you alone", "The pitot tube", "67 %", "3 of 4 have answered", "Give people",
+                        "TO TALK ABOUT", "Which instruments share a source?", "POLLS TO COME", "p2 at 0:40 Next",
+                        "Name 0", "1 2, 2 2")
+
+
+async def test_a_small_terminal_has_one_part_after_the_other_and_begins_with_what_the_stage_needs(
+    hosts: Opener,
+) -> None:
+    async with at(await hosts.with_poll(4), SMALL) as desk:
+        await desk.sees("POLL p1 First look", "0 of 4 have answered")
+        assert "altimeter: " not in desk.words
+        for part in ("POLLS TO COME", "Name 0", "altimeter: ", "POLL p1 First look"):
+            await desk.press("tab")
+            await desk.sees(part)
+
+
+@pytest.mark.long
+@SIZES
+async def test_counts_follow_the_votes_while_the_poll_is_open(hosts: Opener, size: tuple[int, int]) -> None:
+    async with at(await hosts.with_poll(3), size) as desk:
+        await desk.sees("0 of 3 have answered")
+        await voted(desk.host, "bb")
+        await desk.sees("2 of 3 have answered", "100 %", "> b The pitot tube", "2 rather unsure")
+
+
+@pytest.mark.long
+async def test_the_plan_says_how_late_it_is_and_minutes_can_be_given(hosts: Opener) -> None:
+    async with at(await hosts.with_poll(1)) as desk:
+        await desk.sees("ahead")
+        hosts.wall.now = hosts.wall.now.replace(hour=20)
+        await desk.sees("behind", "over the time for the flight")
+        await desk.press("plus")
+        assert desk.host.evening.plan.flight_min == 30.0
+        await desk.press("minus")
+        assert desk.host.evening.plan.flight_min == 25.0
+
+
+@pytest.mark.long
+async def test_the_keys_at_its_foot_are_those_of_the_stage(hosts: Opener) -> None:
+    async with at(await hosts.with_people(1)) as desk:
+        await desk.until(lambda: "b Brief" in seen(desk.app)[-1])
+        assert "Close" not in seen(desk.app)[-1]
+        await desk.press("b")
+        await desk.until(lambda: "b Brief" not in seen(desk.app)[-1] and "space Fly" in seen(desk.app)[-1])
+        assert desk.app.screen.query(Footer)
+
+
+async def test_help_has_every_key_and_every_command(hosts: Opener) -> None:
+    async with at(hosts.begin(), SMALL) as desk:
+        await desk.press("f1")
+        await desk.sees("HOW AN EVENING GOES")
+        said = desk.app.screen.query_one("#helping Words", Words).said
+        assert all(each.help in said for each in KEYS)
+        assert "strike p3 7" in said
+        assert "attendance" in said
+        await desk.press("f1")
+        assert "HOW AN EVENING GOES" not in desk.words
+
+
+# --- keys ---------------------------------------------------------------------------------------------
+
+
+async def opens(hosts: Opener) -> Host:
+    return await hosts.with_poll(3)
+
+
+async def talks(hosts: Opener, answers: str = "aab") -> Host:
+    host = await hosts.with_poll(3)
+    await voted(host, answers)
+    await host.command(Close())
+    return host
+
+
+async def flies(hosts: Opener) -> Host:
+    host = await talks(hosts)
+    await host.command(Fly())
+    await host.command(Advance(5.0))
+    return host
+
+
+QUESTIONS = {
+    "m": "Go on with the majority? a: The vacuum pump", "s": "Let the grade sheet fly to the next poll?",
+    "k": "Fly both ways, side by side?", "space": "without choosing a way?", "p": "Open this poll now: Next?",
+    "g": "End the flight here and begin the debrief?", "e": "End the evening?", "q": "takes the evening up again",
+    "ctrl+q": "takes the evening up again", "ctrl+c": "takes the evening up again",
+}
+
+
+async def test_what_cannot_be_undone_is_asked_first_and_not_done_if_it_was_not_meant(hosts: Opener) -> None:
+    async with at(await talks(hosts)) as desk:
+        before = desk.host.evening
+        for key, question in QUESTIONS.items():
+            await desk.press(key)
+            assert question in desk.asks
+            await desk.press("escape" if key in "msk" else "n")
+            assert (desk.asks, desk.host.evening) == ("", before), key
+
+
+async def test_enter_does_what_was_asked(hosts: Opener) -> None:
+    async with at(await opens(hosts)) as desk:
+        keys = (("c", "talk"), ("space", "fly"), ("p", "poll"), ("c", "talk"), ("g", "debrief"), ("e", "over"))
+        for key, stage in keys:
+            await desk.press(key, "enter")
+            await desk.until(partial(desk.is_at, stage))
+        await desk.press("q", "enter")
+        await desk.until(lambda: not desk.app.is_running)
+
+
+@pytest.mark.parametrize(("key", "way"), [("m", "majority"), ("s", "sheet"), ("k", "fork")])
+@pytest.mark.long
+async def test_the_room_goes_on_by_the_way_that_was_chosen(hosts: Opener, key: str, way: str) -> None:
+    async with at(await talks(hosts)) as desk:
+        await desk.press(key, "enter")
+        await desk.until(lambda: (chosen := desk.host.evening.polls[0].chosen) is not None and chosen.way == way)
+        await desk.sees(f"The room goes on ({way})")
+
+
+async def test_while_it_asks_no_other_key_does_anything(hosts: Opener) -> None:
+    async with at(await opens(hosts)) as desk:
+        before = desk.host.evening
+        await desk.press("c", "e", "q", "plus", "space", "1")
+        assert desk.host.evening == before
+        assert "Close the poll" in desk.asks
+
+
+async def test_the_flight_is_let_go_and_stopped_by_the_same_key_and_its_pace_by_numbers(hosts: Opener) -> None:
+    host = await talks(hosts)
+    await host.command(Choose("majority"))
+    async with at(host) as desk:
+        await desk.press("space")
+        await desk.until(lambda: desk.host.flights.pace == 1)
+        await desk.press("4")
+        await desk.sees("FLYING 4x")
+        await desk.press("space")
+        await desk.sees("FLIGHT STANDS")
+
+
+@pytest.mark.long
+async def test_after_a_tie_the_screen_says_what_to_type_and_that_breaks_it(hosts: Opener) -> None:
+    async with at(await talks(hosts, "ab")) as desk:
+        await desk.press("m")
+        assert "Answers a and b have as many votes" in desk.note
+        await desk.type("majority b")
+        await desk.until(lambda: desk.host.evening.polls[0].chosen)
+        chosen = desk.host.evening.polls[0].chosen
+        assert chosen is not None
+        assert chosen.lines == ("I think the pitot tube is blocked",)
+
+
+async def test_hands_are_typed_beside_the_letters_of_the_answers(hosts: Opener) -> None:
+    async with at(await opens(hosts)) as desk:
+        await desk.press("h")
+        assert desk.line.value == "hands a=0 b=0 c=0"
+        desk.line.value = "hands a=12 b=3"
+        await desk.press("enter")
+        await desk.sees("80 %", "15 by hand")
+
+
+@pytest.mark.long
+async def test_own_words_are_typed_and_what_is_not_understood_is_asked_back(hosts: Opener) -> None:
+    async with at(await talks(hosts)) as desk:
+        await desk.press("o")
+        assert desk.line.value == "own "
+        desk.line.value = "own frobnicate"
+        await desk.press("enter")
+        await desk.until(lambda: "not understood" in desk.note)
+        await desk.type("own cover the attitude indicator")
+        await desk.sees("The room goes on (own): cover the attitude indicator")
+
+
+@pytest.mark.long
+async def test_a_line_that_is_no_command_says_so_and_letters_typed_into_it_are_no_keys(hosts: Opener) -> None:
+    async with at(await opens(hosts)) as desk:
+        await desk.press("t", *"close it", "enter")
+        await desk.until(lambda: "Write close" in desk.note)
+        await desk.type("nonsense")
+        await desk.until(lambda: "no command" in desk.note)
+        assert desk.stage == "poll"
+        await desk.press("t", "c", "escape")
+        assert desk.stage == "poll"
+
+
+# --- people -------------------------------------------------------------------------------------------
+
+
+async def test_a_person_is_hidden_and_shown_renamed_and_after_a_question_sent_out(hosts: Opener) -> None:
+    async with at(await hosts.with_people(3)) as desk:
+        await desk.press("u", "down", "h")
+        await desk.until(lambda: desk.host.evening.people["phone 1"].hidden)
+        await desk.sees("hidden")
+        await desk.press("h")
+        await desk.until(lambda: not desk.host.evening.people["phone 1"].hidden)
+        await desk.press("n")
+        assert desk.line.value == "rename 2 Name 1 / 2"
+        desk.line.value = "rename 2 Robin / 9"
+        await desk.press("enter")
+        await desk.sees("Robin")
+        await desk.press("u", "x")
+        assert "Send #2 Robin out?" in desk.asks
+        assert not desk.host.evening.people["phone 1"].removed
+        await desk.press("enter")
+        await desk.until(lambda: desk.host.evening.people["phone 1"].removed and "Robin" not in desk.words)
+
+
+@pytest.mark.long
+async def test_whoever_was_chosen_stays_chosen_while_others_come_and_go(hosts: Opener) -> None:
+    async with at(await hosts.with_people(5)) as desk:
+        await desk.press("u", "down", "down")
+        people = desk.app.screen.query_one(PeopleList)
+        assert people.chosen is not None
+        assert people.chosen["name"] == "Name 2"
+        await desk.type("remove 1")
+        await desk.host.join("phone 9", "Late")
+        await desk.sees("Late")
+        await desk.until(lambda: "Name 0" not in desk.words)
+        assert people.chosen["name"] == "Name 2"
+
+
+async def test_what_a_table_typed_is_read_whole_and_struck(hosts: Opener) -> None:
+    host = await hosts.with_people(2)
+    async with at(host) as desk:
+        await desk.type("brief")
+        await desk.type("ask What do you say?")
+        await desk.until(lambda: host.evening.open_poll is not None)
+        held = host.evening.open_poll
+        assert held is not None
+        await host.vote("phone 0", held.id, "", "Orrinfell Approach, Larkspur 5304W, " + "we have a problem " * 8)
+        await desk.until(lambda: desk.app.screen.query_one(TypedList).option_count == 1)
+        await desk.press("w")
+        await desk.until(lambda: desk.note.count("we have a problem") == 8)
+        await desk.press("x")
+        await desk.sees("struck")
+        assert host.evening.polls[-1].struck == {"phone 0"}
+
+
+# --- texts from elsewhere, papers, faults -----------------------------------------------------------
+
+
+@SIZES
+async def test_hostile_names_and_words_stand_there_letter_by_letter_and_send_nothing_to_the_terminal(
+    hosts: Opener, size: tuple[int, int],
+) -> None:
+    host = hosts.begin()
+    await host.join("phone 0", HOSTILE, HOSTILE)
+    async with at(host, size) as desk:
+        await host.command(Brief())
+        await host.command(OpenPoll(question=HOSTILE, answers=(HOSTILE, "[/b]")))
+        await desk.sees("[bold]b[/bold] [/nope]")
+        await desk.press("c", "enter")
+        await desk.until(lambda: desk.stage == "talk")
+        await host.command(OpenPoll(question=HOSTILE, kind="what do you say"))
+        await host.vote("phone 0", "o2", "", HOSTILE)
+        await desk.press("u")
+        await desk.sees("[bold]b")
+        await desk.type("nonsense [/x]")
+        assert clean(desk.words) == desk.words
+        assert desk.app.return_code is None
+
+
+def test_no_words_from_elsewhere_can_be_read_as_markup() -> None:
+    folder = Path(drill.room.screen.__file__).parent
+    modules = {path.name: path.read_text(encoding="utf-8") for path in folder.glob("*.py")}
+    assert len(modules) > 8
+    assert offences(modules) == []
+
+
+async def test_the_debrief_shows_the_results_and_one_key_leaves_the_handout_beside_the_record(hosts: Opener) -> None:
+    async with at(await flies(hosts)) as desk:
+        await desk.press("g", "enter")
+        await desk.sees("TO TAKE HOME")
+        await desk.press("r")
+        await desk.until(lambda: "Written" in desk.note)
+        names = {path.name for path in hosts.folder.iterdir()}
+        assert {"evening.handout.html", "evening.totals.csv"} <= names
+        assert "evening.attendance.csv" not in names
+        await desk.type("attendance")
+        await desk.until(lambda: "attendance.csv" in desk.note)
+        await desk.press("r")
+        await desk.until(lambda: "evening.handout.html" in desk.note)    # nothing has changed: nothing new
+
+
+@pytest.mark.long
+async def test_a_fault_in_working_out_the_results_ends_neither_screen_nor_evening(
+    hosts: Opener, monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    async def fails(_host: Host) -> None:
+        raise ZeroDivisionError("[/oops]")
+
+    monkeypatch.setattr("drill.room.screen.evening_screen.worked_out", fails)
+    async with at(await flies(hosts)) as desk:
+        await desk.press("g", "enter")
+        await desk.until(lambda: "ZeroDivisionError: [/oops]" in desk.note)
+        await desk.press("e", "enter")
+        await desk.until(lambda: desk.stage == "over")
