@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any, TextIO
 
 from drill.clean import clean_line
 from drill.room.commands import Done
+from drill.room.saving import PAPERS, saved
 from drill.room.spoken import HELP, OWN_WORDS, NotUnderstood, command_of
 from drill.seat.moments import moment_of
 
@@ -72,6 +73,8 @@ async def _answered(host: Host, words: str) -> list[str]:
             return list(where(view))
         case "wait":
             return await _waited(rest)
+        case "handout" | "attendance" if (what := words.lower()) in PAPERS:
+            return [(await saved(host, what))[0]]
     try:
         outcome = await host.command(command_of(words, view["everybody"]))
     except NotUnderstood as error:

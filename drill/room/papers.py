@@ -39,9 +39,12 @@ def write_papers(found: Results, record: Path, *, named: bool = False) -> list[P
 
 
 def write_attendance(evening: Evening, title: str, record: Path) -> list[Path]:
-    """Write who was there, as a table and as a page; return where. OSError if it cannot be written."""
-    return _write(record, {".attendance.csv": attendance_csv(evening),
-                           ".attendance.html": attendance_html(evening, title)})
+    """Write who was there, as a table and as a page, for their owner alone; return where. OSError if it fails."""
+    paths = _write(record, {".attendance.csv": attendance_csv(evening),
+                            ".attendance.html": attendance_html(evening, title)})
+    for path in paths:
+        path.chmod(0o600)
+    return paths
 
 
 def _write(record: Path, texts: Mapping[str, str]) -> list[Path]:

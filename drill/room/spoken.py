@@ -33,11 +33,13 @@ HELP = (
     "debrief, end                  the debrief begins; the evening is over",
     "more 5                        five minutes more for what runs now",
     "who, where, help, quit        the people; how it stands; these lines; leaves, and it can be taken up again",
+    "handout, handout named        writes a page to hand out, nobody named, and totals; with the tables' names",
+    "attendance                    writes who was there, for you alone; nothing does so unasked",
     "wait 1:30                     the next line is read only then, for scripts",
 )
 """Each command with what it does, for a screen and for headless mode."""
 
-OWN_WORDS = ("who", "where", "help", "quit", "wait")
+OWN_WORDS = ("who", "where", "help", "quit", "handout", "attendance", "wait")
 """Lines that are no command of the host; whoever reads the lines answers them."""
 
 People = Sequence[Mapping[str, Any]]

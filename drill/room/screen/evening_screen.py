@@ -24,13 +24,13 @@ from drill.cockpit.text import Words
 from drill.flight.readings import absent
 from drill.room import commands as c
 from drill.room.commands import Command, Refusal
+from drill.room.saving import PAPERS, saved, worked_out
 from drill.room.screen import join, words
 from drill.room.screen.asking import CommandLine, Confirm
 from drill.room.screen.help import help_content
 from drill.room.screen.keys import HIDDEN_IN_FOOTER, KEYS, offered, question
 from drill.room.screen.lists import Asked, PeopleList, TypedList
 from drill.room.screen.results_words import results_words
-from drill.room.screen.saving import saved, worked_out
 from drill.room.spoken import NotUnderstood, command_of
 
 if TYPE_CHECKING:
@@ -342,7 +342,7 @@ class EveningScreen(Screen[None]):
                 self.action_help()
             case "quit":
                 self.action_leave()
-            case "handout" | "handout named" | "attendance" as what:
+            case what if what in PAPERS:
                 await self._save(what)
             case _:
                 try:

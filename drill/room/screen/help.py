@@ -14,11 +14,6 @@ HOW = (
     "Without phones: read the answers out, have hands raised, and count them with h.",
     "What cannot be undone is asked first. Everything is kept as it happens: drill room --resume takes it up.",
 )
-PAPERS = (
-    "handout                       writes a page to hand out, nobody named, and totals for a spreadsheet",
-    "handout named                 the same with the tables' names",
-    "attendance                    writes who was there; only if you ask",
-)
 
 
 def help_content() -> Content:
@@ -29,4 +24,4 @@ def help_content() -> Content:
         ("KEYS\n", "bold"), *keys, "F9     another theme\n",
         ("IN THE LIST OF PEOPLE (u)\n", "bold"), "h      hide from the wall, or show again\n",
         "n      rename\n", "x      send out\n", ("WHAT WAS TYPED (w)\n", "bold"), "x      strike from the wall\n",
-        ("COMMANDS (t)\n", "bold"), *(f"{line}\n" for line in (*HELP, *PAPERS))).rstrip()
+        ("COMMANDS (t)\n", "bold"), *(f"{line}\n" for line in HELP)).rstrip()

@@ -1,4 +1,4 @@
-"""Writing an evening's papers from the screen, beside everything else."""
+"""Writing the papers of an evening that goes on, beside everything else, as the facilitator asks for them."""
 
 from __future__ import annotations
 
@@ -13,6 +13,9 @@ from drill.room.papers import results_of, write_attendance, write_papers
 if TYPE_CHECKING:
     from drill.room.host import Host
 
+PAPERS = ("handout", "handout named", "attendance")
+"""What can be asked for: nobody is named in the first, tables are in the second, people in the third."""
+
 
 async def worked_out(host: Host) -> Results:
     """Return the results of the evening as it stands."""
@@ -20,7 +23,7 @@ async def worked_out(host: Host) -> Results:
 
 
 async def saved(host: Host, what: str) -> tuple[str, bool]:
-    """Write "handout", "handout named" or "attendance"; return words about it, and whether it failed."""
+    """Write one of `PAPERS`; return words about it, and whether it failed."""
     evening, events = host.evening, tuple(host.flights.room.events)
 
     def write() -> Sequence[Path]:
