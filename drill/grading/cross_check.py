@@ -7,7 +7,7 @@ clock: an alarm is a failure's if it rose after the onset and its hypothesis mov
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 from typing import Any
@@ -134,7 +134,7 @@ def cross_check(line: Timeline, frame: Airframe, seed: int, warmer_c: float = 0.
     return CrossCheck(times, frame, statistics, tuple(parts), over, named, direct)
 
 
-def _readings(traces: tuple[Trace, ...], seed: int, warmer_c: float) -> Readings:
+def _readings(traces: Sequence[Trace], seed: int, warmer_c: float) -> Readings:
     shown = {name: _column(number(trace.shown, name, math.nan) for trace in traces) for name in _SHOWN}
     shown["throttle"] = _column(number(trace.true, "throttle", math.nan) for trace in traces)   # the hand has it there
     for name, usual in SETTINGS.items():

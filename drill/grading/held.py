@@ -29,7 +29,7 @@ class Recorded(PlainTruth):
 def held(condition: Condition, line: Timeline, start: float = 0.0) -> Iterator[tuple[Trace, bool]]:
     """Yield each trace from `start` (s) on, with whether the condition held at it."""
     if (known := line.truths.get(condition)) is not None:
-        yield from ((line.traces[place], bool(known[place])) for place in line.places(start))
+        yield from ((line.traces[place], bool(known[place])) for place in line.indices(start))
         return
     done = _done(condition, line)
     for trace in line.between(start):
@@ -39,7 +39,7 @@ def held(condition: Condition, line: Timeline, start: float = 0.0) -> Iterator[t
 def first_held(condition: Condition, line: Timeline, start: float = 0.0) -> float | None:
     """Return when (s) the condition held first, from `start` on; None: never."""
     if (known := line.truths.get(condition)) is not None:
-        return next((line.times[place] for place in line.places(start) if known[place]), None)
+        return next((line.times[place] for place in line.indices(start) if known[place]), None)
     return next((trace.t for trace, truth in held(condition, line, start) if truth), None)
 
 

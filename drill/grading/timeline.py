@@ -89,12 +89,12 @@ class Timeline:
 
     def between(self, start: float, end: float = math.inf) -> Iterator[Trace]:
         """Yield the traces of `start` <= t <= `end`."""
-        for index in self.places(start):
+        for index in self.indices(start):
             if self.times[index] > end:
                 return
             yield self.traces[index]
 
-    def places(self, start: float) -> range:
+    def indices(self, start: float) -> range:
         """Return the places of the traces of `start` <= t."""
         return range(bisect_right(self.times, math.nextafter(start, -math.inf)), len(self.traces))
 

@@ -2,7 +2,8 @@
 
 The evidence clock (`drill.evidence`) is asked, in the scenario's own kind of air, with a turn and a climb some minutes
 after the failure. A simulated pilot's flight takes one of the times so found, by its seed. Where nobody has measured
-the airplane's healthy flight, or on the ground, nothing is known but what a look at the right place shows.
+the airplane's healthy flight it is a minute (`UNMEASURED_S`); on the ground, nothing is known but what a look at the
+right place shows.
 """
 
 from __future__ import annotations
@@ -19,6 +20,8 @@ from drill.scenario.model import Scenario
 
 FLIGHTS = 24
 """Of each failure."""
+UNMEASURED_S = 60.0
+"""As a pilot who does what the sheet asks for is given (`grading.exemplar`)."""
 
 Evident = Mapping[str, tuple[float | None, ...]]
 """By the name of the failure: seconds from its onset to the first alarm in each flight measured, None for never."""
@@ -28,16 +31,15 @@ def evident(scenario: Scenario, flights: int = FLIGHTS) -> Evident:
     """Return when a tireless cross-check knows of each failure of the scenario; a second or so a failure."""
     frame = scenario.airplane.airframe
     statistics = known(frame)
-    never: tuple[float | None, ...] = (None,)
     plans = {plan.name: CATALOGUE[plan.part, plan.how] for plan in scenario.failures}
     if statistics is None or scenario.start.on_ground:
-        return dict.fromkeys(plans, never)
+        return dict.fromkeys(plans, (None if scenario.start.on_ground else UNMEASURED_S,))
     asked = [each for each in dict.fromkeys(plan.key for plan in plans.values()) if fitted(CATALOGUE[each], frame)]
     found = measure([CATALOGUE[key] for key in asked], frame, scenario.weather.air.turbulence, flights,
                     statistics) if asked else []
     times = {key: tuple(None if np.isnan(each) else float(each) for each in one.alarm_s)
              for key, one in zip(asked, found, strict=True)}
-    return {name: times.get(plan.key, never) for name, plan in plans.items()}
+    return {name: times.get(plan.key, (None,)) for name, plan in plans.items()}
 
 
 def of_seed(times: Evident, seed: int) -> dict[str, float | None]:

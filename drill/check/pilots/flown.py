@@ -170,7 +170,7 @@ class Crowd:
         """Let the controller rest, who was so a second ago, if nothing came of looking."""
         code = state.cockpit.code or self.scenario.clearance.code
         if unchanged(was, state.atc) and may_rest(self.scenario, state.atc, code):
-            self._resting.rest(which, state.atc, float(self.second))
+            self._resting.rest(which, state.atc, float(self.second), self._radar)
         else:
             self._resting.wake(which)
 

@@ -43,7 +43,8 @@ class Seconds(Sequence[Trace]):
     """A flight's traces, one a second, made as they are asked for: what seldom changes as it was last, and `SHOWN`."""
 
     def __init__(self, kept: Sequence[Trace], shown: Any, seconds: int) -> None:
-        self._shown, self._made = shown, dict[int, Trace]()
+        self._shown: list[list[float]] = shown.T.round(3).tolist()
+        self._made: dict[int, Trace] = {}
         self._last: list[Trace] = []
         waiting, last = 0, kept[0]
         for second in range(seconds):
@@ -67,11 +68,10 @@ class Seconds(Sequence[Trace]):
             return [self[each] for each in range(*place.indices(len(self)))]
         place = range(len(self))[place]
         if place not in self._made:
-            trace = self._last[place]
-            if place < self._shown.shape[1]:
-                readings = {name: round(float(row[place]), 3) for name, row in zip(SHOWN, self._shown, strict=True)}
-                trace = replace(trace, t=float(place) if trace.t <= place else trace.t, shown=readings)
-            self._made[place] = trace
+            last = self._last[place]
+            shown = dict(zip(SHOWN, self._shown[min(place, len(self._shown) - 1)], strict=True))
+            self._made[place] = Trace(max(float(place), last.t), shown, {}, {}, last.facts, last.controls,
+                                      last.covered, last.reference, last.busy, last.phase)
         return self._made[place]
 
     @property

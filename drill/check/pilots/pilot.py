@@ -266,7 +266,8 @@ class SimulatedPilot:
             self._planned[place] = at
             self._at(at, partial(self._do, place))
 
-    def _ready(self, item: Item, place: int) -> bool:
+    def _ready(self, place: int) -> bool:
+        item = self._items[place]
         if (item.do is None and item.never is None) or _answers(item) or place not in self._opened:
             return False
         if item.never is not None:
@@ -274,8 +275,8 @@ class SimulatedPilot:
         if not of_failure(item):
             return True
         wanted = set(failures_named(item.when)) if item.when is not None else set()
-        stage = self.doubted if item.part == "aviate" or (self._u[8] < self.skill.talks_first and _reports(item)) else (
-            self.known)
+        talks = self._u[8] < self.skill.talks_first and _reports(item)
+        stage = self.doubted if item.part == "aviate" or talks else self.known
         return bool(set(stage) & wanted) if wanted else bool(stage)
 
     def _do(self, place: int, sight: Sight) -> Sequence[Action]:  # noqa: ARG002 - every deed has the same shape

@@ -22,7 +22,7 @@ from drill.scenario.model import Scenario
 _SEEN = ("altitude_ft", "track_deg", "climb_fpm", "turning_dps", "wild_since_s", "wild_at_s", "low_since_s",
          "turned_deg", "north_nm", "east_nm", "speed_kt", "rapid_since_s")
 COUNTED = ("altitude_was_off_ft", "altitude_off_since_s", "heading_was_off_deg", "heading_off_since_s", "drift_deg",
-            "drift_on_deg")
+            "drift_on_deg", "closest_nm")
 _MAY_LACK = frozenset({"altitude_ft", "track_deg", "wild_since_s", "wild_at_s", "low_since_s", "north_nm", "east_nm",
                        "rapid_since_s", "altitude_off_since_s", "heading_off_since_s", "drift_on_deg"})
 
@@ -42,8 +42,10 @@ class RadarWatch:
         self.own_altitude = np.zeros(count, dtype=bool)
         self.turned_by_word = np.zeros(count, dtype=bool)    # no-gyro turns
         self.assigned_s = np.zeros(count)
+        self.approach_nm = np.full((2, count), np.nan)       # north and east of the field of a cleared approach
 
-    def advance(self, t_s: float, north_nm: Any, east_nm: Any, altitude_ft: Any, track_deg: Any, on_ground: Any) -> None:
+    def advance(self, t_s: float, north_nm: Any, east_nm: Any, altitude_ft: Any, track_deg: Any,
+                on_ground: Any) -> None:
         """Look at the radar, one second after the last look."""
         was = self._before = self.now
         self._was_on_ground, self.on_ground = self.on_ground, on_ground
@@ -68,6 +70,8 @@ class RadarWatch:
             "turned_deg": np.where(over, 0.0, was["turned_deg"] + turning), "north_nm": north_nm, "east_nm": east_nm,
             "speed_kt": np.where(now_kt <= watching._LEAP_KT, smooth, speed),
             "rapid_since_s": _since(was["rapid_since_s"], climb < -watching.RAPID_FPM, t_s),
+            "closest_nm": np.fmin(was["closest_nm"], np.hypot(self.approach_nm[0] - north_nm,
+                                                              self.approach_nm[1] - east_nm)),
             **self._drift(was, turning, track_deg, t_s), **self._off(was, altitude_ft, track_deg, on_ground, t_s),
         }
 
