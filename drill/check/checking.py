@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Literal, TypeAlias
 
 from drill.check.exploring import findings
+from drill.check.partial import still_found
 from drill.check.passes import PASSES
 from drill.scenario.airplane_document import AIRPLANE
 from drill.scenario.document import SCENARIO
@@ -112,6 +113,8 @@ def check_text(text: str, file: str, airplanes: Callable[[str], str | None]) -> 
     if scenario is not None:
         problems = [*problems, *(problem for each in PASSES for problem in each(scenario, tree))]
         problems += _not_twice(findings(scenario, problems), problems)
+    else:
+        problems = [*problems, *still_found(tree, text, file, airplanes, problems)]
     return Checked(file, "scenario", tuple(sorted(set(problems))), texts)
 
 

@@ -94,7 +94,13 @@ def airplanes_beside(path: Path) -> Airplanes:
 
 def read_scenario(text: str, file_name: str, airplanes: Airplanes) -> tuple[Scenario | None, list[Problem]]:
     """Return the scenario and its warnings, or None and its problems."""
-    tree = nodes(text, file_name)
+    return read_tree(nodes(text, file_name), text, file_name, airplanes)
+
+
+def read_tree(
+    tree: Node, text: str, file_name: str, airplanes: Airplanes,
+) -> tuple[Scenario | None, list[Problem]]:
+    """Return what `read_scenario` does, of a document of which there is a `tree`; `text` is the whole document."""
     to = Reading(named=_named_values(tree))
     root = SCENARIO.read(tree, "", to)
     if not isinstance(root, Entry):

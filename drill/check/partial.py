@@ -1,0 +1,152 @@
+"""What can still be judged in a scenario with faults: the document without the parts that have them.
+
+A part that has a fault (a branch, a cue, an item, a phase ...) is taken out of the tree whole, and what then refers to
+it as well, until the rest loads; of a failure or a field only the key, where it can do without. Of the rest only such
+findings are told as no mend of what was taken out can make untrue: those about one text, one item or one failure by
+itself.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Sequence
+from dataclasses import dataclass, replace
+from typing import TypeAlias
+
+from drill.check.passes import PASSES
+from drill.scenario.loading import Airplanes, read_tree
+from drill.scenario.model import Scenario
+from drill.scenario.places import Listing, Mapping, Node
+from drill.scenario.problems import DocumentError, Place, Problem
+
+MOST_ROUNDS = 12
+NAMED = frozenset({"failures", "variations", "events", "phases", "endings", "fields"})
+"""Sections whose entries stand by themselves, each under its name."""
+BY_KEYS = frozenset({"failures", "fields"})
+"""Those of them whose entries are tried without a faulty key first; it decides nothing of what is told."""
+ALONE = frozenset({
+    "example-missing", "gives-it-away", "line-too-long", "needs-without-a-call", "not-in-words", "part-not-fitted",
+    "reason-says-nothing", "source-names-nothing", "unfinished-text", "unsafe-without-effect",
+})
+"""Kinds of findings about one part by itself."""
+BY_EXAMPLE = frozenset({"example-does-not-do-it", "example-leaves-out", "window-too-short"})
+"""The same, where the words of an example are read, in which places, callsigns and local words may stand."""
+READ_BY = frozenset({"fields", "usage", "local words", "callsign", "clearance"})
+"""Sections that decide how words are read."""
+
+Point: TypeAlias = tuple[int, int]
+
+
+@dataclass(frozen=True, slots=True)
+class _Rest:
+    """A scenario without its faulty parts, its tree, what its second look has found, and the sections cut."""
+
+    scenario: Scenario | None
+    tree: Node
+    problems: tuple[Problem, ...]
+    cut: frozenset[str]
+
+
+def still_found(tree: Node, text: str, file: str, airplanes: Airplanes, faults: Sequence[Problem]) -> list[Problem]:
+    """Return what is wrong with the parts of a document that have no faults of the loader; `faults` are those."""
+    rest = _rest(tree, text, file, airplanes, faults)
+    if rest is None:
+        return []
+    told = ALONE if rest.cut & READ_BY else ALONE | BY_EXAMPLE
+    scenario = rest.scenario
+    found = [*rest.problems, *(() if scenario is None else (
+        problem for each in PASSES for problem in each(scenario, rest.tree)))]
+    return [each for each in found if each.rule in told and each not in faults]
+
+
+def _rest(tree: Node, text: str, file: str, airplanes: Airplanes, faults: Sequence[Problem]) -> _Rest | None:
+    """Return what is left without the faulty parts; None where no scenario is."""
+    wrong: Iterable[Problem] = faults
+    later: list[Problem] = []
+    cut: set[str] = set()
+    for _ in range(MOST_ROUNDS):
+        points = [(each.place.line, each.place.column) for each in wrong if each.level == "error"]
+        if any(each.place.file != file for each in wrong if each.level == "error"):
+            return None
+        smaller, sections = _without(tree, points)
+        if smaller is None or not sections:
+            return None
+        cut |= sections
+        tree = smaller
+        try:
+            scenario, problems = read_tree(tree, text, file, airplanes)
+        except DocumentError:
+            return None
+        later += [each for each in problems if each.rule in BY_EXAMPLE]
+        if scenario is not None:
+            return _Rest(scenario, tree, tuple(later), frozenset(cut))
+        wrong = problems
+    return None
+
+
+def _without(tree: Node, points: Collection[Point]) -> tuple[Node | None, frozenset[str]]:
+    """Return the tree without the parts in which `points` stand, and the sections that they were cut out of."""
+    if not isinstance(tree, Mapping):
+        return None, frozenset()
+    left, cut = [], set[str]()
+    for place, (name, value) in enumerate(tree.entries):
+        start = _point(name.place)
+        end = _point(tree.entries[place + 1][0].place) if place + 1 < len(tree.entries) else None
+        inside = [each for each in points if start <= each and (end is None or each < end)]
+        if not inside:
+            left.append((name, value))
+            continue
+        cut.add(name.value)
+        kept = _cut(value, inside, end, name.value) if min(inside) > start else None
+        if kept is not None:
+            left.append((name, kept))
+    return replace(tree, entries=tuple(left)), frozenset(cut)
+
+
+def _cut(node: Node, points: Collection[Point], end: Point | None, section: str = "") -> Node | None:
+    """Return a section without its faulty parts; None where it has none that could be taken out alone."""
+    if isinstance(node, Listing):
+        starts = [_point(each.place) for each in node.items]
+        kept = [each for each, hit in zip(node.items, _hit(starts, end, points), strict=True) if not hit]
+        return replace(node, items=tuple(kept)) if len(kept) < len(node.items) else None
+    if not isinstance(node, Mapping):
+        return None
+    starts = [_point(name.place) for name, _ in node.entries]
+    entries = []
+    for place, ((name, value), hit) in enumerate(zip(node.entries, _hit(starts, end, points), strict=True)):
+        if not hit:
+            entries.append((name, value))
+        elif section in NAMED:
+            last = starts[place + 1] if place + 1 < len(starts) else end
+            smaller = (_cut(value, points, last) if section in BY_KEYS and isinstance(value, Mapping) else
+                       _of_phase(value, points, last))     # a branch or a cue can go without its phase
+            if smaller is not None and smaller != value:
+                entries.append((name, smaller))
+    return replace(node, entries=tuple(entries))
+
+
+def _of_phase(node: Node, points: Collection[Point], end: Point | None) -> Node | None:
+    """Return a phase without its faulty branches and cues; None where the fault is in none of them."""
+    if not isinstance(node, Mapping):
+        return None
+    starts = [_point(name.place) for name, _ in node.entries]
+    entries = []
+    for place, ((name, value), hit) in enumerate(zip(node.entries, _hit(starts, end, points), strict=True)):
+        if not hit:
+            entries.append((name, value))
+            continue
+        smaller = _cut(value, points, starts[place + 1] if place + 1 < len(starts) else end)
+        if not isinstance(value, Listing) or smaller is None:
+            return None
+        entries.append((name, smaller))
+    return replace(node, entries=tuple(entries)) if len(entries) == len(node.entries) else None
+
+
+def _hit(starts: Sequence[Point], end: Point | None, points: Collection[Point]) -> list[bool]:
+    """Say of each of the parts that begin at `starts`, in their order, whether one of `points` stands in it."""
+    ends = [*starts[1:], end][:len(starts)]
+    return [any(start <= each and (last is None or each < last) for each in points)
+            for start, last in zip(starts, ends, strict=True)]
+
+
+def _point(place: Place) -> Point:
+    return place.line, place.column
