@@ -56,7 +56,7 @@ def state_of(view: View, form: str) -> State:
     html = _render(
         "state.html.j2", poll=poll, yours=(poll and poll["yours"]) or _NO_VOTE, form=form, sure_words=SURE_WORDS,
         name=you["name"], table=you["table"], hidden=you["hidden"], longest_words=LONGEST_WORDS,
-        rename=join_form(form, name=you["name"], table=you["table"], joined=True))
+        rename="" if poll else join_form(form, name=you["name"], table=you["table"], joined=True))
     return State(v, html, view["say"])
 
 

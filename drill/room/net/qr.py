@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import segno
 from markupsafe import Markup
 
@@ -18,6 +20,7 @@ def matrix(address: str) -> tuple[tuple[bool, ...], ...]:
     return tuple(tuple(bool(square) for square in row) for row in code.matrix_iter(border=_MARGIN))
 
 
+@lru_cache(maxsize=8)
 def svg(address: str) -> Markup:
     """Return the code as a drawing."""
     rows = matrix(address)

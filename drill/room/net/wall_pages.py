@@ -83,7 +83,8 @@ class Wall:
             return _render("wall_brief.html.j2", lines=_without_cautions(view["briefing"], view["board_title"]))
         if view["fork"] is None:
             drawing = self._panel("panel", "The panel", view, view["face"])
-            return _render("wall_only.html.j2", drawing=drawing) if view["face"] and not view["poll"] else drawing
+            asks = view["poll"] is not None and view["poll"]["open"]    # a question that is open stays in sight
+            return _render("wall_only.html.j2", drawing=drawing) if view["face"] and not asks else drawing
         drawn = (("The room", view, self._panel("room", "The room's panel", view, view["face"])),
                  ("The grade sheet", view["fork"],
                   self._panel("sheet", "The grade sheet's panel", view["fork"], view["face"])))

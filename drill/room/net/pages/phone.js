@@ -52,7 +52,9 @@
     request.open(method, where, true);
     request.setRequestHeader("Accept", "application/json");
     request.timeout = 40000;
-    request.onloadend = function () { then(request.status, request.responseText); };
+    request.onreadystatechange = function () {
+      if (request.readyState === 4) { then(request.status, request.responseText); }
+    };
     if (body) { request.setRequestHeader("Content-Type", "application/x-www-form-urlencoded"); }
     request.send(body);
   }
