@@ -172,7 +172,7 @@ def test_where_nobody_says_how_sure_nothing_is_told_of_it() -> None:
 def test_the_points_are_what_the_room_lost_most_on_each_once_with_its_source(whole: Results) -> None:
     first, second, third = whole.take_home
     assert (first.title, first.source, first.well) == ("Name the failed part", "DOT/FAA/AM-02/19", False)
-    assert "70 % of the room" in first.room
+    assert "In the vote: 70 % of the room." in first.room
     assert "most of the room named it at 11:40" in first.room
     assert second.title == "Tell ATC"
     assert "what you want (1 of 2)" in second.room
