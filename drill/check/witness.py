@@ -13,9 +13,10 @@ from typing import TypeAlias
 
 from drill.check.explore import Explored
 from drill.check.exploring import reached_phases
+from drill.clean import clean_line
 from drill.flight import seeds
 from drill.grading.debrief import Debrief
-from drill.scenario.model import Note, Scenario
+from drill.scenario.model import End, Go, Note, Scenario
 
 SEEDS = 200              # so many are looked at for one that draws each set of failures early
 FULL_SCORE = "full score"
@@ -51,11 +52,12 @@ class Witness:
         """What it shows."""
         return tuple(each.what for each in self.showings)
 
-    def script(self, scenario: str) -> str:
+    def script(self, scenario: Scenario) -> str:
         """Return the script, as `drill fly NAME --seed N --script FILE` reads it."""
         end = f"ends with `{self.ending}` at {clock(self.at_s)}" if self.ending else "flown no farther than that"
-        head = [f"# {scenario}: drill fly {scenario} --seed {self.seed} --script THIS-FILE",
-                *(f"# {clock(each.at_s)} shows {each.what}" for each in self.showings), f"# {end}"]
+        head = [f"# drill fly {scenario.name} --seed {self.seed} --script THIS-FILE",
+                *(f"# {clock(each.at_s)} shows {clean_line(goal_words(scenario, each.what))}" for each in self.showings),
+                f"# {end}"]
         return "\n".join([*head, *(f"{clock(t)} {words}" for t, words in self.lines)]) + "\n"
 
 
@@ -149,6 +151,22 @@ def early_seeds(scenario: Scenario) -> list[int]:
         if key not in best or when < best[key][0]:
             best[key] = (when, seed)
     return [best[key][1] for key in sorted(best, key=lambda key: (-len(key), sorted(key)))]
+
+
+def goal_words(scenario: Scenario, what: str) -> str:
+    """Return in words what a flight may show."""
+    kind, _, rest = what.partition(" ")
+    if kind == "branch":
+        name, _, number = rest.rpartition(" ")
+        branch = scenario.phase(name).branches[int(number)]
+        last = branch.effects[-1]
+        to = f"phase `{last.phase}`" if isinstance(last, Go) else (
+            f"ending `{last.ending}`" if isinstance(last, End) else "")
+        return f"branch {int(number) + 1} of `{name}` (line {branch.place.line}) to {to}"
+    if kind == "item":
+        how = "not met" if of_kind([what], "item not met") else "met"
+        return f"`{what.removeprefix(f'item {how} ')}` {how}"
+    return f"a {FULL_SCORE}" if what == FULL_SCORE else f"{kind} `{rest}`"
 
 
 def clock(t_s: float) -> str:

@@ -49,7 +49,7 @@ def write_scripts(scenario: Scenario, shown: Shown, folder: Path) -> list[Path]:
         path, number = folder / f"{stem}.txt", 2
         while path in written:     # two names that differ only in what a file name leaves out
             path, number = folder / f"{stem}-{number}.txt", number + 1
-        path.write_text(witness.script(scenario.name), encoding="utf-8")
+        path.write_text(witness.script(scenario), encoding="utf-8")
         written.append(path)
     return written
 

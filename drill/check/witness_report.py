@@ -7,9 +7,9 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 from drill.check.report import WIDTH, Line, Run
-from drill.check.witness import FULL_SCORE, MET, NOT_ASKED, Shown, clock, of_kind, score_of
+from drill.check.witness import FULL_SCORE, MET, NOT_ASKED, Shown, clock, goal_words, of_kind, score_of
 from drill.clean import clean_line
-from drill.scenario.model import End, Go, Scenario
+from drill.scenario.model import Scenario
 from drill.scenario.problems import Problem
 
 IMPOSSIBLE = frozenset({"item-nobody-satisfies", "items-contradict"})
@@ -30,9 +30,16 @@ def witness_lines(scenario: Scenario, shown: Shown, scripts: Sequence[Path], pro
         score = "" if witness.debrief is None or witness.debrief.score is None else f", scores {score_of(witness):.0f}"
         end = (f"ends with `{witness.ending}` at {clock(witness.at_s)}{score}" if witness.ending else
                "no ending of its own")
-        yield [Run(clean_line(str(path), limit=4_000), "place"), Run(f"  seed {witness.seed}, {clean_line(end)}")]
-        said = [f"{clock(each.at_s)} {goal_words(scenario, each.what)}" for each in witness.showings]
-        yield from _wrapped("; ".join(said), indent=2)
+        yield [Run(clean_line(str(path), limit=4_000), "place")]
+        yield from _wrapped(f"seed {witness.seed}, {end}", indent=2)
+        came = [each for each in witness.showings if not each.what.startswith("item ")]
+        if came:
+            said = [f"{clock(each.at_s)} {goal_words(scenario, each.what)}" for each in came]
+            yield from _wrapped(f"shows {'; '.join(said)}", indent=2)
+        for how in ("met", "not met"):
+            items = of_kind(witness.shows, f"item {how}")
+            if items:
+                yield from _wrapped(f"{how}: {', '.join(f'`{each}`' for each in items)}", indent=2)
     yield from _unknown(scenario, shown)
     yield from _full_score(shown, problems)
 
@@ -60,22 +67,6 @@ def _full_score(shown: Shown, problems: Sequence[Problem]) -> Iterator[Line]:
                 if each.verdict not in MET | NOT_ASKED and each.cost]
         yield from _wrapped(f"Unknown whether a full score can be had: the best flight, of seed {best.seed}, scores "
                             f"{score_of(best):.0f}" + (f"; it lost by {', '.join(lost)}." if lost else "."))
-
-
-def goal_words(scenario: Scenario, what: str) -> str:
-    """Return in words what a flight may show."""
-    kind, _, rest = what.partition(" ")
-    if kind == "branch":
-        name, _, number = rest.rpartition(" ")
-        branch = scenario.phase(name).branches[int(number)]
-        last = branch.effects[-1]
-        to = f"phase `{last.phase}`" if isinstance(last, Go) else (
-            f"ending `{last.ending}`" if isinstance(last, End) else "")
-        return f"branch {int(number) + 1} of `{name}` (line {branch.place.line}) to {to}"
-    if kind == "item":
-        how = "not met" if of_kind([what], "item not met") else "met"
-        return f"`{what.removeprefix(f'item {how} ')}` {how}"
-    return f"a {FULL_SCORE}" if what == FULL_SCORE else f"{kind} `{rest}`"
 
 
 def _wrapped(words: str, indent: int = 0) -> Iterator[Line]:

@@ -65,11 +65,11 @@ def test_the_search_keeps_to_its_bound() -> None:
     assert set(few.not_flown) | few.shown == set(wanted(explored(SHORT)))
 
 
-def again(scenario: Scenario, shown: Shown) -> None:
+def flown_again(scenario: Scenario, shown: Shown) -> None:
     """Fly each witness again, from its script on the scenario itself."""
     for witness in shown.witnesses:
         flight, began = Flight.start(scenario, witness.seed)
-        pilot = ScriptPilot.parse(witness.script(scenario.name))
+        pilot = ScriptPilot.parse(witness.script(scenario))
         events = (*began, *fly(flight, pilot, until_s=witness.at_s).events)
         came = {f"phase {each.phase}" for each in events if isinstance(each, Entered)}
         came |= {f"ending {each.ending}" for each in events if isinstance(each, Ended)}
@@ -79,11 +79,12 @@ def again(scenario: Scenario, shown: Shown) -> None:
 
 
 def test_a_witness_flown_again_from_its_script_shows_the_same(shown: Shown) -> None:
-    again(SHORT, shown)
+    flown_again(SHORT, shown)
 
 
 def test_the_same_search_finds_the_same(shown: Shown) -> None:
-    assert [each.script("x") for each in witnesses(SHORT).witnesses] == [each.script("x") for each in shown.witnesses]
+    again = witnesses(SHORT)
+    assert [each.script(SHORT) for each in again.witnesses] == [each.script(SHORT) for each in shown.witnesses]
 
 
 def test_scripts_are_written_one_a_witness(shown: Shown, tmp_path: Path) -> None:
@@ -202,7 +203,7 @@ LEAST_SHOWN = {"cruise-to-tallowby": 9, "departure-from-averholt": 5, "letters-f
 def test_witnesses_of_the_shipped_scenarios_can_be_flown_again(name: str) -> None:
     scenario = load(shipped()[name])
     found = witnesses(scenario)
-    again(scenario, found)
+    flown_again(scenario, found)
     assert found.flown_s <= FLOWN_S
     assert len(of_kind(found.shown, "phase")) >= LEAST_SHOWN[name]
     assert witness_findings(scenario, found) == []
