@@ -1,4 +1,4 @@
-"""How much of an evening's results one sheet holds: three densities, and which of them a handout needs. Pure.
+"""How much of an evening's results one sheet holds: four densities, and which of them a handout needs. Pure.
 
 Heights are reckoned in lines of the printed page, by how many letters a line holds; Letter is the lower of the two
 sheets. The reckoning is kept on the safe side of what a browser makes of it, and tests hold it against one.
@@ -13,12 +13,14 @@ from math import ceil
 from drill.room.fitted import width
 from drill.room.outcome import Results
 
-SHEET_LINES = 62.0
+SHEET_LINES = 61.0
 """Lines of a Letter sheet with margins of 9 mm and type of 9 points: it has 64."""
 
 CAUTION = 260
 """Columns of a caution; none of drill's own is longer."""
-_WHOLE, _THIRD = 122, 36      # letters to a line, across the sheet and in one of three columns
+FLIGHT, ENDING, KNOWING = 200, 230, 260
+"""Columns of these sentences."""
+_WHOLE, _THIRD = 132, 40      # letters to a line, across the sheet and in one of three columns
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +49,8 @@ ROOMY = Density(answers=8, says=34, decisions=10, item=40, tables=8, shifts=3, w
                 room=200, why=220, better=150, source=90, discuss=340, cautions=6)
 CLOSE = Density(answers=7, says=24, decisions=9, item=34, tables=6, shifts=2, ways=2, way=40, knowing=2, title=52,
                 room=150, why=130, better=110, source=60, discuss=200, cautions=5)
+SNUG = Density(answers=7, says=24, decisions=8, item=34, tables=5, shifts=1, ways=1, way=44, knowing=2, title=46,
+               room=135, why=115, better=90, source=50, discuss=130, cautions=5)
 DENSE = Density(answers=5, says=15, decisions=6, item=28, tables=3, shifts=1, ways=1, way=30, knowing=1, title=34,
                 room=110, why=85, better=75, source=36, discuss=110, cautions=4)
 
@@ -57,7 +61,7 @@ def density_for(results: Results, flight: str, knowing: Iterable[str], shifts: I
     `flight`, `knowing` and `shifts` are the sentences that are told of them.
     """
     told = tuple(knowing), tuple(shifts)
-    return next((each for each in (ROOMY, CLOSE) if _lines(results, each, flight, *told) <= SHEET_LINES), DENSE)
+    return next((each for each in (ROOMY, CLOSE, SNUG) if _lines(results, each, flight, *told) <= SHEET_LINES), DENSE)
 
 
 def _lines(
@@ -66,15 +70,15 @@ def _lines(
     says = {answer.says for poll in results.polls if poll.kind == "what is wrong" for answer in poll.answers}
     items = [each.item for each in results.decisions]
     ways = sum(bool(each.way) for each in results.polls)
-    opinion = 3.3 + _rows(says, by.answers, by.says, 26) + _notes(min(len(shifts), by.shifts), 110)
-    decided = 2.3 + _rows(items, by.decisions, by.item + 9, 36) + _notes(min(ways, by.ways), by.way + 35)
+    opinion = 3.3 + _rows(says, by.answers, by.says, 30) + _notes(min(len(shifts), by.shifts), 110)
+    decided = 2.3 + _rows(items, by.decisions, by.item + 9, 44) + _notes(min(ways, by.ways), by.way + 35)
     calls = 3.5 + 1.15 * min(len(results.calls), by.tables)
     points = 1.6 + max((_point(each.title, each.room, each.why, each.better, each.source, by=by)
                         for each in results.take_home), default=1.0)
-    return (2.4 + _at(_WHOLE, flight) + _at(_WHOLE, results.ending) + 9.0
-            + sum(_at(_WHOLE, each) for each in knowing[:by.knowing]) + max(opinion, decided) + max(calls, 6.8) + points
-            + 1.6 + _at(_WHOLE, results.discuss[:by.discuss])
-            + 0.75 * sum(_at(150, each[:CAUTION]) for each in results.cautions[:by.cautions]) + 1.5)
+    return (2.4 + _at(_WHOLE, flight[:FLIGHT]) + _at(_WHOLE, results.ending[:ENDING] + 24 * " ") + 9.0
+            + sum(_at(_WHOLE, each[:KNOWING]) for each in knowing[:by.knowing])
+            + max(opinion, decided) + max(calls, 6.8) + points + 1.6 + _at(_WHOLE, results.discuss[:by.discuss])
+            + 0.75 * sum(_at(165, each[:CAUTION]) for each in results.cautions[:by.cautions]) + 1.5)
 
 
 def _rows(texts: Iterable[str], most: int, cut: int, letters: int) -> float:

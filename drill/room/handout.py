@@ -1,8 +1,8 @@
 """The handout of an evening: a page without script that loads nothing and prints on one sheet, A4 or Letter.
 
-Nobody is named on it, and nobody's words stand there, unless that is asked for. Every text is cleaned, cut to what its
-place holds, and goes through the template engine, which escapes it. In print the page is as high as the sheet: however
-much there is, the cautions stay at its foot.
+Nobody is named on it, nothing that was typed is quoted, and tables have numbers unless their names are asked for. Every
+text is cleaned, cut to what its place holds, and goes through the template engine, which escapes it. In print the page
+is as high as the sheet: however much there is, the cautions stay at its foot.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ from drill.flight.readings import clock_words as clock
 from drill.grading.scoring import WEIGHTS
 from drill.grading.timeline import lasting
 from drill.room.chart import chart
-from drill.room.density import density_for
+from drill.room.density import CAUTION, ENDING, FLIGHT, KNOWING, density_for
 from drill.room.fitted import elided
 from drill.room.outcome import Decision, Knowing, PollResult, Results, Shift
 from drill.room.shares import percent
@@ -57,7 +57,7 @@ class Moved:
 
 
 def as_html(results: Results, *, named: bool = False) -> str:
-    """Return the handout of these results. `named`: with the tables' own names and the words of their calls."""
+    """Return the handout of these results. `named`: with the tables' own names."""
     return _template().render(_told(results, named=named))
 
 
@@ -67,7 +67,8 @@ def _template() -> Template:
                               keep_trailing_newline=True, finalize=_cleaned)
     environment.filters |= {"clock": clock, "elided": elided, "percent": percent}
     css = Markup(_file("handout.css"))  # noqa: S704 - ours
-    return environment.from_string(_file("handout.html.j2"), globals={"css": css})
+    return environment.from_string(_file("handout.html.j2"), globals={
+        "css": css, "FLIGHT": FLIGHT, "ENDING": ENDING, "KNOWING": KNOWING, "CAUTION": CAUTION})
 
 
 def _file(name: str) -> str:

@@ -56,7 +56,7 @@ def take_home(
             said.add(each.about)
     well = sorted((each for each in decisions if each.lost < LITTLE and _about(each, kinds) not in said),
                   key=lambda each: (-WEIGHTS[each.weight], each.lost))
-    return (*points, *map(_well, well[:POINTS - len(points)]))
+    return (*points, *(_well(each, calls=_about(each, kinds) == "report") for each in well[:POINTS - len(points)]))
 
 
 def _about(decision: Decision, kinds: Mapping[int, str]) -> str:
@@ -69,7 +69,7 @@ def _about(decision: Decision, kinds: Mapping[int, str]) -> str:
 def _of_item(
     decision: Decision, about: str, knowing: Sequence[Knowing], elements: Sequence[ElementCount],
 ) -> _Lost:
-    said = [_in_flight(decision), _by_vote(decision)]
+    said = [_in_flight(decision), _by_vote(decision, calls=about == "report")]
     loss = decision.lost
     if about == "naming":
         said += [_late(each) for each in knowing]
@@ -86,16 +86,20 @@ def _in_flight(decision: Decision) -> str:
     return f"In flight: {decision.verdict}{when}."
 
 
-def _by_vote(decision: Decision) -> str:
+def _by_vote(decision: Decision, *, calls: bool) -> str:
     if decision.share is None:
         return ""
-    who = "of the room chose it" if decision.share < 1.0 else "of the room: everybody"
-    return f"{percent(decision.share)} {who}."
+    if calls:
+        said = f"{percent(decision.share)} of the calls" if decision.share else "No call"
+        return f"{said} said all of it."
+    if decision.share in (0.0, 1.0):
+        return f"In the vote: {'everybody' if decision.share else 'nobody'}."
+    return f"In the vote: {percent(decision.share)} of the room."
 
 
-def _well(decision: Decision) -> Point:
-    return Point(decision.item, " ".join(filter(None, (_in_flight(decision), _by_vote(decision)))), decision.why,
-                 decision.wanted, decision.source, True)
+def _well(decision: Decision, *, calls: bool) -> Point:
+    said = " ".join(filter(None, (_in_flight(decision), _by_vote(decision, calls=calls))))
+    return Point(decision.item, said, decision.why, decision.wanted, decision.source, True)
 
 
 # --- what no sheet has -------------------------------------------------------------------------------
