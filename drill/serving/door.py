@@ -10,6 +10,7 @@ from __future__ import annotations
 import asyncio
 import contextlib
 import resource
+import sys
 from collections import Counter
 from collections.abc import Callable
 from typing import cast
@@ -25,20 +26,21 @@ SEAT_DESCRIPTORS = 8    # of a process: three pipes, the socket, the process, an
 FEWEST_OPEN = 8
 
 
-def room_for(most: int, *, each: int = SEAT_DESCRIPTORS, open_: int = MOST_OPEN) -> int:
-    """Raise the limit of open files so that `most` seats have theirs; return how many may stand in the door.
+def room_for(most: int) -> int:
+    """Raise the limit of open files so that `most` cockpits have theirs; return how many may stand in the door."""
+    seats = OWN_DESCRIPTORS + SEAT_DESCRIPTORS * most
+    return max(FEWEST_OPEN, min(MOST_OPEN, most_files(seats + MOST_OPEN) - seats))
 
-    A seat takes `each` descriptors; there are to be places for `open_` in the door.
-    """
-    seats = OWN_DESCRIPTORS + each * most
+
+def most_files(wanted: int) -> int:
+    """Raise the limit of open files to `wanted` if it is lower and may be raised; return what it is then."""
     soft, hard = resource.getrlimit(resource.RLIMIT_NOFILE)
-    wanted = seats + open_
     if soft != resource.RLIM_INFINITY and soft < wanted:
         soft = wanted if hard == resource.RLIM_INFINITY else min(wanted, hard)
         with contextlib.suppress(ValueError, OSError):    # the system allows fewer than it says
             resource.setrlimit(resource.RLIMIT_NOFILE, (soft, hard))
         soft = resource.getrlimit(resource.RLIMIT_NOFILE)[0]
-    return open_ if soft == resource.RLIM_INFINITY else max(FEWEST_OPEN, min(open_, soft - seats))
+    return sys.maxsize if soft == resource.RLIM_INFINITY else soft
 
 
 class Door:

@@ -2,9 +2,9 @@
 
 Both serve on loopback, each in a process of its own, and get the same votes in turns within one run: every phone votes
 once within one second, then twenty times as fast as it is answered. The room's votes are on disk before they are
-acknowledged. Ratios and differences are printed, for milliseconds belong to the machine, and whether they are what is
-wanted; then whether each phone is counted once. The load is made by one process of the same library, so the saturated
-rate is that of the slower side. The exit code is 0 whatever comes out.
+acknowledged, and a wall looks on. Ratios and differences are printed, for milliseconds belong to the machine, and
+whether they are what is wanted; then whether each phone is counted once. The load is made by one process of the same
+library, so the saturated rate is that of the slower side. The exit code is 0 whatever comes out.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ from pathlib import Path
 HERE = Path(__file__).parent
 sys.path.insert(0, str(HERE.parent))
 
-from bench.room_load import Phones, Round, many_files, served  # noqa: E402
+from bench.room_load import Phones, Round, many_files, served, wall_looking_on  # noqa: E402
 
 from drill.room.evening import counts  # noqa: E402
 from drill.room.keeping import read_evening  # noqa: E402
@@ -33,7 +33,8 @@ async def measured(phones: int, rounds: int) -> bool:
     """Measure, print, and return whether everything is as wanted."""
     with tempfile.TemporaryDirectory() as folder:
         async with served("bare") as (bare, _), served("room", folder, str(phones)) as (room, _):
-            async with Phones.connected(bare, phones) as plain, Phones.connected(room, phones) as real:
+            async with (Phones.connected(bare, phones) as plain, Phones.connected(room, phones) as real,
+                        wall_looking_on(room)):
                 once: dict[str, list[Round]] = {"bare": [], "room": []}
                 full: dict[str, list[Round]] = {"bare": [], "room": []}
                 for turn in range(rounds):

@@ -23,6 +23,7 @@ from drill.room import commands as c
 from drill.room.net.limits import Limits, Rate
 from drill.room.net.phone_routes import COOKIE
 from drill.room.net.tokens import Tokens
+from drill.room.net.wall_routes import COOKIE as WALL_COOKIE
 
 KEY = "a key for the benchmark, forty letters long"
 NUMBER = "4711"
@@ -97,6 +98,22 @@ async def served(*arguments: str) -> AsyncIterator[tuple[int, asyncio.subprocess
         with suppress(ProcessLookupError):
             process.kill()
         await process.wait()
+
+
+@asynccontextmanager
+async def wall_looking_on(port: int) -> AsyncIterator[None]:
+    """Let a wall look on meanwhile, as there is one in every room."""
+    async with ClientSession() as session, session.ws_connect(f"http://127.0.0.1:{port}/wall/socket", headers={
+            "Origin": f"http://127.0.0.1:{port}", "Cookie": f"{WALL_COOKIE}={Tokens(KEY, NUMBER).wall}"}) as socket:
+        seen = asyncio.create_task(_drained(socket))
+        yield
+        seen.cancel()
+        await asyncio.gather(seen, return_exceptions=True)
+
+
+async def _drained(socket: ClientWebSocketResponse) -> None:
+    async for _ in socket:
+        pass
 
 
 @dataclass(frozen=True, slots=True)

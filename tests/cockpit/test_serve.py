@@ -41,7 +41,7 @@ from drill.cockpit.serve.visit import Close
 from drill.serving import door as serve_door
 from drill.serving.address import Address, address_of
 from drill.serving.budget import Budget
-from drill.serving.door import Door, room_for
+from drill.serving.door import Door, most_files, room_for
 from drill.serving.faults import Faults
 from drill.serving.refusal import CannotServe
 
@@ -832,6 +832,8 @@ def test_the_door_is_narrower_where_the_system_gives_few_descriptors(monkeypatch
     assert limits[0] == serve_door.OWN_DESCRIPTORS + 12 * serve_door.SEAT_DESCRIPTORS + serve_door.MOST_OPEN
     assert room_for(50) == 512 - serve_door.OWN_DESCRIPTORS - 50 * serve_door.SEAT_DESCRIPTORS
     assert room_for(200) == serve_door.FEWEST_OPEN
+    assert most_files(100) == 512
+    assert most_files(10_000) == 512
 
 
 def test_a_scenario_is_never_read_as_an_option_of_the_cockpit() -> None:

@@ -335,6 +335,24 @@ async def test_an_older_page_of_the_same_phone_gives_way_and_says_why(room: Room
         await news(each)
 
 
+async def test_where_sockets_run_out_a_phone_goes_on_without_one(tmp_path: Path) -> None:
+    async with served(tmp_path, replace(Limits(), sockets=1)) as room:
+        first, other = await room.phone("Robin"), await room.phone("Sam")
+        socket = await first.socket()
+        await room.poll_open()
+        assert await refused(room, other) == 503
+        async with room.session.get(room.at("/news"), headers=other.headers) as answer:
+            assert (await answer.json())["html"]
+        assert (await other.post("/vote", poll=POLL, answer="b"))[0] == 303
+        await socket.close()
+        for _ in range(100):
+            if await refused(room, other) == 101:
+                break
+            await asyncio.sleep(0.02)
+        else:
+            raise AssertionError("the place of a closed socket was not given to another")
+
+
 async def test_questions_that_wait_for_news_are_few_for_each_phone(tmp_path: Path) -> None:
     async with served(tmp_path, replace(Limits(), news_s=0.5, waits_a_phone=2)) as room:
         phone = await room.phone("Robin")

@@ -19,7 +19,7 @@ from drill.room.net.phone_routes import PhoneRoutes
 from drill.room.net.tokens import Tokens
 from drill.room.net.wall_routes import WallRoutes
 from drill.serving.address import Address, bound_address, bracketed, is_everywhere, network_number
-from drill.serving.door import Door, room_for
+from drill.serving.door import FEWEST_OPEN, OWN_DESCRIPTORS, Door, most_files
 from drill.serving.faults import Faults
 
 if TYPE_CHECKING:
@@ -30,7 +30,6 @@ if TYPE_CHECKING:
 EVERYWHERE = "0.0.0.0"  # noqa: S104 - what a room with phones is for
 PORT = 8490
 BACKLOG = 1_024
-OWN_SEATS = 32
 WALL_GAP_S = 0.2
 """A wall is drawn anew at most so often: a count of votes that runs up faster than that cannot be read."""
 
@@ -89,9 +88,8 @@ class _Room:
                                      shutdown_timeout=1.0)
         await self._runner.setup()
         try:
-            seats = limits.phones * (limits.sockets_a_phone if self._phones else 0) + limits.walls + OWN_SEATS
-            self._door = Door(_inner(self._runner), most=room_for(seats, each=1, open_=limits.door),
-                              each=limits.door_an_address, makes_room=True)
+            self._door = Door(_inner(self._runner), most=self._door_for(), each=limits.door_an_address,
+                              makes_room=True)
             self._listening = await asyncio.get_running_loop().create_server(self._door, listen, port, backlog=BACKLOG)
         except BaseException:
             await self._runner.cleanup()
@@ -105,6 +103,16 @@ class _Room:
         phones_url = f"{at}/{self._host.evening.number}" if self._phones is not None else ""
         self._walls.phones_url = phones_url
         return Running(self._address.port, phones_url, f"{at}/wall?key={self._tokens.wall}", self._end)
+
+    def _door_for(self) -> int:
+        """Return how many may stand in the door; where descriptors are few, door and sockets share them."""
+        limits = self._limits
+        own = OWN_DESCRIPTORS + limits.walls
+        files = most_files(own + limits.sockets + limits.door) - own
+        door = min(limits.door, max(FEWEST_OPEN, files // 4))
+        if self._phones is not None:
+            self._phones.bound(min(limits.sockets, files - door))
+        return door
 
     def _end(self) -> asyncio.Future[None]:
         return asyncio.ensure_future(self._close())

@@ -36,6 +36,7 @@ class Limits:
 
     phones: int = 1_200
     phones_an_address: int = 400                 # a program on one phone must not fill the room
+    sockets: int = 1_600                         # of all phones; one more waits for news without
     sockets_a_phone: int = 2                     # pages open at a time; the oldest is closed for another
     waits_a_phone: int = 3                       # questions that wait for news, without a socket
     walls: int = 6

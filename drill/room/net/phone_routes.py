@@ -14,7 +14,7 @@ from drill.room.net.gate import page_file, words
 from drill.room.net.hub import Hub
 from drill.room.net.limits import LARGEST_FORM, LONGEST_WORDS, Limits, Purses, name_of, table_of
 from drill.room.net.phone_pages import join_form, join_page, state_of, state_page
-from drill.room.net.phone_socket import PhoneNews, PhoneSockets, voted
+from drill.room.net.phone_socket import Full, PhoneNews, PhoneSockets, voted
 from drill.room.net.tokens import Tokens, new_phone
 from drill.serving.headers import same
 
@@ -50,6 +50,10 @@ class PhoneRoutes:
         app.router.add_get("/socket", self._socket)
         for name in ("phone.css", "phone.js"):
             app.router.add_get(f"/{name}", page_file(name))
+
+    def bound(self, sockets: int) -> None:
+        """Let there be so many sockets at most."""
+        self._sockets.most = sockets
 
     async def close(self) -> None:
         """Close every phone's socket."""
@@ -156,7 +160,10 @@ class PhoneRoutes:
         phone = self.phone_of(request)
         if phone is None:
             return words(403, "Join first", "Open the room's page, and join there.", "/")
-        return await self._sockets.serve(request, phone, self._tokens.of_form(phone))
+        try:
+            return await self._sockets.serve(request, phone, self._tokens.of_form(phone))
+        except Full:    # the page then asks for news without one
+            return words(503, "Later", "Every connection is taken. The page goes on without.", "/")
 
 
 WRONG_NUMBER = "That is not this evening's number. It stands on the wall."

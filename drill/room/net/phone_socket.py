@@ -28,6 +28,10 @@ ELSEWHERE = 4001  # up to 4099 it does not
 MOST_NUMBER = 1_000_000_000
 
 
+class Full(Exception):  # noqa: N818 - an answer
+    """There is no place for another socket."""
+
+
 class PhoneNews:
     """What one phone is told: how things stand, if that is something else than what it was told last."""
 
@@ -53,18 +57,21 @@ class PhoneNews:
 
 
 class PhoneSockets:
-    """The sockets of all phones; `seated` is told of a request whose connection has become one."""
+    """The sockets of all phones, `most` at a time; `seated` is told of a request whose connection has become one."""
 
     def __init__(self, host: Host, hub: Hub, limits: Limits, seated: Callable[[web.Request], None]) -> None:
         self._host = host
         self._hub = hub
         self._limits = limits
         self._seated = seated
+        self.most = limits.sockets
         self._open: dict[str, list[web.WebSocketResponse]] = {}
         self._ending: set[asyncio.Task[bool]] = set()
 
     async def serve(self, request: web.Request, phone: str, form: str) -> web.WebSocketResponse:
-        """Be the phone's socket until one side ends it."""
+        """Be the phone's socket until one side ends it. A Full if there are as many as there may be."""
+        if sum(map(len, self._open.values())) >= self.most:
+            raise Full
         socket = web.WebSocketResponse(heartbeat=self._limits.silent_s, max_msg_size=LARGEST_MESSAGE, compress=False)
         await socket.prepare(request)
         self._seated(request)
