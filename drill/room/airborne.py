@@ -7,9 +7,11 @@ asked whether a poll is due; then both flights stand at the same moment.
 from __future__ import annotations
 
 import asyncio
+from collections.abc import Iterable
 from pathlib import Path
 from typing import Protocol
 
+from drill.flight.events import Event
 from drill.flight.recorder import RecordError
 from drill.grading.beside import Beside
 from drill.room.flown import RoomFlight, known_by, side_by_side
@@ -34,18 +36,19 @@ class Watching(Protocol):
         """Time has stopped: at a poll, at the end of the flight, or where it was told to."""
         ...
 
-    def failed(self, error: RecordError) -> None:
-        """The record of a flight takes no more; time has stopped."""
-        ...
-
 
 class Airborne:
-    """The room's flight, the one beside it if there is one, and how fast time runs (`pace`; 0: not at all)."""
+    """The room's flight, the one beside it if there is one, and how fast time runs (`pace`; 0: not at all).
+
+    `broken` says why a record took no more; "" for nothing. What was flown since is not in it, so that nothing may be
+    appended before the evening is taken up again from what is.
+    """
 
     def __init__(self, room: RoomFlight, sheet: RoomFlight | None, watching: Watching) -> None:
         self.room = room
         self.sheet = sheet
         self.pace = 0
+        self.broken = ""
         self.compared: Beside | None = None       # of the last fork that has ended
         self._watching = watching
         self._running: asyncio.Task[None] | None = None
@@ -93,11 +96,22 @@ class Airborne:
         sheet, self.sheet = self.sheet, None
         if sheet is not None:
             sheet.close()
-            self.compare(sheet, at_s)
+            self.compare(sheet.events, at_s)
 
-    def compare(self, sheet: RoomFlight, at_s: float) -> None:
-        """Work out, beside everything else, what came of the two flights that parted at `at_s` (s)."""
-        self._comparing = asyncio.create_task(self._compare(sheet, at_s))
+    def compare(self, sheet: Iterable[Event], at_s: float) -> None:
+        """Work out, beside everything else, what came of the two flights that parted at `at_s` (s).
+
+        `sheet` are the events of the one that the grade sheet flew.
+        """
+        self._comparing = asyncio.create_task(self._compare(tuple(sheet), at_s))
+
+    def enter(self, lines: Iterable[str]) -> str:
+        """Give the room's flight these lines; return what is asked back."""
+        try:
+            return " ".join(asked for line in lines if not self.room.over and (asked := self.room.enter(line)))
+        except RecordError as error:
+            self._break(error)
+            return ""
 
     async def settled(self) -> None:
         """Return once nothing is being worked out."""
@@ -142,14 +156,17 @@ class Airborne:
             if self.sheet is not None:
                 self.sheet.advance(max(0.0, round(self.room.t_s - self.sheet.t_s, 1)))
         except RecordError as error:
-            self.stop()
-            self._watching.failed(error)
+            self._break(error)
             return True
         self._watching.moved()
         return stops
 
-    async def _compare(self, sheet: RoomFlight, at_s: float) -> None:
-        ways = (tuple(self.room.events), tuple(sheet.events))
+    def _break(self, error: RecordError) -> None:
+        self.stop()
+        self.broken = str(error)
+        self._watching.moved()
+
+    async def _compare(self, sheet: tuple[Event, ...], at_s: float) -> None:
         scenario, seed = self.room.flight.scenario, self.room.flight.seed
-        self.compared = await asyncio.to_thread(side_by_side, scenario, seed, *ways, at_s)
+        self.compared = await asyncio.to_thread(side_by_side, scenario, seed, tuple(self.room.events), sheet, at_s)
         self._watching.moved()

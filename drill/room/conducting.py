@@ -8,10 +8,11 @@ from __future__ import annotations
 
 import asyncio
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from pathlib import Path
 
 from drill.clean import clean_line
-from drill.flight.recorder import RecordError
+from drill.flight.record import RecordError, read_record
 from drill.room import commands as c
 from drill.room import facilitating as f
 from drill.room.airborne import Airborne
@@ -55,19 +56,17 @@ class Conductor:
     async def take_up(self) -> None:
         """Carry out what had been decided, and was not done yet, when the program ended."""
         async with self._one_by_one:
-            evening = self._book.evening
-            held = evening.poll
+            held = self._book.evening.poll
             if held is not None and held.closed:
                 await self._mark(held)
-            if held is not None and held.chosen is not None and evening.stage in ("talk", "fly"):
-                await self._go(held, forked=sum(each.chosen is not None and each.chosen.way == "fork"
-                                                for each in evening.polls) == len(evening.forks))
-            self._entered()
+            await self._go()
+            self._enter_what_is_left()
+            evening = self._book.evening
             last = evening.forks[-1] if evening.forks else None
             if last is not None and not evening.forked and evening.stage in ("poll", "talk"):
-                sheet = RoomFlight.resume(self._book.path.with_name(last.records[-1]))
-                sheet.close()
-                self.flights.compare(sheet, last.at_s)
+                with suppress(RecordError, OSError):      # then there is nothing to compare
+                    sheet = read_record(self._book.path.with_name(Path(last.records[-1]).name))
+                    self.flights.compare(sheet.events, last.at_s)
 
     async def close(self) -> None:
         """Stop, and close the flights' records."""
@@ -91,11 +90,6 @@ class Conductor:
         come = (Moved(self._t_s),) if due is None else f.opened(self._book.evening, due, self._t_s)
         if isinstance(await self._let(come), Done) and (due is not None or self.flights.room.over):
             await self._part_ways()
-
-    def failed(self, error: RecordError) -> None:
-        """The record of a flight takes no more."""
-        self._book.trouble = str(error)
-        self._book.seen_change(phones=False)
 
     @property
     def _t_s(self) -> float:
@@ -145,10 +139,12 @@ class Conductor:
     async def _fly(self, pace: int) -> Done | Refusal:
         if pace not in c.PACES:
             return Refusal(f"Time runs at {', '.join(map(str, c.PACES))} times its pace.", "wrong")
-        if self.flights.room.over:
-            return Refusal("The flight is over. Begin the debrief.")
+        if (refusal := self._cannot_fly()) is not None:
+            return refusal
         if self._book.evening.stage != "fly":
-            done = await self._let(f.stage(self._book.evening, "fly", self._t_s))
+            going = await self._go()     # what was chosen, if it could not be done then
+            done = going if isinstance(going, Refusal) else await self._let(
+                f.stage(self._book.evening, "fly", self._t_s))
             if isinstance(done, Refusal):
                 return done
         self.flights.fly(pace)
@@ -160,10 +156,11 @@ class Conductor:
             return f.not_now(self._book.evening)
         if not 0.0 < seconds <= LONGEST_ADVANCE_S:
             return Refusal(f"Give up to {LONGEST_ADVANCE_S:.0f} seconds.", "wrong")
-        if self.flights.room.over:
-            return Refusal("The flight is over. Begin the debrief.")
+        if (refusal := self._cannot_fly()) is not None:
+            return refusal
         await self.flights.advance(seconds)
-        return Refusal(self._book.trouble, "unwritten") if self._book.trouble else Done()
+        broken = self.flights.broken or self._book.trouble
+        return Refusal(broken, "unwritten") if broken else Done()
 
     async def _open(self, command: c.OpenPoll) -> Done | Refusal:
         poll = f.asked_for(self._book.evening, command, self._polls, self._scenario)
@@ -198,45 +195,31 @@ class Conductor:
         self.marks = {**self.marks, **marks}
 
     async def _choose(self, command: c.Choose) -> Done | Refusal:
-        if self.flights.room.over:
-            return Refusal("The flight is over. Begin the debrief.")
-        come = f.chosen(self._book.evening, command, self._scenario)
-        done = await self._let(come)
-        held = self._book.evening.poll
-        if isinstance(done, Refusal) or held is None:
-            return done
-        return await self._go(held, forked=False)
+        if (refusal := self._cannot_fly()) is not None:
+            return refusal
+        done = await self._let(f.chosen(self._book.evening, command, self._scenario))
+        return done if isinstance(done, Refusal) else await self._go()
 
-    async def _go(self, held: Held, *, forked: bool) -> Done | Refusal:
-        """Do what was chosen after a poll; `forked`: the flight has parted for it already."""
-        chosen = held.chosen
-        if chosen is None or self.flights.room.over:
+    async def _go(self) -> Done | Refusal:
+        """Do what was chosen after the last poll, as far as it is not done yet."""
+        evening = self._book.evening
+        chosen = None if evening.poll is None else evening.poll.chosen
+        if chosen is None or evening.stage not in ("talk", "fly") or self.flights.room.over:
             return Done()
+        forks = sum(each.chosen is not None and each.chosen.way == "fork" for each in evening.polls)
         try:
-            if chosen.way == "fork" and not forked:
+            if chosen.way == "fork" and len(evening.forks) < forks:
                 path = self._free("fork")
                 await self.flights.fork(path)
                 done = await self._let((Forked(self._t_s, (self.flights.room.path.name, path.name)),))
                 if isinstance(done, Refusal):
                     return done
-            elif chosen.way == "sheet":
+            elif chosen.way == "sheet" and not self.flights.room.by_sheet:
                 await self.flights.let_sheet_fly()
-        except RecordError as error:
-            return self._unwritten(error)
-        return self._entered()
-
-    def _entered(self) -> Done | Refusal:
-        """Give the room's flight the lines that it has not got."""
-        try:
-            asked = self._enter_what_is_left()
-        except RecordError as error:
-            return self._unwritten(error)
-        self.moved()
-        return Done(asked)
-
-    def _unwritten(self, error: RecordError) -> Refusal:
-        self.failed(error)
-        return Refusal(str(error), "unwritten")
+        except RecordError as error:      # of a new file: nothing has been flown
+            self._book.trouble = str(error)
+            return Refusal(str(error), "unwritten")
+        return self._enter_what_is_left()
 
     def _free(self, what: str) -> Path:
         """Return a file name beside the evening's record that nothing has."""
@@ -251,16 +234,23 @@ class Conductor:
             return Refusal("Type a line.", "wrong")
         if self._book.evening.stage not in ("fly", "talk"):
             return f.not_now(self._book.evening)
-        if self.flights.room.over:
-            return Refusal("The flight is over. Begin the debrief.")
+        if (refusal := self._cannot_fly()) is not None:
+            return refusal
         done = await self._let((Entered(said, self._t_s),))
-        return done if isinstance(done, Refusal) else self._entered()
+        return done if isinstance(done, Refusal) else self._enter_what_is_left()
 
-    def _enter_what_is_left(self) -> str:
-        """Give the room's flight the lines of the evening that it has not got; return what is asked back."""
-        room = self.flights.room
-        left = [each.line for each in self._book.evening.entered][len(room.entered):]
-        return " ".join(asked for line in left if not room.over and (asked := room.enter(line)))
+    def _enter_what_is_left(self) -> Done | Refusal:
+        """Give the room's flight the lines of the evening that it has not got; say what is asked back."""
+        left = self._book.evening.entered[len(self.flights.room.entered):]
+        asked = self.flights.enter(each.line for each in left)
+        self.moved()
+        return Refusal(self.flights.broken, "unwritten") if self.flights.broken else Done(asked)
+
+    def _cannot_fly(self) -> Refusal | None:
+        if self.flights.broken:
+            return Refusal(f"{self.flights.broken}. Make room, end the program, and take the evening up with --resume.",
+                           "unwritten")
+        return Refusal("The flight is over. Begin the debrief.") if self.flights.room.over else None
 
     async def _land(self, comes: Callable[[], f.Come]) -> Done | Refusal:
         """Begin the debrief, or end the evening: nothing is flown any more."""

@@ -140,7 +140,7 @@ class Host:
             return Refusal(SENT_OUT, "removed")
         joined = Joined(phone, said, where)
         if person is None:
-            return await self._book.happened(joined, then=joined)
+            return await self._book.happened(joined, then=joined, phones=False)    # the others see nothing of it
         if (person.name, person.table) == (said, where):
             return await self._book.happened(then=joined)
         return await self._book.happened(Renamed(phone, said, where, "phone"), then=joined)
@@ -180,7 +180,8 @@ class Host:
 
     def desk_view(self) -> dict[str, Any]:
         """Return what the facilitator sees."""
-        return desk_view(self.evening, self._around(), self.polls, self._book.trouble)
+        trouble = self._book.trouble or self._conductor.flights.broken
+        return desk_view(self.evening, self._around(), self.polls, trouble)
 
     async def changed(self, since: int) -> int:
         """Wait until `version` is beyond `since`; return it."""
