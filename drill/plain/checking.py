@@ -31,11 +31,28 @@ def check_documents(chosen: argparse.Namespace, desk: Desk) -> int:
     if chosen.watch:
         if chosen.witness is not None:
             raise Mistake("drill check: --witness takes minutes, and --watch answers within a second; give one of them")
+        if chosen.pilots is not None:
+            raise Mistake("drill check: --pilots takes minutes, and --watch answers within a second; give one of them")
         return _watch(chosen, desk, colour=colour)
     checked = [check(path) for path in _documents(chosen.paths)]
     if chosen.witness is not None:
         return _with_witnesses(checked, chosen, desk, colour=colour)
+    if chosen.pilots is not None:
+        return _with_pilots(checked, chosen, desk, colour=colour)
     return _say(checked, chosen, desk, colour=colour)
+
+
+def _with_pilots(checked: Sequence[Checked], chosen: argparse.Namespace, desk: Desk, *, colour: bool) -> int:
+    from drill.plain.piloting import piloted  # as with witnesses
+
+    if chosen.seed < 0:
+        raise Mistake("drill check: --seed is a whole number from 0 up")
+    made = piloted(checked, chosen.pilots, chosen.seed, desk)
+    code = _say(checked, chosen, desk, colour=colour, besides={"pilots": [each.as_object() for each in made]})
+    if chosen.format == "text":
+        for each in made:
+            write(each.lines(), desk.out, colour=colour)
+    return code
 
 
 def _with_witnesses(checked: Sequence[Checked], chosen: argparse.Namespace, desk: Desk, *, colour: bool) -> int:

@@ -67,22 +67,20 @@ def some_of(state: State, which: Any) -> State:
     return built([column[which] for column in leaves(state)], state.step)
 
 
-def cut(part: Any, where: Any, count: int) -> None:
-    """Keep the places `where` of every array of `part` whose last axis is N.
+def cut(part: Any, where: Any, count: int, *lists: str) -> None:
+    """Keep the places `where` of every array of `part` whose last axis is N, and of its attributes `lists`.
 
-    They are its attributes, or stand in dictionaries that are; and so with lists of N things.
+    The arrays are its attributes, or stand in dictionaries that are.
     """
     def fewer(value: Any) -> Any:
         if isinstance(value, np.ndarray) and value.ndim and value.shape[-1] == count:
             return value[..., where]
         if isinstance(value, dict):
             return {key: fewer(each) for key, each in value.items()}
-        if isinstance(value, list) and len(value) == count:
-            return [value[which] for which in where]
         return value
 
     for name, value in list(vars(part).items()):
-        setattr(part, name, fewer(value))
+        setattr(part, name, [value[which] for which in where] if name in lists else fewer(value))
 
 
 class Settings:
@@ -121,7 +119,7 @@ class Settings:
 
     def keep(self, where: Any) -> None:
         """Go on with the flights at the places `where` alone."""
-        cut(self, where, self._count)
+        cut(self, where, self._count, "_held")
         self._count = len(where)
 
     @property

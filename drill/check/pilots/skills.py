@@ -39,21 +39,21 @@ class Skill:
 
 LATELY = Skill(
     "practiced lately", "has flown partial panel with an instructor in the last weeks",
-    rounds=0.7, round_s=180.0, sees=0.9, doubts_s=60.0, knows_s=225.0, spread=0.5, names=0.8, returns=0.1,
+    rounds=0.4, round_s=240.0, sees=0.85, doubts_s=60.0, knows_s=330.0, spread=0.5, names=0.8, returns=0.1,
     does={"critical": 0.95, "major": 0.85, "minor": 0.75}, pace_s=18.0, talks_first=0.1, calls=0.95,
     leaves_out={"callsign": 0.02, "equipment": 0.03, "impairment": 0.2, "assistance": 0.1},
     answers=0.97, answers_s=4.0, slips=0.01, recovers_s=5.0,
 )
 CURRENT = Skill(
     "current", "flies on instruments every month, and full panel",
-    rounds=0.3, round_s=300.0, sees=0.75, doubts_s=120.0, knows_s=375.0, spread=0.5, names=0.6, returns=0.25,
+    rounds=0.15, round_s=300.0, sees=0.7, doubts_s=120.0, knows_s=480.0, spread=0.5, names=0.6, returns=0.25,
     does={"critical": 0.85, "major": 0.7, "minor": 0.55}, pace_s=28.0, talks_first=0.25, calls=0.85,
     leaves_out={"callsign": 0.04, "equipment": 0.08, "impairment": 0.4, "assistance": 0.25},
     answers=0.93, answers_s=6.0, slips=0.03, recovers_s=8.0,
 )
 RUSTY = Skill(
     "rusty", "is rated, and has hardly been in cloud this year",
-    rounds=0.1, round_s=480.0, sees=0.5, doubts_s=210.0, knows_s=600.0, spread=0.6, names=0.35, returns=0.45,
+    rounds=0.1, round_s=480.0, sees=0.5, doubts_s=210.0, knows_s=720.0, spread=0.6, names=0.35, returns=0.45,
     does={"critical": 0.65, "major": 0.45, "minor": 0.35}, pace_s=45.0, talks_first=0.4, calls=0.7,
     leaves_out={"callsign": 0.08, "equipment": 0.15, "impairment": 0.6, "assistance": 0.4},
     answers=0.85, answers_s=9.0, slips=0.08, recovers_s=14.0,

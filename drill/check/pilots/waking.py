@@ -121,7 +121,7 @@ class Stories:
 
     def keep(self, where: Any) -> None:
         """Go on with the stories at the places `where` alone."""
-        cut(self, where, self.count)
+        cut(self, where, self.count, "_seen")
         self.count = len(where)
 
     def may_move(self, t_s: float, truth: ArrayTruth, live: Any) -> Any:
