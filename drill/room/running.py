@@ -26,7 +26,7 @@ from drill.seat.asked_for import CannotBegin, Unsound, scenario_of
 from drill.seat.exit_codes import SIGNALS_FROM
 from drill.seat.keeping import flights_folder, new_record_path, why_not_new
 from drill.seat.seeds import drawn
-from drill.serving.address import is_loopback
+from drill.serving.address import is_everywhere, is_loopback, network_numbers
 from drill.serving.refusal import CannotServe, UnsoundScenario
 
 Say: TypeAlias = Callable[[str], None]
@@ -132,6 +132,10 @@ def opening_words(running: Running, listen: str) -> list[str]:
     lines = ["The projector's page (keep its key to yourself):", f"  {running.wall_url}"]
     if running.phones_url:
         lines += ["Phones open:", f"  {running.phones_url}", "", *qr.lines(running.phones_url), ""]
+    others = [each for each in network_numbers() if each not in running.phones_url] if is_everywhere(listen) else []
+    if others and running.phones_url:
+        lines += [f"This machine is on other networks too ({', '.join(others)}); where phones are on one of those, "
+                  "name it with --host."]
     if not is_loopback(listen):
         lines += ["Served to the network: who has the address can join and vote, under any name; who listens on the "
                   "network can read along, for nothing is encrypted. For a room you are in, not for the internet."]

@@ -7,14 +7,20 @@ elsewhere may open a socket to us, or send us a form: its Origin is then not our
 from __future__ import annotations
 
 import argparse
+import fcntl
 import ipaddress
 import socket as sockets
+import struct
+import sys
 from collections.abc import Callable
 from dataclasses import dataclass
 from urllib.parse import urlsplit
 
 HTTP_PORT = 80
 LARGEST_PORT = 65_535
+
+_ASKS_ADDRESS = 0xC0206921 if sys.platform == "darwin" else 0x8915
+"""SIOCGIFADDR; the name of an interface goes in, its address comes out."""
 
 _LOOPBACK_NAMES = frozenset({"localhost", "127.0.0.1", "::1"})
 
@@ -82,16 +88,37 @@ def bracketed(host: str) -> str:
 
 
 def network_number() -> str:
-    """Return the address by which the network sees this machine; its name where that cannot be told.
+    """Return the address by which the network most likely sees this machine; its name where that cannot be told."""
+    return next(iter(network_numbers()), sockets.gethostname())
 
-    Nothing is sent: a datagram socket only looks up.
+
+def network_numbers() -> list[str]:
+    """Return the addresses by which networks see this machine, the one towards other networks first.
+
+    A club's access point may have no way onward: then it is told by the interfaces alone.
     """
+    found = [_towards_others(), *(_of_interface(name) for _, name in sockets.if_nameindex())]
+    return [each for each in dict.fromkeys(found) if each and not is_loopback(each)]
+
+
+def _towards_others() -> str:
+    """Return our address on the way to other networks; "" if there is no way. Nothing is sent, it is only looked up."""
     with sockets.socket(sockets.AF_INET, sockets.SOCK_DGRAM) as looking:
         try:
             looking.connect(("192.0.2.1", 9))    # an address kept for examples
             return str(looking.getsockname()[0])
         except OSError:
-            return sockets.gethostname()
+            return ""
+
+
+def _of_interface(name: str) -> str:
+    """Return the IPv4 address of a network interface; "" if it has none, or the system does not tell."""
+    with sockets.socket(sockets.AF_INET, sockets.SOCK_DGRAM) as asking:
+        try:
+            told = fcntl.ioctl(asking, _ASKS_ADDRESS, struct.pack("256s", name.encode()[:15]))
+        except OSError:
+            return ""
+    return sockets.inet_ntoa(told[20:24])
 
 
 def host_argument(text: str) -> str:

@@ -218,6 +218,28 @@ async def test_phones_come_back_by_themselves_after_the_program_was_started_agai
         assert (await acknowledged(socket))["ok"]
 
 
+async def test_a_phone_is_told_that_a_vote_could_not_be_written_and_not_where(
+    room: Room, monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    phone = await room.phone("Robin")
+    await room.poll_open()
+
+    def full(_descriptor: int) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr("drill.room.keeping._sync", full)
+    socket = await phone.socket()
+    await socket.send_str(vote())
+    said = await acknowledged(socket)
+    assert not said["ok"]
+    assert "could not be written" in said["says"]
+    assert "jsonl" not in said["says"]
+    assert not room.host.evening.polls[0].votes
+    status, page = await phone.post("/join", name="Sam")
+    assert status == 409
+    assert "jsonl" not in page
+
+
 async def test_without_phones_there_is_the_wall_alone(tmp_path: Path) -> None:
     async with served(tmp_path, phones=False) as room:
         assert room.running.phones_url == ""

@@ -14,7 +14,7 @@ from drill.room.net.gate import page_file, words
 from drill.room.net.hub import Hub
 from drill.room.net.limits import LARGEST_FORM, LONGEST_WORDS, Limits, Purses, name_of, table_of
 from drill.room.net.phone_pages import join_form, join_page, state_of, state_page
-from drill.room.net.phone_socket import Full, PhoneNews, PhoneSockets, voted
+from drill.room.net.phone_socket import Full, PhoneNews, PhoneSockets, told, voted
 from drill.room.net.tokens import Tokens, new_phone
 from drill.serving.headers import same
 
@@ -95,7 +95,7 @@ class PhoneRoutes:
         known = phone or new_phone()
         outcome = await self._host.join(known, name, table)
         if isinstance(outcome, Refusal):
-            return self._join_again(number, name, table, outcome.words, joined=phone is not None)
+            return self._join_again(number, name, table, told(outcome), joined=phone is not None)
         answer = web.Response(status=303, headers={"Location": "/"})
         if phone is None:
             self._joined_from[address] += 1

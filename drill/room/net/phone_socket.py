@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Any
 
 from aiohttp import WSCloseCode, WSMsgType, web
 
-from drill.room.commands import Receipt
+from drill.room.commands import Receipt, Refusal
 from drill.room.net.hub import Channel, Hub
 from drill.room.net.limits import LARGEST_MESSAGE, Limits, words_of
 from drill.room.net.phone_pages import State, View, counted, state_of
@@ -26,6 +26,7 @@ if TYPE_CHECKING:
 FLOOD = 4100      # from here on the page comes back by itself, later
 ELSEWHERE = 4001  # up to 4099 it does not
 MOST_NUMBER = 1_000_000_000
+UNWRITTEN = "It could not be written down here, so it does not count. Tell the person in front, then try again."
 
 
 class Full(Exception):  # noqa: N818 - an answer
@@ -129,10 +130,15 @@ async def voted(host: Host, phone: str, poll: str, answer: str, words: str, sure
     """Let a phone vote; return whether it counts, and what to tell it."""
     outcome = await host.vote(phone, poll, answer, words_of(words) if words else "", sure)
     if not isinstance(outcome, Receipt):
-        return False, outcome.words
+        return False, told(outcome)
     held = host.evening.held(outcome.poll)
     chosen = None if held is None else held.answer(outcome.answer)
     return True, counted(outcome.words if chosen is None else chosen.says, outcome.sure)
+
+
+def told(refusal: Refusal) -> str:
+    """Return what a phone is told of a refusal; where a record is, and what ails it, is for the facilitator alone."""
+    return UNWRITTEN if refusal.because == "unwritten" else refusal.words
 
 
 @lru_cache(maxsize=256)
