@@ -13,9 +13,9 @@ from typing import Any
 import numpy as np
 
 from drill.airplane.airframe import Airframe
-from drill.airplane.constants import ALTERNATOR_RPM, PUMP_FULL_RPM
+from drill.airplane.constants import ALTERNATOR_RPM, FOOT, KNOT, PUMP_FULL_RPM, G
 from drill.evidence import wald
-from drill.evidence.filters import held_for
+from drill.evidence.filters import held_for, lately
 from drill.evidence.readings import Readings
 
 GAUGE_S = 30               # a careful cross-check comes round to the gauges about so often (common practice, no source)
@@ -30,6 +30,7 @@ DISCHARGE_A, AMPS_SIGMA = -8.0, 1.0
 SURELY_RPM = 100.0         # four reading errors: at idle neither pump nor alternator proves anything
 WORKS_RPM = 1800.0
 NOSE_DEG = 5.0
+ZOOM_S, ZOOM_SHARE = 30, 0.5   # so much of the speed that was lost so lately is found again as height
 FALLS_FPM = -500.0
 AUTOPILOT_BANK_DEG = 30.0
 GYROS_UP_S = 300           # after the start up to five minutes (FAA-H-8083-15, 1999; FAA-H-8083-15A p. 3-37)
@@ -107,11 +108,18 @@ def _dead_bus(readings: Readings, _: Airframe) -> Any:
 
 
 def _no_airspeed(readings: Readings, frame: Airframe) -> Any:
-    """No airplane flies so slowly in a level attitude, with power, and without falling."""
+    """No airplane flies so slowly in a level attitude, with power, and without falling.
+
+    Not if the speed has gone into height: an airplane that is pulled up by a horizon bar that sticks is really slow.
+    """
     pitch = np.nan_to_num(readings["pitch_deg"])
     flies = ((np.abs(pitch) < NOSE_DEG) & (readings["rpm"] > WORKS_RPM) & (readings["vertical_speed_fpm"] > FALLS_FPM)
              & (readings["on_ground"] < 0.5))
     slow = readings["airspeed_kt"] < 0.8 * frame.stall_kt
+    speed = np.maximum(readings["airspeed_kt"], 0.0) * KNOT
+    lost_m = (lately(speed, ZOOM_S) ** 2 - speed ** 2) / (2.0 * G)
+    gained_m = (readings["altitude_ft"] + lately(-readings["altitude_ft"], ZOOM_S)) * FOOT
+    flies &= ~(gained_m > ZOOM_SHARE * lost_m)
     return np.where(flies, wald.seen(slow.astype(float)), np.nan)
 
 

@@ -84,7 +84,8 @@ def grade_answers(situation: Situation) -> list[Finding]:
     if not slow:
         return [situation.finding(
             ITEM, "communicate", "done", None,
-            f"ATC asked for something {_times(len(asked))}, and was answered each time.", sources.ANSWERING, score=1.0)]
+            f"ATC asked for something {_times(len(asked))}, and was answered each time.", sources.ANSWERING,
+            weight="minor", score=1.0)]
     share = sum(each.open for each in asked) / len(asked)
     told = "; ".join(_told(each) for each in slow[:MOST_TOLD])
     more = f"; and {len(slow) - MOST_TOLD} more" if len(slow) > MOST_TOLD else ""

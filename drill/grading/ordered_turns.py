@@ -2,14 +2,14 @@
 
 A heading binds like an altitude (14 CFR 91.123(b)) until headings are the pilot's own. Of no-gyro turns the pilot has
 asked for each himself, emergency or not; they begin and end at ATC's word (AIM 5-4-11), and there is nothing else that
-could steer the airplane there.
+could steer the airplane there; a turn that goes on after "stop turn" is not flown as told either.
 """
 
 from __future__ import annotations
 
 import math
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from drill.airplane.arith import FLOATS, wrap_deg
 from drill.airplane.controls import KEEP_TURNING, TURN_TO_HEADING
@@ -25,8 +25,10 @@ from drill.grading.timeline import lasting, number
 ITEM = "Fly the turns that ATC orders, or say unable"
 NO_GYRO_S = 20.0         # a called turn has begun by then (the author's choice; standard rate takes 5 s to roll into)
 TURNS_DPS = 0.7          # as radar judges it
+STOP = "stop"
 THERE_DEG, TOWARD_DEG = 15.0, 20.0   # the heading that was given; so far on the way to it, it is being flown
-_CALLED = re.compile(r"\bturn (left|right)\b(?! heading)", re.IGNORECASE)
+STOPPED_S = 15.0         # and a turn has ended, after "stop turn"
+_CALLED = re.compile(r"\b(?:turn (left|right)\b(?! heading)|(stop) turn\b)", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +57,7 @@ def grade_ordered_turns(situation: Situation) -> list[Finding]:
                "airplane there." if called else "ATC keeps others away from where it takes the airplane to go.")
         found.append(situation.finding(
             ITEM, "aviate", "missed", missed[0].t,
-            f"{_ordered(len(turns), len(missed))} not begun within "
+            f"{_ordered(len(turns), len(missed))} not flown within "
             f"{lasting(NO_GYRO_S if called else WITHIN_S)}, with no “unable”: first at {clock(missed[0].t)}, "
             f"“{missed[0].words}”. {why}", source, weight="critical" if called else "major",
             better="turn as told, at standard rate; or: unable" if called else "turn to the heading; or: unable",
@@ -116,32 +118,35 @@ def _off(values: dict[str, float], heading_deg: float) -> float:
 
 
 def _called(situation: Situation) -> list[_Turn]:
-    """Return the no-gyro turns, one for a turn that is called again."""
+    """Return the no-gyro turns and their ends, one for what is called again."""
     line = situation.line
     calls = [(each, side) for each in line.heard if (side := _side(each))]
     found: list[_Turn] = []
     last: tuple[str, float] | None = None
-    for heard, side in calls:
-        until = heard.t + NO_GYRO_S
-        stopped = any(heard.t <= each.t <= until and each.to_us and "stop turn" in each.words.lower()
-                      for each in line.heard)
-        if stopped or line.flown_s < until or refused(line, heard.t, until):
+    for place, (heard, side) in enumerate(calls):
+        until = heard.t + (STOPPED_S if side == STOP else NO_GYRO_S)
+        other = any(each.t <= until and word != side for each, word in calls[place + 1:])
+        now = line.at(heard.t)
+        nothing_to_stop = side == STOP and now is not None and _turns(now, STOP)
+        if other or nothing_to_stop or line.flown_s < until or refused(line, heard.t, until):
             last = None
             continue
         flown = any(_turns(trace, side) for trace in line.between(heard.t, until))
         if last is not None and last[0] == side and heard.t - last[1] <= 4.0 * NO_GYRO_S and found:
-            found[-1] = _Turn(found[-1].t, found[-1].words, found[-1].flown or flown, called=True)
+            found[-1] = replace(found[-1], flown=found[-1].flown or (flown and side != STOP))
         else:
-            found.append(_Turn(heard.t, f"turn {side}", flown, called=True))
+            found.append(_Turn(heard.t, f"{side} turn" if side == STOP else f"turn {side}", flown, called=True))
         last = side, heard.t
     return found
 
 
 def _side(heard: Heard) -> str:
     said = _CALLED.search(heard.words) if heard.to_us and heard.wants == "turn" else None
-    return "" if said is None else said[1].lower()
+    return "" if said is None else (said[1] or said[2]).lower()
 
 
 def _turns(trace: Trace, side: str) -> bool:
     rate = number(trace.true, "turn_rate_dps")
+    if side == STOP:
+        return abs(rate) < TURNS_DPS
     return rate < -TURNS_DPS if side == "left" else rate > TURNS_DPS

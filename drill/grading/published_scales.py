@@ -50,6 +50,7 @@ HELD = frozenset({"altitude", "heading", GLIDE_PATH, STRAIGHT})
 TRACK = HELD | {"altitude assigned by ATC", "heading assigned by ATC"}
 CHOICES = frozenset({"decide", "manage"})
 NOT_DONE = frozenset({"missed", "broken"})
+CLAIMED = frozenset({"remark", "broken"})   # a part named that had not failed, or before it could be known
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +68,8 @@ class PublishedGrades:
 def published_grades(debrief: Debrief) -> PublishedGrades:
     """Return the grades of the flight that `debrief` tells of.
 
-    Who was told of the failure's doing by ATC first had a prompt, and is not above `practice` in recognition.
+    Who was told of the failure's doing by ATC first had a prompt, and is not above `practice` in recognition; who
+    neither did nor named anything has recognized nothing. Nothing failed and nothing claimed is not observed.
 
     Lost control is never above `explain`. A part scores its scale's step by `TOP_FROM` and `PRACTICE_FROM`; an unsafe
     act holds it to the lowest. On the ramp the procedure (`manage`) stands for the maneuver.
@@ -118,9 +120,13 @@ def _resource(score: float | None) -> ResourceGrade:
 
 
 def _recognition(debrief: Debrief) -> ResourceGrade:
-    claims = [finding for finding in debrief.findings if finding.part == "recognize" and finding.score is not None]
-    if not debrief.failures and not any((finding.score or 0.0) < 1.0 for finding in claims):
+    claimed = any(finding.part == "recognize" and finding.verdict in CLAIMED and finding.score is not None
+                  for finding in debrief.findings)
+    if not debrief.failures and not claimed:
         return "not observed"
+    showed = [failure for failure in debrief.failures if failure.evidence_s is not None]
+    if showed and all(failure.first_act_s is None and failure.named_s is None for failure in showed):
+        return "explain"
     grade = _resource(debrief.parts.get("recognize"))
     prompted = any(failure.prompted_s is not None for failure in debrief.failures)
     return "practice" if prompted and grade == "manage-decide" else grade

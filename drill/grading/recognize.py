@@ -9,20 +9,22 @@ from __future__ import annotations
 
 import math
 
+from drill.airplane.dials import SUCTION_GREEN_INHG
 from drill.flight.readings import clock_words as clock
 from drill.grading import sources
 from drill.grading.advice import check
-from drill.grading.affected import listed, rightly_names, says, spoiled
+from drill.grading.affected import listed, looked_at, rightly_names, says, spoiled
 from drill.grading.among_pilots import SLOW_S, standing
 from drill.grading.debrief import FailureStory, Finding
 from drill.grading.evidence import prompts
 from drill.grading.situation import AFTER_S, FULL_S, MEAN_S, Situation
-from drill.grading.timeline import Deed, Onset, lasting
+from drill.grading.timeline import Deed, Onset, lasting, number
 from drill.language.meaning import Diagnose, Transmit
 
 FLOOR = 0.1
 GUESS = 0.8              # a right guess before anything showed it: good, but luck (the author's choice)
 FALSE_ALARM = 0.7
+SEEN_S = 120.0           # a reading so fresh speaks for the moment at which something was named (the author's choice)
 AUTHORS = "Full marks to 3 minutes after the evidence are the authors' choice; regulations give no seconds."
 
 
@@ -132,25 +134,50 @@ def _wrong_names(situation: Situation) -> list[Finding]:
     if wrong:
         action = wrong[0].action
         names = listed(action.failed) if isinstance(action, Diagnose) else ""
+        seen = _seen_right(situation, wrong[0])
+        if seen is not None:
+            return [*findings, situation.finding(
+                "Name what failed, and only that", "recognize", "remark", wrong[0].t,
+                f"At {clock(wrong[0].t)} the pilot named the {names}, which had not failed. The suction gauge had been "
+                f"looked at, at {clock(seen)}, and stood in the green: suction that is there clears the pump and its "
+                "lines.", sources.GYROS, weight="critical", score=0.0, about=("suction_gauge",)),
+                *_precautionary(situation)]
         findings.append(situation.finding(
             "Name what failed, and only that", "recognize", "remark", wrong[0].t,
             f"At {clock(wrong[0].t)} the pilot named the {names}, which had not failed then. A second look at an "
             "independent instrument settles it.", sources.FALSE_ALARM, weight="minor", score=FALSE_ALARM))
     if situation.onsets:
         return findings
-    early = next((deed for deed in situation.line.calls()
-                  if isinstance(deed.action, Transmit) and deed.action.meaning.equipment), None)
-    if early is not None:
-        findings.append(situation.finding(
-            "Precautionary report", "recognize", "done", early.t,
-            f"At {clock(early.t)} ATC was told of trouble, and nothing had failed. A precautionary report never costs.",
-            sources.PLAIN_WORDS, weight="minor"))
+    findings += _precautionary(situation)
     if not wrong:
         findings.append(situation.finding(
             situation.nothing_failed.removesuffix(" in this flight"), "recognize", "kept", None,
             f"{situation.nothing_failed}, and nothing was taken for a failure.", sources.FALSE_ALARM, weight="minor",
             score=1.0))
     return findings
+
+
+def _precautionary(situation: Situation) -> list[Finding]:
+    early = next((deed for deed in situation.line.calls()
+                  if isinstance(deed.action, Transmit) and deed.action.meaning.equipment), None)
+    if early is None or situation.onsets:
+        return []
+    return [situation.finding(
+        "Precautionary report", "recognize", "done", early.t,
+        f"At {clock(early.t)} ATC was told of trouble, and nothing had failed. A precautionary report never costs.",
+        sources.PLAIN_WORDS, weight="minor")]
+
+
+def _seen_right(situation: Situation, claim: Deed) -> float | None:
+    """Return when (s) the pilot had last looked at the gauge that clears what `claim` names; None: had not, or it did
+    not clear it. Only suction is shown by a gauge that leaves nothing open."""
+    action = claim.action
+    if not isinstance(action, Diagnose) or "vacuum_system" not in action.failed:
+        return None
+    looks = [deed.t for deed in situation.line.deeds if "suction_gauge" in looked_at(deed.action) and deed.t <= claim.t]
+    trace = situation.line.at(looks[-1]) if looks and claim.t - looks[-1] <= SEEN_S else None
+    healthy = trace is not None and number(trace.shown, "suction_inhg") >= SUCTION_GREEN_INHG[0]
+    return looks[-1] if healthy else None
 
 
 def _near(situation: Situation, said: frozenset[str], t: float) -> bool:

@@ -66,19 +66,11 @@ def test_a_hundred_healthy_hours_raise_no_alarm(air: str, first_seed: int) -> No
     assert (found.alarms, found.names, found.who) == (0, 0, ())
 
 
-NOT_NAMED_YET = {
-    ("attitude indicator", "pitch bar sticks"): "named rightly in 1 of 4 flights that came to a name, else the pitot",
-    ("vertical speed indicator", "is off zero"): "named rightly in 8 of 9 flights",
-    ("altimeter", "sticks and jumps"): "its one comparison is the vertical speed indicator's too",
-}
-"""What the signatures say can be told apart and the clock does not tell apart well enough; measured in 10 flights."""
-
-
 @pytest.mark.overnight
-@pytest.mark.parametrize("key", [
-    pytest.param(key, marks=pytest.mark.xfail(key in NOT_NAMED_YET, reason=NOT_NAMED_YET.get(key, ""), strict=False))
-    for key in SEEN])
+@pytest.mark.parametrize("key", [*SEEN, ("attitude indicator", "pitch bar sticks")])
 def test_what_can_be_told_apart_is_named_rightly_in_ninety_five_of_a_hundred_flights(key: tuple[str, str]) -> None:
+    """An altimeter that sticks and jumps is noticed each time and never named: its one comparison is the vertical speed
+    indicator's too."""
     found = measure([CATALOGUE[key]], LARKSPUR, "light", 60, statistics())[0]
     right, named = found.right(LARKSPUR)
     assert right >= 0.95 * named
@@ -110,6 +102,21 @@ def test_an_engine_near_idle_proves_nothing_of_pump_and_alternator() -> None:
     works = read(level | idle | {"rpm": np.full_like(level["rpm"], 2200.0)}, [3])
     spoke = {RULES[place].name for place in np.flatnonzero(seen(works, LARKSPUR).any(axis=(0, 1)))}
     assert spoke == {"discharge", "suction low"}
+
+
+@pytest.mark.parametrize(("climbs_ft", "spoke"), [(0.0, True), (60.0, True), (500.0, False)])
+def test_an_airspeed_that_nothing_flies_at_is_a_pitots_unless_the_speed_has_gone_into_height(
+    climbs_ft: float, spoke: bool,
+) -> None:
+    # 110 to 35 knots is some 450 feet of height
+    seconds = 200
+    level = {name: values[-1:].repeat(seconds, axis=0) for name, values in panels(
+        worlds(LARKSPUR, "calm")[0], [3], ordinary(LARKSPUR, [3], 70), 70).items()}
+    share = np.clip((np.arange(seconds) - 150.0) / 15.0, 0.0, 1.0)[:, None]
+    zoom = level | {"airspeed_kt": 110.0 - 75.0 * share, "altitude_ft": 5000.0 + climbs_ft * share,
+                    "pitch_deg": 0.0 * share, "rpm": 2200.0 + 0.0 * share, "vertical_speed_fpm": 0.0 * share}
+    found = seen(read(zoom, [3]), LARKSPUR)
+    assert found[:, 0, [rule.name for rule in RULES].index("no airspeed")].any() == spoke
 
 
 def one_record(seconds: int) -> Any:

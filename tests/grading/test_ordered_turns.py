@@ -75,7 +75,7 @@ def test_called_turns_that_nobody_flies_are_critical_also_in_an_emergency() -> N
     calls = (called(300.0, "turn left"), called(330.0, "turn left"), called(500.0, "turn right"))
     (finding,) = findings(said(100.0, urgency="pan-pan"), more=calls)
     assert (finding.verdict, finding.part, finding.weight, finding.score) == ("missed", "aviate", "critical", 0.0)
-    assert finding.reason.startswith("Of 2 turns that ATC ordered 2 were not begun within 20 s")
+    assert finding.reason.startswith("Of 2 turns that ATC ordered 2 were not flown within 20 s")
     assert "5-4-11" in finding.source
 
 
@@ -84,13 +84,23 @@ def test_a_called_turn_that_begins_in_time_to_its_side_is_flown() -> None:
     (flown_both,) = findings(more=calls, true=turning((310.0, 400.0, -3.0), (505.0, 600.0, 3.0)))
     assert flown_both.verdict == "kept"
     (one,) = findings(more=calls, true=turning((310.0, 400.0, -3.0), (505.0, 600.0, -3.0)))
-    assert (one.verdict, one.score) == ("missed", 0.5)
+    assert one.verdict == "missed"
+    assert one.score == pytest.approx(2.0 / 3.0)
 
 
 def test_a_turn_that_is_flown_when_called_again_was_flown() -> None:
     calls = (called(300.0, "turn left"), called(325.0, "turn left"))
     (finding,) = findings(more=calls, true=turning((330.0, 400.0, -3.0)))
     assert finding.verdict == "kept"
+
+
+def test_a_turn_that_goes_on_after_its_end_was_called_is_not_flown_as_told() -> None:
+    calls = (called(300.0, "turn left"), called(360.0, "stop turn"), called(375.0, "stop turn"))
+    (ended,) = findings(more=calls, true=turning((310.0, 370.0, -3.0)))
+    assert ended.verdict == "kept"
+    (overshot,) = findings(more=calls, true=turning((310.0, 378.0, -3.0)))
+    assert (overshot.verdict, overshot.score, overshot.at_s) == ("missed", 0.5, 360.0)
+    assert "“stop turn”" in overshot.reason
 
 
 def test_a_turn_that_is_stopped_at_once_or_refused_counts_for_nothing() -> None:

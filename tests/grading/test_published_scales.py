@@ -139,3 +139,16 @@ def test_who_was_told_by_atc_first_had_a_prompt_and_is_not_above_practice_in_rec
 def test_a_path_or_straight_flight_not_kept_for_more_than_a_minute_is_practice(what: str) -> None:
     assert published_grades(replace(WELL, deviations=(strayed(what, 61.0),))).maneuver == "practice"
     assert published_grades(replace(WELL, deviations=(strayed(what, 60.0),))).maneuver == "perform"
+
+
+def test_who_neither_did_nor_named_anything_has_recognized_nothing_however_much_was_looked_at() -> None:
+    unseen = replace(FAILED, first_act_s=None, named_s=None)
+    assert published_grades(replace(WELL, failures=(unseen,))).recognition == "explain"
+    assert published_grades(replace(WELL, failures=(unseen, FAILED))).recognition == "manage-decide"
+    latent = replace(unseen, evidence_s=None)
+    assert published_grades(replace(WELL, failures=(latent,))).recognition == "manage-decide"
+
+
+def test_a_look_left_out_in_a_healthy_flight_claims_nothing() -> None:
+    healthy = replace(scored(recognize=50.0), failures=(), findings=(found("recognize", "missed", 0.0, "minor"),))
+    assert published_grades(healthy).recognition == "not observed"

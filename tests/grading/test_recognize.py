@@ -256,3 +256,14 @@ def test_what_atc_saw_before_the_pilot_did_is_told_as_a_prompt(words: str) -> No
     assert "ATC had spoken of it at 6:40, before that." in recognized(prompted)[0].reason
     unasked = after((390.0, FlyBy("partial_panel")), seconds=600)
     assert unasked.failures[0].prompted_s is None
+
+
+@pytest.mark.parametrize(("looked_at", "score"), [(250.0, 0.0), (100.0, 0.7), (None, 0.7)])
+def test_calling_the_pump_failed_after_reading_a_good_gauge_is_worse_than_a_guess(
+    looked_at: float | None, score: float,
+) -> None:
+    look = () if looked_at is None else ((looked_at, Look("suction_gauge")),)
+    events = flown(*look, (300.0, Diagnose(("vacuum_system",))), fails_at=None, seconds=600)
+    found = next(each for each in grade(scenario(()), events, 1).findings if each.item.startswith("Name what failed"))
+    assert found.score == score
+    assert ("stood in the green" in found.reason) is (score == 0.0)
