@@ -44,6 +44,16 @@ def test_a_room_loads_no_screen_and_no_server(room: str) -> None:
     assert not loaded & SCREENS_AND_SERVERS
 
 
+def test_an_evening_its_host_and_its_results_know_of_no_face() -> None:
+    pure = ("host", "results", "views", "headless")
+    loaded = loaded_after("import importlib\n" + "\n".join(
+        f"importlib.import_module('drill.room.{each}')" for each in pure))
+    assert "drill.room.host" in loaded
+    assert not loaded & SCREENS_AND_SERVERS
+    assert not [each for each in loaded if each.startswith(("drill.room.net", "drill.room.screen", "drill.cockpit",
+                                                            "drill.plain"))]
+
+
 def test_the_airplane_knows_nothing_of_yaml_records_or_words() -> None:
     loaded = loaded_after(LOAD_WHOLE_ROOM.replace("{room}", "airplane"))
     assert not loaded & {"yaml", "pydantic", "drill.language", "drill.scenario", "drill.flight"}
