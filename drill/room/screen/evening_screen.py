@@ -31,6 +31,7 @@ from drill.room.screen.help import help_content
 from drill.room.screen.keys import HIDDEN_IN_FOOTER, KEYS, offered, question
 from drill.room.screen.lists import Asked, PeopleList, TypedList
 from drill.room.screen.results_words import results_words
+from drill.room.screen.told import Told
 from drill.room.spoken import NotUnderstood, command_of
 
 if TYPE_CHECKING:
@@ -38,7 +39,7 @@ if TYPE_CHECKING:
     from drill.room.net.app import Running
 
 _ACTIONS = frozenset(each.action.partition("(")[0] for each in KEYS)
-AT_MOST_EVERY_S = 0.1
+AT_MOST_EVERY_S = 0.25
 """The screen follows no faster, however many vote."""
 CLOCK_S = 1.0
 SECTIONS = ("flight", "poll", "notes", "people")
@@ -74,27 +75,27 @@ class EveningScreen(Screen[None]):
 
     def compose(self) -> ComposeResult:
         """Lay out the parts; they are filled when the screen is there."""
-        yield Words("", id="title")
-        yield Words("", id="plan")
+        yield Told("", id="title")
+        yield Told("", id="plan")
         with VerticalScroll(id="helping", classes="part"):
             yield Words(help_content())
         with Container(id="middle"):
             with Vertical(id="left"):
                 with VerticalScroll(id="flight", classes="part"):
-                    yield Words("", id="flight-words")
+                    yield Told("", id="flight-words")
                 with Vertical(id="poll-part"):
                     with VerticalScroll(id="poll", classes="part"):
-                        yield Words("", id="poll-words")
+                        yield Told("", id="poll-words")
                     yield TypedList(id="typed")
             with Vertical(id="right"):
                 with VerticalScroll(id="notes", classes="part"):
-                    yield Words("", id="notes-words")
+                    yield Told("", id="notes-words")
                 with VerticalScroll(id="way-in", classes="part"):
-                    yield Words("", id="way-in-words")
+                    yield Told("", id="way-in-words")
                 with Vertical(id="people", classes="part"):
-                    yield Words("", id="seats")
+                    yield Told("", id="seats")
                     yield PeopleList(id="persons")
-        yield Words("", id="note")
+        yield Told("", id="note")
         yield Confirm()
         yield CommandLine()
         yield Footer(show_command_palette=False, compact=True)
@@ -145,8 +146,9 @@ class EveningScreen(Screen[None]):
         self._say("#flight-words", words.flight(view, self._absent, *across))
         self._say("#poll-words", self._results or words.poll(view, self._room("#poll")[0]))
         self._say("#notes-words", words.notes(view))
-        self._say("#seats", words.tables(view))
-        self.query_one("#seats").display = bool(words.tables(view))
+        seats = words.tables(view)
+        self._say("#seats", seats)
+        self.query_one("#seats").display = bool(seats)
         self._show_people(view)
         self._show_typed(view)
         if self.has_class("-joining"):
@@ -172,18 +174,12 @@ class EveningScreen(Screen[None]):
 
     def _show_people(self, view: Mapping[str, Any]) -> None:
         persons = self.query_one(PeopleList)
-        columns = self._room("#persons")[0]
-        present = [each for each in view["everybody"] if not each["removed"]]
-        persons.tell([(each, words.person(each, view, columns)) for each in present], lambda each: each["phone"])
+        persons.tell(words.people(view), words.person, self._room("#persons")[0])
 
     def _show_typed(self, view: Mapping[str, Any]) -> None:
-        held = view["held"][-1] if view["held"] else None
-        typed = [] if held is None or view["stage"] not in ("poll", "talk") else [
-            {**vote, "poll": held["id"]} for vote in held["votes"] if vote["words"]]
+        typed = words.all_typed(view)
         self.set_class(bool(typed), "-typed")
-        columns = self._room("#poll")[0]
-        self.query_one(TypedList).tell([(vote, words.typed(vote, columns)) for vote in typed],
-                                       lambda vote: (vote["poll"], vote["phone"]))
+        self.query_one(TypedList).tell(typed, words.typed, self._room("#poll")[0])
 
     def _show_way_in(self) -> None:
         at = self._served

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from typing import Any, ClassVar
+from typing import Any, ClassVar, TypeAlias
 
 from textual.binding import Binding, BindingType
 from textual.content import Content
@@ -11,7 +11,10 @@ from textual.message import Message
 from textual.widgets import OptionList
 from textual.widgets.option_list import Option
 
-Row = tuple[Mapping[str, Any], Content]
+MOST_AT_ONCE = 25
+"""Rows drawn anew at a time."""
+Row: TypeAlias = Mapping[str, Any]
+Draw: TypeAlias = Callable[[Row, int], Content]
 
 
 class Asked(Message):
@@ -35,33 +38,40 @@ class Choosing(OptionList):
     def __init__(self, **kwargs: Any) -> None:
         super().__init__(markup=False, compact=True, **kwargs)
         self._rows: list[Row] = []
+        self._columns = 0
 
     @property
-    def chosen(self) -> Mapping[str, Any] | None:
+    def chosen(self) -> Row | None:
         """The data of the row that is chosen; None without any."""
         place = self.highlighted
-        return None if place is None or place >= len(self._rows) else self._rows[place][0]
+        return None if place is None or place >= len(self._rows) else self._rows[place]
 
-    def tell(self, rows: Sequence[Row], same: Callable[[Mapping[str, Any]], object]) -> None:
-        """Show these rows; `same` tells from a row's data whose it is, so that the chosen one stays chosen."""
-        if [content.plain for _, content in rows] == [content.plain for _, content in self._rows]:
-            self._rows = list(rows)
+    def tell(self, rows: Sequence[Row], draw: Draw, columns: int) -> None:
+        """Show these rows, each by `draw(row, columns)`; only what has changed is drawn.
+
+        What a row says follows from its data, and `id` among them tells whose it is: the chosen one stays chosen. Of
+        many changes some are left for the next time, so that a full room's votes are not kept waiting by the screen.
+        """
+        if columns == self._columns and rows == self._rows:
             return
-        chosen, place = self.chosen, self.highlighted
-        grown = len(rows) >= len(self._rows) and all(
-            same(new[0]) == same(old[0]) for new, old in zip(rows, self._rows, strict=False))
-        if grown:
-            for at, (new, old) in enumerate(zip(rows, self._rows, strict=False)):
-                if new[1].plain != old[1].plain:
-                    self.replace_option_prompt_at_index(at, new[1])
-            self.add_options(_option(content) for _, content in rows[len(self._rows):])
+        old, chosen, place = self._rows, self.chosen, self.highlighted
+        known = len(rows) >= len(old) and all(new["id"] == was["id"] for new, was in zip(rows, old, strict=False))
+        if known and columns == self._columns:
+            changed = [at for at, (new, was) in enumerate(zip(rows, old, strict=False)) if new != was]
+            for at in changed[:MOST_AT_ONCE]:
+                self.replace_option_prompt_at_index(at, draw(rows[at], columns))
+                old[at] = rows[at]
+            added = rows[len(old):len(old) + MOST_AT_ONCE]
+            self.add_options(_option(draw(each, columns)) for each in added)
+            old += added
         else:
+            self._rows = list(rows)
+            self._columns = columns
             self.clear_options()
-            self.add_options(_option(content) for _, content in rows)
-        self._rows = list(rows)
-        if not grown and chosen is not None:
-            places = [at for at, (data, _) in enumerate(rows) if same(data) == same(chosen)]
-            self.highlighted = next(iter(places), min(place or 0, len(rows) - 1) if rows else None)
+            self.add_options(_option(draw(each, columns)) for each in rows)
+            if chosen is not None and rows:
+                places = [at for at, each in enumerate(rows) if each["id"] == chosen["id"]]
+                self.highlighted = next(iter(places), min(place or 0, len(rows) - 1))
 
     def ask(self, what: str) -> None:
         """Ask for `what` about the chosen one."""

@@ -174,14 +174,28 @@ def _when(poll: View) -> str:
     return f"at {clock_words(poll['at_s'])}" + (" or later" if poll["waits"] else "")
 
 
-def person(each: View, view: View, columns: int) -> Content:
-    """Return one person's row: number, name, table, whether hidden, whether the open poll has their answer."""
+def people(view: View) -> list[dict[str, Any]]:
+    """Return everybody who was not sent out, and whether the open poll has their answer."""
     held = view["held"][-1] if view["held"] else None
-    voted = held is not None and held["open"] and any(vote["phone"] == each["phone"] for vote in held["votes"])
-    marks = " ".join(mark for mark, holds in (("hidden", each["hidden"]), ("answered", voted)) if holds)
+    voted = {vote["phone"] for vote in held["votes"]} if held is not None and held["open"] else frozenset[str]()
+    return [{**each, "id": each["phone"], "voted": each["phone"] in voted} for each in view["everybody"]
+            if not each["removed"]]
+
+
+def person(each: View, columns: int) -> Content:
+    """Return one person's row: number, name, table, whether hidden, whether the open poll has their answer."""
+    marks = " ".join(mark for mark, holds in (("hidden", each["hidden"]), ("answered", each["voted"])) if holds)
     table = f"  {elided(each['table'], 14)}" if each["table"] else ""
     name = elided(each["name"], max(6, columns - width(table) - width(marks) - 8))
     return Content.assemble((f"#{each['place']:<4}", MUTED), name, (table, MUTED), (f"  {marks}", MUTED)).rstrip()
+
+
+def all_typed(view: View) -> list[dict[str, Any]]:
+    """Return what was typed in the last poll, while it is open or talked about."""
+    held = view["held"][-1] if view["held"] else None
+    if held is None or view["stage"] not in ("poll", "talk"):
+        return []
+    return [{**vote, "poll": held["id"], "id": (held["id"], vote["phone"])} for vote in held["votes"] if vote["words"]]
 
 
 def typed(vote: View, columns: int) -> Content:
