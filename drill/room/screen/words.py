@@ -78,6 +78,8 @@ def on_wall(view: View) -> str:
         return {"lobby": "the way in, with the names", "brief": "the briefing"}[view["stage"]]
     if view["face"] is not None:
         return f"the {instrument_name(view['face'])} alone"
+    if view["stage"] in ("debrief", "over"):
+        return "the results"
     return "two flights side by side" if view["fork"] is not None else "the panel"
 
 
