@@ -19,7 +19,9 @@ from drill.check.exploring import UNREACHABLE, explored, reached_phases
 from drill.scenario.model import LIMIT_ENDINGS, Branch, Cue, End, FailurePlan, Go, Phase, Say, Scenario, Tell
 
 Known: TypeAlias = Literal["never", "shown", "possible"]
-"""never: proven to be in no flight; shown: a witness flight came to it; possible: neither."""
+"""never: proven to be in no flight; shown: a witness flight or a simulated pilot came to it; possible: neither."""
+
+BY_PILOTS = "by simulated pilots"
 
 Shares: TypeAlias = Mapping[str, float]
 """By the skill of simulated pilots the share of their flights, 0 to 1."""
@@ -125,6 +127,11 @@ class StoryMap:
     flown: Flown | None
 
     @property
+    def looked(self) -> bool:
+        """Whether any flights are known of, so that what none of them came to is worth telling."""
+        return bool(self.witnessed) or self.flown is not None
+
+    @property
     def edges(self) -> Iterator[Edge]:
         """Every branch, in the author's order."""
         for stage in self.stages:
@@ -156,20 +163,23 @@ class _Maker:
             witnessed="" if self.shown is None else self.shown.words,
             flights=() if self.shown is None else self.shown.flights, flown=self.flown)
 
-    def _known(self, what: str, *, never: bool, why: str) -> tuple[Known, str]:
+    def _known(self, what: str, shares: Shares | None, *, never: bool, why: str) -> tuple[Known, str]:
         if never and self.seen.complete:
             return "never", why
         where = self.shown.of(what) if self.shown is not None else ""
+        if not where and any((shares or {}).values()):
+            where = BY_PILOTS
         return ("shown", where) if where else ("possible", "")
 
     def _stage(self, phase: Phase, dead: set[int]) -> Stage:
         reached = reached_phases(self.seen)
-        known, why = self._known(f"phase {phase.name}", never=phase.name not in reached,
+        shares = None if self.flown is None else self.flown.phases.get(phase.name, {})
+        known, why = self._known(f"phase {phase.name}", shares, never=phase.name not in reached,
                                  why="no branch that leads to it can be taken")
         changing = [cue for cue in phase.cues if _changes(cue)]
         return Stage(
             name=phase.name, line=phase.place.line, first=phase.name == self.scenario.start.phase, known=known, why=why,
-            shares=None if self.flown is None else self.flown.phases.get(phase.name, {}),
+            shares=shares,
             enters=listed(list(changes_words(phase.enter)), "and"),
             cues=tuple(_happening(cue, dead, "in the phase") for cue in changing), told=len(phase.cues) - len(changing),
             edges=tuple(self._edge(phase, number, branch, reached) for number, branch in enumerate(phase.branches)))
@@ -177,8 +187,9 @@ class _Maker:
     def _edge(self, phase: Phase, number: int, branch: Branch, reached: frozenset[str]) -> Edge:
         last, program = branch.effects[-1], self.seen.program
         taken = {program.ways[each] for each in self.seen.taken}
+        shares = None if self.flown is None else self.flown.branches.get((phase.name, number), {})
         known, why = self._known(
-            f"branch {phase.name} {number}",
+            f"branch {phase.name} {number}", shares,
             never=Move("branch", phase.name, number=number) not in taken,
             why="no flight comes to its phase" if phase.name not in reached else
             program.lost.get((phase.name, number), UNREACHABLE))
@@ -188,7 +199,7 @@ class _Maker:
             changes=listed(list(changes_words(branch.effects)), "and"),
             to=last.phase if isinstance(last, Go) else last.ending if isinstance(last, End) else "",
             ends=isinstance(last, End), line=branch.place.line, known=known, why=why,
-            shares=None if self.flown is None else self.flown.branches.get((phase.name, number), {}))
+            shares=shares)
 
     def _closes(self) -> Iterator[Close]:
         used = {edge.ending for phase in self.scenario.phases for branch in phase.branches
@@ -196,19 +207,21 @@ class _Maker:
         for ending in self.scenario.endings:
             limit = ending.name in LIMIT_ENDINGS and ending.name not in used
             free = ending.name in ("ground", "break-up")      # the model ends a flight so wherever it is
-            known, why = self._known(f"ending {ending.name}", never=not free and ending.name not in self.seen.ended,
+            shares = None if self.flown is None else self.flown.endings.get(ending.name, {})
+            never = not free and ending.name not in self.seen.ended
+            known, why = self._known(f"ending {ending.name}", shares, never=never,
                                      why="every branch that ends in it can never be taken" if not limit else
                                      "every flight is over before the time limit")
             yield Close(
                 name=ending.name, outcome=ending.outcome, good=ending.outcome in GOOD, limit=limit,
                 line=ending.place.line if str(ending.place.file) else 0, known=known, why=why,
-                shares=None if self.flown is None else self.flown.endings.get(ending.name, {}))
+                shares=shares)
 
     def _failures(self) -> Iterator[Happening]:
         begun = {atom[1] for atom, bit in self.seen.program.bits.items() if atom[0] == "begun"
                  and any(state & bit for state in (*self.seen.came, *self.seen.finals))}
         for plan in self.scenario.failures:
-            known, _ = self._known(f"failure {plan.name}", never=plan.name not in begun, why="")
+            known, _ = self._known(f"failure {plan.name}", None, never=plan.name not in begun, why="")
             yield Happening(_due_words(plan, self.scenario), f"“{plan.name}”: {plan.part}, {plan.how}", known)
 
 

@@ -55,9 +55,9 @@ class Witness:
     def script(self, scenario: Scenario) -> str:
         """Return the script, as `drill fly NAME --seed N --script FILE` reads it."""
         end = f"ends with `{self.ending}` at {clock(self.at_s)}" if self.ending else "flown no farther than that"
+        shows = [(each.at_s, clean_line(goal_words(scenario, each.what))) for each in self.showings]
         head = [f"# drill fly {scenario.name} --seed {self.seed} --script THIS-FILE",
-                *(f"# {clock(each.at_s)} shows {clean_line(goal_words(scenario, each.what))}" for each in self.showings),
-                f"# {end}"]
+                *(f"# {clock(at_s)} shows {said}" for at_s, said in shows), f"# {end}"]
         return "\n".join([*head, *(f"{clock(t)} {words}" for t, words in self.lines)]) + "\n"
 
 

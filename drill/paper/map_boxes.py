@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from drill.check.condition_words import GLUE
 from drill.check.story_map import Close, Edge, Flown, Happening, Known, Shares, Stage, StoryMap
 from drill.paper.lettering import width_of, wrapped
 
@@ -157,7 +158,7 @@ def _close(close: Close, story: StoryMap) -> Filled:
 def _said_known(known: Known, why: str, story: StoryMap) -> str:
     if known == "never":
         return f"never: {why}"
-    if not story.witnessed:
+    if not story.looked:
         return ""
     return f"flown: {why}" if known == "shown" else KNOWN_WORDS[known]
 
@@ -166,7 +167,10 @@ def shares_words(shares: Shares | None, flown: Flown | None) -> str:
     """Return what part of the simulated pilots came here, skill by skill; "" where none were flown."""
     if shares is None or flown is None:
         return ""
-    return "pilots: " + ", ".join(f"{percent(shares.get(skill, 0.0))} {skill}" for skill in flown.skills)
+    if not any(shares.values()):
+        return "pilots: none"
+    return "pilots: " + ", ".join(f"{skill} {percent(shares.get(skill, 0.0))}".replace(" ", GLUE)
+                                  for skill in flown.skills)
 
 
 def percent(share: float) -> str:

@@ -135,7 +135,7 @@ class _Drawing:
         return {"stage": stage_anchor, "close": close_anchor}[kind](self.story, name) if name else ""
 
     def _way(self, edge: Edge, points: Sequence[Point]) -> Markup:
-        known = edge.known if self.story.witnessed or edge.known == "never" else "plain"
+        known = edge.known if self.story.looked or edge.known == "never" else "plain"
         wide = 1.2 + 4.8 * sum(edge.shares.values()) / len(edge.shares) if edge.shares else 0.0
         return group(_line(points, f"way way-{known}", wide), *([_cross(points)] if edge.known == "never" else []))
 
@@ -160,8 +160,8 @@ class _Drawing:
 
 def _legend(story: StoryMap) -> Iterator[tuple[str, str]]:
     """Yield what the kinds of lines mean, each with its class, and what else is to be known."""
-    if story.witnessed:
-        yield "way-shown", "a witness flight took this branch"
+    if story.looked:
+        yield "way-shown", "a flight took this branch"
         yield "way-possible", "the story allows it, and no flight took it"
     else:
         yield "way-plain", "the story allows it; whether an airplane can come to it is not known"

@@ -41,7 +41,7 @@ def as_map_svg(story: StoryMap) -> str:
 
 def _known(story: StoryMap) -> Mapping[Known, str]:
     """Return what is said of what is known; nothing of what was not flown where nobody has flown."""
-    return KNOWN_WORDS if story.witnessed else {**KNOWN_WORDS, "possible": "possible"}
+    return KNOWN_WORDS if story.looked else {**KNOWN_WORDS, "possible": "possible"}
 
 
 def _came_from(story: StoryMap, ending: str) -> list[str]:

@@ -19,13 +19,15 @@ def summary(story: StoryMap) -> list[str]:
     else:
         said.append("Proven to be in no flight: " + (", ".join(never) if never else "none of them") + ".")
     if story.witnessed:
-        shown, open_ = _named(story, "shown"), _named(story, "possible")
-        said.append(f"Shown by witness flights ({story.witnessed}): {len(shown)} of {len(shown) + len(open_)}.")
-        said.append("Not flown, though the story allows it: " + (", ".join(open_) if open_ else "nothing") + ".")
-    else:
-        said.append("Of the rest it is not known whether an airplane can come to it: no witness flights were given.")
+        said.append(f"Witness flights: {story.witnessed}.")
     if story.flown is not None:
         said.append(f"Simulated pilots: {story.flown.setup}.")
+    if story.looked:
+        shown, open_ = _named(story, "shown"), _named(story, "possible")
+        said.append(f"Shown by flights: {len(shown)} of {len(shown) + len(open_)}.")
+        said.append("Not flown, though the story allows it: " + (", ".join(open_) if open_ else "nothing") + ".")
+    else:
+        said.append("Of the rest it is not known whether an airplane can come to it: no flights were given.")
     return said
 
 
@@ -83,7 +85,7 @@ def _close(close: Close, story: StoryMap) -> str:
 
 def _about(each: Stage | Edge | Close, story: StoryMap) -> str:
     known = f"never: {each.why}" if each.known == "never" else (
-        "" if not story.witnessed else f"flown: {each.why}" if each.known == "shown" else "not flown")
+        "" if not story.looked else f"flown: {each.why}" if each.known == "shown" else "not flown")
     return "; ".join(filter(None, (known, shares_words(each.shares, story.flown))))
 
 

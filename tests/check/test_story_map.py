@@ -10,7 +10,7 @@ import pytest
 from check.map_stories import TWO, Seen
 from drill.check.pilots.results import FlightOutcome, Result, Setup
 from drill.check.pilots_told import NoPilots, flown_by_pilots, told_of
-from drill.check.story_map import StoryMap, map_of
+from drill.check.story_map import BY_PILOTS, StoryMap, map_of
 from drill.scenario import Scenario
 
 
@@ -76,6 +76,8 @@ def test_what_simulated_pilots_did_stands_at_each_branch(tmp_path: Path, *, many
     assert made.flown is not None
     assert made.flown.skills == ("new", "old")
     assert made.stages[1].shares == {}
+    assert (made.stages[0].edges[0].known, made.stages[0].edges[0].why) == ("shown", BY_PILOTS)
+    assert made.stages[0].edges[1].known == "never"       # a proof stands above a table
 
 
 def test_what_a_result_of_simulated_pilots_says_is_what_the_map_reads(tmp_path: Path) -> None:

@@ -63,7 +63,7 @@ def test_every_branch_has_a_line_with_an_arrow_from_its_row_to_where_it_leads(ma
         ways = [path for path in root.iter(f"{SVG}path") if (path.get("class") or "").startswith("way way")]
         arrows = [path for path in root.iter(f"{SVG}path") if (path.get("class") or "").startswith("arrow")]
         rows = len(list(each.edges))
-        legend = 3 if each.witnessed and any(edge.known == "never" for edge in each.edges) else 1
+        legend = 3 if each.looked and any(edge.known == "never" for edge in each.edges) else 1
         assert len(ways) == rows + legend
         assert len(arrows) == rows + 1     # and the one from the beginning
 
@@ -73,7 +73,8 @@ def test_what_is_known_is_told_by_the_kind_of_line_and_in_words(maps: list[Story
     assert svg.count('class="way way-never"') == 2 + 1        # and in the legend
     assert svg.count('class="way way-shown"') == 1 + 1
     assert svg.count('class="cross"') == 2 + 1
-    for words in ("never: its condition cannot", "flown: flight 1 at 0:20", "possible, not flown", "&lt;1 % new"):
+    for words in ("never: its condition cannot", "flown: flight 1 at 0:20", "possible, not flown",
+                  "pilots: new &lt;1 %, old 100 %"):
         assert words in svg
     style = as_map_svg(maps[-1])
     assert re.search(r"\.way-never \{[^}]*stroke-dasharray", style)
@@ -135,6 +136,6 @@ def test_in_words_it_says_all_of_it_line_by_line(maps: list[StoryMap]) -> None:
     said = "\n".join(told_in_words(maps[-1])).replace("\u00a0", " ")
     assert "Phase “cruise”, line" in said
     assert "  1. when the pilot has done “climb”, for 5 s: phase “high”, then flag “climbed” goes up" in said
-    assert "     flown: flight 1 at 0:20; pilots: <1 % new, 100 % old" in said
+    assert "     flown: flight 1 at 0:20; pilots: new <1 %, old 100 %" in said
     assert "never: its condition cannot hold here" in said
     assert "Witness flights\n  1. seed 3" in said
