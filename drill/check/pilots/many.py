@@ -25,6 +25,7 @@ from drill.scenario.model import Scenario
 
 BLOCK = 1_000
 """Flights side by side in one process: enough that an airplane costs little, few enough for the memory."""
+_LEAST = 40                    # fewer are flown sooner than another process is there
 MOST = 1_000_000
 Told = Callable[[int, int], None]
 """Is told how many flights have been flown, and of how many."""
@@ -60,7 +61,7 @@ def simulate(scenario: Scenario, count: int, *, first_seed: int = 1, processes: 
     setup = setup_of(scenario, count, first_seed, skills)
     times = evident(scenario) if times is None else times
     workers = processors() if processes is None else max(1, processes)
-    parts = _parts(count, min(block, -(-count // workers)))
+    parts = _parts(count, min(block, max(_LEAST, -(-count // workers))))
     found: list[Result] = []
     if workers == 1 or len(parts) == 1:
         for part in parts:
