@@ -86,6 +86,20 @@ async def test_a_page_whose_connection_broke_while_it_was_sent_to_is_told_nothin
     await hub.end()
 
 
+async def test_what_changes_with_the_clock_alone_is_looked_at_every_so_often() -> None:
+    sent = list[int]()
+
+    async def send() -> None:
+        sent.append(1)
+
+    hub = Hub(Changes().changed, every_s=0.05)
+    hub.begin(0)
+    with hub.joined(Channel(send, lambda: None, 1)):
+        await asyncio.sleep(0.4)
+    await hub.end()
+    assert len(sent) >= 3
+
+
 async def test_many_changes_in_a_moment_are_told_at_once_and_then_together() -> None:
     changes, sent = Changes(), list[int]()
 

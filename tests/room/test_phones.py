@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import json
+import re
 from collections.abc import AsyncIterator
 from dataclasses import replace
 from pathlib import Path
@@ -73,6 +74,15 @@ async def test_a_page_is_a_few_kilobytes_and_loads_only_its_own_two_files(room: 
     assert "http" not in page.replace("http-equiv", "")
     for each in CAUTIONS:
         assert each.replace("'", "&#39;") in page
+
+
+@pytest.mark.parametrize("name", ["phone.js", "wall.js"])
+async def test_scripts_are_of_the_language_that_old_browsers_know(room: Room, name: str) -> None:
+    """ECMAScript 5: no arrows, no let and const, no templates, no promises."""
+    async with room.session.get(room.at(f"/{name}")) as answer:
+        script = await answer.text()
+    assert "function" in script
+    assert not re.search(r"=>|`|\b(let|const|class|async|await|Promise|fetch|of)\b|\?\.|\?\?|\.\.\.[a-z]", script)
 
 
 async def test_news_come_by_the_socket_as_soon_as_a_poll_opens_and_closes(room: Room) -> None:

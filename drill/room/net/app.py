@@ -30,6 +30,9 @@ if TYPE_CHECKING:
 EVERYWHERE = "0.0.0.0"  # noqa: S104 - what a room with phones is for
 PORT = 8490
 BACKLOG = 1_024
+WALL_EVERY_S = 5.0
+"""The plan of the evening runs on the wall while nothing happens."""
+
 WALL_GAP_S = 0.2
 """A wall is drawn anew at most so often: a count of votes that runs up faster than that cannot be read."""
 
@@ -67,7 +70,7 @@ class _Room:
         self._tokens = Tokens(key, host.evening.number)
         self._address = Address(frozenset(), 0)
         self._phones_hub = Hub(host.phones_changed)
-        self._walls_hub = Hub(host.changed, WALL_GAP_S)
+        self._walls_hub = Hub(host.changed, WALL_GAP_S, WALL_EVERY_S)
         self._phones = PhoneRoutes(host, self._tokens, limits, self._phones_hub, self._seated) if phones else None
         self._walls = WallRoutes(host, self._tokens, limits, self._walls_hub, self._seated,
                                  self._faults.heard)

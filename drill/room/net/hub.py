@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import asyncio
 from collections.abc import Awaitable, Callable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from typing import TypeAlias
 
 GAP_S = 0.05
@@ -45,11 +45,15 @@ class Channel:
 
 
 class Hub:
-    """The channels of one kind of page, told of each change that `changed(since)` waits for."""
+    """The channels of one kind of page, told of each change that `changed(since)` waits for.
 
-    def __init__(self, changed: Changed, gap_s: float = GAP_S) -> None:
+    With `every_s` they are told after so long at the latest, for what changes with the clock alone.
+    """
+
+    def __init__(self, changed: Changed, gap_s: float = GAP_S, every_s: float | None = None) -> None:
         self._changed = changed
         self._gap_s = gap_s
+        self._every_s = every_s
         self._channels: set[Channel] = set()
         self._task: asyncio.Task[None] | None = None
 
@@ -87,6 +91,8 @@ class Hub:
 
     async def _tell(self, since: int) -> None:
         while True:
-            since = await self._changed(since)
+            with suppress(TimeoutError):
+                async with asyncio.timeout(self._every_s):
+                    since = await self._changed(since)
             self.tell()
             await asyncio.sleep(self._gap_s)

@@ -35,7 +35,7 @@ class Limits:
     """How much of everything. Behind some networks a whole room has one address: what that may is for a room."""
 
     phones: int = 1_200
-    phones_an_address: int = 400                 # a program on one phone must not fill the room
+    phones_an_address: int = 1_000               # a program on one phone must not fill the room
     sockets: int = 1_600                         # of all phones; one more waits for news without
     sockets_a_phone: int = 2                     # pages open at a time; the oldest is closed for another
     waits_a_phone: int = 3                       # questions that wait for news, without a socket
@@ -43,8 +43,8 @@ class Limits:
     door: int = 1_024                            # connections that have not become a socket, in all
     door_an_address: int = 768
     messages: Rate = Rate(10.0, 40.0)            # of a socket; who votes with both thumbs sends two or three a second
-    asked: Rate = Rate(60.0, 4_000.0)            # pages and forms of an address; each phone that comes asks for four
-    joined: Rate = Rate(5.0, 300.0)              # of an address
+    asked: Rate = Rate(200.0, 8_000.0)           # pages and forms of an address; each phone that comes asks for six
+    joined: Rate = Rate(20.0, 600.0)             # of an address
     guessed: Rate = Rate(0.2, 30.0)              # wrong numbers of the evening, of an address
     sends_s: float = 20.0                        # a page that takes nothing for so long is closed
     silent_s: float = 20.0                       # a socket that answers no ping for about so long is closed
