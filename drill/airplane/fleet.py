@@ -8,27 +8,23 @@ Whether it is compiled does not depend on how many fly: flight i of N is flight 
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass, fields, replace
-from functools import cache, lru_cache
-from typing import Any, get_type_hints
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Any
 
 import numpy as np
 
 from drill.airplane import kernel
 from drill.airplane.arith import FLOATS
 from drill.airplane.controls import Controls
-from drill.airplane.draws import BLOCK, GUSTS, LOOK_STEPS, READINGS, SCANS, Draws, Instruments
+from drill.airplane.draws import BLOCK, LOOK_STEPS, Draws, Instruments
 from drill.airplane.elementary import Elementary
 from drill.airplane.faults import Faults
 from drill.airplane.kernel import Kernel
-from drill.airplane.kernel_text import LANES, Program, Table
+from drill.airplane.kernel_text import LANES
 from drill.airplane.model import State, step
-from drill.airplane.tracing import Graph, Operand, Settled, Symbol
+from drill.airplane.programs import SHARED, Program, built, leaves, traced, values_of
 from drill.airplane.world import World
-
-_SHARED: dict[str, float] = {f"{where}.{each.name}": getattr(part, each.name)
-                             for where, part in (("controls", Controls()), ("faults", Faults()))
-                             for each in fields(part)}
 
 
 def fly(world: World, state: State, controls: Controls, faults: Faults, draws: Draws, steps: int,
@@ -51,88 +47,6 @@ def fly(world: World, state: State, controls: Controls, faults: Faults, draws: D
     return _fly(world, state, controls, faults, draws, steps, frozenset(varies)) if steps else state
 
 
-@cache
-def _hints(kind: type) -> dict[str, Any]:
-    """Return the types of the fields of a dataclass; to work them out takes longer than a step of many flights."""
-    return get_type_hints(kind)
-
-
-@cache
-def _leaves(kind: type, prefix: str) -> list[str]:
-    """Return the names of all numbers of a nested dataclass, in the order of its fields."""
-    hints = _hints(kind)
-    names: list[str] = []
-    for each in fields(kind):
-        part = hints[each.name]
-        if part is not int:
-            name = f"{prefix}.{each.name}"
-            names += _leaves(part, name) if hasattr(part, "__dataclass_fields__") else [name]
-    return names
-
-
-def _built(kind: type, prefix: str, leaf: Any, count: int) -> Any:
-    """Return a nested dataclass with `leaf(name)` for each number of it, and `count` for whole ones."""
-    hints = _hints(kind)
-    parts = []
-    for each in fields(kind):
-        part, name = hints[each.name], f"{prefix}.{each.name}"
-        parts.append(count if part is int else _built(part, name, leaf, count)
-                     if hasattr(part, "__dataclass_fields__") else leaf(name))
-    return kind(*parts)
-
-
-def _values(part: Any) -> list[Any]:
-    values: list[Any] = []
-    for each in fields(part):
-        value = getattr(part, each.name)
-        if not isinstance(value, int):
-            values += _values(value) if hasattr(value, "__dataclass_fields__") else [value]
-    return values
-
-
-@dataclass(frozen=True, slots=True)
-class _DrawsToCome:
-    """Stands for `Draws` while a step is traced."""
-
-    instruments: Instruments
-    tables: tuple[Table, ...]
-
-    def readings(self, _step: int) -> tuple[Symbol, ...]:
-        return self.tables[0].leaves
-
-    def scans(self, _step: int) -> tuple[Symbol, ...]:
-        return self.tables[1].leaves
-
-    def gusts(self, _step: int) -> tuple[Symbol, ...]:
-        return self.tables[2].leaves
-
-
-def traced(world: World, varies: Collection[str], graph: Graph | None = None) -> Program:
-    """Return one step of `world`, not its first, as a program; `varies` as for `fly`.
-
-    `graph` None takes the elementary functions apart, as compiled code wants it; a plain `Graph` keeps them.
-    """
-    maths = Elementary() if graph is None else graph
-    state = {name: maths.leaf(name, moving=True) for name in _leaves(State, "state")}
-    given: dict[str, Symbol] = {}
-
-    def asked(name: str) -> Operand:
-        if name in _SHARED and name not in varies:
-            return Settled(_SHARED[name])
-        given[name] = maths.leaf(name, moving=False)
-        return given[name]
-
-    tables = tuple(
-        Table(tuple(maths.leaf(f"{name} {k}", moving=True) for k in range(width)), BLOCK, steps)
-        for name, width, steps in (("reading", READINGS, LOOK_STEPS), ("scan", SCANS, LOOK_STEPS), ("gust", GUSTS, 1))
-    )
-    controls, faults = _built(Controls, "controls", asked, 0), _built(Faults, "faults", asked, 0)
-    mine = _built(Instruments, "instruments", asked, 0)
-    after = step(replace(world, maths=maths), _built(State, "state", state.__getitem__, 1), controls, faults,
-                 _DrawsToCome(mine, tables))  # type: ignore[arg-type]
-    return Program(tuple(state.values()), tuple(_values(after)), tuple(given.values()), tables)
-
-
 @dataclass(frozen=True, slots=True)
 class _Compiled:
     varies: frozenset[str]
@@ -151,7 +65,7 @@ def _program(world: World, varies: frozenset[str]) -> _Compiled:
     if fitting:
         return min(fitting, key=lambda each: len(each.varies))
     varies = varies.union(*(each.varies for each in known))
-    program = traced(world, varies)
+    program = traced(world, varies, Elementary())
     gusts = {id(each) for each in program.tables[2].leaves}
     made = _Compiled(varies, program, Kernel(program), any(id(each) in gusts for each in program.symbols()))
     known.append(made)
@@ -186,13 +100,13 @@ def _matrix(values: list[Any], count: int) -> Any:
 def _fly(world: World, state: State, controls: Controls, faults: Faults, draws: Draws, steps: int,
          hinted: frozenset[str]) -> State:
     count = len(draws.seeds)
-    values = dict(zip(_SHARED, _values(controls) + _values(faults), strict=True))
-    varies = hinted | {name for name, value in values.items() if np.ndim(value) or value != _SHARED[name]}
+    values = dict(zip(SHARED, values_of(controls) + values_of(faults), strict=True))
+    varies = hinted | {name for name, value in values.items() if np.ndim(value) or value != SHARED[name]}
     made = _program(world, frozenset(varies))
-    mine = dict(zip(_leaves(Instruments, "instruments"), _values(draws.instruments), strict=True))
+    mine = dict(zip(leaves(Instruments, "instruments"), values_of(draws.instruments), strict=True))
     known = values | mine
     given = _matrix([known[each.name] for each in made.program.given], count)
-    now, at = _matrix(_values(state), count), state.step
+    now, at = _matrix(values_of(state), count), state.step
     out = np.empty_like(now)
     end = at + steps
     while at < end:
@@ -205,4 +119,4 @@ def _fly(world: World, state: State, controls: Controls, faults: Faults, draws: 
         made.run(now, out, given, tables, count, stop - at)
         now, at = out, stop
     rows = iter(out)
-    return _built(State, "state", lambda _name: next(rows)[:count], end)  # type: ignore[no-any-return]
+    return built(State, "state", lambda _name: next(rows)[:count], end)  # type: ignore[no-any-return]

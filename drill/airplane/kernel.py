@@ -19,7 +19,8 @@ from typing import Any
 
 import platformdirs
 
-from drill.airplane.kernel_text import ENTRY, LANES, Program, text_of
+from drill.airplane.kernel_text import ENTRY, LANES, text_of
+from drill.airplane.programs import Program
 
 _DIGEST = hashlib.sha256().digest_size
 _ORDER_LEFT = "-enable-misched=false"

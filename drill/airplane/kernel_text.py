@@ -9,9 +9,9 @@ from __future__ import annotations
 
 import struct
 from collections.abc import Sequence
-from dataclasses import dataclass
 
-from drill.airplane.tracing import Operand, Symbol, needed
+from drill.airplane.programs import Program
+from drill.airplane.tracing import Operand, Symbol
 
 LANES = 8                      # twice what a common processor has at once: one half waits while the other works
 ENTRY = "advance"
@@ -25,29 +25,6 @@ _BIAS = 1023.0
 _FRACTION = (1 << 52) - 1
 _ONE = 1023 << 52
 _SHIFTED_BITS = (1023 + 52) << 52
-
-
-@dataclass(frozen=True, slots=True)
-class Table:
-    """Numbers that change as a flight goes on: of each flight, rows of one number for each leaf."""
-
-    leaves: tuple[Symbol, ...]
-    rows: int                      # of one flight in memory
-    steps_a_row: int
-
-
-@dataclass(frozen=True, slots=True)
-class Program:
-    """What a kernel computes: `results[k]` becomes the value of `state[k]`, once a step."""
-
-    state: tuple[Symbol, ...]
-    results: tuple[Operand, ...]
-    given: tuple[Symbol, ...]      # one number for each flight
-    tables: tuple[Table, ...]
-
-    def symbols(self) -> list[Symbol]:
-        """Return what has to be computed for the results, leaves included."""
-        return needed(next(each for each in self.results if isinstance(each, Symbol)).graph, self.results)
 
 
 def _splat(value: float, kind: str = "double") -> str:

@@ -128,7 +128,7 @@ class Symbol:
         return self.graph.put("pow", self, other)
 
     def __neg__(self) -> Any:
-        return self.graph.put("sub", 0.0, self)
+        return self.graph.negative(self)
 
     def __and__(self, other: Operand) -> Any:
         return self.graph.both(self, other)
@@ -189,6 +189,10 @@ class Graph:
         if kind == "div" and y != 0.0 and (y == 1.0 or not isinstance(y, Settled)):
             kind, y = "mul", 1.0 / y
         return x if kind == "mul" and y == 1.0 else self.node(kind, x, y)
+
+    def negative(self, x: Operand) -> Operand:
+        """Return -x."""
+        return self.put("sub", 0.0, x)
 
     def _compare(self, kind: str, x: Operand, y: Operand) -> Operand:
         if not isinstance(x, Symbol):

@@ -15,8 +15,8 @@ from drill.airplane.failures import CATALOGUE, Active, faults_at
 from drill.airplane.faults import Faults
 from drill.airplane.model import Start, align_heading, read, truths
 from drill.airplane.model import begin as begin_airplane
-from drill.airplane.model import step as step_airplane
 from drill.airplane.panel import Panel, Truths
+from drill.airplane.straight import Steps
 from drill.airplane.world import World
 from drill.flight import controller, seeds
 from drill.flight.acts import apply, cost
@@ -71,14 +71,15 @@ class Setting:
     world: World
     draws: Draws
     context: Context
+    steps: Steps
     sides: dict[str, float] = field(default_factory=dict)
 
 
 def setting_of(scenario: Scenario, seed: int) -> Setting:
     """Return the setting of a flight of `scenario` under `seed`, a whole number from 0 up."""
+    world = World(scenario.airplane.airframe, scenario.weather.air)
     return Setting(
-        scenario, seed, World(scenario.airplane.airframe, scenario.weather.air), Draws(seed),
-        scenario.context,
+        scenario, seed, world, Draws(seed), scenario.context, Steps(world),
         {plan.name: seeds.side(plan.name, seed) for plan in scenario.failures},
     )
 
@@ -159,15 +160,12 @@ def fly(setting: Setting, state: FlightState, until: int) -> tuple[FlightState, 
     goal = min(until, (state.steps // STEPS_A_SECOND + 1) * STEPS_A_SECOND)
     if state.doing is not None:
         goal = min(goal, max(state.doing.until, state.steps + 1))
-    airplane, controls, world, draws = state.airplane, state.cockpit.controls, setting.world, setting.draws
+    airplane, controls, draws = state.airplane, state.cockpit.controls, setting.draws
     faults = faults_now(setting, state)
     was_whole = airplane.motion.broken < 0.5 and airplane.motion.on_ground < 0.5
-    met_limit = False
-    steps = state.steps
-    while steps < goal and not met_limit:
-        airplane = step_airplane(world, airplane, controls, faults, draws)
-        steps += 1
-        met_limit = was_whole and (airplane.motion.broken > 0.5 or airplane.motion.on_ground > 0.5)
+    airplane = setting.steps.fly(airplane, controls, faults, draws, goal - state.steps, limits=was_whole)
+    met_limit = was_whole and (airplane.motion.broken > 0.5 or airplane.motion.on_ground > 0.5)
+    steps = state.steps + airplane.step - state.airplane.step
     state = replace(state, steps=steps, airplane=airplane)
     events: list[Event] = []
     if state.doing is not None and steps >= state.doing.until:

@@ -17,9 +17,10 @@ from hypothesis import strategies as st
 from drill.airplane import ARRAYS, Air, Airframe, Controls, Draws, Faults, Start, State, World, begin, read, step
 from drill.airplane.draws import BLOCK
 from drill.airplane.elementary import Elementary
-from drill.airplane.fleet import fly, traced
+from drill.airplane.fleet import fly
 from drill.airplane.kernel import Kernel
-from drill.airplane.kernel_text import LANES, Program
+from drill.airplane.kernel_text import LANES
+from drill.airplane.programs import Program, traced
 from drill.airplane.seeding import generators
 from drill.airplane.tracing import Graph
 
@@ -222,7 +223,7 @@ def test_an_equation_that_asks_if_of_a_quantity_is_refused_in_words() -> None:
 
 def test_a_program_has_no_operation_twice_and_none_of_what_is_not_there() -> None:
     calm = World(Airframe(), Air(), ARRAYS)
-    lean, whole = traced(calm, ()), traced(calm, ALL)
+    lean, whole = traced(calm, (), Elementary()), traced(calm, ALL, Elementary())
     made = [(each.kind, each.args) for each in lean.symbols() if each.kind != "leaf"]
     assert len({(kind, tuple(map(id, args))) for kind, args in made}) == len(made)
     assert len(lean.symbols()) < len(whole.symbols())

@@ -32,7 +32,8 @@ from drill.airplane import (
     step,
     truths,
 )
-from drill.airplane.fleet import fly, traced
+from drill.airplane.fleet import fly
+from drill.airplane.programs import traced
 from drill.airplane.tracing import Graph, operations
 
 ONE, MANY, SHARE = "one flight", "many flights", "share of a core in the cockpit, %"
