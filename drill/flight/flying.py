@@ -320,7 +320,7 @@ def _recovered(setting: Setting, state: FlightState) -> FlightState:
     """End a recovery from an upset once the wings are level and the airspeed is back, or safe for some seconds."""
     controls = state.cockpit.controls
     if controls.lateral != RECOVER:
-        return replace(state, safe_since=None)
+        return state if state.safe_since is None else replace(state, safe_since=None)
     panel, frame = _panel(setting, state), setting.scenario.airplane.airframe
     safe = frame.stall_kt < panel.airspeed_kt <= frame.cruise_most_kt
     since = (state.safe_since if state.safe_since is not None else state.steps) if safe else None

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import fields
+from functools import cache
 from typing import Any
 
 from drill.airplane.arith import FLOATS, Maths, Quantity, wrap_deg
@@ -82,7 +83,12 @@ def facts(scenario: Scenario, panel: Panel, true: Truths, cockpit: Cockpit, fail
 
 def page(part: Any) -> dict[str, float]:
     """Return the fields of a dataclass of numbers, rounded for the record."""
-    return {each.name: round(float(getattr(part, each.name)), _PLACES) for each in fields(part)}
+    return {name: round(float(getattr(part, name)), _PLACES) for name in _names(type(part))}
+
+
+@cache
+def _names(kind: type) -> tuple[str, ...]:
+    return tuple(each.name for each in fields(kind))
 
 
 def rounded(numbers: dict[str, float]) -> dict[str, float]:
