@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Hashable, Iterable
 from dataclasses import fields
 from functools import cache
 from typing import Any
@@ -87,8 +87,9 @@ def page(part: Any) -> dict[str, float]:
 
 
 @cache
-def _names(kind: type) -> tuple[str, ...]:
-    return tuple(each.name for each in fields(kind))
+def _names(kind: Hashable) -> tuple[str, ...]:
+    """Return the names of the fields of a dataclass."""
+    return tuple(each.name for each in fields(kind))  # type: ignore[arg-type]
 
 
 def rounded(numbers: dict[str, float]) -> dict[str, float]:
