@@ -1,9 +1,10 @@
-"""Make the pictures of the README: fly "Cruise to Tallowby", seed 1, with nobody acting after the first minutes.
+"""Make the pictures of the README: fly "Cruise to Tallowby", seed 1, with nobody acting after the first minutes; then a
+poll of a safety night with it, as the facilitator sees that.
 
     python demo/pictures.py [FOLDER]
 
-writes board, briefing, flight, spiral, debrief and plots as SVG into demo/pictures, or FOLDER. All that they show is
-invented. The same program gives the same pictures; they load nothing from anywhere.
+writes board, briefing, flight, spiral, debrief, plots and safety-night as SVG into demo/pictures, or FOLDER. All that
+they show is invented. The same program gives the same pictures; they load nothing from anywhere.
 """
 
 from __future__ import annotations
@@ -14,9 +15,10 @@ import re
 import sys
 import tempfile
 from collections.abc import Callable
-from datetime import date
+from datetime import UTC, date, datetime, timedelta
 from pathlib import Path
 
+from safety_night import people_of
 from textual.pilot import Pilot
 
 from drill.cockpit.app import Cockpit
@@ -28,11 +30,17 @@ from drill.cockpit.debrief.screen import DebriefScreen
 from drill.cockpit.flying.screen import FlightScreen
 from drill.cockpit.launch import Board
 from drill.cockpit.settings import Settings
+from drill.cockpit.text import Words
+from drill.room.commands import Advance, Brief, Close, Fly
+from drill.room.host import Host
+from drill.room.screen.app import RoomApp
+from drill.scenario import find, load
 from drill.scenario.cards import cards
 from drill.seat.journal import Attempt
 
 SIZE = (120, 40)
 TODAY = date(2026, 5, 4)
+EVENING = datetime(2026, 5, 4, 19, 0, tzinfo=UTC)
 LOOKS = 3_000
 ELSEWHERE = re.compile(r"@font-face\s*\{[^}]*\}|<!--.*?-->", re.DOTALL)
 FAMILY = re.compile(r"font-family:[^;}]*")
@@ -130,6 +138,36 @@ async def journey(folder: Path, home: Path) -> None:
         app.close_record()
 
 
+async def night(folder: Path, home: Path) -> None:
+    """Hold a safety night to its second poll, and write what the facilitator sees; `home` takes the record."""
+    scenario = load(find(cards()[0].name))
+    now = [EVENING]
+    host = Host.begin(scenario, 1, home / "evening.jsonl", number="4711", clock=lambda: now[0])
+    room = people_of(1, 24)
+    for place, person in enumerate(room):
+        await host.join(f"phone {place}", person.name, person.table)
+    app = RoomApp(host, settings=Settings(reduced_motion=True))
+    async with app.run_test(size=SIZE) as pilot:
+        camera = Camera(pilot, folder)
+        await host.command(Brief())
+        for _ in range(2):
+            now[0] += timedelta(minutes=6)
+            await host.command(Fly())
+            await host.command(Advance(900.0))
+            poll = host.wall_view()["poll"]
+            for place, person in enumerate(room):
+                person.look(host.wall_view()["panel"], "")
+                vote = person.vote(poll, scenario.callsign)
+                await host.vote(f"phone {place}", poll["id"], vote["answer"], sure=int(vote["sure"]))
+            if len(host.evening.polls) == 1:
+                await host.command(Close())
+        await camera.until(lambda: app.screen.query("#poll-words")
+                           and "24 of 24" in app.screen.query_one("#poll-words", Words).said)
+        await pilot.pause(1.0)
+        await camera.take("safety-night")
+    await host.close()
+
+
 def main() -> None:
     """Write the pictures; the record is thrown away, and settings and flights of whoever does it are left alone."""
     folder = Path(sys.argv[1]) if len(sys.argv) > 1 else Path(__file__).parent / "pictures"
@@ -138,6 +176,7 @@ def main() -> None:
         for name in ("HOME", "XDG_DATA_HOME", "XDG_CONFIG_HOME", "XDG_STATE_HOME"):
             os.environ[name] = home
         asyncio.run(journey(folder, Path(home)))
+        asyncio.run(night(folder, Path(home)))
 
 
 if __name__ == "__main__":

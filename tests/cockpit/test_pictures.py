@@ -11,7 +11,7 @@ import pytest
 
 DEMO = Path(__file__).parents[2] / "demo"
 KEPT = DEMO / "pictures"
-NAMES = {"board", "briefing", "flight", "spiral", "debrief", "plots"}
+NAMES = {"board", "briefing", "flight", "spiral", "debrief", "plots", "safety-night"}
 NAMESPACE = "http://www.w3.org/2000/svg"
 
 

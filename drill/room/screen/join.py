@@ -21,7 +21,7 @@ def code(address: str, *, plain: bool = False) -> Content:
         rows = (*rows, *([tuple(False for _ in rows[0])] if len(rows) % 2 else []))
         lines = ["".join(_BLOCKS[upper, lower] for upper, lower in zip(rows[at], rows[at + 1], strict=True))
                  for at in range(0, len(rows), 2)]
-    return Content.assemble(*((f"{line}\n", "#000000 on #ffffff") for line in lines)).rstrip()
+    return Content("\n").join(Content.styled(line, "#000000 on #ffffff") for line in lines)
 
 
 def way_in(number: str, phones_url: str, wall_url: str, *, room: tuple[int, int], plain: bool = False) -> Content:

@@ -42,10 +42,10 @@ def results_words(found: Results) -> Content:
 def _points(found: Results) -> Iterator[Piece]:
     for place, each in enumerate(found.take_home, 1):
         yield f"{place}. {each.title}{' (went well)' if each.well else ''}", HEAD
-        yield f"\n   {each.room} {each.why}\n"
+        yield f"\n{each.room} {each.why}\n"
         if each.better:
-            yield f"   {each.better}\n"
-        yield f"   {each.source}\n", MUTED
+            yield f"{each.better}\n"
+        yield f"{each.source}\n", MUTED
 
 
 def _decisions(found: Results) -> Iterator[Piece]:

@@ -17,7 +17,7 @@ View: TypeAlias = Mapping[str, Any]
 Piece: TypeAlias = Content | str | tuple[str, str]
 
 BOLD, MUTED, WARN, ERROR, GOOD = "bold", "$text-muted", "bold $warning", "bold $error", "bold $success"
-BAR = 16
+BAR, LONGEST_BAR = 16, 40
 LATE_S = 30.0
 """From here on an evening is told to be behind, or ahead."""
 
@@ -136,15 +136,16 @@ def poll(view: View, columns: int) -> Content:
 
 def _answers(held: View, columns: int) -> Iterator[Piece]:
     total = sum(held["counts"].values())
-    says = max(12, columns - BAR - 18)
+    says = min(max(12, columns - BAR - 18), max((width(each["says"]) for each in held["answers"]), default=12))
+    long = min(LONGEST_BAR, max(BAR, columns - says - 18))
     for each in held["answers"]:
         count = held["counts"].get(each["key"], 0)
         share = count / total if total else 0.0
-        bar = "█" * round(share * BAR)
+        bar = "█" * round(share * long)
         name = elided(each["says"], says)
         leads = each["key"] in held["leaders"]
         yield (f"{'>' if leads else ' '} {each['key']} {name}{' ' * (says - width(name))} ", BOLD if leads else "")
-        yield (f"{bar:<{BAR}}", "$primary")
+        yield (f"{bar:<{long}}", "$primary")
         yield f" {count:>4} {percent(share) if total else '–':>5}\n"
 
 
