@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Iterable
+from collections.abc import Iterable
 from dataclasses import fields
-from functools import cache
 from typing import Any
 
 from drill.airplane.arith import FLOATS, Maths, Quantity, wrap_deg
@@ -83,13 +82,14 @@ def facts(scenario: Scenario, panel: Panel, true: Truths, cockpit: Cockpit, fail
 
 def page(part: Any) -> dict[str, float]:
     """Return the fields of a dataclass of numbers, rounded for the record."""
-    return {name: round(float(getattr(part, name)), _PLACES) for name in _names(type(part))}
+    names = _NAMES.get(type(part))
+    if names is None:
+        names = _NAMES[type(part)] = tuple(each.name for each in fields(part))
+    return {name: round(float(getattr(part, name)), _PLACES) for name in names}
 
 
-@cache
-def _names(kind: Hashable) -> tuple[str, ...]:
-    """Return the names of the fields of a dataclass."""
-    return tuple(each.name for each in fields(kind))  # type: ignore[arg-type]
+_NAMES: dict[type, tuple[str, ...]] = {}
+"""The fields of what is put on a page every second."""
 
 
 def rounded(numbers: dict[str, float]) -> dict[str, float]:
