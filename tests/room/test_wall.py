@@ -15,6 +15,8 @@ from drill.room import commands as c
 from drill.room.commands import Done
 from drill.room.net import qr
 from drill.room.net.limits import Limits
+from drill.room.net.wall_pages import TURN_S
+from drill.room.net.wall_pages import Wall as WallPage
 
 
 @pytest.fixture
@@ -139,3 +141,28 @@ def test_a_qr_code_has_its_three_corners_and_a_quiet_margin_in_the_terminal_as_o
     assert set("".join(lines)) <= set("█▀▄ ")
     assert [line[x] in " ▄" for x, line in [(x, lines[1]) for x in range(size)]] == list(rows[2])
     assert qr.svg("http://192.168.1.20:8490/4711").count("h1v1h-1z") == sum(map(sum, rows))
+
+
+async def test_calls_are_marked_up_and_more_than_can_be_read_come_in_turns(tmp_path: Path) -> None:
+    async with served(tmp_path) as room:
+        await room.host.command(c.Brief())
+        await room.host.command(c.OpenPoll(question="What do you say?", kind="what do you say"))
+        held = room.host.evening.open_poll
+        assert held is not None
+        for each in range(8):
+            phone = await room.phone(f"Pilot {each}", f"{each}")
+            assert (await phone.post("/vote", poll=held.id, words="mayday, Larkspur 5304W, vacuum failure"))[0] == 303
+        await room.host.command(c.Close())
+        now = [0.0]
+        wall = WallPage(room.host, "", lambda: None, lambda: now[0])
+        first = wall.changed()
+        assert "1 to 6 of 8" in first["picture"]
+        assert first["picture"].count('class="call"') == 6
+        assert "what failed: vacuum system" in first["picture"]
+        assert "Not said:" in first["picture"]
+        assert first["side"] == ""
+        assert wall.changed() == {}
+        now[0] = TURN_S
+        then = wall.changed()
+        assert "7 to 8 of 8" in then["picture"]
+        assert list(then) == ["picture"]

@@ -6,6 +6,7 @@ Everything on it comes from the host's `wall_view`, which knows only what the ro
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
+from time import monotonic
 from typing import TYPE_CHECKING, Any
 from urllib.parse import urlsplit
 
@@ -29,6 +30,10 @@ STAGE_WORDS: Mapping[str, str] = {
     "debrief": "Debrief", "over": "Thank you",
 }
 _BEFORE = ("lobby", "brief")
+MOST_CALLS = 6
+TURN_S = 15.0
+"""So many calls are on the wall at a time, and for so long."""
+
 _HEARD = 4
 _TOLD = 3
 
@@ -36,10 +41,12 @@ _TOLD = 3
 class Wall:
     """One wall: its whole page, and what of it has changed since it was asked last."""
 
-    def __init__(self, host: Host, phones_url: str, results: Callable[[], Results | None]) -> None:
+    def __init__(self, host: Host, phones_url: str, results: Callable[[], Results | None],
+                 now: Callable[[], float] = monotonic) -> None:
         self._host = host
         self._url = phones_url
         self._results = results
+        self._now = now
         self._told: dict[str, str] = {}
 
     def page(self) -> str:
@@ -70,7 +77,7 @@ class Wall:
         }
 
     def _side(self, view: Mapping[str, Any]) -> Markup:
-        if view["stage"] in _BEFORE:
+        if view["stage"] in _BEFORE or _says_calls(view):
             return Markup("")
         return _render("wall_side.html.j2", view=view, sure_words=SURE_WORDS, bars=_bars(view["poll"]),
                        heard=view["radio"][-_HEARD:], told=_told(view["log"]))
@@ -81,6 +88,8 @@ class Wall:
                            code=qr.svg(self._url) if self._url else "", cautions=CAUTIONS)
         if view["stage"] == "brief":
             return _render("wall_brief.html.j2", lines=_without_cautions(view["briefing"], view["board_title"]))
+        if _says_calls(view):
+            return _calls(view["poll"], self._now())
         if view["fork"] is None:
             drawing = self._panel("panel", "The panel", view, view["face"])
             asks = view["poll"] is not None and view["poll"]["open"]    # a question that is open stays in sight
@@ -95,6 +104,20 @@ class Wall:
         if face in FACES:
             return single(name, face, flown["panel"], flown["covered"], airframe)
         return panel(name, f"{title} at {flown['clock']}", flown["panel"], flown["covered"], (), airframe)
+
+
+def _says_calls(view: Mapping[str, Any]) -> bool:
+    """Say whether calls fill the wall: they are shown, and no face was asked for."""
+    return view["poll"] is not None and bool(view["poll"]["words"]) and view["face"] is None
+
+
+def _calls(poll: Mapping[str, Any], now_s: float) -> Markup:
+    """Return the calls that were typed; more than can be read from the back row come in turns."""
+    calls = poll["words"]
+    turns = -(-len(calls) // MOST_CALLS)
+    first = int(now_s // TURN_S) % turns * MOST_CALLS
+    return _render("wall_calls.html.j2", question=poll["question"], discuss=poll["discuss"], first=first + 1,
+                   calls=calls[first:first + MOST_CALLS], total=len(calls))
 
 
 def _learned(found: Results) -> Markup:

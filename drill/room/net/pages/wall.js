@@ -10,7 +10,7 @@
   }
   function fitAll() {
     fit(document.getElementById("side"));
-    fit(document.querySelector("#picture .brief, #picture .home"));
+    fit(document.querySelector("#picture .brief, #picture .home, #picture .calls"));
   }
   function listen() {
     var socket = new WebSocket("ws://" + location.host + "/wall/socket");
@@ -18,7 +18,7 @@
     socket.onmessage = function (message) {
       var parts = JSON.parse(message.data);
       for (var name in parts) { document.getElementById(name).innerHTML = parts[name]; }
-      if (parts.side !== undefined || document.querySelector("#picture .brief, #picture .home")) { fitAll(); }
+      if (parts.side !== undefined || document.querySelector("#picture .brief, #picture .home, #picture .calls")) { fitAll(); }
     };
     socket.onclose = function (end) {
       fails++;
