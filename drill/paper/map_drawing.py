@@ -14,6 +14,7 @@ from markupsafe import Markup
 from drill.check.story_map import Edge, StoryMap
 from drill.paper.map_boxes import BEGIN, LINE, NUMBER, Filled, Row, close_id, filled, limits_box, stage_id
 from drill.paper.map_layout import Box, Laid, Link, Point, laid_out
+from drill.paper.map_sheets import Area
 from drill.paper.svg import element, group, path, rectangle, short, words
 
 MARGIN = 14.0
@@ -22,16 +23,18 @@ BASE = 0.78              # of a line's height, down to where its letters stand
 GAP = 26.0               # between the map and what stands below it
 LEGEND_X = 190.0         # from the left, beside the box of the endings that every phase can come to
 LEGEND_LINE = 19.0
+ALL = "map-all"          # the name of all that is drawn
 _CLASSES = {"never": "never", "shown": "flown", "possible": "possible"}
 
 
 @dataclass(frozen=True, slots=True)
 class Drawn:
-    """A map as SVG, and how large it is."""
+    """A map as SVG, how large it is, and where its boxes lie (left, top, width, height)."""
 
     svg: Markup
     width: float
     height: float
+    boxes: tuple[Area, ...]
 
 
 def drawn(story: StoryMap, *, style: str = "", linked: bool = False) -> Drawn:
@@ -84,7 +87,7 @@ class _Drawing:
         below, below_width, below_height = self._below(left, bottom + GAP)
         width = max(right, left + below_width) - left + 2 * MARGIN
         height = bottom + GAP + below_height - top + 2 * MARGIN
-        moved = group(*inside, *below, transform=f"translate({short(MARGIN - left)} {short(MARGIN - top)})")
+        moved = group(*inside, *below, transform=f"translate({short(MARGIN - left)} {short(MARGIN - top)})", id=ALL)
         sheet = [element("style", Markup(style))] if style else []  # noqa: S704 - our own
         title = f"Map of {self.story.board_title}"
         says = (f"{len(self.story.stages)} phases, {len(edges)} branches and {len(self.story.closes)} endings. "
@@ -94,7 +97,9 @@ class _Drawing:
             viewBox=f"0 0 {short(width)} {short(height)}", width=width, height=height, class_="map",
             role="group" if self.linked else "img", aria_labelledby="map-title map-says",
             xmlns="http://www.w3.org/2000/svg")
-        return Drawn(svg, width, height)
+        areas = tuple((laid.corners[box.name][0] - left + MARGIN, laid.corners[box.name][1] - top + MARGIN, box.width,
+                       sum(row.height for row in box.rows)) for box in boxes)
+        return Drawn(svg, width, height, areas)
 
     def _box(self, box: Filled, corner: Point, lines: dict[tuple[str, int], tuple[Point, ...]]) -> Markup:
         x, y = corner

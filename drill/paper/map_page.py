@@ -17,7 +17,8 @@ from drill.cautions import CAUTIONS
 from drill.check.story_map import Known, StoryMap
 from drill.clean import clean
 from drill.paper.map_boxes import percent
-from drill.paper.map_drawing import close_anchor, drawn, edge_anchor, stage_anchor
+from drill.paper.map_drawing import ALL, close_anchor, drawn, edge_anchor, stage_anchor
+from drill.paper.map_sheets import sheets_of
 from drill.paper.map_summary import summary
 
 KNOWN_WORDS: Mapping[Known, str] = {"never": "never", "shown": "flown", "possible": "not flown"}
@@ -28,6 +29,7 @@ def as_map_page(story: StoryMap) -> str:
     drawing = drawn(story, linked=True)
     return _template().render({
         "story": story, "drawing": drawing.svg, "cautions": CAUTIONS, "summary": summary(story),
+        "sheets": sheets_of(drawing.width, drawing.height, drawing.boxes), "all": ALL,
         "edge_anchor": edge_anchor, "stage_anchor": stage_anchor, "close_anchor": close_anchor, "percent": percent,
         "came_from": partial(_came_from, story),
         "skills": story.flown.skills if story.flown is not None else (), "known": _known(story)})

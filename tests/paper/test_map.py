@@ -17,6 +17,7 @@ from drill.paper.lettering import width_of, wrapped
 from drill.paper.map_boxes import filled, fits, limits_box, percent, texts
 from drill.paper.map_drawing import drawn
 from drill.paper.map_page import as_map_page, as_map_svg
+from drill.paper.map_sheets import sheets_of
 from drill.paper.map_summary import told_in_words
 from drill.scenario import load
 from drill.scenario.shelf import shipped
@@ -116,6 +117,21 @@ def test_a_long_name_is_broken_and_stays_in_its_box() -> None:
     made = map_of(story(f"cruise:\n  branches: [{{when: in cloud, go: {name}}}]\n{name}:\n"
                         "  branches: [{when: stalled, end: there}]"))
     assert all(fits(box, line) for box, line in texts(filled(made)))
+
+
+@pytest.mark.parametrize(("width", "height", "count"), [
+    (1_600.0, 960.0, 0), (1_700.0, 700.0, 2), (2_700.0, 1_500.0, 6), (900.0, 5_000.0, 7)])
+def test_a_large_map_is_cut_into_sheets_that_cover_it(width: float, height: float, count: int) -> None:
+    sheets = sheets_of(width, height, [(0.0, 0.0, width, height)])
+    assert len(sheets) == count
+    for x in range(0, int(width), 20):
+        for y in range(0, int(height), 20):
+            assert not sheets or any(left <= x <= left + wide and top <= y <= top + high
+                                     for left, top, wide, high in (each.area for each in sheets))
+
+
+def test_a_sheet_without_a_box_is_not_printed() -> None:
+    assert [(each.row, each.column) for each in sheets_of(2_500.0, 1_500.0, [(10.0, 10.0, 50.0, 50.0)])] == [(1, 1)]
 
 
 @pytest.mark.parametrize("width", [30.0, 90.0, 400.0])

@@ -107,4 +107,14 @@ async def test_on_paper_the_map_stands_whole_on_a_page_across(browser: Browser, 
     assert drawing is not None
     assert drawing["width"] <= 1047
     assert drawing["height"] <= 645
-    assert (await page.pdf(prefer_css_page_size=True)).startswith(b"%PDF")
+    printed = await page.pdf(prefer_css_page_size=True)
+    assert printed.startswith(b"%PDF")
+    sheets = page.locator("figure.sheet")
+    assert await sheets.count() >= 4
+    for number in range(await sheets.count()):      # each on its own, and its words some six points high
+        words = sheets.nth(number).locator("svg")
+        scale = await words.evaluate("each => each.getScreenCTM().a")
+        assert 11.5 * scale * 0.75 > 5.5
+    assert await page.locator("figure.sheet").first.is_visible()
+    await page.emulate_media(media="screen")
+    assert not await page.locator("figure.sheet").first.is_visible()
