@@ -34,6 +34,7 @@ from drill.airplane import (
 )
 from drill.airplane.fleet import fly
 from drill.airplane.programs import traced
+from drill.airplane.straight import PLAIN_STEPS, Steps
 from drill.airplane.tracing import Graph, operations
 
 ONE, MANY, SHARE = "one flight", "many flights", "share of a core in the cockpit, %"
@@ -73,6 +74,21 @@ def one_flight(minutes: float) -> float:
             state = step(world, state, controls, faults, draws)
 
     return steps * STEP_S / spent(work)
+
+
+def one_flight_straight(minutes: float) -> float:
+    """Return the same of a flight flown on ten steps at a time, as flights are."""
+    world, draws, controls, faults = World(), Draws(1), Controls(), Faults()
+    steps = Steps(world)
+    state = steps.fly(begin(world, Start(), draws), controls, faults, draws, 2 * PLAIN_STEPS, limits=True)
+    seconds = round(minutes * 60.0)
+
+    def work() -> None:
+        nonlocal state
+        for _ in range(seconds):
+            state = steps.fly(state, controls, faults, draws, round(1.0 / STEP_S), limits=True)
+
+    return seconds / spent(work)
 
 
 def cockpit_share(seconds: float = 60.0) -> float:
@@ -189,6 +205,8 @@ def main() -> None:
 
     one = one_flight(minutes)
     say(ONE, one, unit)
+    straight = one_flight_straight(minutes)
+    say("the same, written out straight", straight, unit, f"  ({straight / one:.1f} times)")
     say(SHARE, cockpit_share(), "%")
     arrays, _ = many_flights(count, min(minutes, 1.0), "calm", quiet, compiled=False)
     best = arrays
