@@ -42,6 +42,8 @@ _KNOWN: tuple[tuple[str, Edition], ...] = tuple((pattern, Edition(*edition)) for
     (r"FAA-H-8083-15B", ("FAA-H-8083-15B", "Instrument Flying Handbook", "2012")),
     (r"FAA-H-8083-15A", ("FAA-H-8083-15A", "Instrument Flying Handbook", "2008")),
     (r"FAA-H-8083-15(?![AB])", ("FAA-H-8083-15", "Instrument Flying Handbook", "1999")),
+    (r"FAA-H-8083-9", ("FAA-H-8083-9", "Aviation Instructor's Handbook", "chapter on assessment, in copies of two "
+                       "editions")),
     (r"FAA-H-8083-25", ("FAA-H-8083-25C", "Pilot's Handbook of Aeronautical Knowledge", "2023")),
     (r"FAA-S-ACS-8|\bIR\.[IVX]+\.", ("FAA-S-ACS-8C", "Instrument Rating, Airplane: Airman Certification Standards",
                                     "November 2023")),
@@ -63,4 +65,5 @@ def cited_in(debrief: Debrief, scenario: Scenario) -> tuple[Edition, ...]:
     return editions_of((
         *(each.source for each in debrief.findings), *(each.source for each in debrief.unsafe_acts),
         *(item.source for item in scenario.grade_sheet), *scenario.covers, *(["IR.IV.A"] if debrief.deviations else []),
+        *(["FAA-H-8083-9", "FAA-S-ACS-8C"] if debrief.score is not None else []),
     ))

@@ -84,7 +84,8 @@ def published_grades(debrief: Debrief) -> PublishedGrades:
                            _overall(debrief, maneuver, (recognition, communication, decision), acs))
 
 
-def _lost(debrief: Debrief) -> bool:
+def control_lost(debrief: Debrief) -> bool:
+    """Say whether the flight ended out of control."""
     return debrief.ending is not None and debrief.ending.outcome in LOST
 
 
@@ -108,7 +109,7 @@ def _maneuver(debrief: Debrief) -> ManeuverGrade:
         score = debrief.parts.get("manage")
     if score is None:
         return "not observed"
-    if _lost(debrief) or score < PRACTICE_FROM:
+    if control_lost(debrief) or score < PRACTICE_FROM:
         return _without_help(debrief)
     return "perform" if score >= TOP_FROM and not _off(debrief, HELD) else "practice"
 
@@ -134,7 +135,7 @@ def _recognition(debrief: Debrief) -> ResourceGrade:
 
 def _acs(debrief: Debrief, maneuver: ManeuverGrade, skills: Sequence[ResourceGrade]) -> TestOutcome:
     undone = any(finding.weight == "critical" and finding.verdict in NOT_DONE for finding in debrief.findings)
-    if (_lost(debrief) or debrief.unsafe_acts or undone or _off(debrief, TRACK)
+    if (control_lost(debrief) or debrief.unsafe_acts or undone or _off(debrief, TRACK)
             or maneuver in ("describe", "explain") or "explain" in skills):
         return "unsatisfactory"
     return "satisfactory"
@@ -143,7 +144,7 @@ def _acs(debrief: Debrief, maneuver: ManeuverGrade, skills: Sequence[ResourceGra
 def _overall(
     debrief: Debrief, maneuver: ManeuverGrade, skills: Sequence[ResourceGrade], acs: TestOutcome,
 ) -> ManeuverGrade:
-    if _lost(debrief):
+    if control_lost(debrief):
         return maneuver
     if acs == "satisfactory":
         return "perform" if debrief.score is not None and debrief.score >= TOP_FROM else "practice"

@@ -8,6 +8,7 @@ from collections.abc import Iterable, Iterator
 from drill.flight.readings import clock_words as clock
 from drill.grading import telling
 from drill.grading.debrief import Debrief
+from drill.grading.published_words import NOTE, published_lines
 
 WIDTH = 80
 
@@ -16,8 +17,8 @@ def debrief_lines(debrief: Debrief) -> list[str]:
     """Return the debrief as lines of at most 80 columns, without any control character.
 
     In order: cautions, ending, what failed, unsafe acts, what to work on in the order of time, what went well, what was
-    not needed, the calls as they were heard, the parts and the score, how far the airplane strayed, the discussion, and
-    the cautions again.
+    not needed, the calls as they were heard, the parts and the score, the published scales, how far the airplane
+    strayed, the discussion, and the cautions again.
     """
     lines: list[str] = []
     for block in (
@@ -27,7 +28,8 @@ def debrief_lines(debrief: Debrief) -> list[str]:
         _in_one("WHAT WENT WELL", ". ", telling.well(debrief)),
         _in_one("NOT GRADED", ": ", telling.not_needed(debrief)),
         _entries("CALLS, AS ATC HEARD THEM", telling.calls(debrief)),
-        _score(debrief), _deviations(debrief), _answers(debrief), _discuss(debrief), _cautions(debrief),
+        _score(debrief), _published(debrief), _deviations(debrief), _answers(debrief), _discuss(debrief),
+        _cautions(debrief),
     ):
         written = list(block)
         if written:
@@ -85,6 +87,15 @@ def _score(debrief: Debrief) -> Iterator[str]:
     if graded:
         yield from _wrapped(f"{', '.join(graded)}.")
     yield f"Overall: {telling.score_words(debrief)}"
+
+
+def _published(debrief: Debrief) -> Iterator[str]:
+    lines = published_lines(debrief)
+    if lines:
+        yield "ON THE PUBLISHED SCALES"
+        yield from _wrapped(NOTE)
+    for line in lines:
+        yield from _wrapped(line, indent="     ", first="")
 
 
 def _deviations(debrief: Debrief) -> Iterator[str]:

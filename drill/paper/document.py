@@ -18,6 +18,7 @@ from drill.grading import grade
 from drill.grading.debrief import AS_DATA, Debrief
 from drill.grading.editions import IN_FORCE, Edition, cited_in
 from drill.grading.grade import GRADER
+from drill.grading.published_words import PublishedScale, on_published_scales
 from drill.grading.reconstruction import Reconstruction, reconstruct
 
 FORM = 1
@@ -66,6 +67,8 @@ class Document:
     """From which moment of which other flight this one was flown again, and by whom; empty if it is no such flight."""
     told_by: Editions
     """The editions of what told it."""
+    published_scales: tuple[PublishedScale, ...] = ()
+    """The flight on the scales of the published documents, as a rule of this trainer's puts it there."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +94,8 @@ def document(debrief: Debrief, recorded: Recorded) -> Document:
         record=RECORD_EDITION, model=recorded.model, scenario_format=recorded.scenario.edition, grader=GRADER,
         flown_with=recorded.versions, debriefed_with=f"drill {drill.__version__}",
         cited=cited_in(debrief, recorded.scenario), in_force=IN_FORCE)
-    return Document(FORM, NOTHING_LOGGED, debrief, reconstruct(debrief, recorded.events), _again(recorded), editions)
+    return Document(FORM, NOTHING_LOGGED, debrief, reconstruct(debrief, recorded.events), _again(recorded), editions,
+                    on_published_scales(debrief))
 
 
 def _again(recorded: Recorded) -> str:

@@ -13,6 +13,7 @@ from drill.clean import clean
 from drill.flight.readings import clock_words as clock
 from drill.grading import telling
 from drill.grading.debrief import CallHeard, Debrief
+from drill.grading.published_words import NOTE, published_lines
 from drill.grading.segments import segments, without_words
 from drill.grading.series_words import series_words
 from drill.paper.document import Document
@@ -44,7 +45,8 @@ def as_markdown(document: Document) -> str:
         *_entries("What to work on (costs in points of 100)", telling.work(debrief)),
         *_entries("What went well", telling.well(debrief)),
         *_calls(debrief), *_plots(document), *_moments(document),
-        *_entries("Not graded", telling.not_needed(debrief)), *_strayed(debrief), *_discuss(debrief),
+        *_entries("Not graded", telling.not_needed(debrief)), *_published(document), *_strayed(debrief),
+        *_discuss(debrief),
         *_editions(document), *_cautions(document),
     ]
     return "\n\n".join("\n".join(block) for block in blocks) + "\n"
@@ -130,6 +132,14 @@ def _moments(document: Document) -> Iterator[list[str]]:
     yield _heading("The flight, moment by moment")
     yield _listed(f"{'never' if each.t is None else clock(each.t)}: {escaped(each.title)}"
                   for each in document.reconstruction.moments)
+
+
+def _published(document: Document) -> Iterator[list[str]]:
+    lines = published_lines(document.debrief)
+    if lines:
+        yield _heading("On the published scales")
+        yield [escaped(NOTE)]
+        yield _listed(escaped(each) for each in lines)
 
 
 def _strayed(debrief: Debrief) -> Iterator[list[str]]:

@@ -22,6 +22,7 @@ from drill.flight.readings import three_digits
 from drill.grading import telling
 from drill.grading.debrief import CallHeard, Debrief, Finding, UnsafeAct
 from drill.grading.moments import cost_words
+from drill.grading.published_words import NOTE
 from drill.grading.reconstruction import PanelThen, Reconstruction
 from drill.grading.segments import Segment, segments, without_words
 from drill.grading.series_words import series_words
@@ -108,7 +109,7 @@ def _told(paper: Paper) -> dict[str, Any]:
         "parts": [(telling.PART_WORDS[part], score) for part, score in telling.parts(debrief)],
         "failures": [(story, telling.failure_words(story)) for story in debrief.failures],
         "unsafe": unsafe, "work": work, "well": well, "not_needed": list(telling.not_needed(debrief)),
-        "strayed": telling.strayed(debrief), "calls": [_call(each) for each in debrief.calls],
+        "published_note": NOTE, "strayed": telling.strayed(debrief), "calls": [_call(each) for each in debrief.calls],
         "grounds": grounds(paper.airframe) if panels.any else Markup(""),
         "lanes": lanes_drawn(then.lanes, then.length_s, guides), "legend": legend(),
         "plots": [(each, plot(each, then.length_s, guides, times=each is then.series[-1]), series_words(each))

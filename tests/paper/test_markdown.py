@@ -67,7 +67,7 @@ def test_the_debrief_has_its_parts_under_headings_with_the_cautions_first_and_la
     assert [each.split(" (")[0] for each in headings if each not in ("Not graded", "How far it strayed")] == [
         "Score", "What the pilot said before being told", "What failed", *(["Unsafe acts"] if "Unsafe" in told else []),
         "What to work on", "What went well", "The calls, as ATC heard them", "Shown against true",
-        "The flight, moment by moment", "To talk about", "Editions"]
+        "The flight, moment by moment", "On the published scales", "To talk about", "Editions"]
     said = read_back(told)
     for caution in (*CAUTIONS, NOTHING_LOGGED):
         assert said.count(caution) == 2

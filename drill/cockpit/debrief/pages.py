@@ -53,17 +53,22 @@ def cautions(told: Told) -> Content:
 
 
 def findings(told: Told) -> Content:
-    """Return what went well, what to work on, the calls, what was not needed, and how far the airplane strayed."""
+    """Return what went well, what to work on, the calls, what was not needed, the published scales, and how far the
+    airplane strayed."""
     strayed: list[Piece] = []
     if told.strayed:
         strayed = [("HOW FAR IT STRAYED\n", "bold"),
                    (f"{told.strayed_note}\n", "$text-muted"),
                    *(f"  {each}\n" for each in told.strayed), "\n"]
+    published: list[Piece] = []
+    if told.published:
+        published = [("ON THE PUBLISHED SCALES\n", "bold"), (f"{told.published[0]}\n", "$text-muted"),
+                     *(f"  {each}\n" for each in told.published[1:]), "\n"]
     pieces = [
         *_block("WHAT WENT WELL", told.well, "$success bold", "+ "),
         *_block("UNSAFE ACTS", told.unsafe, "$error bold", "! "),
         *_block("WHAT TO WORK ON", told.work, "$warning bold", "- "), *calls(told),
-        *_block("NOT GRADED", told.not_needed, "bold"), *strayed,
+        *_block("NOT GRADED", told.not_needed, "bold"), *published, *strayed,
     ]
     return Content.assemble(*(pieces or ["Nothing was found.\n\n"]), *_cautions(told)).rstrip()
 

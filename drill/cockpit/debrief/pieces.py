@@ -84,6 +84,7 @@ class Told:
     lanes: tuple[Lane, ...]
     plots: tuple[Plot, ...] = ()
     calls: tuple[Call, ...] = ()
+    published: tuple[str, ...] = ()        # the published scales, a sentence each, behind what is to be known of them
     airframe: dict[str, Any] = field(default_factory=dict)    # of the airplane, for the marks on its faces
 
 
@@ -103,7 +104,7 @@ def from_data(data: dict[str, Any]) -> Told:
                             tuple(each["unseen"]), tuple(each["not_heard"])) for each in data["calls"]),
         **{name: tuple(Entry(**each) for each in data[name]) for name in entries},
         **{name: tuple((first, second) for first, second in data[name]) for name in rows},
-        **{name: tuple(data[name]) for name in ("strayed", "questions", "cautions")},
+        **{name: tuple(data[name]) for name in ("strayed", "questions", "cautions", "published")},
         "moments": tuple(Moment(**{**each, "details": tuple((label, words) for label, words in each["details"]),
                                    "covered": tuple(each["covered"])}) for each in data["moments"]),
         "lanes": tuple(Lane(each["name"], tuple((t, mark) for t, mark in each["marks"]),

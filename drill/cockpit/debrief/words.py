@@ -20,6 +20,7 @@ from drill.grading.debrief import CallHeard, Debrief
 from drill.grading.lanes import Lane as LaneThen
 from drill.grading.moments import Moment as MomentThen
 from drill.grading.plotted import plotted
+from drill.grading.published_words import NOTE, published_lines
 from drill.grading.reconstruction import reconstruct, trace_at, traces_of
 from drill.grading.segments import segments, without_words
 from drill.grading.series import Series
@@ -31,6 +32,7 @@ def told(debrief: Debrief, events: Sequence[Event] = (), airframe: Airframe | No
     """Return `debrief` in pieces; with the record's `events` its calls, acts and panels are told too."""
     traces = traces_of(events)
     then = reconstruct(debrief, events)
+    scales = published_lines(debrief)
     without = frozenset() if airframe is None else absent(airframe)
     return Told(
         title=debrief.title, board_title=debrief.board_title,
@@ -48,6 +50,7 @@ def told(debrief: Debrief, events: Sequence[Event] = (), airframe: Airframe | No
         length_s=debrief.flown_s, moments=tuple(_moment(each, traces, without) for each in then.moments),
         lanes=tuple(_lane(each) for each in then.lanes), plots=tuple(_plot(each) for each in then.series),
         calls=tuple(_call(each) for each in debrief.calls),
+        published=(NOTE, *scales) if scales else (),
         airframe={} if airframe is None else asdict(airframe),
     )
 
