@@ -6,10 +6,9 @@ thresholds are the author's).
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from drill.flight.controller_state import ControllerState, Line, Radar, in_trouble, powerless
 from drill.flight.phraseology import altitude_words
+from drill.flight.replacing import replace
 from drill.flight.replying import LEVEL, NO_GYRO
 from drill.scenario.model import Scenario
 

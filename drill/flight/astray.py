@@ -5,11 +5,10 @@ FAA JO 7110.65 5-1-10 (deviation advisories), by memory; the thresholds are the 
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from drill.airplane.arith import FLOATS, wrap_deg
 from drill.flight.controller_state import ControllerState, Line, Radar, in_trouble
 from drill.flight.phraseology import field_of, heading_words, where_is
+from drill.flight.replacing import replace
 from drill.flight.steering import STEADY_DPS
 from drill.flight.weather import bearing_deg, distance_nm
 from drill.scenario.model import Scenario

@@ -12,7 +12,6 @@ declared or not, keeps its frequency and is never told to stand by.
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 
 from drill.airplane.arith import FLOATS, wrap_deg
 from drill.airplane.draws import draw_uniform
@@ -36,6 +35,7 @@ from drill.flight.information import asked_about
 from drill.flight.natures import natures_in
 from drill.flight.overcome import ALL_WELL, overcome
 from drill.flight.phraseology import altimeter_in, altitude_words
+from drill.flight.replacing import replace
 from drill.flight.replying import is_answer
 from drill.flight.silence import reached
 from drill.flight.speaking import CALLSIGN_SHORTENED, spoken

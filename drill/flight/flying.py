@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import Any
 
 from drill.airplane import autopilot
@@ -42,6 +42,7 @@ from drill.flight.labels import call_data, told_data
 from drill.flight.observe import facts, page, rounded, values
 from drill.flight.on_the_ground import TAXI_RPM
 from drill.flight.readings import shown_of
+from drill.flight.replacing import replace
 from drill.flight.state import STEPS_A_SECOND, Doing, FlightState, Onset
 from drill.flight.tracking import kept_on_course
 from drill.flight.weather import field_position, outside_words

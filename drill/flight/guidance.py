@@ -9,7 +9,6 @@ a climb, or by being told that the field has been passed; over its missed approa
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 from drill.airplane.arith import FLOATS, wrap_deg
 from drill.flight.controller_state import ControllerState, Line, Radar
@@ -17,6 +16,7 @@ from drill.flight.descent import APPROACH_NM, FIRST_MILE
 from drill.flight.final import Spot, final_course_deg, spot_of, wanted_track_deg
 from drill.flight.missed import climb_words, missed
 from drill.flight.phraseology import altitude_words, feet_words, heading_words, miles_words
+from drill.flight.replacing import replace
 from drill.flight.served import approach_field, is_radar
 from drill.flight.sighting import landing_due, lost_from_sight
 from drill.flight.steering import STEADY_DPS, heading_for

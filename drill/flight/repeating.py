@@ -6,9 +6,8 @@ people, is asked for once. The intervals are the author's.
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from drill.flight.controller_state import ControllerState, Line, emergency, in_trouble
+from drill.flight.replacing import replace
 from drill.flight.replying import ALTITUDE_SHOWN, CANCELS, NO_GYRO, OFFER, OVER, SURVEILLANCE, VISUAL
 from drill.flight.stages import ANYTHING, FIELD, known
 

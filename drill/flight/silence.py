@@ -7,14 +7,13 @@ author's). Who follows called turns hears; code 7600 says that he cannot speak, 
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from drill.airplane.arith import FLOATS, wrap_deg
 from drill.flight.controller_state import ControllerState, Line, Radar, in_trouble
 from drill.flight.guidance import ACKNOWLEDGE
 from drill.flight.information import nearest_first
 from drill.flight.no_gyro import NOT_TURNING_DPS
 from drill.flight.phraseology import altitude_words, field_of, field_weather, where_is
+from drill.flight.replacing import replace
 from drill.flight.steering import rounded_deg, turn_words
 from drill.scenario.model import Scenario
 

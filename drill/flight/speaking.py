@@ -7,11 +7,11 @@ goes out in two.
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 
 from drill.flight.controller_state import ControllerState, Line, Spoken, emergency
 from drill.flight.mistakes import slipped
 from drill.flight.phraseology import altitude_words, filled, heading_words, spoken_callsign
+from drill.flight.replacing import replace
 from drill.flight.stages import known, next_question
 from drill.scenario.model import Scenario
 

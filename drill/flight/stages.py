@@ -19,9 +19,10 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from drill.flight.controller_state import ControllerState, Stage, emergency, powerless
+from drill.flight.replacing import replace
 
 TAKE_ATTITUDE = frozenset({"attitude_indicator", "vacuum_system", "electrical_system"})
 """What, reported failed in cloud, leaves a pilot without a horizon as far as ATC can know."""

@@ -6,11 +6,10 @@ straight is the wind and the error of its heading instrument together, and it is
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from drill.airplane.arith import FLOATS, wrap_deg
 from drill.flight.controller_state import ControllerState, Radar
 from drill.flight.phraseology import heading_words
+from drill.flight.replacing import replace
 
 STEADY_DPS = 1.0                        # no turn
 _MOST_DRIFT_DEG = 25.0                  # more is another heading than the assigned one

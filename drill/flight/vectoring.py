@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 from drill.airplane.arith import FLOATS, wrap_deg
 from drill.flight.controller_state import ControllerState, Line, Radar, emergency, must_land
 from drill.flight.final import GATE_NM, Leg, Spot, leg_at, leg_left_nm, leg_track_deg, spot_of, wanted_track_deg
 from drill.flight.no_gyro import DRIFTED_S, NO_TURN, ON_MY_WORD, call_on_final, call_turn, seen_turning
 from drill.flight.phraseology import altitude_words, field_of, heading_words, miles_words
+from drill.flight.replacing import replace
 from drill.flight.replying import NO_GYRO
 from drill.flight.served import is_radar, leads_to_final
 from drill.flight.steering import STEADY_DPS, drifted, heading_for, rounded_deg, turn_words

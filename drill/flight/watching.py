@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 from drill.airplane.arith import FLOATS, wrap_deg
 from drill.flight.approach import cleared
@@ -11,6 +10,7 @@ from drill.flight.controller_state import ControllerState, Line, Radar, Seen, in
 from drill.flight.guidance import LOW_ALERT, on_final
 from drill.flight.phraseology import altitude_words, heading_words
 from drill.flight.repeating import repeated
+from drill.flight.replacing import replace
 from drill.flight.served import approach_field, is_radar
 from drill.flight.silence import HEAR_ME, out_of_reach, searched, searching
 from drill.flight.stages import later_question, moved

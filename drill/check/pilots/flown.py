@@ -9,7 +9,7 @@ controller looks up (`resting`). The tenths in between only move airplanes, and 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, fields, replace
+from dataclasses import dataclass, field, fields
 from typing import Any
 
 import numpy as np
@@ -33,6 +33,7 @@ from drill.check.pilots.waking import Stories
 from drill.flight import controller, flying
 from drill.flight.controller_state import ControllerState, Radar
 from drill.flight.events import Acted, Assigned, Ended, Event, Failed, Healed, Heard, Trace
+from drill.flight.replacing import replace
 from drill.flight.state import STEPS_A_SECOND, FlightState
 from drill.language.meaning import Action, Transmit
 from drill.scenario.model import Scenario

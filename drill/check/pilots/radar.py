@@ -7,7 +7,6 @@ holds these equations against his own.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -16,6 +15,7 @@ from drill.airplane.arith import ARRAYS, wrap_deg
 from drill.check.pilots.columns import cut
 from drill.flight import steering, watching
 from drill.flight.controller_state import ControllerState, Seen
+from drill.flight.replacing import replace
 from drill.flight.vectoring import HEADING_OFF_DEG
 from drill.scenario.model import Scenario
 
@@ -102,7 +102,7 @@ class RadarWatch:
         on_ground = bool((self._was_on_ground if before else self.on_ground)[which])
         value = {name: _number(column.item(which), name) for name, column in held.items()}
         seen = Seen(on_ground=on_ground, **{name: value[name] for name in _SEEN})  # type: ignore[arg-type]
-        return replace(atc, now_s=t_s, seen=seen, **{name: value[name] for name in COUNTED})  # type: ignore[arg-type]
+        return replace(atc, now_s=t_s, seen=seen, **{name: value[name] for name in COUNTED})
 
     def keep(self, where: Any) -> None:
         """Go on with the flights at the places `where` alone."""
