@@ -1,16 +1,13 @@
-"""What simulated pilots made of each branch, phase and ending, as `drill check --pilots N --format json` says it; and
-that read again for a map.
-"""
+"""What `drill check --pilots N --format json` has said (`pilots.told.as_object`), read again for a scenario's map."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from pathlib import Path
-from typing import Annotated, Any
+from typing import Annotated
 
 from pydantic import BaseModel, ConfigDict, Field, ValidationError
 
-from drill.check.pilots.results import Result, edge_shares, ending_shares, phase_shares
 from drill.check.story_map import Flown
 from drill.clean import clean_line
 from drill.scenario.model import Scenario
@@ -44,17 +41,6 @@ class _Result(_Part):
 
 class _Said(_Part):
     pilots: tuple[_Result, ...]
-
-
-def told_of(result: Result) -> dict[str, Any]:
-    """Return the shares of a result as JSON has them: what `flown_by_pilots` reads, one of its `pilots`."""
-    return {
-        "scenario": result.setup.scenario, "pilots": len(result.flights), "skills": list(result.setup.skills),
-        "branches": [{"phase": phase, "branch": number, "shares": dict(shares)}
-                     for (phase, number), shares in edge_shares(result).items()],
-        "phases": {name: dict(shares) for name, shares in phase_shares(result).items()},
-        "endings": {name: dict(shares) for name, shares in ending_shares(result).items()},
-    }
 
 
 def flown_by_pilots(scenario: Scenario, path: Path) -> Flown:

@@ -11,7 +11,7 @@ from typing import Any
 
 from drill.check.checking import Checked, NothingToCheck, check, documents
 from drill.check.explaining import UnknownKind, explained, kinds
-from drill.check.report import as_annotations, as_json, told
+from drill.check.report import Line, as_annotations, as_json, told
 from drill.check.watching import saves
 from drill.clean import clean_line
 from drill.plain.desk import Desk, Mistake
@@ -35,34 +35,32 @@ def check_documents(chosen: argparse.Namespace, desk: Desk) -> int:
             raise Mistake("drill check: --pilots takes minutes, and --watch answers within a second; give one of them")
         return _watch(chosen, desk, colour=colour)
     checked = [check(path) for path in _documents(chosen.paths)]
+    if chosen.witness is None and chosen.pilots is None:
+        return _say(checked, chosen, desk, colour=colour)
+    return _with_flights(checked, chosen, desk, colour=colour)
+
+
+def _with_flights(checked: Sequence[Checked], chosen: argparse.Namespace, desk: Desk, *, colour: bool) -> int:
+    """Say what is wrong, with what witness flights have shown and what simulated pilots have made of it."""
+    besides: dict[str, Any] = {}
+    lines: list[Line] = []
     if chosen.witness is not None:
-        return _with_witnesses(checked, chosen, desk, colour=colour)
+        from drill.plain.witnessing import flown  # flights are heavy, and most checks do without
+
+        checked, shown = flown(checked, chosen.witness, desk)
+        besides["witnesses"] = [each.as_object() for each in shown]
+        lines += [line for each in shown for line in each.lines()]
     if chosen.pilots is not None:
-        return _with_pilots(checked, chosen, desk, colour=colour)
-    return _say(checked, chosen, desk, colour=colour)
+        from drill.plain.piloting import piloted  # as with witnesses
 
-
-def _with_pilots(checked: Sequence[Checked], chosen: argparse.Namespace, desk: Desk, *, colour: bool) -> int:
-    from drill.plain.piloting import piloted  # as with witnesses
-
-    if chosen.seed < 0:
-        raise Mistake("drill check: --seed is a whole number from 0 up")
-    made = piloted(checked, chosen.pilots, chosen.seed, desk)
-    code = _say(checked, chosen, desk, colour=colour, besides={"pilots": [each.as_object() for each in made]})
+        if chosen.seed < 0:
+            raise Mistake("drill check: --seed is a whole number from 0 up")
+        made = piloted(checked, chosen.pilots, chosen.seed, desk)
+        besides["pilots"] = [each.as_object() for each in made]
+        lines += [line for each in made for line in each.lines()]
+    code = _say(checked, chosen, desk, colour=colour, besides=besides)
     if chosen.format == "text":
-        for each in made:
-            write(each.lines(), desk.out, colour=colour)
-    return code
-
-
-def _with_witnesses(checked: Sequence[Checked], chosen: argparse.Namespace, desk: Desk, *, colour: bool) -> int:
-    from drill.plain.witnessing import flown  # flights are heavy, and most checks do without
-
-    found, made = flown(checked, chosen.witness, desk)
-    code = _say(found, chosen, desk, colour=colour, besides={"witnesses": [each.as_object() for each in made]})
-    if chosen.format == "text":
-        for each in made:
-            write(each.lines(), desk.out, colour=colour)
+        write(lines, desk.out, colour=colour)
     return code
 
 

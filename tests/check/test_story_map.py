@@ -8,8 +8,9 @@ from pathlib import Path
 import pytest
 
 from check.map_stories import TWO, Seen
-from drill.check.pilots.results import FlightOutcome, Result, Setup
-from drill.check.pilots_told import NoPilots, flown_by_pilots, told_of
+from drill.check.pilots.results import FlightOutcome, ItemOutcome, Result, Setup
+from drill.check.pilots.told import as_object
+from drill.check.pilots_told import NoPilots, flown_by_pilots
 from drill.check.story_map import BY_PILOTS, StoryMap, map_of
 from drill.scenario import Scenario
 
@@ -82,11 +83,14 @@ def test_what_simulated_pilots_did_stands_at_each_branch(tmp_path: Path, *, many
 
 def test_what_a_result_of_simulated_pilots_says_is_what_the_map_reads(tmp_path: Path) -> None:
     edges = tuple((phase.name, number) for phase in TWO.phases for number in range(len(phase.branches)))
-    setup = Setup(TWO.name, 4, 1, ("new", "old"), (), ("there", "upset"), edges)
-    flights = tuple(FlightOutcome(number, number, setup.skills[number % 2], "there", 60.0, edges[:number], ("cruise",),
-                                  (), failed=False) for number in range(4))
+    setup = Setup(TWO.name, 4, 1, ("new", "old"), ("A",), ("there", "upset"), edges)
+    asked = (ItemOutcome("not needed", None),) * len(TWO.grade_sheet)
+    flights = tuple(
+        FlightOutcome(number, number, setup.skills[number % 2], "there", 60.0, edges[:number], ("cruise",), asked,
+                      failed=False)
+        for number in range(4))
     path = tmp_path / "r.json"
-    path.write_text(json.dumps({"pilots": [told_of(Result(setup, flights))]}), encoding="utf-8")
+    path.write_text(json.dumps({"pilots": [as_object(TWO, Result(setup, flights))]}), encoding="utf-8")
     made = map_of(TWO, None, flown_by_pilots(TWO, path))
     assert made.stages[0].edges[0].shares == {"new": 0.5, "old": 1.0}
     assert made.stages[0].edges[1].shares == {"new": 0.5, "old": 0.5}
