@@ -51,6 +51,39 @@ async def standing(door: Door, connections: int) -> list[bool]:
     return stay
 
 
+class Chatty(asyncio.Protocol):
+    """A server that says more than anybody takes, and waits until it is taken."""
+
+    def connection_made(self, transport: asyncio.BaseTransport) -> None:
+        assert isinstance(transport, asyncio.WriteTransport)
+        transport.write(b"x" * 20_000_000)
+        transport.close()
+
+
+@pytest.mark.parametrize(("patience_s", "ends"), [(0.2, True), (None, False)])
+async def test_a_connection_that_takes_nothing_of_what_is_sent_ends(patience_s: float | None, ends: bool) -> None:
+    made: list[asyncio.BaseTransport] = []
+
+    class Noted(Chatty):
+        def connection_made(self, transport: asyncio.BaseTransport) -> None:
+            made.append(transport)
+            super().connection_made(transport)
+
+        def connection_lost(self, exc: Exception | None) -> None:
+            made.clear()
+
+    server = await asyncio.get_running_loop().create_server(Door(Noted, patience_s=patience_s), "127.0.0.1", 0)
+    _, writer = await asyncio.open_connection("127.0.0.1", server.sockets[0].getsockname()[1], limit=1_024)
+    await asyncio.sleep(0.6)
+    assert (not made) is ends
+    for transport in made:
+        assert isinstance(transport, asyncio.WriteTransport)
+        transport.abort()
+    writer.transport.abort()
+    server.close()
+    await asyncio.sleep(0)
+
+
 async def test_a_door_that_is_full_lets_in_nobody() -> None:
     assert await standing(Door(Silent, most=3, each=3), 5) == [True] * 3 + [False] * 2
 

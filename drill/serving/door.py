@@ -47,15 +47,17 @@ class Door:
     """Makes the protocols of a server: `inner` makes those that know what is asked, each stands in a `Doorway`.
 
     A door that `makes_room` closes, when it is full, the connection that has said nothing for longest: where a whole
-    room may stand behind one address, those who say nothing must not keep out those who ask.
+    room may stand behind one address, those who say nothing must not keep out those who ask. With `patience_s` a
+    connection, seated or not, ends that takes nothing of what is sent for so long.
     """
 
     def __init__(self, inner: Callable[[], asyncio.Protocol], *, most: int = MOST_OPEN, each: int = MOST_EACH,
-                 makes_room: bool = False) -> None:
+                 makes_room: bool = False, patience_s: float | None = None) -> None:
         self._inner = inner
         self._most = most
         self._each = each
         self._makes_room = makes_room
+        self.patience_s = patience_s
         self._standing: dict[asyncio.BaseTransport, Doorway] = {}
         self._silent: dict[asyncio.BaseTransport, None] = {}    # in the order in which they came
         self._from: Counter[str] = Counter()
@@ -111,6 +113,7 @@ class Doorway(asyncio.Protocol):
         self._inner = inner
         self._transport: asyncio.Transport | None = None
         self._ends: asyncio.TimerHandle | None = None
+        self._slow: asyncio.TimerHandle | None = None
         self._let_in = False
 
     def wait(self, seconds: float | None) -> None:
@@ -134,6 +137,7 @@ class Doorway(asyncio.Protocol):
     def connection_lost(self, exc: Exception | None) -> None:
         """Forget the connection."""
         self.wait(None)
+        self._keeps_up()
         if self._let_in and self._transport is not None:
             self._door.goes(self._transport)
             self._inner.connection_lost(exc)
@@ -148,12 +152,20 @@ class Doorway(asyncio.Protocol):
         return self._inner.eof_received() if self._let_in else None
 
     def pause_writing(self) -> None:
-        """Pass on that the other side does not keep up."""
+        """Pass on that the other side does not keep up; end the connection if that lasts."""
+        if self._door.patience_s is not None and self._slow is None and self._transport is not None:
+            self._slow = asyncio.get_running_loop().call_later(self._door.patience_s, self._transport.abort)
         self._inner.pause_writing()
 
     def resume_writing(self) -> None:
         """Pass on that the other side has kept up."""
+        self._keeps_up()
         self._inner.resume_writing()
+
+    def _keeps_up(self) -> None:
+        if self._slow is not None:
+            self._slow.cancel()
+            self._slow = None
 
 
 def _address(transport: asyncio.BaseTransport) -> str:

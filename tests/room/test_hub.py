@@ -25,6 +25,17 @@ class Changes:
         return self.version
 
 
+class Aborted:
+    """A connection that notes when it is ended."""
+
+    def __init__(self, noted: list[str], name: str) -> None:
+        self._noted = noted
+        self._name = name
+
+    def abort(self) -> None:
+        self._noted.append(self._name)
+
+
 async def test_a_page_that_is_busy_is_sent_how_things_stand_then_and_nothing_between() -> None:
     changes, sent, gate = Changes(), list[int](), asyncio.Semaphore(0)
 
@@ -34,7 +45,7 @@ async def test_a_page_that_is_busy_is_sent_how_things_stand_then_and_nothing_bet
 
     hub = Hub(changes.changed)
     hub.begin(0)
-    with hub.joined(Channel(send, lambda: None, 10)):
+    with hub.joined(Channel(send, None, 10)):
         await asyncio.sleep(0.02)
         for _ in range(500):
             changes.grow()
@@ -57,7 +68,7 @@ async def test_a_page_that_takes_nothing_is_closed_and_the_others_are_told_meanw
 
     hub = Hub(changes.changed)
     hub.begin(0)
-    with hub.joined(Channel(never, lambda: aborted.append("slow"), 0.2)), hub.joined(Channel(send, lambda: None, 0.2)):
+    with hub.joined(Channel(never, Aborted(aborted, "slow"), 0.2)), hub.joined(Channel(send, None, 0.2)):
         await asyncio.sleep(0.02)
         changes.grow()
         await asyncio.sleep(0.1)
@@ -78,7 +89,7 @@ async def test_a_page_whose_connection_broke_while_it_was_sent_to_is_told_nothin
 
     hub = Hub(changes.changed)
     hub.begin(0)
-    with hub.joined(Channel(broken, lambda: aborted.append("gone"), 1)):
+    with hub.joined(Channel(broken, Aborted(aborted, "gone"), 1)):
         for _ in range(3):
             await asyncio.sleep(0.06)
             changes.grow()
@@ -94,7 +105,7 @@ async def test_what_changes_with_the_clock_alone_is_looked_at_every_so_often() -
 
     hub = Hub(Changes().changed, every_s=0.05)
     hub.begin(0)
-    with hub.joined(Channel(send, lambda: None, 1)):
+    with hub.joined(Channel(send, None, 1)):
         await asyncio.sleep(0.4)
     await hub.end()
     assert len(sent) >= 3
@@ -108,7 +119,7 @@ async def test_many_changes_in_a_moment_are_told_at_once_and_then_together() -> 
 
     hub = Hub(changes.changed)
     hub.begin(0)
-    with hub.joined(Channel(send, lambda: None, 1)):
+    with hub.joined(Channel(send, None, 1)):
         await asyncio.sleep(0.02)
         for _ in range(20):
             changes.grow()

@@ -18,7 +18,7 @@ from drill.cockpit.serve.gate import TOKEN, gate, harden, name_pilot, pilot_of
 from drill.cockpit.serve.pages import WEB, cockpit_page, words_page
 from drill.cockpit.serve.visit import LARGEST_MESSAGE, Close, Visit, environment_for
 from drill.serving.address import Address, bound_address, bracketed, is_everywhere, is_loopback, network_number
-from drill.serving.door import Door, room_for
+from drill.serving.door import TAKES_S, Door, room_for
 from drill.serving.faults import Faults
 
 if TYPE_CHECKING:
@@ -87,7 +87,7 @@ class House:
         try:
             if runner.server is None:
                 raise RuntimeError("the pages were not set up")
-            self._door = Door(runner.server, most=room_for(self._most))
+            self._door = Door(runner.server, most=room_for(self._most), patience_s=TAKES_S)
             listening = await loop.create_server(self._door, host, port, backlog=128)
             bound = [(str(each[0]), int(each[1])) for each in (own.getsockname() for own in listening.sockets)]
             self.address = bound_address(host, bound)

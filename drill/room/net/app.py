@@ -92,7 +92,7 @@ class _Room:
         await self._runner.setup()
         try:
             self._door = Door(_inner(self._runner), most=self._door_for(), each=limits.door_an_address,
-                              makes_room=True)
+                              makes_room=True, patience_s=limits.sends_s)
             self._listening = await asyncio.get_running_loop().create_server(self._door, listen, port, backlog=BACKLOG)
         except BaseException:
             await self._runner.cleanup()

@@ -9,7 +9,7 @@ from __future__ import annotations
 import asyncio
 from collections.abc import Awaitable, Callable, Iterator
 from contextlib import contextmanager, suppress
-from typing import TypeAlias
+from typing import Protocol, TypeAlias
 
 GAP_S = 0.05
 """Changes are told at once, and then not again for so long, unless a hub has another gap."""
@@ -18,12 +18,19 @@ Send: TypeAlias = Callable[[], Awaitable[None]]
 Changed: TypeAlias = Callable[[int], Awaitable[int]]
 
 
-class Channel:
-    """One page that is kept up to date by `send`; `abort` ends one that takes nothing for `patience_s`."""
+class Ends(Protocol):
+    """What can be ended at once, as a transport."""
 
-    def __init__(self, send: Send, abort: Callable[[], None], patience_s: float) -> None:
+    def abort(self) -> None:
+        """End it."""
+
+
+class Channel:
+    """One page that is kept up to date by `send`; its `connection` is ended if it takes nothing for `patience_s`."""
+
+    def __init__(self, send: Send, connection: Ends | None, patience_s: float) -> None:
         self._send = send
-        self._abort = abort
+        self._connection = connection
         self._patience_s = patience_s
         self._due = asyncio.Event()
 
@@ -40,7 +47,8 @@ class Channel:
                 async with asyncio.timeout(self._patience_s):
                     await self._send()
             except (TimeoutError, OSError, RuntimeError):    # RuntimeError: the socket is closing
-                self._abort()
+                if self._connection is not None:
+                    self._connection.abort()
                 return
 
 

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any
 from aiohttp import WSCloseCode, WSMsgType, web
 
 from drill.room.commands import Receipt, Refusal
+from drill.room.net.connections import bounded
 from drill.room.net.hub import Channel, Hub
 from drill.room.net.limits import LARGEST_MESSAGE, Limits, words_of
 from drill.room.net.phone_pages import State, View, counted, state_of
@@ -86,12 +87,9 @@ class PhoneSockets:
             if (state := news.next()) is not None:
                 await socket.send_str(state.news())
 
-        def abort() -> None:
-            if request.transport is not None:
-                request.transport.abort()
-
         try:
-            with self._hub.joined(Channel(send, abort, self._limits.sends_s)):
+            with (bounded(request, self._limits.sends_s) as connection,
+                  self._hub.joined(Channel(send, connection, self._limits.sends_s))):
                 await self._hear(socket, phone)
         finally:
             if socket in mine:

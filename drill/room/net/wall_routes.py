@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 
 from aiohttp import WSCloseCode, web
 
+from drill.room.net.connections import bounded
 from drill.room.net.gate import page_file, words
 from drill.room.net.hub import Channel, Hub
 from drill.room.net.limits import LARGEST_MESSAGE, Limits
@@ -96,12 +97,9 @@ class WallRoutes:
             if changed := wall.changed():
                 await socket.send_str(json.dumps(changed, ensure_ascii=False))
 
-        def abort() -> None:
-            if request.transport is not None:
-                request.transport.abort()
-
         try:
-            with self._hub.joined(Channel(send, abort, self._limits.sends_s)):
+            with (bounded(request, self._limits.sends_s) as connection,
+                  self._hub.joined(Channel(send, connection, self._limits.sends_s))):
                 async for _ in socket:    # it has nothing to say
                     pass
         finally:
