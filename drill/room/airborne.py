@@ -7,13 +7,14 @@ asked whether a poll is due; then both flights stand at the same moment.
 from __future__ import annotations
 
 import asyncio
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import Protocol
 
 from drill.flight.events import Event
 from drill.flight.recorder import RecordError
 from drill.grading.beside import Beside
+from drill.room.events import Entered
 from drill.room.flown import RoomFlight, known_by, side_by_side
 
 SLICE_S = 1.0            # of flight, after which the event loop has its turn
@@ -105,10 +106,10 @@ class Airborne:
         """
         self._comparing = asyncio.create_task(self._compare(tuple(sheet), at_s))
 
-    def enter(self, lines: Iterable[str]) -> str:
-        """Give the room's flight these lines; return what is asked back."""
+    def enter(self, given: Sequence[Entered]) -> str:
+        """Give the room's flight what it has not got of these lines; return what is asked back."""
         try:
-            return " ".join(asked for line in lines if not self.room.over and (asked := self.room.enter(line)))
+            return self.room.enter(given)
         except RecordError as error:
             self._break(error)
             return ""

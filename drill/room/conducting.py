@@ -241,8 +241,7 @@ class Conductor:
 
     def _enter_what_is_left(self) -> Done | Refusal:
         """Give the room's flight the lines of the evening that it has not got; say what is asked back."""
-        left = self._book.evening.entered[len(self.flights.room.entered):]
-        asked = self.flights.enter(each.line for each in left)
+        asked = self.flights.enter(self._book.evening.entered)
         self.moved()
         return Refusal(self.flights.broken, "unwritten") if self.flights.broken else Done(asked)
 

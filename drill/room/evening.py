@@ -340,10 +340,10 @@ def _of_poll(evening: Evening, event: PollClosed | Hands | Shown | Chose) -> dic
             return {"polls": _with_last(evening, replace(held, hands=dict(given)))}
         case Shown():
             return {"polls": _with_last(evening, replace(held, shown=True))}
-        case Chose(lines=lines):
+        case Chose(lines=lines, as_read=as_read):
             if held.chosen is not None:
                 raise OutOfPlace("a way has been chosen after this poll")
-            entered = tuple(Entered(line, held.t_s, at=event.at) for line in lines)
+            entered = tuple(Entered(line, held.t_s, as_read, at=event.at) for line in lines)
             return {"polls": _with_last(evening, replace(held, chosen=event)), "entered": (*evening.entered, *entered)}
 
 

@@ -166,20 +166,28 @@ class Shown(Happened):
 
 @dataclass(frozen=True, slots=True)
 class Chose(Happened):
-    """The way that the room goes on: `lines` are given to the room's flight at the moment of the poll."""
+    """The way that the room goes on: `lines` are given to the room's flight at the moment of the poll.
+
+    `as_read`: they are what an answer does, and not what somebody types.
+    """
 
     poll: str
     way: Way
     lines: tuple[str, ...]
+    as_read: bool = False
     what: Literal["chose"] = "chose"
 
 
 @dataclass(frozen=True, slots=True)
 class Entered(Happened):
-    """A line was given to the room's flight, at flight time `t_s`."""
+    """A line was given to the room's flight, at flight time `t_s`.
+
+    `as_read`: what it reads to is done; ATC hears none of it as an answer, as it might of what a pilot types then.
+    """
 
     line: str
     t_s: float
+    as_read: bool = False
     what: Literal["entered"] = "entered"
 
 

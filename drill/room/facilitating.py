@@ -179,8 +179,10 @@ def chosen(evening: Evening, command: c.Choose, scenario: Scenario) -> Come:
         case "sheet":
             return (Chose(held.id, "sheet", ()),)
         case way:
-            lines = (line,) if line and way == "fork" else _by_most(evening, held, command.answer)
-            return lines if isinstance(lines, Refusal) else (Chose(held.id, way, lines),)
+            if line and way == "fork":
+                return (Chose(held.id, way, (line,)),)
+            lines = _by_most(evening, held, command.answer)
+            return lines if isinstance(lines, Refusal) else (Chose(held.id, way, lines, as_read=True),)
 
 
 def _by_most(evening: Evening, held: Held, breaks: str) -> tuple[str, ...] | Refusal:

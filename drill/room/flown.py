@@ -21,6 +21,9 @@ from drill.flight.state import state_from
 from drill.grading.beside import Beside, Way, beside
 from drill.grading.exemplar import KNOWS_S, SheetPilot
 from drill.grading.grade import grade
+from drill.language import read
+from drill.language.meaning import Action, Unclear
+from drill.room.events import Entered
 from drill.room.polls import RoomPoll
 from drill.scenario.model import Scenario
 from drill.scenario.moment import Observation
@@ -92,16 +95,27 @@ class RoomFlight:
         return self._pilot is not None
 
     @property
-    def entered(self) -> tuple[str, ...]:
-        """The lines that the room has given it, in order."""
-        return tuple(event.line for event in self.events
-                     if isinstance(event, Typed) and event.by == BY and event.line)
+    def typed(self) -> tuple[Typed, ...]:
+        """What the room has given it, in order: lines, and acts of answers one by one."""
+        return tuple(event for event in self.events if isinstance(event, Typed) and event.by == BY)
 
-    def enter(self, line: str) -> str:
-        """Give the flight a line; return what is asked back, "" if it was understood."""
-        self.flight.hand_to(BY)
-        events = self._took(self.flight.enter(clean_line(line)))
-        return " ".join(event.words for event in events if isinstance(event, Asked))
+    def enter(self, given: Sequence[Entered]) -> str:
+        """Give the flight what it has not got of `given`, all lines of the evening; return what is asked back."""
+        steps = [step for each in given for step in self._steps(each)]
+        asked: list[str] = []
+        for step in steps[len(self.typed):]:
+            if self.over:
+                break
+            self.flight.hand_to(BY)
+            events = self._took(self.flight.enter(step) if isinstance(step, str) else self.flight.act(step))
+            asked += [event.words for event in events if isinstance(event, Asked)]
+        return " ".join(asked)
+
+    def _steps(self, given: Entered) -> list[str | Action]:
+        line = clean_line(given.line)
+        if not given.as_read:
+            return [line]
+        return [each for each in read(line, self.flight.scenario.context) if not isinstance(each, Unclear)]
 
     def let_sheet_fly(self, known: Mapping[str, float]) -> None:
         """Let the grade sheet fly from here on, by a pilot who knows of failures what `known_by` says."""

@@ -82,9 +82,10 @@ def _words(running: PartStanding | None, polls_left: int) -> str:
     if running.left_s < 0.0:
         return f"{_minutes(-running.left_s)} over the time for the {running.part}. Go on, or give it more minutes."
     if running.part == "flight" and polls_left:
-        each = running.left_s / polls_left
-        polls = "1 poll" if polls_left == 1 else f"{polls_left} polls"
-        return f"{_minutes(running.left_s)} and {polls} left, about {_minutes(each)} for each."
+        if polls_left == 1:
+            return f"{_minutes(running.left_s)} left for the flight, and one poll to come."
+        each = _minutes(running.left_s / polls_left)
+        return f"{_minutes(running.left_s)} and {polls_left} polls left, about {each} for each."
     return f"{_minutes(running.left_s)} left for the {running.part}."
 
 

@@ -46,3 +46,8 @@ class Opener:
         assert await host.command(Brief()) == Done()
         assert await host.command(OpenPoll("p1")) == Done()
         return host
+
+
+def flown_by(host: Host) -> list[str]:
+    """What the room has given its flight: lines as typed, and the acts of answers by their kind."""
+    return [each.line or str(each.actions[0]["action"]) for each in host.flights.room.typed]

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from room.evenings import asked
-from room.hosts import Opener
+from room.hosts import Opener, flown_by
 
 from drill.clean import clean_line
 from drill.flight.recorder import RecordError
@@ -175,7 +175,7 @@ async def test_an_own_question_is_asked_with_its_answers_and_what_they_do(hosts:
     await host.vote("phone 0", "o1", "a")
     assert await host.command(c.Close()) == Done()
     assert await host.command(c.Choose("majority")) == Done()
-    assert host.flights.room.entered == ("turn left",)
+    assert flown_by(host) == ["turn"]
     await host.command(c.Fly(1))
     await host.command(c.Stop())
     assert await host.command(c.OpenPoll(question="Sure?", kind="how sure")) == Done()

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 from room.evenings import asked
-from room.hosts import Opener
+from room.hosts import Opener, flown_by
 from scenario.documents import loaded
 
 from drill.flight.events import Branched, Typed
@@ -66,7 +66,7 @@ async def test_an_evening_from_the_first_phone_to_the_end(hosts: Opener) -> None
     assert (shown["counts"], shown["how_sure"]["3"], shown["discuss"]) == (
         {"a": 1, "b": 1, "c": 3}, 5, ["Which instruments share a source?"])
     await done(host, c.Choose("majority"), c.Fly(1), c.Advance(600))
-    assert host.flights.room.entered == ("nothing is wrong",)
+    assert flown_by(host) == ["diagnose"]
 
     # What next: a tie is the facilitator's; then the flight parts, and both ways are flown in the same air.
     await vote(host, "aabb")
@@ -123,9 +123,12 @@ async def test_an_evening_from_the_first_phone_to_the_end(hosts: Opener) -> None
 
     kept = read_evening(host.path)
     assert kept.evening == host.evening
-    typed = [event.line for event in read_record(host.path.with_name("evening.flight.jsonl")).events
+    typed = [event.line or event.actions[0]["action"]
+             for event in read_record(host.path.with_name("evening.flight.jsonl")).events
              if isinstance(event, Typed) and event.by == "room"]
-    assert typed == [each.line for each in kept.evening.entered]
+    assert typed == flown_by(host) == [
+        "diagnose", "cover", "fly_by", f"tell approach {CALL}", "look at the suction gauge"]
+    assert [each.as_read for each in kept.evening.entered] == [True, True, False, False]
     forked = read_record(host.path.with_name("evening.fork-1.jsonl"))
     branched = next(event for event in forked.events if isinstance(event, Branched))
     assert (branched.record, branched.t, branched.by) == ("evening.flight.jsonl", 40.0, "exemplar")
@@ -138,12 +141,25 @@ async def test_a_room_without_phones_flies_by_raised_hands(hosts: Opener) -> Non
     await refused(host, c.CountHands({"a": -1}), "from 0")
     await done(host, c.CountHands({"a": 30, "b": 2, "c": 11}), c.Close(), c.Choose("majority"), c.Fly(1),
                c.Advance(600))
-    assert host.flights.room.entered == ("I think the vacuum pump has failed",)
+    assert flown_by(host) == ["diagnose"]
     await done(host, c.Close())
     await refused(host, c.Choose("majority"), "Nobody has voted")
     await done(host, c.CountHands({"b": 1}), c.Choose("majority"))    # counted in the talk; it does nothing
-    assert host.flights.room.entered == ("I think the vacuum pump has failed",)
+    assert flown_by(host) == ["diagnose"]
     assert host.wall_view()["people"] == 0
+
+
+async def test_what_a_room_thinks_is_not_said_on_the_radio_even_while_atc_waits_for_an_answer(hosts: Opener) -> None:
+    asks = 'events:\n  ride: {after: 8 s, says: "{callsign}, how is the ride?", asks: yes}\n'
+    host = hosts.begin(loaded(asked().text.replace("phases:\n", f"{asks}phases:\n", 1)))
+    await done(host, c.Brief(), c.Fly(1), c.Advance(600))
+    assert any("how is the ride" in each["words"] for each in host.wall_view()["radio"])
+    await done(host, c.CountHands({"a": 9}), c.Close(), c.Choose("majority"), c.Fly(1), c.Advance(15))
+    assert flown_by(host) == ["diagnose"]
+    assert not [each for each in host.wall_view()["radio"] if each["kind"] == "you"]
+    assert host.flights.room.flight.atc.told.equipment == frozenset()
+    await done(host, c.Enter("smooth"), c.Advance(4))     # what a facilitator types is an answer, as a pilot's would be
+    assert [each["words"] for each in host.wall_view()["radio"] if each["kind"] == "you"] == ["You: smooth"]
 
 
 async def test_taken_up_in_the_middle_of_a_poll_every_vote_is_there_and_more_can_come(hosts: Opener) -> None:
@@ -217,13 +233,13 @@ async def test_a_way_that_was_chosen_and_not_yet_flown_is_flown_once_when_taken_
     again = Host.resume(host.path, clock=hosts.wall)
     hosts.opened.append(again)
     await again.take_up()
-    room = ("cover the attitude indicator and go partial panel",) if way != "sheet" else ()
-    assert again.flights.room.entered == room
+    room = ["cover", "fly_by"] if way != "sheet" else []
+    assert flown_by(again) == room
     assert (again.flights.sheet is not None) is (way == "fork")
     assert again.flights.room.by_sheet is (way == "sheet")
     assert sum(isinstance(event, Forked) for event in read_evening(again.path).events) == (way == "fork")
     again = await hosts.again(again)    # a second time there is nothing left to do
-    assert again.flights.room.entered == room
+    assert flown_by(again) == room
 
 
 async def test_time_runs_by_the_wall_clock_and_stops_by_itself_at_a_poll(hosts: Opener) -> None:
