@@ -57,6 +57,8 @@ def read_evening(path: Path) -> Kept:
         raise KeepingError(f"{path}: {error.strerror or error}; name the record of an evening") from error
     if len(data) > MOST_BYTES:
         raise KeepingError(f"{path}: more than {MOST_BYTES >> 20} MB; this is no record of an evening")
+    if data.startswith(b'{"kind":"header"'):
+        raise KeepingError(f"{path}: this is the record of a flight; name the evening's, which stands beside it")
     good = data.rfind(b"\n") + 1
     evening, events = Evening(), []
     for number, line in enumerate(data[:good].split(b"\n")[:-1], 1):

@@ -184,6 +184,12 @@ def test_only_its_owner_may_read_the_record(tmp_path: Path) -> None:
     assert stat.S_IMODE((tmp_path / "evening.jsonl").stat().st_mode) == 0o600
 
 
+async def test_the_record_of_its_flight_is_not_taken_for_the_evenings(hosts: Opener) -> None:
+    host = await hosts.with_people(1)
+    with pytest.raises(KeepingError, match="record of a flight"):
+        read_evening(host.path.with_name("evening.flight.jsonl"))
+
+
 async def test_a_second_program_is_refused_while_one_runs_the_evening(hosts: Opener) -> None:
     host = await hosts.with_poll(people=0)
     with pytest.raises(KeepingError, match="another program runs this evening"):
