@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import dataclasses
+import subprocess
+import sys
 
 import pytest
 from hypothesis import given, settings
@@ -20,10 +22,15 @@ from room.described_evenings import (
     of,
     votes,
 )
+from room.evenings import any_evening
 
 from drill.grading import grade
+from drill.room.evening import fold
+from drill.room.events import Event
+from drill.room.handout import as_html
 from drill.room.outcome import Results
 from drill.room.results import results
+from drill.room.totals import totals_csv
 
 WELL = ((160.0, "I think the vacuum pump has failed"), (170.0, "cover the attitude indicator and go partial panel"),
         (200.0, f"tell approach {FULL_CALL}"), (140.0, "check the suction gauge"))
@@ -241,3 +248,25 @@ SCENARIO = described()
 DEBRIEF = grade(SCENARIO, flight(), 1)
 
 
+
+
+@settings(max_examples=25, deadline=None)
+@given(any_evening())
+def test_every_evening_that_can_be_has_results_a_handout_and_totals(events: list[Event]) -> None:
+    found = results(fold(events), SCENARIO, DEBRIEF)
+    assert len(found.polls) == sum(poll.closed for poll in fold(events).polls)
+    page = as_html(found)
+    assert page.count("<h1>") == 1
+    assert len(totals_csv(found).splitlines()) > len(found.decisions)
+
+
+ALONE = """
+import sys
+import drill.room.host, drill.room.papers, drill.room.saving, drill.room.headless
+print([name for name in ("textual", "aiohttp", "segno") if name in sys.modules])
+"""
+
+
+def test_host_results_and_papers_need_neither_screen_nor_server() -> None:
+    done = subprocess.run([sys.executable, "-c", ALONE], capture_output=True, text=True, check=True)
+    assert done.stdout.strip() == "[]"

@@ -10,7 +10,11 @@ from pathlib import Path
 import pytest
 from cockpit.stage import seen, until
 from cockpit.test_literal_lint import offences
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from room.evenings import any_evening, asked
 from room.hosts import Opener
+from room.test_views import around
 from textual.pilot import Pilot
 from textual.widgets import Footer
 
@@ -19,16 +23,25 @@ import drill.room.screen
 from drill.clean import clean
 from drill.cockpit.settings import Settings
 from drill.cockpit.text import Words
+from drill.flight.flight import Flight
+from drill.flight.readings import shown_of
 from drill.room.commands import Advance, Brief, Choose, Close, Fly, OpenPoll
+from drill.room.evening import fold
+from drill.room.events import Event
+from drill.room.fitted import width
 from drill.room.host import Host
 from drill.room.net.app import Running
+from drill.room.screen import words
 from drill.room.screen.app import RoomApp
 from drill.room.screen.asking import CommandLine, Confirm
-from drill.room.screen.keys import KEYS
+from drill.room.screen.evening_screen import EveningScreen
+from drill.room.screen.keys import KEYS, offered, question
 from drill.room.screen.lists import PeopleList, TypedList
+from drill.room.views import Seen, desk_view
 
 WIDE, SMALL = (120, 40), (80, 24)
 SIZES = pytest.mark.parametrize("size", [WIDE, SMALL], ids=["120x40", "80x24"])
+READINGS = shown_of(Flight.start(asked(), 1)[0].panel)
 HOSTILE = "[bold]b[/bold] [/nope] [@click=app.exit]c[/] \x1b[31mred\x1b]0;t\x07\u202eevil"
 
 
@@ -181,6 +194,34 @@ async def test_help_has_every_key_and_every_command(hosts: Opener) -> None:
         assert "attendance" in said
         await desk.press("f1")
         assert "HOW AN EVENING GOES" not in desk.words
+
+
+def test_every_key_does_something_and_help_tells_of_it() -> None:
+    for each in KEYS:
+        name = each.action.partition("(")[0]
+        assert hasattr(EveningScreen, f"action_{name}"), each
+        assert each.help
+    assert len({each.key for each in KEYS}) == len(KEYS)
+
+
+@settings(max_examples=40, deadline=None)
+@given(any_evening(), st.integers(10, 140), st.integers(4, 60))
+def test_whatever_the_evening_each_part_has_its_words_in_the_columns_there_are(
+    events: list[Event], columns: int, rows: int,
+) -> None:
+    view = desk_view(fold(events), around(flight=Seen(60.0, READINGS, (), ())), (), "")
+    assert width(words.title(view, columns).plain) >= min(columns, 40)
+    for said in (words.plan(view), words.flight(view, frozenset(), columns, rows), words.poll(view, columns),
+                 words.notes(view)):
+        assert said.plain.strip()
+    for person in words.people(view):
+        assert width(words.person(person, columns).plain) <= max(columns, 60)
+    for each in words.all_typed(view):
+        assert words.typed(each, columns).plain
+    for key in KEYS:
+        name = key.action.partition("(")[0]
+        if offered(name, view) and name in ("poll", "close", "majority", "fork", "sheet", "debrief", "end"):
+            assert question(name, view)
 
 
 # --- keys ---------------------------------------------------------------------------------------------

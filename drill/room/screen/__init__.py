@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -14,6 +15,8 @@ async def facilitate(host: Host, running: Running) -> None:
 
     Cancelled, it gives the terminal back first. CannotServe, in words, if the screen cannot be shown or has failed.
     """
+    gray = bool(os.environ.get("NO_COLOR"))    # the toolkit takes it out of the environment
+
     from drill.room.screen.app import shown
 
-    await shown(host, running)
+    await shown(host, running, gray=gray)

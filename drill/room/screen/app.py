@@ -30,7 +30,7 @@ NO_TERMINAL = ("the facilitator's screen needs a terminal that can place words; 
 class RoomApp(EndingApp):
     """Shows the evening of `host`; `running` says where phones and wall are, None: nothing is served.
 
-    It is left by `exit`; signals are whoever's who runs it.
+    It is left by `exit`; signals are whoever's who runs it. `keeps`: a theme that is chosen stays chosen.
     """
 
     TITLE = "drill"
@@ -41,12 +41,14 @@ class RoomApp(EndingApp):
         Binding("f9", "next_theme", "Theme", show=False, priority=True),
     ]
 
-    def __init__(self, host: Host, running: Running | None = None, *, settings: Settings | None = None) -> None:
+    def __init__(
+        self, host: Host, running: Running | None = None, *, settings: Settings | None = None, keeps: bool = False,
+    ) -> None:
         super().__init__()
         for theme in THEMES:
             self.register_theme(theme)
-        self._keeps = settings is None
-        self.settings = load() if settings is None else settings
+        self._keeps = keeps
+        self.settings = settings or Settings()
         self.theme = self.settings.theme
         self.animation_level = "none"
         self._host = host
@@ -89,12 +91,14 @@ class RoomApp(EndingApp):
             save(replace(load(), theme=self.theme))
 
 
-async def shown(host: Host, running: Running) -> None:
-    """Show the screen until it is left; see `facilitate`."""
+async def shown(host: Host, running: Running, *, gray: bool = False) -> None:
+    """Show the screen until it is left, `gray` without colors; see `facilitate`."""
     if not at_terminal():
         raise CannotServe(NO_TERMINAL)
     settings = load()
-    app = RoomApp(host, running, settings=settings if is_utf8() else replace(settings, plain_faces=True))
+    settings = replace(settings, theme="mono" if gray else settings.theme,
+                       plain_faces=settings.plain_faces or not is_utf8())
+    app = RoomApp(host, running, settings=settings, keeps=not gray)
     screen = asyncio.create_task(app.run_async())
     try:
         await asyncio.shield(screen)

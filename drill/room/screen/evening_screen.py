@@ -81,6 +81,8 @@ class EveningScreen(Screen[None]):
             yield Words(help_content())
         with Container(id="middle"):
             with Vertical(id="left"):
+                with VerticalScroll(id="way-in", classes="part"):
+                    yield Told("", id="way-in-words")
                 with VerticalScroll(id="flight", classes="part"):
                     yield Told("", id="flight-words")
                 with Vertical(id="poll-part"):
@@ -90,8 +92,6 @@ class EveningScreen(Screen[None]):
             with Vertical(id="right"):
                 with VerticalScroll(id="notes", classes="part"):
                     yield Told("", id="notes-words")
-                with VerticalScroll(id="way-in", classes="part"):
-                    yield Told("", id="way-in-words")
                 with Vertical(id="people", classes="part"):
                     yield Told("", id="seats")
                     yield PeopleList(id="persons")
@@ -355,7 +355,9 @@ class EveningScreen(Screen[None]):
 
     def action_people(self) -> None:
         """Go to the people."""
-        self.remove_class("-joining", "-helping")
+        self.remove_class("-helping")
+        if self.has_class("-narrow"):
+            self.remove_class("-joining")
         self._go_to("people")
         persons = self.query_one(PeopleList)
         persons.focus()
