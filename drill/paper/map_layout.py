@@ -16,6 +16,9 @@ Point: TypeAlias = tuple[float, float]
 BETWEEN_LAYERS = 52.0
 BETWEEN_BOXES = 22.0
 AROUND = 7.0             # so far lines keep away from a box that they pass
+MANY = 120               # lines; from here on it takes too long to look for the fewest crossings
+_CAREFUL = {"searchsize": "200", "mclimit": "8"}
+_QUICK = {"searchsize": "20", "mclimit": "0.4", "nslimit": "1", "nslimit1": "1"}
 _INCH = 72.0             # points, which are the units here
 
 
@@ -68,7 +71,8 @@ def laid_out(boxes: Sequence[Box], links: Sequence[Link]) -> Laid:
         raise NoLayout("a map is drawn with the library pygraphviz; get it with `pip install drill[map]`") from error
     graph = pygraphviz.AGraph(directed=True, strict=False)
     graph.graph_attr.update(rankdir="LR", ranksep=f"{BETWEEN_LAYERS / _INCH:.3f}",
-                            nodesep=f"{BETWEEN_BOXES / _INCH:.3f}", splines="spline", searchsize="200", mclimit="8")
+                            nodesep=f"{BETWEEN_BOXES / _INCH:.3f}", splines="spline",
+                            **(_CAREFUL if len(links) <= MANY else _QUICK))
     graph.node_attr.update(shape="plain", margin="0")
     numbers = {box.name: f"n{place}" for place, box in enumerate(boxes)}
     for place, box in enumerate(boxes):
