@@ -71,10 +71,10 @@ def _share(item: Item, poll: PollResult) -> float | None:
         return None
     if any(item.name in each.breaks for each in poll.answers):
         return 1.0 - sum(each.share or 0.0 for each in poll.answers if item.name in each.breaks)
-    serving = [each for each in poll.answers if item.name in each.serves]
-    if not serving or all(each.standing is not None and each.standing not in KNOWING for each in serving):
-        return None    # to name what has not failed yet is not what the sheet asks for
-    return sum(each.share or 0.0 for each in serving)
+    # to name what has not failed, or not its root, is not what the sheet asks for where the root is among the answers
+    serving = [each for each in poll.answers if item.name in each.serves
+               and (each.standing is None or each.standing in KNOWING)]
+    return sum(each.share or 0.0 for each in serving) if serving else None
 
 
 def _spoken(item: Item, calls: Sequence[TableCall], context: Context) -> list[tuple[int, float]]:

@@ -132,6 +132,13 @@ def test_each_item_has_how_the_flight_went_and_what_share_of_the_room_chose_it(
         share if share is None else pytest.approx(share), polls, verdict)
 
 
+def test_who_names_what_the_root_misleads_has_not_done_the_item_where_the_root_could_be_named() -> None:
+    answers = (("The vacuum pump", "diagnose vacuum pump"), ("The horizon alone", "diagnose attitude indicator"))
+    found = of(evening([Poll(400.0, votes=votes(a=1, b=3), answers=answers)]))
+    named = next(each for each in found.decisions if each.item == NAME_IT.name)
+    assert named.share == pytest.approx(0.25)
+
+
 def test_calls_are_marked_up_by_table_and_counted_by_element(whole: Results) -> None:
     north, south = whole.calls
     assert (north.table, north.elements, south.table, south.elements) == (
