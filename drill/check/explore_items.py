@@ -10,13 +10,12 @@ from drill.check.abstract_atoms import TIME
 from drill.check.abstract_diagrams import NO
 from drill.check.explore import Explored
 from drill.check.explore_words import said
-from drill.grading.sheet import ANSWERS
-from drill.grading.subjects import patterns
 from drill.language.meaning import Action, Cover, Decide, FlyBy, Squawk, Switch, Transmit
-from drill.scenario.acts import VERBS, ActPattern
+from drill.scenario.acts import ANSWERS, VERBS, ActPattern
 from drill.scenario.conditions import Condition
 from drill.scenario.model import ActTree, Item
 from drill.scenario.problems import Problem
+from drill.scenario.story import tree_patterns
 
 _LASTING: frozenset[type[Action]] = frozenset({Cover, FlyBy, Switch, Squawk, Transmit, Decide})
 """Kinds of acts that grading counts from before an item asks for them, while they still hold."""
@@ -92,7 +91,7 @@ class _Sheet:
 
     def _answers_nothing(self, item: Item) -> bool:
         return (item.do is not None and item.when is None
-                and any(pattern.verb in ANSWERS for pattern in patterns(item.do)) and not self._fails(None))
+                and any(pattern.verb in ANSWERS for pattern in tree_patterns(item.do)) and not self._fails(None))
 
     def _fails(self, name: str | None) -> bool:
         """Say whether a failure (None: any) begins in some flight."""
@@ -137,7 +136,7 @@ class _Sheet:
         for never in sheet:
             if never.never is None or not self._applies(never):
                 continue
-            forbidden = tuple(patterns(never.never))
+            forbidden = tuple(tree_patterns(never.never))
             for item in sheet:
                 if item.do is None or not self._applies(item) or not _needs_one(item.do, forbidden):
                     continue

@@ -23,10 +23,11 @@ from drill.flight.rewind import Rewound
 from drill.grading.acts import action_of
 from drill.grading.grade import grade
 from drill.grading.held import held_at
-from drill.grading.sheet import ANSWERS, done_at, in_order
+from drill.grading.sheet import done_at, in_order
 from drill.grading.subjects import patterns
 from drill.grading.timeline import Timeline, timeline
 from drill.language.meaning import Altitude, Decide, Transmit, Turn
+from drill.scenario.acts import ANSWERS
 from drill.scenario.model import Item
 
 KNOWS_S = 60.0           # after a failure that nothing showed in the flight that is rewound

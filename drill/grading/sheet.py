@@ -16,12 +16,9 @@ from drill.grading.timeline import Deed, Timeline, lasting
 from drill.grading.undone import BLINK_S, undone
 from drill.grading.unsafe import CANCELS, taken_back
 from drill.grading.withdrawn import does_anew, of_plan, still_holds, withdrawal
-from drill.scenario.acts import ActPattern
+from drill.scenario.acts import ANSWERS, ActPattern
 from drill.scenario.conditions import Condition
 from drill.scenario.model import ActTree, Item, Within
-
-ANSWERS = frozenset({"report", "diagnose", "cover", "fly by", "declare"})
-"""Verbs that answer a failure: an item made of them asks for nothing in a flight in which nothing failed."""
 
 LATE = 0.4               # what is left of an item that was done too late, out of order (the author's choices)
 OUT_OF_ORDER = 0.5

@@ -344,3 +344,6 @@ VERBS: Mapping[str, Verb] = {
     "break off": Verb(m.BreakOff, _any, says="drops what is being done"),
 }
 """Every verb in its one spelling. `words` also knows other spellings of some."""
+
+ANSWERS = frozenset({"report", "diagnose", "cover", "fly by", "declare"})
+"""Verbs that answer a failure: an item made of them asks for nothing in a flight in which nothing failed."""

@@ -12,6 +12,7 @@ from __future__ import annotations
 import argparse
 import os
 import shutil
+import subprocess
 import sys
 import tempfile
 import time
@@ -114,6 +115,13 @@ def main() -> None:
         assert count == states
         print(f"  {name}: {seconds:.2f} s, {states} states; the walk alone {own_s * 1e3:.1f} ms, "
               f"networkx {graph_s / own_s:.1f} times that")
+
+    print("the command `drill check`, from its start to its end")
+    for what, wanted in ((["cruise-to-tallowby"], "an ordinary scenario, wanted: 1 s"), ([], "the library, wanted: 20 s")):
+        began = time.perf_counter()
+        seconds, _ = timed(lambda what=what: subprocess.run(  # noqa: S603 - our own program
+            [sys.executable, "-m", "drill", "check", *what], check=True, capture_output=True))
+        print(f"  {wanted}: {seconds:.2f} s, {time.perf_counter() - began:.1f} s by the clock")
 
     if given.witnesses:
         print("the library with witnesses, on two cores (wanted: 20 s)")

@@ -26,9 +26,10 @@ from drill.flight.events import Acted, Assigned, Ended, Event, Failed, Healed, H
 from drill.flight.readings import three_digits
 from drill.grading.acts import action_of
 from drill.grading.affected import looked_at
-from drill.grading.sheet import ANSWERS, in_order
+from drill.grading.sheet import in_order
 from drill.grading.subjects import failures_named, patterns
 from drill.language.meaning import Action, Altitude, Cover, Decide, FlyBy, LevelWings, Look, Track, Turn
+from drill.scenario.acts import ANSWERS
 from drill.scenario.model import Item, Scenario
 
 GAUGES = frozenset({"suction_gauge", "vacuum_system", "ammeter", "voltmeter"})
