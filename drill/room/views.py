@@ -150,7 +150,8 @@ def _beside(beside: Beside, *, whole: bool) -> dict[str, Any]:
 
     What is graded names the failures, and the room has not found them yet.
     """
-    rows = [each for each in beside.rows if whole or each.what in HOW_IT_FLEW]
+    ended = not all(each.startswith("no ending") for each in beside.endings)
+    rows = [each for each in beside.rows if whole or (each.what in HOW_IT_FLEW and (ended or each.what != "Ending"))]
     return {"at_s": beside.at_s, "clock": clock_words(beside.at_s), "names": list(beside.names),
             "rows": [{"what": each.what, "values": list(each.values), "differs": each.differs} for each in rows],
             "acts": [{"clock": clock_words(each.t), "way": each.way, "words": each.words}

@@ -20,6 +20,7 @@ from drill.room.evening import counts
 from drill.room.events import Chose, Forked
 from drill.room.host import Host
 from drill.room.keeping import read_evening
+from drill.room.net.wall_pages import Wall
 from drill.room.views import HOW_IT_FLEW
 
 CALL = "Orrinfell Approach, Larkspur 5304W, vacuum failure, request vectors to Wendle"
@@ -84,7 +85,8 @@ async def test_an_evening_from_the_first_phone_to_the_end(hosts: Opener) -> None
     await host.flights.settled()
     beside = host.wall_view()["beside"]
     assert beside["names"] == ["The room", "The grade sheet"]
-    assert {each["what"] for each in beside["rows"]} == HOW_IT_FLEW
+    assert {each["what"] for each in beside["rows"]} == HOW_IT_FLEW - {"Ending"}
+    assert "Side by side from 0:40" in Wall(host, "", lambda: None).page()
     assert host.wall_view()["fork"] is None
 
     # What do you say: one call a table, marked up; nothing is counted, so the facilitator types the line.
