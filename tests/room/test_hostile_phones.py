@@ -293,6 +293,24 @@ async def test_a_flood_of_messages_ends_its_socket_and_nobody_elses(room: Room) 
     assert not voting.closed
 
 
+async def test_what_one_phone_may_send_is_not_more_by_other_ways_or_by_coming_anew(tmp_path: Path) -> None:
+    async with served(tmp_path, replace(Limits(), messages=Rate(0.01, 5))) as room:
+        phone, other = await room.phone("Robin"), await room.phone("Sam")
+        await room.poll_open()
+        socket = await phone.socket()
+        for n in range(1, 6):
+            await socket.send_str(vote(n, answer="ab"[n % 2]))
+            assert (await acknowledged(socket))["ok"]
+        await socket.close()
+        again = await phone.socket()
+        await again.send_str(vote(9))
+        assert await closed_with(again) == 4100
+        assert (await phone.post("/vote", poll=POLL, answer="c"))[0] == 429
+        assert (await phone.post("/join", name="Another"))[0] == 429
+        assert (await other.post("/vote", poll=POLL, answer="c"))[0] == 303
+        assert [each.answer for each in room.host.evening.polls[0].votes.values()] == ["b", "c"]
+
+
 async def test_a_flood_of_pages_from_one_address_is_cut_short(tmp_path: Path) -> None:
     async with served(tmp_path, replace(Limits(), asked=Rate(0.01, 20))) as room:
         statuses = []

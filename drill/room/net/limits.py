@@ -42,7 +42,7 @@ class Limits:
     walls: int = 6
     door: int = 1_024                            # connections that have not become a socket, in all
     door_an_address: int = 768
-    messages: Rate = Rate(10.0, 40.0)            # of a socket; who votes with both thumbs sends two or three a second
+    messages: Rate = Rate(10.0, 40.0)            # of a phone, by all ways; thumbs send two or three
     asked: Rate = Rate(200.0, 8_000.0)           # pages and forms of an address; each phone that comes asks for six
     joined: Rate = Rate(20.0, 600.0)             # of an address
     guessed: Rate = Rate(0.2, 30.0)              # wrong numbers of the evening, of an address
@@ -52,7 +52,7 @@ class Limits:
 
 
 class Purses:
-    """A budget for each address, of which only the last `MOST_ADDRESSES` are remembered."""
+    """A budget for each address, or phone, of which only the last `MOST_ADDRESSES` are remembered."""
 
     def __init__(self, rate: Rate, now: Callable[[], float] = monotonic) -> None:
         self._rate = rate

@@ -84,6 +84,8 @@ class PhoneRoutes:
         phone = self.phone_of(request)
         if not self._tokens.fits_form(sent.get("form", ""), phone):
             return words(403, "Not from this page", "Open the room's page again, and join there.", "/")
+        if phone is not None and not self._sockets.purses.spend(phone):
+            return words(429, "Too much at once", TOO_MUCH, "/")
         name, table = name_of(sent.get("name", "")), table_of(sent.get("table", ""))
         number = sent.get(_NUMBER, "").strip()
         address = request.remote or ""
@@ -128,6 +130,10 @@ class PhoneRoutes:
             if by_script:
                 return web.json_response({"ok": False, "says": said}, status=403)
             return words(403, "Not counted", said, "/")
+        if not self._sockets.purses.spend(phone):
+            if by_script:
+                return web.json_response({"ok": False, "says": TOO_MUCH}, status=429)
+            return words(429, "Not counted", TOO_MUCH, "/")
         sure = sent.get("sure", "")
         ok, says = await voted(self._host, phone, sent.get("poll", ""), sent.get("answer", ""), sent.get("words", ""),
                                int(sure) if sure in ("1", "2", "3", "4") else None)
@@ -167,6 +173,7 @@ class PhoneRoutes:
 
 
 WRONG_NUMBER = "That is not this evening's number. It stands on the wall."
+TOO_MUCH = "Too much was sent at once. Wait a little, then try again."
 TOO_MANY_GUESSES = "Too many wrong numbers came from here. Wait a minute, then try again."
 
 

@@ -17,9 +17,8 @@ from aiohttp import WSCloseCode, WSMsgType, web
 from drill.room.commands import Receipt, Refusal
 from drill.room.net.connections import bounded
 from drill.room.net.hub import Channel, Hub
-from drill.room.net.limits import LARGEST_MESSAGE, Limits, words_of
+from drill.room.net.limits import LARGEST_MESSAGE, Limits, Purses, words_of
 from drill.room.net.phone_pages import State, View, counted, state_of
-from drill.serving.budget import Budget
 
 if TYPE_CHECKING:
     from drill.room.host import Host
@@ -59,7 +58,10 @@ class PhoneNews:
 
 
 class PhoneSockets:
-    """The sockets of all phones, `most` at a time; `seated` is told of a request whose connection has become one."""
+    """The sockets of all phones, `most` at a time; `seated` is told of a request whose connection has become one.
+
+    `purses` hold what each phone may send, by whatever way.
+    """
 
     def __init__(self, host: Host, hub: Hub, limits: Limits, seated: Callable[[web.Request], None]) -> None:
         self._host = host
@@ -67,6 +69,7 @@ class PhoneSockets:
         self._limits = limits
         self._seated = seated
         self.most = limits.sockets
+        self.purses = Purses(limits.messages)
         self._open: dict[str, list[web.WebSocketResponse]] = {}
         self._ending: set[asyncio.Task[bool]] = set()
 
@@ -109,10 +112,8 @@ class PhoneSockets:
         await asyncio.gather(*(each.close(code=WSCloseCode.GOING_AWAY) for each in every), return_exceptions=True)
 
     async def _hear(self, socket: web.WebSocketResponse, phone: str) -> None:
-        rate = self._limits.messages
-        purse = Budget(rate.a_second, rate.at_once)
         async for message in socket:
-            if not purse.spend(1):
+            if not self.purses.spend(phone):
                 await socket.close(code=FLOOD, message=b"Too much was sent. Trying again by itself.")
                 return
             if message.type is WSMsgType.TEXT and (vote := _vote(message.data)) is not None:
