@@ -215,11 +215,18 @@ def of_person(evening: Evening, command: c.Hide | c.Show | c.Rename | c.Remove) 
             return (Removed(command.phone),)
         case c.Rename(name=name, table=table):
             said = person.name if name is None else clean_line(name, limit=MOST_NAME)
-            where = person.table if table is None else clean_line(table, limit=MOST_TABLE)
+            where = person.table if table is None else table_of(evening, table, command.phone)
             if not said:
                 return Refusal("Type a name.", "wrong")
             same = (said, where) == (person.name, person.table)
             return () if same else (Renamed(command.phone, said, where, "facilitator"),)
+
+
+def table_of(evening: Evening, typed: str, phone: str) -> str:
+    """Return the table that somebody means: as others have spelled it, in whatever letters; "" for none."""
+    table = clean_line(typed, limit=MOST_TABLE)
+    return next((each.table for each in evening.present
+                 if each.phone != phone and each.table.casefold() == table.casefold()), table)
 
 
 def struck(evening: Evening, command: c.Strike) -> Come:

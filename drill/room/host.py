@@ -17,7 +17,7 @@ from drill.room.commands import Command, Done, Receipt, Refusal
 from drill.room.conducting import Conductor
 from drill.room.evening import Evening, apply, why_no_vote
 from drill.room.events import Joined, Opened, Renamed, Voted
-from drill.room.facilitating import MOST_NAME, MOST_TABLE, MOST_WORDS
+from drill.room.facilitating import MOST_NAME, MOST_WORDS, table_of
 from drill.room.flown import RoomFlight, known_by
 from drill.room.keeping import Journal, KeepingError, line_of
 from drill.room.plan import Plan
@@ -128,7 +128,7 @@ class Host:
 
     async def join(self, phone: str, name: str, table: str = "") -> Joined | Refusal:
         """Let a phone in under a name, or give it another one; `phone` is an id that the net room made and signed."""
-        said, where = clean_line(name, limit=MOST_NAME), clean_line(table, limit=MOST_TABLE)
+        said, where = clean_line(name, limit=MOST_NAME), table_of(self.evening, table, phone)
         person = self.evening.people.get(phone)
         if not said:
             return Refusal("Type a name first.", "wrong")

@@ -38,6 +38,8 @@ LOOKS_AGAIN_S = 90.0       # after the last failure can have begun,
 THEN_S = 60.0              # and then from poll to poll
 LAST_S = 180.0
 
+_IN_THE_AIR = ("Cover the airspeed indicator, fly by pitch and power", "cover the airspeed indicator")
+_ON_THE_GROUND = ("Wait and see what the instruments do", "wait two minutes")
 _OF_NEXT = ("aviate", "decide", "manage")
 _CALLED = {"pitot": "pitot tube", "static_system": "static ports", "navigation": "GPS", "radio": "transmitter"}
 _DISCUSS: dict[Kind, tuple[str, ...]] = {
@@ -122,5 +124,5 @@ def next_steps(scenario: Scenario) -> tuple[tuple[str, str], ...]:
             continue
         if not any(isinstance(each, Transmit) for each in read(line, scenario.context)):
             steps.append((line[:1].upper() + line[1:], line))
-    steps.append(("Cover the airspeed indicator, fly by pitch and power", "cover the airspeed indicator"))
+    steps.append(_ON_THE_GROUND if scenario.start.on_ground else _IN_THE_AIR)
     return tuple(sorted(steps, key=lambda each: zlib.crc32(f"{scenario.name} {each[0]}".encode())))

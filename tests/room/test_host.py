@@ -57,6 +57,17 @@ async def test_a_phone_that_joins_again_keeps_its_place_and_changes_its_name(hos
     assert [each.name for each in host.evening.present] == ["Ada", "Name 1"]
 
 
+async def test_a_table_is_one_table_in_whatever_letters_it_is_typed(hosts: Opener) -> None:
+    host = hosts.begin()
+    for phone, table in (("one", "North"), ("two", " north"), ("three", "NORTH"), ("four", "South")):
+        await host.join(phone, "Somebody", table)
+    assert [each.table for each in host.evening.present] == ["North", "North", "North", "South"]
+    await host.command(c.Rename("four", None, "nORTH"))
+    assert host.evening.people["four"].table == "North"
+    await host.join("one", "Somebody", "the north")     # it was the first to say so; the others stay
+    assert [each.table for each in host.evening.present] == ["the north", "North", "North", "North"]
+
+
 async def test_one_who_was_sent_out_is_told_so_and_is_not_counted(hosts: Opener) -> None:
     host = await hosts.with_poll(people=2)
     await host.vote("phone 0", "p1", "a")

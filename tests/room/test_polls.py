@@ -72,6 +72,16 @@ def test_a_poll_is_due_from_its_time_on_and_once_its_condition_holds() -> None:
 
 
 @pytest.mark.parametrize("name", SHIPPED)
+def test_what_ships_has_five_polls_that_fit_the_plan_and_ask_for_more_than_one_thing(name: str) -> None:
+    polls = polls_of(load(shipped()[name]))
+    assert len(polls) == 5
+    assert {each.kind for each in polls} == {"what is wrong", "what next", "what do you say"}
+    assert sum(each.kind == "what is wrong" for each in polls) == 2
+    assert all(each.discuss for each in polls)
+    assert all(each.at_s is not None and each.at_s < 25 * 60.0 for each in polls)    # at the pace of a clock
+
+
+@pytest.mark.parametrize("name", SHIPPED)
 def test_without_an_author_there_are_five_polls_the_first_before_anything_can_fail(name: str) -> None:
     scenario = without_polls(name)
     polls = polls_of(scenario)
