@@ -152,7 +152,7 @@ async def test_a_whole_evening_with_a_wall_and_five_phones(browser: Browser, tmp
                 shown = await wall.page.locator(".count").all_inner_texts()
                 assert [int(each) for each in shown] == list(counts(room.host.evening, held).values())
             else:
-                await wall.until("Table 2", "#side")
+                await wall.until("Table 2", "#picture")
             leading = leaders(room.host.evening, room.host.evening.polls[-1])
             way = way if leading else "sheet"    # a call that was typed names nothing to do
             await done(room, c.Choose(way, answer=leading[0].key if way != "sheet" else ""))
