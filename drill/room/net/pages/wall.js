@@ -1,16 +1,16 @@
 (function () {
   "use strict";
   var fails = 0, link = document.getElementById("link");
-  function fit(place) {
+  function fit(place, largest) {
     if (!place) { return; }
-    for (var size = 2.9; size > 1.5; size -= 0.1) {
+    for (var size = largest; size > 1.5; size -= 0.1) {
       place.style.fontSize = size + "vh";
       if (place.scrollHeight <= place.clientHeight + 1 && place.scrollWidth <= place.clientWidth + 1) { return; }
     }
   }
   function fitAll() {
-    fit(document.getElementById("side"));
-    fit(document.querySelector("#picture .brief, #picture .home, #picture .calls"));
+    fit(document.getElementById("side"), 2.9);
+    fit(document.querySelector("#picture .brief, #picture .home, #picture .calls"), 4.2);
   }
   function listen() {
     var socket = new WebSocket("ws://" + location.host + "/wall/socket");
