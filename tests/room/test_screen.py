@@ -249,7 +249,7 @@ QUESTIONS = {
     "m": "Go on with the majority? a: The vacuum pump", "s": "Let the grade sheet fly to the next poll?",
     "k": "Fly both ways, side by side?", "space": "without choosing a way?", "p": "Open this poll now: Next?",
     "g": "End the flight here and begin the debrief?", "e": "End the evening?", "q": "takes the evening up again",
-    "ctrl+q": "takes the evening up again", "ctrl+c": "takes the evening up again",
+    "ctrl+c": "takes the evening up again",
 }
 
 
@@ -403,7 +403,7 @@ async def test_what_a_table_typed_is_read_whole_and_struck(hosts: Opener) -> Non
 # --- texts from elsewhere, papers, faults -----------------------------------------------------------
 
 
-@SIZES
+@pytest.mark.parametrize("size", [pytest.param(WIDE, marks=pytest.mark.long), SMALL], ids=["120x40", "80x24"])
 async def test_hostile_names_and_words_stand_there_letter_by_letter_and_send_nothing_to_the_terminal(
     hosts: Opener, size: tuple[int, int],
 ) -> None:
