@@ -80,7 +80,7 @@ def _below(entry: Entry, key: str) -> Entry:
 
 
 def check_unused(scenario: Scenario) -> list[Problem]:
-    """Return a warning for each ending, failure, event and poll that no flight of the scenario can come to."""
+    """Return a warning for each ending, failure and event that no flight of the scenario can come to."""
     happening = list(effects_of(scenario))
     limit_s = scenario.time_limit_s
     limit = f"the flight ends at {_time(limit_s)} at the latest"
@@ -104,11 +104,6 @@ def check_unused(scenario: Scenario) -> list[Problem]:
                 f"event `{cue.key.removeprefix('event/')}` is due at {_time(cue.after_s)}", limit,
                 "let it happen earlier, or raise the `time limit`", "warning")
         for cue in scenario.events if cue.after_s > limit_s
-    ]
-    found += [
-        Problem(poll.place, "after-the-time-limit", f"poll `{poll.name}` is due at {_time(poll.at_s)}", limit,
-                "ask it earlier, or raise the `time limit`", "warning")
-        for poll in scenario.polls if poll.at_s is not None and poll.at_s >= limit_s
     ]
     return found
 

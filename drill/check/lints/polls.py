@@ -23,7 +23,7 @@ _OUT_OF_CONTROL = ("stalled", "in a spiral", "broken")
 
 def check_polls(scenario: Scenario, tree: Node) -> list[Problem]:
     """Return a warning for each poll that gives a failure away, and one if all come when something may have failed."""
-    found = [*_too_late(scenario, tree)]
+    found = [*_too_late(scenario, tree), *_after_the_end(scenario, tree)]
     for number, poll in enumerate(scenario.polls):
         found += [*_by_its_moment(poll, number, tree), *_by_its_words(scenario, poll, number, tree),
                   *_by_its_answers(scenario, poll, number, tree)]
@@ -40,6 +40,16 @@ def _too_late(scenario: Scenario, tree: Node) -> Iterator[Problem]:
                       "the room is not asked what is wrong before anything can have failed",
                       f"the first failure can begin at {first_s:g} s",
                       f"ask `what is wrong` once `at` an earlier time, without `when`, or at 0 s{_if_at_once(first_s)}")
+
+
+def _after_the_end(scenario: Scenario, tree: Node) -> Iterator[Problem]:
+    """Yield a warning for each poll that no room comes to; a pilot who flies alone has no use for it when loading."""
+    for number, poll in enumerate(scenario.polls):
+        if poll.at_s is not None and poll.at_s >= scenario.time_limit_s:
+            yield Problem(value_at(tree, "polls", number, "at"), "after-the-time-limit",
+                          f"poll `{poll.name}` is due at {poll.at_s / 60.0:g} min",
+                          f"the flight ends at {scenario.time_limit_s / 60.0:g} min at the latest",
+                          "ask it earlier, or raise the `time limit`", "warning")
 
 
 def _if_at_once(first_s: float) -> str:
