@@ -61,7 +61,7 @@ def simulate(scenario: Scenario, count: int, *, first_seed: int = 1, processes: 
     setup = setup_of(scenario, count, first_seed, skills)
     times = evident(scenario) if times is None else times
     workers = processors() if processes is None else max(1, processes)
-    parts = _parts(count, min(block, max(_LEAST, -(-count // workers))))
+    parts = _parts(count, min(block, max(_LEAST, -(-count // (2 * workers)))))
     found: list[Result] = []
     if workers == 1 or len(parts) == 1:
         for part in parts:

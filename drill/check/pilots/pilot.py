@@ -28,8 +28,9 @@ from drill.grading.acts import action_of
 from drill.grading.affected import looked_at
 from drill.grading.sheet import in_order
 from drill.grading.subjects import failures_named, patterns
-from drill.language.meaning import Action, Altitude, Cover, Decide, FlyBy, LevelWings, Look, Track, Turn
+from drill.language.meaning import Action, Altitude, Cover, Decide, FlyBy, LevelWings, Look, Told, Track, Transmit, Turn
 from drill.scenario.acts import ANSWERS
+from drill.scenario.conditions import Compare
 from drill.scenario.model import Item, Scenario
 
 GAUGES = frozenset({"suction_gauge", "vacuum_system", "ammeter", "voltmeter"})
@@ -80,6 +81,9 @@ class SimulatedPilot:
         self._evident = evident_s
         self._items = list(self.scenario.grade_sheet)
         self._order = [self._items.index(item) for item in in_order(self.scenario.grade_sheet)]
+        self._not_before = [(place, item.when.value) for place, item in enumerate(self._items)
+                            if item.never is not None and isinstance(item.when, Compare)
+                            and item.when.key == "time" and item.when.op.startswith("<")]
         rng = np.random.default_rng([seed, _STREAM, sum(map(ord, skill.name))])
         self._u = rng.random(_FIXED + _EACH * len(self._items)).tolist()
         self._looks = rng.exponential(skill.round_s, 40).tolist()
@@ -280,7 +284,17 @@ class SimulatedPilot:
         stage = self.doubted if item.part == "aviate" or talks else self.known
         return bool(set(stage) & wanted) if wanted else bool(stage)
 
-    def _do(self, place: int, sight: Sight) -> Sequence[Action]:  # noqa: ARG002 - every deed has the same shape
+    def _do(self, place: int, sight: Sight) -> Sequence[Action]:
+        """Do an item; what the sheet forbids for a time is left until then by those who keep to that."""
+        actions = self._acts_of(place)
+        until_s = max((until for never, until in self._not_before if self._u[_FIXED + _EACH * never] < self.skill.does[
+            self._items[never].weight] and _does(self._items[never], actions)), default=0.0)
+        if until_s > sight.t:
+            self._at(until_s + self._time(self.skill.pace_s, 12), _just(*actions))
+            return ()
+        return actions
+
+    def _acts_of(self, place: int) -> Sequence[Action]:
         item, own = self._items[place], _FIXED + _EACH * place
         failure = self._failure_of(item)
         if failure is None:
@@ -347,6 +361,16 @@ def _just(*actions: Action) -> Does:
 
 def _level(feet: int, sight: Sight) -> Sequence[Action]:
     return [Altitude(to_ft=feet, direction="climb" if feet > sight.altitude_ft else "descend")]
+
+
+def _does(item: Item, actions: Sequence[Action]) -> bool:
+    """Say whether acts do what an item forbids."""
+    told = Told()
+    for action in actions:
+        told = told.with_call(action.meaning) if isinstance(action, Transmit) else told
+        if any(pattern.matches(action, told) for pattern in patterns(item.never)):
+            return True
+    return False
 
 
 def _answers(item: Item) -> bool:

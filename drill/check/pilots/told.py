@@ -20,6 +20,7 @@ MADE_BY_MOST = 0.8             # a window is short that fewer of the good pilots
 _NOBODY, _EVERYBODY = 0.01, 0.99
 _APART = 0.15                  # an item that tells less says little about a flight
 _COLUMN = 13
+_DEAD_PUMP = ("vacuum pump", "shaft shears")   # what the published times are about
 
 
 def caution(result: Result) -> str:
@@ -93,9 +94,11 @@ def findings(scenario: Scenario, result: Result, measured: Sequence[ItemMeasured
             if did and made_it / did < MADE_BY_MOST:
                 yield (f"The window of “{made.name}” is short: {100.0 * made_it / did:.0f} % of the good pilots who "
                        "did it were in time.")
+    if scenario.start.on_ground or {(plan.part, plan.how) for plan in scenario.failures} != {_DEAD_PUMP}:
+        return
     for skill, minutes in PUBLISHED_MIN.items():
         known = [flight.knew_s / 60.0 for flight in result.of(skill) if flight.knew_s is not None]
-        if known and any(plan.part == "vacuum pump" for plan in scenario.failures):
+        if known:
             mean = sum(known) / len(known)
             yield (f"{skill}: {mean:.1f} min on average until the failure was known; published for a dead pump, "
                    f"unannounced, {minutes:g} min.")
