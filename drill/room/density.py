@@ -47,9 +47,9 @@ class Density:
 
 ROOMY = Density(answers=8, says=34, decisions=10, item=40, tables=8, shifts=3, ways=4, way=84, knowing=3, title=60,
                 room=200, why=220, better=150, source=90, discuss=340, cautions=6)
-CLOSE = Density(answers=7, says=24, decisions=9, item=34, tables=6, shifts=2, ways=2, way=40, knowing=2, title=52,
+CLOSE = Density(answers=7, says=24, decisions=9, item=43, tables=6, shifts=2, ways=2, way=40, knowing=2, title=52,
                 room=150, why=130, better=110, source=60, discuss=200, cautions=5)
-SNUG = Density(answers=7, says=24, decisions=8, item=34, tables=5, shifts=1, ways=1, way=44, knowing=2, title=46,
+SNUG = Density(answers=7, says=24, decisions=8, item=43, tables=5, shifts=1, ways=1, way=44, knowing=2, title=46,
                room=135, why=115, better=90, source=50, discuss=130, cautions=5)
 DENSE = Density(answers=5, says=15, decisions=6, item=28, tables=3, shifts=1, ways=1, way=30, knowing=1, title=34,
                 room=110, why=85, better=75, source=36, discuss=110, cautions=4)

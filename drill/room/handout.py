@@ -68,7 +68,8 @@ def _template() -> Template:
     environment.filters |= {"clock": clock, "elided": elided, "percent": percent}
     css = Markup(_file("handout.css"))  # noqa: S704 - ours
     return environment.from_string(_file("handout.html.j2"), globals={
-        "css": css, "FLIGHT": FLIGHT, "ENDING": ENDING, "KNOWING": KNOWING, "CAUTION": CAUTION})
+        "css": css, "MOST_POLLS": MOST_POLLS, "FLIGHT": FLIGHT, "ENDING": ENDING, "KNOWING": KNOWING,
+        "CAUTION": CAUTION})
 
 
 def _file(name: str) -> str:
