@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from typing import Any, overload
 
 from drill.check.pilots.flown import Kept
-from drill.check.pilots.pilot import of_failure
+from drill.check.pilots.items import of_failure
 from drill.check.pilots.results import Edge, FlightOutcome, ItemOutcome
 from drill.check.pilots.sheet_truths import SHOWN
 from drill.flight.events import Ended, Entered, Failed, Noted, Trace

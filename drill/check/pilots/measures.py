@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from statistics import NormalDist, quantiles
 
-from drill.check.pilots.pilot import of_failure
+from drill.check.pilots.items import of_failure
 from drill.check.pilots.results import DONE, GOOD, FlightOutcome, Result
 from drill.scenario.model import Scenario
 

@@ -20,6 +20,7 @@ import numpy as np
 
 from drill.airplane.airframe import Airframe
 from drill.airplane.arith import Quantity, Truth
+from drill.check.pilots.items import answers, forbids, of_failure, reports
 from drill.check.pilots.phrases import Phrases, reveals, takes_horizon
 from drill.check.pilots.skills import Skill
 from drill.flight.events import Acted, Assigned, Ended, Event, Failed, Healed, Heard
@@ -28,15 +29,15 @@ from drill.grading.acts import action_of
 from drill.grading.affected import looked_at
 from drill.grading.sheet import in_order
 from drill.grading.subjects import failures_named, patterns
-from drill.language.meaning import Action, Altitude, Cover, Decide, FlyBy, LevelWings, Look, Told, Track, Transmit, Turn
-from drill.scenario.acts import ANSWERS
+from drill.language.meaning import Action, Altitude, Cover, Decide, FlyBy, LevelWings, Look, Track, Turn
 from drill.scenario.conditions import Compare
 from drill.scenario.model import Item, Scenario
 
 GAUGES = frozenset({"suction_gauge", "vacuum_system", "ammeter", "voltmeter"})
 """What shows a failure at once, before anything leans or drifts."""
 ALARM_DPS = 4.5                # a turn needle near its stop,
-ALARM_EVERY_S = 30.0           # or the airspeed beyond the green arc, once in so long
+ALARM_LASTS_S = 6.0            # or the airspeed beyond the green arc, for so long,
+ALARM_EVERY_S = 30.0           # are taken notice of once in so long
 HEARS_WORDS_S = 2.8            # words a second that a controller speaks, as `flight.speaking` has it
 _FIRST_S = 45.0                # routine is begun so long after the start
 _STREAM = 71                   # of these draws, clear of the model's own
@@ -99,7 +100,9 @@ class SimulatedPilot:
         self._heard = 0
         self._ordered: tuple[float | None, float | None, str | None] | None = None
         self._new_orders: list[str] = []
-        self._alarm_s = -ALARM_EVERY_S
+        self._alarm_s = -ALARM_EVERY_S, -ALARM_EVERY_S       # the dials have shown an upset since, and last
+        self._recovered_s = -ALARM_EVERY_S
+        self._wanted = ""                        # what the last line of ATC wants
         self._begin()
 
     @property
@@ -121,10 +124,8 @@ class SimulatedPilot:
         for event in heard:
             self._take(event, t)
         self._opened.update(opened)
-        if alarming(self.scenario.airplane.airframe, sight.airspeed_kt, sight.turn_rate_dps) and (
-                t - self._alarm_s >= ALARM_EVERY_S) and t > 0.0:
-            self._alarm_s = t
-            self._at(t + self._time(self.skill.recovers_s, 11), self._recover)
+        if alarming(self.scenario.airplane.airframe, sight.airspeed_kt, sight.turn_rate_dps):
+            self._alarmed(t)
         self._take_up(t)
         done: list[Action] = []
         while self._queue and self._queue[0][0] <= t:
@@ -148,8 +149,9 @@ class SimulatedPilot:
                     self._at(knows, partial(self._knows, name))
             case Healed(failure=name):
                 self._began.pop(name, None)
-            case Heard(to_us=True):
+            case Heard(to_us=True) if event.wants not in ("", "given") or self._new_orders:
                 self._heard += 1
+                self._wanted = event.words
                 if self._answered[self._heard % 60] < self.skill.answers:
                     wait = len(event.words.split()) / HEARS_WORDS_S + self._time(self.skill.answers_s, 3)
                     self._at(t + wait, self._answer)
@@ -232,13 +234,29 @@ class SimulatedPilot:
         self._at(sight.t + self._time(45.0, 7), _just(FlyBy("partial_panel")))
         return [FlyBy("full_panel")]
 
+    def _alarmed(self, t: float) -> None:
+        """Take notice of an upset that has lasted some seconds: a turn's beginning and a gust are none."""
+        first, last = self._alarm_s
+        first = first if t - last <= 1.0 else t
+        self._alarm_s = first, t
+        if t - first >= ALARM_LASTS_S and t - self._recovered_s >= ALARM_EVERY_S:
+            self._recovered_s = t
+            self._at(t + self._time(self.skill.recovers_s, 11), self._recover)
+
     def _recover(self, sight: Sight) -> Sequence[Action]:
         horizon = [name for name in self._began if takes_horizon(self._phrases.plans[name])]
         for name in horizon:
             if self._u[2] < self.skill.sees:
                 self.doubted.setdefault(name, sight.t)
         by_needle = any(name in self.doubted for name in horizon)
+        self._at(sight.t + 25.0, self._resume)
         return [*([FlyBy("partial_panel")] if by_needle else []), LevelWings()]
+
+    def _resume(self, sight: Sight) -> Sequence[Action]:
+        """Go back to the heading and altitude that are assigned."""
+        heading, feet = (None, None) if self._ordered is None else self._ordered[:2]
+        return [*([] if heading is None or self._bound else [Turn("shortest", heading_deg=round(heading))]),
+                *([] if feet is None else _level(round(feet), sight))]
 
     def _take_up(self, t: float) -> None:
         """Take up what can be done by now: each item once, in the order of the sheet."""
@@ -255,7 +273,7 @@ class SimulatedPilot:
                 if self._u[own] < self.skill.slips:
                     self._at(t + 20.0 + self._time(90.0, own + 1), _just(*self._phrases.forbidden(item)))
                 continue
-            chance = self.skill.calls if _reports(item) else self.skill.does[item.weight]
+            chance = self.skill.calls if reports(item) else self.skill.does[item.weight]
             if self._u[own] >= chance:
                 self._planned[place] = np.inf
                 continue
@@ -273,14 +291,14 @@ class SimulatedPilot:
 
     def _ready(self, place: int) -> bool:
         item = self._items[place]
-        if (item.do is None and item.never is None) or _answers(item) or place not in self._opened:
+        if (item.do is None and item.never is None) or answers(item) or place not in self._opened:
             return False
         if item.never is not None:
             return item.when is None or bool(self.doubted) or not of_failure(item)
         if not of_failure(item):
             return True
         wanted = set(failures_named(item.when)) if item.when is not None else set()
-        talks = self._u[8] < self.skill.talks_first and _reports(item)
+        talks = self._u[8] < self.skill.talks_first and reports(item)
         stage = self.doubted if item.part == "aviate" or talks else self.known
         return bool(set(stage) & wanted) if wanted else bool(stage)
 
@@ -288,7 +306,7 @@ class SimulatedPilot:
         """Do an item; what the sheet forbids for a time is left until then by those who keep to that."""
         actions = self._acts_of(place)
         until_s = max((until for never, until in self._not_before if self._u[_FIXED + _EACH * never] < self.skill.does[
-            self._items[never].weight] and _does(self._items[never], actions)), default=0.0)
+            self._items[never].weight] and forbids(self._items[never], actions)), default=0.0)
         if until_s > sight.t:
             self._at(until_s + self._time(self.skill.pace_s, 12), _just(*actions))
             return ()
@@ -301,7 +319,7 @@ class SimulatedPilot:
             return self._phrases.of_item(item)
         whole = self._u[9] < self.skill.names
         verbs = {pattern.verb for pattern in patterns(item.do)}
-        if _reports(item):
+        if reports(item):
             left_out = [need for number, need in enumerate(("callsign", "equipment", "impairment", "assistance"))
                         if self._u[own + 3 + number] < self.skill.leaves_out.get(need, 0.0)]
             if whole and not left_out:
@@ -322,7 +340,7 @@ class SimulatedPilot:
         orders, self._new_orders = self._new_orders, []
         for place in self._order:
             item = self._items[place]
-            if _answers(item) and place not in self._planned and place in self._opened and not orders:
+            if answers(item) and place not in self._planned and place in self._opened and not orders:
                 self._planned[place] = sight.t
                 return self._phrases.of_item(item)
         if sight.question == "intentions" and not orders:
@@ -334,7 +352,12 @@ class SimulatedPilot:
                 "conditions": "IMC" if sight.in_cloud else "VMC",
                 "fuel": f"{self.scenario.start.fuel_min - sight.t / 60.0:.0f} minutes of fuel",
                 "people": f"{self.scenario.start.on_board} on board", "control": "affirmative, on partial panel",
-                "no_gyro": "negative", "nature": "standby"}.get(sight.question, "roger" if sight.question else "")
+                "no_gyro": "negative", "nature": "standby"}.get(sight.question, "")
+        wanted, self._wanted = self._wanted, ""
+        if not said and not orders:
+            said = "loud and clear" if "hear me" in wanted else "roger" if wanted or sight.question else ""
+            if "verify heading" in wanted or "verify altitude" in wanted:
+                self._at(sight.t + 3.0, self._resume)
         words = [*orders, *([said] if said else [])]
         return self._phrases.call(f"{', '.join(words)}, {self.scenario.callsign}") if words else ()
 
@@ -361,27 +384,3 @@ def _just(*actions: Action) -> Does:
 
 def _level(feet: int, sight: Sight) -> Sequence[Action]:
     return [Altitude(to_ft=feet, direction="climb" if feet > sight.altitude_ft else "descend")]
-
-
-def _does(item: Item, actions: Sequence[Action]) -> bool:
-    """Say whether acts do what an item forbids."""
-    told = Told()
-    for action in actions:
-        told = told.with_call(action.meaning) if isinstance(action, Transmit) else told
-        if any(pattern.matches(action, told) for pattern in patterns(item.never)):
-            return True
-    return False
-
-
-def _answers(item: Item) -> bool:
-    return any(pattern.verb == "answer" for pattern in patterns(item.do))
-
-
-def _reports(item: Item) -> bool:
-    return any(pattern.verb == "report" for pattern in patterns(item.do))
-
-
-def of_failure(item: Item) -> bool:
-    """Say whether an item is done about a failure: by its `when`, or by acts that answer one."""
-    named = item.when is not None and any(True for _ in failures_named(item.when))
-    return named or any(pattern.verb in ANSWERS for pattern in patterns(item.do))
