@@ -28,7 +28,7 @@ from drill.room.saving import PAPERS, saved, worked_out
 from drill.room.screen import join, words
 from drill.room.screen.asking import CommandLine, Confirm
 from drill.room.screen.help import help_content
-from drill.room.screen.keys import HIDDEN_IN_FOOTER, KEYS, offered, question
+from drill.room.screen.keys import HIDDEN_IN_FOOTER, KEYS, name_of, offered, question
 from drill.room.screen.lists import Asked, PeopleList, TypedList
 from drill.room.screen.results_words import results_words
 from drill.room.screen.told import Told
@@ -38,7 +38,7 @@ if TYPE_CHECKING:
     from drill.room.host import Host
     from drill.room.net.app import Running
 
-_ACTIONS = frozenset(each.action.partition("(")[0] for each in KEYS)
+_NAMES = frozenset(each.name for each in KEYS)
 AT_MOST_EVERY_S = 0.25
 """The screen follows no faster, however many vote."""
 CLOCK_S = 1.0
@@ -159,7 +159,7 @@ class EveningScreen(Screen[None]):
 
     def _show_keys(self) -> None:
         """Show the keys at the foot anew where they are others: it costs more than all the rest."""
-        now = {each.action for each in KEYS if self.check_action(each.action.partition("(")[0], ())}
+        now = {each.name for each in KEYS if self.check_action(each.name, ())}
         if now != self._keys:
             self._keys = now
             self.refresh_bindings()
@@ -199,20 +199,21 @@ class EveningScreen(Screen[None]):
 
     def check_action(self, action: str, parameters: tuple[object, ...]) -> bool | None:
         """Say whether a key is offered now."""
-        del parameters
-        if not self.is_mounted or action not in _ACTIONS:
+        name = name_of(action, parameters)
+        if not self.is_mounted or name not in _NAMES:
             return True
         if self.query_one(Confirm).asking or self.query_one(CommandLine).asking:
             return False
-        return self.has_class("-narrow") if action == "section" else offered(action, self._view)
+        return self.has_class("-narrow") if name == "section" else offered(name, self._view)
 
     async def _do(self, command: Command) -> None:
         outcome = await self._host.command(command)
         self.note(outcome.words, bad=isinstance(outcome, Refusal))
         self._tick()
 
-    def _ask(self, action: str) -> None:
-        asked = question(action, self._view)
+    def action_ask(self, what: str) -> None:
+        """Ask whether what a key does is meant; say why, if it cannot be done."""
+        asked = question(what, self._view)
         if isinstance(asked, str):
             self.note(asked, bad=True)
             return
@@ -253,35 +254,15 @@ class EveningScreen(Screen[None]):
         elif self._view["stage"] == "talk" and held is not None and held["way"] is not None:
             await self._do(c.Fly())
         else:
-            self._ask("fly")
+            self.action_ask("fly")
 
     async def action_pace(self, pace: int) -> None:
         """Let the flight run so fast."""
         await self._do(c.Fly(pace))
 
-    def action_poll(self) -> None:
-        """Open the next poll, if that is meant."""
-        self._ask("poll")
-
-    def action_close(self) -> None:
-        """Close the poll, if that is meant."""
-        self._ask("close")
-
     async def action_reveal(self) -> None:
         """Show what came of the last poll."""
         await self._do(c.Reveal())
-
-    def action_majority(self) -> None:
-        """Go on with the majority, if that is meant."""
-        self._ask("majority")
-
-    def action_sheet(self) -> None:
-        """Let the sheet fly, if that is meant."""
-        self._ask("sheet")
-
-    def action_fork(self) -> None:
-        """Fly both ways, if that is meant."""
-        self._ask("fork")
 
     def action_own(self) -> None:
         """Type the way that the room goes on."""
@@ -300,14 +281,6 @@ class EveningScreen(Screen[None]):
         """Give what runs now more minutes, or fewer."""
         await self._do(c.More(float(minutes)))
 
-    def action_debrief(self) -> None:
-        """Begin the debrief, if that is meant."""
-        self._ask("debrief")
-
-    def action_end(self) -> None:
-        """End the evening, if that is meant."""
-        self._ask("end")
-
     async def action_papers(self) -> None:
         """Write handout and totals."""
         await self._save("handout")
@@ -318,8 +291,6 @@ class EveningScreen(Screen[None]):
             self.app.exit(0)
 
         self._confirm("Leave? Phones and wall go dark; drill room --resume takes the evening up again.", leave)
-
-    # --- typed lines ---------------------------------------------------------------------------------------
 
     def action_type(self, line: str) -> None:
         """Begin a line."""
@@ -350,8 +321,6 @@ class EveningScreen(Screen[None]):
         self.note("Writing ...")
         said, bad = await saved(self._host, what)
         self.note(said, bad=bad)
-
-    # --- people and words -------------------------------------------------------------------------------
 
     def action_people(self) -> None:
         """Go to the people."""
@@ -390,8 +359,6 @@ class EveningScreen(Screen[None]):
                               lambda: self._do(c.Remove(one["phone"])))
             case "strike":
                 await self._do(c.Strike(one["poll"], one["phone"]))
-
-    # --- parts of the screen -------------------------------------------------------------------------------
 
     def _go_to(self, section: str) -> None:
         self._section = section

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, TypeAlias
@@ -17,7 +18,7 @@ RUNNING = NOT_OVER[1:]
 
 @dataclass(frozen=True, slots=True)
 class Key:
-    """One key: what it is called at the foot of the screen, where it is offered, and what help says of it."""
+    """One key: what it does, what it is called at the foot of the screen, where it is offered, what help says of it."""
 
     key: str
     action: str
@@ -25,27 +26,37 @@ class Key:
     stages: tuple[str, ...]
     help: str
 
+    @property
+    def name(self) -> str:
+        """What it is about: of `ask('close')` it is close, of `pace(2)` pace."""
+        return name_of(self.action.partition("(")[0], tuple(re.findall(r"\('(\w+)'\)", self.action)))
+
+
+def name_of(action: str, parameters: tuple[object, ...]) -> str:
+    """Return what an action is about: what is asked, or else its own name."""
+    return str(parameters[0]) if action == "ask" and parameters else action
+
 
 KEYS = (
     Key("b", "brief", "Brief", ("lobby",), "begin the briefing"),
     Key("space", "run", "Fly", ("brief", "fly", "talk"), "let the flight run, or stop it"),
-    Key("c", "close", "Close", ("poll",), "close the poll, and show what came of it"),
-    Key("m", "majority", "Most", ("talk",), "go on with what most have answered"),
-    Key("s", "sheet", "Sheet", ("talk",), "let the grade sheet fly to the next poll"),
-    Key("k", "fork", "Both", ("talk",), "fly both ways, side by side"),
+    Key("c", "ask('close')", "Close", ("poll",), "close the poll, and show what came of it"),
+    Key("m", "ask('majority')", "Most", ("talk",), "go on with what most have answered"),
+    Key("s", "ask('sheet')", "Sheet", ("talk",), "let the grade sheet fly to the next poll"),
+    Key("k", "ask('fork')", "Both", ("talk",), "fly both ways, side by side"),
     Key("o", "own", "Own", ("talk",), "go on another way: type what a pilot would"),
     Key("v", "reveal", "Show", ("talk",), "show on the wall what came of a poll that was closed quietly"),
     Key("h", "hands", "Hands", ("poll", "talk"), "count raised hands"),
     Key("r", "papers", "Handout", ("debrief", "over"), "write handout and totals beside the evening's record"),
-    Key("p", "poll", "Poll", ("brief", "fly", "talk"), "open the next poll now"),
+    Key("p", "ask('poll')", "Poll", ("brief", "fly", "talk"), "open the next poll now"),
     Key("tab", "section", "Next", ALWAYS, "on a small terminal: the next part of the screen"),
     Key("t", "type('')", "Type", ALWAYS, "type any command; help lists them"),
     Key("f1", "help", "Help", ALWAYS, "these lines"),
     Key("u", "people", "People", ALWAYS, "go to the people: hide, rename, remove"),
     Key("w", "words", "Words", ("poll", "talk"), "go to what was typed: strike"),
     Key("j", "join", "Way in", ALWAYS, "show the address and the code, or put them away"),
-    Key("g", "debrief", "Debrief", ("brief", "fly", "talk"), "end the flight and begin the debrief"),
-    Key("e", "end", "End", NOT_OVER, "end the evening"),
+    Key("g", "ask('debrief')", "Debrief", ("brief", "fly", "talk"), "end the flight and begin the debrief"),
+    Key("e", "ask('end')", "End", NOT_OVER, "end the evening"),
     Key("q", "leave", "Leave", ALWAYS, "leave; the evening can be taken up again"),
     Key("i", "type('enter ')", "Enter", ("fly",), "give the flight a line, as a pilot would"),
     Key("n", "type('ask ')", "Ask", ("brief", "fly", "talk"), "ask a question of your own: ask WHAT / ANSWER / ANSWER"),
@@ -63,8 +74,8 @@ HIDDEN_IN_FOOTER = frozenset({"1", "2", "4", "plus", "minus", "n", "f", "i"})
 
 
 def offered(name: str, view: View) -> bool:
-    """Say whether a key's action (its name, without an argument) is offered now."""
-    if not any(view["stage"] in each.stages for each in KEYS if each.action.partition("(")[0] == name):
+    """Say whether a key is offered now, by its name."""
+    if not any(view["stage"] in each.stages for each in KEYS if each.name == name):
         return False
     held = view["held"][-1] if view["held"] else None
     match name:
