@@ -1,10 +1,11 @@
-"""Thirty described flights: flown, graded by the rule, and set beside the grades that an instructor gave before."""
+"""Described flights: flown, graded by the rule, and set beside the grades that an instructor gave before."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 
 import yaml
 
@@ -35,15 +36,21 @@ class Described:
 
 
 def described_flights() -> tuple[Described, ...]:
-    """Return the flights of the two data files."""
+    """Return the thirty flights of the two data files."""
     flights = yaml.safe_load((HERE / "agreement_flights.yaml").read_text(encoding="utf-8"))
     grades = yaml.safe_load((HERE / "agreement_grades.yaml").read_text(encoding="utf-8"))
-    return tuple(
-        Described(name, flight["scenario"], flight["seed"], tuple(_lines(flight["script"])), grades[name]["seen"],
-                  {scale: grades[name][scale][0] for scale in SCALES},
-                  {scale: grades[name][scale][1] for scale in SCALES})
-        for name, flight in flights.items()
-    )
+    return tuple(_described(name, {**flight, **grades[name]}) for name, flight in flights.items())
+
+
+def held_out(name: str) -> tuple[Described, ...]:
+    """Return the flights of one hold-out, whose file has scripts and grades together."""
+    flights = yaml.safe_load((HERE / name).read_text(encoding="utf-8"))
+    return tuple(_described(name, flight) for name, flight in flights.items())
+
+
+def _described(name: str, flight: dict[str, Any]) -> Described:
+    return Described(name, flight["scenario"], flight["seed"], tuple(_lines(flight["script"])), flight["seen"],
+                     {scale: flight[scale][0] for scale in SCALES}, {scale: flight[scale][1] for scale in SCALES})
 
 
 def _lines(script: str) -> Iterator[tuple[float, str]]:

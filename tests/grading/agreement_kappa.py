@@ -6,6 +6,7 @@ Everitt (1969), the other a bootstrap over flights. Thirty flights leave both wi
 
 from __future__ import annotations
 
+import warnings
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Literal
@@ -39,7 +40,7 @@ def table(given: Sequence[str], ruled: Sequence[str], steps: Sequence[str]) -> N
 
 def agreement(given: Sequence[str], ruled: Sequence[str], steps: Sequence[str], weights: Weights) -> Agreement:
     """Return the weighted kappa of the grades `given` and `ruled` on the scale of `steps`, lowest first."""
-    from scipy.stats import bootstrap
+    from scipy.stats import DegenerateDataWarning, bootstrap
     from statsmodels.stats.inter_rater import cohens_kappa
 
     result = cohens_kappa(table(given, ruled, steps), wt=weights)
@@ -49,7 +50,8 @@ def agreement(given: Sequence[str], ruled: Sequence[str], steps: Sequence[str], 
         counts = table([given[each] for each in chosen], [ruled[each] for each in chosen], steps)
         return float(cohens_kappa(counts, wt=weights, return_results=False))
 
-    with np.errstate(invalid="ignore", divide="ignore"):
+    with np.errstate(invalid="ignore", divide="ignore"), warnings.catch_warnings():
+        warnings.simplefilter("ignore", DegenerateDataWarning)   # of few flights some resamples have one grade alone
         drawn = bootstrap((np.arange(len(given)),), kappa, n_resamples=RESAMPLES, method="percentile",
                           vectorized=False, rng=np.random.default_rng(8083)).bootstrap_distribution
     low, high = np.nanpercentile(drawn, (2.5, 97.5))
