@@ -98,19 +98,28 @@ def happened(events: Any) -> list[Event]:
     return [event for event in events if isinstance(event, HAPPENS)]
 
 
+def come_to_the_same(found: Flown, which: int) -> None:
+    """Story, acts, calls and items of a flight, when its orders are given again to the flight itself."""
+    kept, seed = found.crowd.kept[which], found.crowd.seeds[which]
+    events = list(again(found.scenario, seed, kept))
+    assert happened(kept.events) == happened(events)
+    by_flight = timeline(events, tuple(each.name for each in found.scenario.fields))
+    assert outcome(found.scenario, Kept(events, kept.traces, kept.orders), by_flight, Who(which, seed, "", None),
+                   found.evident(which)) == found.outcome(which)
+
+
 def test_what_is_flown_as_arrays_is_what_the_flight_itself_makes_of_the_same_acts(a_few: Flown) -> None:
     for which in (0, 2):                   # one who does it all, one who does some of it late
-        kept = a_few.crowd.kept[which]
-        events = list(again(a_few.scenario, a_few.crowd.seeds[which], kept))
-        assert happened(kept.events) == happened(events)
-        by_flight = replace(timeline(events, tuple(each.name for each in a_few.scenario.fields)))
-        who = Who(which, a_few.crowd.seeds[which], "", None)
-        assert outcome(a_few.scenario, replace_events(kept, events), by_flight, who, a_few.evident(which)) == (
-            a_few.outcome(which))
+        come_to_the_same(a_few, which)
 
 
-def replace_events(kept: Kept, events: list[Event]) -> Kept:
-    return Kept(events, kept.traces, kept.orders)
+@pytest.mark.overnight
+@pytest.mark.parametrize("name", ["cruise-to-tallowby", "letters-for-marrowby", "departure-from-averholt"])
+def test_so_are_whole_flights_of_every_skill(name: str) -> None:
+    """Takes half a minute a scenario: flights of up to fifty minutes, each flown once more by itself."""
+    found = flown(name, 11, minutes=load(find(name)).time_limit_s / 60.0)
+    for which in range(len(SKILLS)):
+        come_to_the_same(found, which)
 
 
 def test_flights_that_sleep_come_to_the_same_as_flights_that_never_do() -> None:
