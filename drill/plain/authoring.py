@@ -7,6 +7,8 @@ from pathlib import Path
 from typing import Any
 
 FORMATS = ("text", "json", "github")
+MOST_MINUTES = 10_000
+"""Of flight, in search of witnesses: the better part of an hour."""
 
 
 def add_check(commands: argparse._SubParsersAction[Any]) -> None:
@@ -22,10 +24,18 @@ def add_check(commands: argparse._SubParsersAction[Any]) -> None:
                        "`all` lists the kinds")
     check.add_argument("--witness", type=Path, metavar="DIR", help="fly in search of what the story allows, and write "
                        "the flights that show something as scripts into DIR; half a minute a scenario")
+    check.add_argument("--minutes", type=_minutes, metavar="M",
+                       help="how many minutes of flight --witness may spend on a scenario (default: 133)")
     check.add_argument("--pilots", type=int, metavar="N", help="let N simulated pilots of several skills fly each "
                        "scenario and say how hard it is: minutes, all cores; 10000 for shares to within 2 in 100")
     check.add_argument("--seed", type=int, metavar="S", default=1, help="the first seed of --pilots (default: 1)")
     check.set_defaults(run="check")
+
+
+def _minutes(text: str) -> int:
+    if not (text.isascii() and text.isdigit() and 1 <= int(text[:9]) <= MOST_MINUTES):
+        raise argparse.ArgumentTypeError(f"a whole number of minutes from 1 to {MOST_MINUTES:,} is wanted")
+    return int(text)
 
 
 def add_map(commands: argparse._SubParsersAction[Any]) -> None:

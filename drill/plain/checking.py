@@ -45,9 +45,11 @@ def _with_flights(checked: Sequence[Checked], chosen: argparse.Namespace, desk: 
     besides: dict[str, Any] = {}
     lines: list[Line] = []
     if chosen.witness is not None:
-        from drill.plain.witnessing import flown  # flights are heavy, and most checks do without
+        from drill.check.witness_search import FLOWN_S  # flights are heavy, and most checks do without
+        from drill.plain.witnessing import flown
 
-        checked, shown = flown(checked, chosen.witness, desk)
+        most_s = FLOWN_S if chosen.minutes is None else chosen.minutes * 60.0
+        checked, shown = flown(checked, chosen.witness, desk, most_s)
         besides["witnesses"] = [each.as_object() for each in shown]
         lines += [line for each in shown for line in each.lines()]
     if chosen.pilots is not None:

@@ -38,10 +38,12 @@ class Flown:
         return as_object(self.scenario, self.shown, self.scripts)
 
 
-def flown(checked: Sequence[Checked], folder: Path, desk: Desk) -> tuple[list[Checked], list[Flown]]:
+def flown(
+    checked: Sequence[Checked], folder: Path, desk: Desk, most_s: float = FLOWN_S,
+) -> tuple[list[Checked], list[Flown]]:
     """Fly for witnesses of each sound scenario and write them into `folder`; what they find is told with the rest.
 
-    OSError where they cannot be written.
+    `most_s`: seconds of flight that may be spent on one. OSError where they cannot be written.
     """
     folder.mkdir(parents=True, exist_ok=True)      # before minutes are spent
     found: list[Checked] = []
@@ -52,7 +54,7 @@ def flown(checked: Sequence[Checked], folder: Path, desk: Desk) -> tuple[list[Ch
             continue
         scenario = load(each.file)
         told = _Told(scenario.name, desk)
-        shown = witnesses(scenario, FLOWN_S, told.far if _waits() else None)
+        shown = witnesses(scenario, most_s, told.far if _waits() else None)
         told.over()
         problems = {*each.problems, *witness_findings(scenario, shown)}
         with_them = replace(each, problems=tuple(sorted(problems)))

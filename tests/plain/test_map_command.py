@@ -91,6 +91,17 @@ def test_the_flights_of_a_check_are_scripts_that_fly_to_the_same_endings(file: P
         assert each["ending"] in (None, flight.ended and flight.ended.ending)
 
 
+def test_a_search_spends_no_more_minutes_of_flight_than_it_may(
+    file: Path, tmp_path: Path, capsys: pytest.CaptureFixture[str],
+) -> None:
+    assert main(["check", "--witness", str(tmp_path), "--minutes", "1", "--format", "json", str(file)]) == 0
+    told, = json.loads(capsys.readouterr().out)["witnesses"]
+    assert told["flown_s"] <= 60.0
+    assert "ending time up" in told["unknown"]
+    assert main(["check", "--witness", str(tmp_path), "--minutes", "0", str(file)]) == 2
+    assert "a whole number of minutes from 1" in capsys.readouterr().err
+
+
 def test_the_map_says_which_flight_took_a_branch(file: Path, flights: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["map", str(file), "--witness", str(flights)]) == 0
     out = capsys.readouterr().out
