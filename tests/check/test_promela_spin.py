@@ -16,10 +16,10 @@ from drill.scenario import Scenario, load
 from drill.scenario.shelf import shipped
 
 
-def agree(scenario: Scenario, folder: Path, *, optimized: bool = False) -> None:
+def agree(scenario: Scenario, folder: Path) -> None:
     seen = explored(scenario)
     model = model_of(seen.program)
-    assert model.reached(run(model.text, folder, optimized=optimized)) == (reached_phases(seen), seen.ended)
+    assert model.reached(run(model.text, folder)) == (reached_phases(seen), seen.ended)
 
 
 @pytest.fixture(autouse=True)
@@ -51,7 +51,7 @@ third:
 @pytest.mark.long
 @pytest.mark.parametrize("name", sorted(shipped()))
 def test_on_the_shipped_scenarios(name: str, tmp_path: Path) -> None:
-    agree(load(shipped()[name]), tmp_path, optimized=True)
+    agree(load(shipped()[name]), tmp_path)
 
 
 def test_a_phase_s_model_chooses_only_between_values_that_its_conditions_tell_apart() -> None:
