@@ -46,7 +46,7 @@ LATELY = Skill(
 )
 CURRENT = Skill(
     "current", "flies on instruments every month, and full panel",
-    rounds=0.15, round_s=300.0, sees=0.7, doubts_s=120.0, knows_s=480.0, spread=0.5, names=0.6, returns=0.25,
+    rounds=0.15, round_s=300.0, sees=0.7, doubts_s=120.0, knows_s=545.0, spread=0.5, names=0.6, returns=0.25,
     does={"critical": 0.85, "major": 0.7, "minor": 0.55}, pace_s=28.0, talks_first=0.25, calls=0.85,
     leaves_out={"callsign": 0.04, "equipment": 0.08, "impairment": 0.4, "assistance": 0.25},
     answers=0.93, answers_s=6.0, slips=0.03, recovers_s=8.0,
