@@ -127,3 +127,9 @@ def test_another_call_never_leaves_more_open(put: list[float], calls: list[float
 
 def said_at(t: float) -> tuple[float, Transmit]:
     return t, Transmit("…", Call(callsign="given"))
+
+
+def test_everything_answered_is_done() -> None:
+    finding = found(EMERGENCY, acts=(said(320.0),))
+    assert finding is not None
+    assert (finding.verdict, finding.weight) == ("done", "minor")

@@ -93,3 +93,15 @@ def test_an_order_that_is_taken_back_before_three_hundred_feet_left_nothing() ->
 
 def test_what_the_hands_wander_is_no_leaving() -> None:
     assert found() is None
+
+
+def test_an_emergency_that_atc_itself_has_made_later_is_told_late_and_of_the_altimeter() -> None:
+    heard = Heard(480.0, WHO, "Larkspur zero four whiskey, we are handling you as an emergency.")
+    late = found(CLIMB, more=(heard,))
+    assert late is not None
+    assert (late.verdict, late.about) == ("late", ("altimeter",))
+
+
+def test_a_roger_tells_nothing_of_an_altitude_and_a_new_one_read_back_does() -> None:
+    assert found(CLIMB, said(320.0, replies=(Reply("roger"),))) is not None
+    assert found(CLIMB, said(320.0, replies=(Reply("readback", None, 8000),))) is None

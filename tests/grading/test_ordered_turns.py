@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import pytest
 
-from drill.flight.events import Assigned, Event, Heard
+from drill.airplane.controls import TURN_TO_HEADING
+from drill.flight.events import Assigned, Event, Heard, Trace
 from drill.grading import Finding, grade
 from drill.grading.ordered_turns import ITEM
 from drill.language.meaning import Action, Call, Reply, Transmit
@@ -106,3 +108,15 @@ def test_a_turn_that_goes_on_after_its_end_was_called_is_not_flown_as_told() -> 
 def test_a_turn_that_is_stopped_at_once_or_refused_counts_for_nothing() -> None:
     assert findings(more=(called(300.0, "turn left"), called(310.0, "stop turn"))) == []
     assert findings(said(310.0, replies=(Reply("unable"),)), more=(called(300.0, "turn left"),)) == []
+
+
+def test_a_heading_that_is_ordered_to_the_hands_in_time_is_flown_whatever_the_airplane_does_yet() -> None:
+    events = [replace(each, controls={**each.controls, "lateral": TURN_TO_HEADING, "heading_deg": 330.0})
+              if isinstance(each, Trace) and each.t >= 390.0 else each for each in flown(fails_at=None)]
+    found = grade(scenario(()), sorted([*events, *GIVEN], key=lambda event: event.t), 1).findings
+    assert [each.verdict for each in found if each.item == ITEM] == ["kept"]
+
+
+def test_a_turn_that_atc_only_speaks_of_is_none_that_it_calls() -> None:
+    spoken = Heard(300.0, WHO, "Larkspur zero four whiskey, expect to turn left in five miles.")
+    assert findings(more=(spoken,)) == []
