@@ -35,12 +35,15 @@ _FILLER = word_set(
     main primary left right we think i guess plus with same probably likely perhaps must be then first next
     possibly maybe simply informing inform you advising advised fyi reporting telling afraid
     sorry so say actually currently presently""")
-_AMISS = re.compile(r"\b(?:wrong|lying|bad|failed|off|out|suspect|not agree|disagree\w*|which|different)\b")
+_AMISS = re.compile(
+    r"\b(?:who|believe|trust|wrong|lying|bad|failed|off|out|suspect|not agree|disagree\w*|which|different)\b")
 _NOT_THIS = Sought(r"\b(?:not|rather than) (?:the |my |our |a |with the )?$")
 _NOT_IT = re.compile(r"^ (?:is|was) not (?:the |a |our )?(?:problem|culprit|cause|issue|one|1)\b")
 """How it goes on after a part that is not at fault: "the AI is not the problem"."""
 _OUT_OF_USE = Sought(r"\b(?:instead of|in place of) (?:the |my |our )?$")
 _ON_THE_GROUND = re.compile(r"(?:<place>|<fix>|\byour|\btheir) $")
+_BESIDE_PUMPS = ("at the ", "by the ", "to the ", "near the ")
+"""Before pumps that fill tanks."""
 _NOT_ON_AIR = compiled(r"""
     \b(?:out of service|down|off the air|off air|notamed|inop\w*|unserviceable|under maintenance)\b""")
 """A station on the ground is no part of the airplane: "the Wendle VOR is out of service"."""
@@ -61,7 +64,9 @@ _RIGHT = re.compile(r"\b(?:correct|right|accurate|true|fine|good|ok|okay|normal|
 _ONE_OF = by_words(r"""
     \b(?<!this )(?<!that )(?<!the )(?<!new )(?:1|either|one)(?: or the other)? (?:of (?:them|the 2|those|these|
     the two|my \w+|our \w+)|is|has)\b|\bwhich (?:1|one|of)\b|\bdo not know which\b|\bnot sure which\b|
-    \bdo not agree\b|\bdisagree""")
+    \bdo not agree\b|\bdisagree|
+    \b(?:(?:do|does|can) not (?:know|tell|say)|no idea|not sure|hard to (?:say|tell|know)|unsure) (?:who|which|what|
+    whom)(?: of them| one| 1)?(?: (?:is|to))? (?:right|lying|wrong|believe|trust|correct|off|telling)""")
 
 
 LONGEST_CLAUSE = 20
@@ -209,6 +214,8 @@ def _verdict(clause: Clause, which: int, book: Lexicon) -> State | None:
         return None
     if name == "magnetic_compass" and clause.text[end:].startswith(" only"):
         return "works"
+    if name == "vacuum_system" and clause.text[:start].endswith(_BESIDE_PUMPS):
+        return None
     if name == "gyros" and clause.text[:start].endswith("no ") and _AS_SERVICE.match(clause.text[end:]):
         return None
     if name == "gyros" and _OF_THE_SERVICE.search(clause.text[:start]):
@@ -228,7 +235,8 @@ def _verdict(clause: Clause, which: int, book: Lexicon) -> State | None:
     if _OUT_OF_USE.search(clause.text[:start]):
         return None
     if (which or _RELATION.search(clause.text[:start])) and _COMPARED.search(clause.text[:start]) and any(
-        state == "failed" for at, _, state in clause.states if at < start):
+        state == "failed" for at, _, state in clause.states if at < start) and not any(
+        state == "failed" for at, _, state in clause.states if at == end + 1):
         return None
     own: list[State] = []
     for at, until, state in clause.states:

@@ -124,7 +124,7 @@ _SOLO = sought(r"""
     by myself|i am alone)\b""")
 _ONLY_HOURS = compiled(r"""
     (?:[2-9]\d|1\d\d) minutes?|(?:and |about |with )*(?:\d(?:\.\d)?|an?|
-    1) hours?(?: and a half| \d+| and \d+)?(?: minutes| mins)?""")
+    1) (?:hours?|hrs?)(?: and a half| \d+| and \d+)?(?: minutes| mins)?""")
 _OF_TIME = by_words(r"""
     (?:hours?|hrs?|h|minutes?|mins?|quarters?|half|fuel|endurance)\b|\d+[+:]\d|plus \d""")
 """What no call that tells the fuel is without."""
@@ -170,7 +170,7 @@ _POSITION = any_of((
     r"half ?way (?:to|between)",
     r"(?:inside|outside|past) <fix>",
     r"at (?:the )?run ?up",
-    r"turning (?:base|final|crosswind)",
+    r"(?:turning|on|on the) (?:base|final|crosswind)",
     r"(?:aviation|club|north|south|east|west|main) apron",
     r"at gate \d",
     r"mile and a half final",

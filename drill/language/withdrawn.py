@@ -26,7 +26,7 @@ def _phrases(text: str) -> Markers:
 
 MENDS_CALLS = _phrases("""
     correction|i mean|make that|scratch that|i meant|or rather|strike that|no|no wait|wait no|sorry|check that|
-    no make that""")
+    no make that|sorry no|no sorry""")
 """Words after which a call gives anew what stands just before them."""
 MENDS_ORDERS = _phrases("""
     correction|i mean|make that|scratch that|i meant|or rather|strike that|no wait|wait no|sorry|no|no make that|

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from functools import lru_cache
 from typing import NamedTuple
@@ -40,6 +41,7 @@ _WHOLE = {
     "cannae": "can not", "dinnae": "do not", "youse": "you", "aboot": "about", "o": "of", "wi": "with",
     "awa": "gone", "git": "get", "panal": "panel", "pannel": "panel", "panle": "panel", "wngs": "wings",
     "levl": "level", "yer": "your", "lite": "light", "lites": "lights", "sq": "squawk",
+    "geting": "getting", "prety": "pretty", "neded": "needed", "runing": "running",
     "compair": "compare", "rihgt": "right", "rigth": "right", "hedding": "heading", "heding": "heading",
     "aint": "is not", "chek": "check", "gage": "gauge", "gages": "gauges", "thou": "thousand", "nuthin": "nothing",
     "nuthing": "nothing", "em": "them", "cos": "because", "cuz": "because", "coz": "because", "ya": "you",
@@ -48,6 +50,7 @@ _WHOLE = {
     "hiya": "hello", "freq": "frequency", "freqs": "frequencies", "wx": "weather",
     "giro": "gyro", "giros": "gyros", "gyroes": "gyros", "electrix": "electrics", "mins": "minutes",
 }
+_DRAWN_OUT = re.compile(r"([a-z])\1{2,}")
 _ENDINGS = {"s": "is", "re": "are", "m": "am", "ve": "have", "ll": "will", "d": "would"}
 
 
@@ -84,6 +87,7 @@ def _spelled_out(piece: str) -> tuple[str, ...]:
         return ("u", "s") if piece == "u/s" else (piece[0] + piece[2],)
     if first in "&+/":
         return ("and",)
+    piece = _DRAWN_OUT.sub(r"\1\1", piece)   # "neeed", "pleeease"
     if piece in _WHOLE:
         return tuple(_WHOLE[piece].split())
     if first.isdigit():

@@ -222,3 +222,37 @@ def test_what_excludes_itself_or_has_no_figure_is_asked_back(line):
 def test_statements_beside_an_order_are_no_orders():
     actions: list[Action] = read("reset the heading indicator, compass says 240", HERE)
     assert actions == [Align("heading_indicator", to="magnetic_compass")]
+
+
+@pytest.mark.parametrize(("words", "equipment"), [
+    ("loss of vacuum with both gyros tumbled", ("attitude_indicator", "heading_indicator", "vacuum_system")),
+    ("the compass says south and the DG says west and I do not know who to believe",
+     ("heading_indicator", "magnetic_compass")),
+    ("the turn co-ordinator moves the wrong way, back to the pumps", ("turn_coordinator",)),
+    ("very rough running, five thousand", ("engine",)),
+    ("the roll servo is fighting me, it is off now", ("autopilot",)),
+    ("it's the altimeter, sorry no, it's the airspeed that is stuck", ("airspeed_indicator",)),
+    ("shutting down at the pumps", ()),
+])
+def test_what_is_wrong_is_heard_in_yet_other_words(words, equipment):
+    assert heard(words).equipment == equipment
+
+
+@pytest.mark.parametrize(("words", "assistance"), [
+    ("forget the block, a descent to four thousand will do us fine", ("altitude_change",)),
+    ("request warmer air", ("altitude_change",)),
+    ("would prefer to stay with you on this freq if poss", ("frequency",)),
+    ("requesting to remain on one two four decimal three", ("frequency",)),
+    ("request straight-in visual at Tallowby", ("named_airport", "visual_approach")),
+    ("neeed down now", ("altitude_change",)),
+])
+def test_what_is_asked_is_heard_in_yet_other_words(words, assistance):
+    assert heard(words).assistance == assistance
+
+
+def test_a_figure_is_corrected_across_its_unit():
+    assert heard("3600 feet no 3400").altitude_ft == 3400
+
+
+def test_hours_and_minutes_alone_are_fuel():
+    assert heard("affirm, 2 on board, 2 hrs 45").fuel_min == 165
