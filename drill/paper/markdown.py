@@ -37,7 +37,7 @@ def as_markdown(document: Document) -> str:
     debrief = document.debrief
     blocks = [
         [f"# Debrief: {escaped(debrief.title)}"], *_cautions(document),
-        [f"{escaped(debrief.board_title)}. {escaped(telling.flight_words(debrief))}"],
+        [escaped(f"{debrief.board_title}. {telling.flight_words(debrief)}")],
         *([[escaped(document.flown_again)]] if document.flown_again else []),
         *([[f"Aim: {escaped(debrief.aim)}"]] if debrief.aim else []),
         [f"**{escaped(telling.ending_words(debrief))}**"], *_score(debrief), *_answers(debrief), *_failed(debrief),

@@ -88,8 +88,10 @@ def test_nobody_on_the_ground_is_asked_to_verify_a_heading_or_an_altitude() -> N
 def test_a_sound_airplane_passes_its_check_and_goes() -> None:
     seed = seed_of("patience")
     flight, events = Flight.start(averholt(), seed)
-    for until, line in ((312.0, "set the heading indicator to the compass"), (320.0, "taxi"),
-                        (326.0, "turn right 60 degrees"), (332.0, "look at the attitude indicator"), (350.0, "stop"),
+    for until, line in ((246.0, "say we will advise when ready, 8817M"),
+                        (312.0, "set the heading indicator to the compass"), (320.0, "taxi"),
+                        (326.0, "turn right 60 degrees"), (332.0, "look at the attitude indicator"),
+                        (336.0, "say taxi to runway 27 via Alpha, hold short, 8817M"), (350.0, "stop"),
                         (356.0, "power 1800"), (380.0, "look at the suction gauge"), (395.0, "depart as filed")):
         events += flight.advance(until - flight.t_s) + flight.enter(line)
     events += flight.advance(30.0)
