@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import csv
 from collections.abc import Callable
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, field, fields
 from functools import lru_cache
 from pathlib import Path
 from typing import Any
@@ -30,6 +30,7 @@ from drill.airplane import (
     step,
     truths,
 )
+from drill.airplane.straight import Steps
 
 DATA = Path(__file__).parents[1] / "data"
 
@@ -103,6 +104,7 @@ def flown(seconds: float, *, seeds: int, orders: Orders | None = None, faults: B
     """Fly the seeds from 0 up; orders and faults are functions of the time."""
     few = seeds <= FEW
     world = World(airframe or Airframe(), air or Air(turbulence="light"), FLOATS if few else ARRAYS)
+    by = Steps(world) if few else None   # the same to the last bit, and sooner done
     healthy, plain = Faults(), Controls()
     stride = round(every_s / STEP_S)
     times: list[float] = []
@@ -115,7 +117,8 @@ def flown(seconds: float, *, seeds: int, orders: Orders | None = None, faults: B
             t = count * STEP_S
             controls = orders(t) if orders else plain
             now = faults(t) if faults else healthy
-            state = step(world, state, controls, now, draws)
+            state = (step(world, state, controls, now, draws) if by is None
+                     else by.fly(state, controls, now, draws, 1, limits=False))
             if (count + 1) % stride == 0:
                 times.append((count + 1) * STEP_S)
                 rows.append((truths(world, state, controls), read(world, state, controls, now, draws)))
@@ -132,9 +135,9 @@ def healthy() -> Flown:
 def leaves(part: Any, name: str = "") -> dict[str, Any]:
     """Every number in a state, by its dotted name."""
     found: dict[str, Any] = {}
-    for field in fields(part):
-        value = getattr(part, field.name)
-        dotted = f"{name}{field.name}"
+    for each in fields(part):
+        value = getattr(part, each.name)
+        dotted = f"{name}{each.name}"
         found |= leaves(value, dotted + ".") if hasattr(value, "__dataclass_fields__") else {dotted: value}
     return found
 
@@ -148,10 +151,14 @@ class Single:
     state: State
     controls: Controls
     faults: Faults
+    by: Steps = field(init=False)
+
+    def __post_init__(self) -> None:
+        self.by = Steps(self.world)
 
     def fly(self, seconds: float) -> Single:
-        for _ in range(round(seconds / STEP_S)):
-            self.state = step(self.world, self.state, self.controls, self.faults, self.draws)
+        self.state = self.by.fly(self.state, self.controls, self.faults, self.draws, round(seconds / STEP_S),
+                                 limits=False)
         return self
 
     @property
