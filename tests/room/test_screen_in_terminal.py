@@ -31,7 +31,7 @@ def test_left_by_its_key_it_gives_the_terminal_back_and_says_how_the_evening_is_
         terminal.send("b")
         terminal.wait_for("BRIEFING")
         terminal.send("q")
-        terminal.wait_for("takes the evening up again")
+        terminal.wait_for("takes the evening up")
         terminal.send("\r")
         assert terminal.finish() == 0
         assert given_back(terminal)
