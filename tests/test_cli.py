@@ -287,7 +287,7 @@ def test_a_record_that_cannot_be_written_is_said_in_one_line(drill: Drill, flown
 
 @pytest.mark.parametrize(("record", "words"), [
     ("", "--record: it is empty; the name of a file is wanted"), (".", "this is a folder"),
-    ("x" * 300, "name another file"),
+    pytest.param("x" * 300, "name another file", marks=pytest.mark.long),
 ])
 def test_what_can_be_no_record_is_said_before_the_briefing(drill: Drill, record: str, words: str) -> None:
     done = drill("fly", TALLOWBY, "--record", record)
@@ -338,7 +338,8 @@ def test_the_debrief_of_a_flight_that_can_be_flown_on_warns_first(drill: Drill, 
     assert "has not ended" not in drill("debrief", flown.record).stdout
 
 
-@pytest.mark.parametrize("yes", ["yes", "quit", pytest.param("y", marks=pytest.mark.long),
+@pytest.mark.parametrize("yes", ["yes", pytest.param("quit", marks=pytest.mark.long),
+                                 pytest.param("y", marks=pytest.mark.long),
                                  pytest.param("exit", marks=pytest.mark.long)])
 def test_quit_is_confirmed_by_yes_or_quit(drill: Drill, yes: str) -> None:
     done = drill("fly", TALLOWBY, "--seed", "7", typed=f"quit\nno\nquit\n{yes}\npanel\n")
@@ -483,8 +484,8 @@ def test_a_flight_that_was_killed_can_be_debriefed_and_resumed(
 
 
 @pytest.mark.parametrize(("number", "code"), [
-    (signal.SIGINT, 130), (signal.SIGTERM, 143), pytest.param(signal.SIGHUP, 129, marks=pytest.mark.long),
-    pytest.param(signal.SIGQUIT, 131, marks=pytest.mark.long),
+    (signal.SIGTERM, 143), *(pytest.param(number, code, marks=pytest.mark.long) for number, code in (
+        (signal.SIGINT, 130), (signal.SIGHUP, 129), (signal.SIGQUIT, 131))),
 ])
 def test_a_flight_ended_by_a_signal_says_where_its_record_is(
     environment: dict[str, str], tmp_path: Path, number: signal.Signals, code: int
@@ -556,7 +557,8 @@ def test_json_is_valid_whatever_the_encoding_and_whatever_was_typed(
         assert said in json.loads(done.stdout)["answers"][0]
 
 
-@pytest.mark.parametrize("closed", [">&-", "<&- >&- 2>&-", pytest.param("<&-", marks=pytest.mark.long),
+@pytest.mark.parametrize("closed", ["<&- >&- 2>&-", pytest.param(">&-", marks=pytest.mark.long),
+                                    pytest.param("<&-", marks=pytest.mark.long),
                                     pytest.param("2>&-", marks=pytest.mark.long)])
 def test_closed_streams_are_no_fault(environment: dict[str, str], closed: str) -> None:
     shell = f"{' '.join(map(shlex.quote, command([])))} {closed}"

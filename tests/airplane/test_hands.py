@@ -80,7 +80,8 @@ def test_healthy_hands_hold_the_practical_tests_tolerances() -> None:   # 100 ft
     assert np.mean(airspeed < 10.0) > 0.99
 
 
-@pytest.mark.parametrize("orders", [FULL, PARTIAL], ids=["full panel", "partial panel"])
+@pytest.mark.parametrize("orders", [pytest.param(FULL, marks=pytest.mark.long), PARTIAL],
+                         ids=["full panel", "partial panel"])
 @pytest.mark.parametrize("climb", [1, pytest.param(-1, marks=pytest.mark.long)], ids=["climb", "descent"])
 def test_three_thousand_feet_up_or_down(orders: Controls, climb: int) -> None:
     low, high = 5000.0, 8000.0
@@ -252,7 +253,7 @@ def test_wings_level_stops_a_turn_wherever_it_is() -> None:
 
 
 @pytest.mark.parametrize(("bank_by", "heading_by", "pitch_by"), [
-    (BY_TURN, 0.0, BY_HORIZON), (BY_TURN, BY_GPS_TRACK, BY_PRESSURE),
+    pytest.param(BY_TURN, 0.0, BY_HORIZON, marks=pytest.mark.long), (BY_TURN, BY_GPS_TRACK, BY_PRESSURE),
     pytest.param(0.0, BY_COMPASS, BY_HORIZON, marks=pytest.mark.long),
     pytest.param(0.0, 0.0, BY_PRESSURE, marks=pytest.mark.long),
 ])

@@ -202,7 +202,7 @@ async def test_who_does_not_want_to_save_after_all_is_back_where_he_was(pieces: 
         assert app.screen is screen
 
 
-@pytest.mark.parametrize("size", [(120, 40), (80, 24)])
+@pytest.mark.parametrize("size", [(120, 40), pytest.param((80, 24), marks=pytest.mark.long)])
 async def test_the_plots_follow_the_moments_and_the_moments_the_plots(pieces: Told, size: tuple[int, int]) -> None:
     screen = DebriefScreen(Path("flight.jsonl"), grading=Graded(pieces))
     app = Stage(screen)

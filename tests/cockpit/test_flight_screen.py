@@ -107,7 +107,7 @@ async def test_the_instruments_follow_one_another_and_escape_leads_back_to_all_o
 
 
 @pytest.mark.parametrize(("size", "rows"), [pytest.param((60, 18), 1, marks=pytest.mark.long), ((80, 24), 2),
-                                            ((120, 40), 8)])
+                                            pytest.param((120, 40), 8, marks=pytest.mark.long)])
 async def test_what_is_read_covers_no_instrument_and_leaves_the_last_lines_in_sight(
     tmp_path: Path, size: tuple[int, int], rows: int
 ) -> None:

@@ -48,7 +48,7 @@ def test_an_escaped_text_is_read_as_itself_and_as_nothing_else(text: str) -> Non
         assert read_back(escaped(text), by) == wanted
 
 
-@settings(max_examples=25, deadline=None)
+@settings(max_examples=12, deadline=None)
 @given(st.sampled_from(HOSTILE) | st.text(max_size=40))
 @example("0")
 def test_a_debrief_full_of_hostile_words_has_the_blocks_of_any_other(text: str) -> None:

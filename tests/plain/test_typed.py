@@ -241,8 +241,8 @@ def test_a_strangers_record_does_not_reach_the_terminal_raw(start: Start, drill:
 
 
 @pytest.mark.parametrize(("number", "code"), [
-    (signal.SIGTERM, 143), (signal.SIGINT, 130), pytest.param(signal.SIGHUP, 129, marks=pytest.mark.long),
-    pytest.param(signal.SIGQUIT, 131, marks=pytest.mark.long),
+    (signal.SIGTERM, 143), *(pytest.param(number, code, marks=pytest.mark.long) for number, code in (
+        (signal.SIGINT, 130), (signal.SIGHUP, 129), (signal.SIGQUIT, 131))),
 ])
 def test_a_signal_gives_the_terminal_back_and_names_the_record(
     start: Start, number: signal.Signals, code: int
@@ -260,7 +260,7 @@ def test_a_signal_gives_the_terminal_back_and_names_the_record(
 
 @pytest.mark.parametrize("number", [signal.SIGTERM, pytest.param(signal.SIGHUP, marks=pytest.mark.long),
                                     pytest.param(signal.SIGINT, marks=pytest.mark.long)])
-@pytest.mark.parametrize("when", ["before", "during"])
+@pytest.mark.parametrize("when", ["before", pytest.param("during", marks=pytest.mark.long)])
 def test_a_screen_held_by_control_s_does_not_hold_the_ending(start: Start, number: signal.Signals, when: str) -> None:
     session = start("fly", TALLOWBY, "--seed", "7", "--pace", "running", "--record", "f.jsonl")
     session.until("Press Enter")

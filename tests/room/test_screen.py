@@ -261,6 +261,7 @@ async def test_what_cannot_be_undone_is_asked_first_and_not_done_if_it_was_not_m
             assert (desk.asks, desk.host.evening) == ("", before), key
 
 
+@pytest.mark.long
 async def test_enter_does_what_was_asked(hosts: Opener) -> None:
     async with at(await opens(hosts)) as desk:
         keys = (("c", "talk"), ("space", "fly"), ("p", "poll"), ("c", "talk"), ("g", "debrief"), ("e", "over"))
