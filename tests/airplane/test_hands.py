@@ -127,7 +127,7 @@ def test_nobody_goes_all_the_way_round_to_a_heading_a_few_degrees_away(orders: C
 
 
 @pytest.mark.parametrize("orders", [FULL, PARTIAL], ids=["full panel", "partial panel"])
-@pytest.mark.parametrize("way", [-1.0, 1.0], ids=["left", "right"])
+@pytest.mark.parametrize("way", [-1.0, pytest.param(1.0, marks=pytest.mark.long)], ids=["left", "right"])
 @pytest.mark.parametrize("by", [90.0, pytest.param(270.0, marks=pytest.mark.long), 360.0,
                                 pytest.param(720.0, marks=pytest.mark.long)])
 def test_a_turn_by_an_amount_goes_all_the_way_round_and_stops_there(orders: Controls, way: float, by: float) -> None:

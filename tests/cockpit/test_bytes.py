@@ -288,7 +288,7 @@ async def _is_taken_literally(folder: Path, lines: list[str]) -> None:
         assert isinstance(screen.app.screen, FlightScreen)
 
 
-@pytest.mark.parametrize("examples", [10, pytest.param(400, marks=pytest.mark.long)])
+@pytest.mark.parametrize("examples", [6, pytest.param(400, marks=pytest.mark.long)])
 def test_any_text_as_a_line_comes_out_literally(tmp_path_factory: pytest.TempPathFactory, examples: int) -> None:
     @settings(max_examples=1 + examples // 40, deadline=None, suppress_health_check=list(HealthCheck), database=None)
     @given(st.lists(TYPED, min_size=min(examples, 20), max_size=40))

@@ -70,7 +70,7 @@ async def test_every_moment_can_be_walked_through_by_keyboard(pieces: Told) -> N
         assert app.focused is screen.query_one("#moments")
 
 
-@pytest.mark.parametrize("size", [(120, 40), (160, 50)])
+@pytest.mark.parametrize("size", [(120, 40), pytest.param((160, 50), marks=pytest.mark.long)])
 async def test_the_instruments_stand_as_they_stood_where_there_is_room(pieces: Told, size: tuple[int, int]) -> None:
     screen = DebriefScreen(Path("flight.jsonl"), grading=Graded(pieces))
     app = Stage(screen)

@@ -61,7 +61,7 @@ def test_calls_and_lines_differ_by_words_and_marks() -> None:
     assert len({words[5:7] for words in set_as.values()}) == len(set_as)
 
 
-@pytest.mark.parametrize("size", [(120, 40), (80, 24)])
+@pytest.mark.parametrize("size", [pytest.param((120, 40), marks=pytest.mark.long), (80, 24)])
 async def test_one_instrument_fills_the_screen_by_key_and_by_mouse_and_gives_way_again(
     tmp_path: Path, size: tuple[int, int]
 ) -> None:

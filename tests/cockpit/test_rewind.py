@@ -87,7 +87,7 @@ async def debriefed(pilot: Pilot[int], screen: DebriefScreen) -> None:
     await until(pilot, lambda: screen.is_mounted and "lost" in said(screen, "title"))
 
 
-@pytest.mark.parametrize("size", [(120, 40), (80, 24)])
+@pytest.mark.parametrize("size", [(120, 40), pytest.param((80, 24), marks=pytest.mark.long)])
 async def test_the_moment_chosen_is_proposed_and_enter_flies_from_there(record: Path, size: tuple[int, int]) -> None:
     screen = DebriefScreen(record, grading=Here(record))
     app = Flown(screen)
