@@ -287,7 +287,7 @@ def _share(clauses: Sequence[Clause], before_all: Sequence[Clause]) -> None:
             clause.verdicts = [after.verdicts[0]] * len(clause.names)
             clause.bare = True
     for before, clause in pairwise((*before_all, *clauses)):
-        instead = _ELSE.match(clause.text) and before.verdicts[-1:] == ["works"] and not any(clause.verdicts)
+        instead = before.verdicts[-1:] == ["works"] and _ELSE.match(clause.text) and not any(clause.verdicts)
         if clause.names and (instead or (clause.bare and _ONLY_NOT.match(before.text))):
             clause.verdicts = ["failed"] * len(clause.names)   # "not the vacuum, the alternator"
             continue

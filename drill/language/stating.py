@@ -60,7 +60,8 @@ def states_impairment(text: str, book: Lexicon) -> bool:
     nothing."""
     if is_pretended(text, book):
         return False
-    return any(book.impaired.search(_NO_LONGER.sub("", clause)) and not _PAST.search(clause)
+    return any(book.impaired.search(_NO_LONGER.sub("", clause) if " panel" in clause else clause)
+               and not _PAST.search(clause)
                for sentence in sentences(text) for clause in sentence
                if not _TO_GET_IN.search(clause))
 
