@@ -82,7 +82,7 @@ def _advance(rest: str, _people: People) -> Command:
 
 
 def _ask(rest: str, _people: People) -> Command:
-    question, *answers = (each.strip() for each in rest.split("/"))
+    question, *answers = (each.strip() for each in re.split(r"\s/\s|\s/$|^/\s", f"{rest} "))
     if not question:
         raise NotUnderstood("Write a question and its answers, for example: ask Where to? / Back / On")
     return c.OpenPoll(question=question, kind="what next" if answers else "what do you say", answers=tuple(answers))

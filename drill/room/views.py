@@ -29,6 +29,7 @@ SAY: Mapping[StageName, str] = MappingProxyType({
     "debrief": "Look at the wall: the debrief.",
     "over": "That was the evening. Thank you.",
 })
+CLOSED = "The poll is closed. Look at the wall."
 JOIN = "Type your name to join."
 SENT_OUT = "You were taken off the list. Ask the person in front."
 
@@ -70,6 +71,11 @@ class Around:
     marks: Marks = field(default_factory=dict)
 
 
+def _is_shown(evening: Evening) -> bool:
+    """Say whether the wall shows what came of the last poll."""
+    return evening.poll is not None and evening.poll.shown
+
+
 def phone_view(evening: Evening, phone: str) -> dict[str, Any]:
     """Return what this phone may know now."""
     person = evening.people.get(phone)
@@ -83,7 +89,7 @@ def phone_view(evening: Evening, phone: str) -> dict[str, Any]:
     return {
         **view,
         "you": {"name": person.name, "table": person.table, "hidden": person.hidden},
-        "say": SAY[evening.stage],
+        "say": SAY[evening.stage] if evening.stage != "talk" or _is_shown(evening) else CLOSED,
         "poll": None if held is None else {**_asked(held), "yours": _yours(held, phone)},
     }
 

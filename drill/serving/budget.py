@@ -16,6 +16,10 @@ class Budget:
         self._left = most
         self._at_s = now()
 
+    def holds(self, cost: float) -> bool:
+        """Return whether there is as much in it now."""
+        return cost <= min(self._most, self._left + self._rate * (self._now() - self._at_s))
+
     def spend(self, cost: float) -> bool:
         """Take `cost` from it; return whether there was as much in it. Otherwise nothing is taken."""
         now_s = self._now()

@@ -166,7 +166,21 @@ async def test_numbers_of_the_evening_cannot_be_tried_one_after_the_other(tmp_pa
         said = [(await room.join("Robin", number=wrong))[1] for _ in range(7)]
         assert "not this evening" in said[4]
         assert "Too many wrong numbers" in said[6]
-        assert (await room.join("Robin"))[0] == 303    # who knows it is let in
+        status, page, *_ = await room.join("Robin")    # nor is it told then which number is right
+        assert status == 409
+        assert "Too many wrong numbers" in page
+        async with room.session.get(room.at(f"/{room.number}")) as answer:
+            assert "Too many wrong numbers" in await answer.text()
+
+
+async def test_numbers_of_the_evening_cannot_be_tried_as_addresses_either(tmp_path: Path) -> None:
+    async with served(tmp_path, replace(Limits(), guessed=Rate(0.001, 5))) as room:
+        told = []
+        for number in (*(each for each in map(str, range(1000, 1007)) if each != room.number), room.number):
+            async with room.session.get(room.at(f"/{number}")) as answer:
+                told.append(await answer.text())
+        assert "not this evening" in told[0]
+        assert "Too many wrong numbers" in told[-1]
 
 
 # --- what only the facilitator may -------------------------------------------------------------------

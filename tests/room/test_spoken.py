@@ -25,6 +25,7 @@ PEOPLE = ({"place": 1, "phone": "aa"}, {"place": 7, "phone": "bb"})
     ("advance 45", c.Advance(45)),
     ("poll", c.OpenPoll()),
     ("poll p3", c.OpenPoll("p3")),
+    ("ask At 500 ft/min? / yes / no", c.OpenPoll(question="At 500 ft/min?", kind="what next", answers=("yes", "no"))),
     ("ask Where to? / Back / On", c.OpenPoll(question="Where to?", kind="what next", answers=("Back", "On"))),
     ("ask What do you say?", c.OpenPoll(question="What do you say?", kind="what do you say")),
     ("close", c.Close()),

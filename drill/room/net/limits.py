@@ -59,6 +59,11 @@ class Purses:
         self._now = now
         self._of: OrderedDict[str, Budget] = OrderedDict()
 
+    def empty(self, address: str) -> bool:
+        """Return whether an address may have nothing more at present."""
+        budget = self._of.get(address)
+        return budget is not None and not budget.holds(1)
+
     def spend(self, address: str) -> bool:
         """Take one from what an address may; return whether there was as much."""
         budget = self._of.get(address)

@@ -68,8 +68,8 @@ class PhoneRoutes:
         phone = self.phone_of(request)
         if phone is None:
             number = request.match_info.get(_NUMBER, "")
-            known = number if same(number, self._host.evening.number) else ""
-            said = "" if known or not number else WRONG_NUMBER
+            said = self._why_not_number(number, request.remote or "") if number else ""
+            known = "" if said else number
             return _html(join_page(known, join_form(self._tokens.of_form(None), number=known), said=said))
         return _html(self._state_page(phone))
 
@@ -105,9 +105,18 @@ class PhoneRoutes:
                               max_age=KEPT_S)
         return answer
 
+    def _why_not_number(self, number: str, address: str) -> str:
+        """Return why a number opens nothing; who has guessed too often learns of none whether it is right."""
+        if self._guesses.empty(address):
+            return TOO_MANY_GUESSES
+        if same(number, self._host.evening.number):
+            return ""
+        self._guesses.spend(address)
+        return WRONG_NUMBER
+
     def _why_not_in(self, number: str, address: str) -> str:
-        if not same(number, self._host.evening.number):
-            return WRONG_NUMBER if self._guesses.spend(address) else TOO_MANY_GUESSES
+        if wrong := self._why_not_number(number, address):
+            return wrong
         if not self._joins.spend(address):
             return "Many are joining at this moment. Wait a few seconds, then press Join again."
         full = len(self._host.evening.present) >= self._limits.phones
@@ -116,7 +125,7 @@ class PhoneRoutes:
         return ""
 
     def _join_again(self, number: str, name: str, table: str, said: str, *, joined: bool) -> web.Response:
-        known = number if same(number, self._host.evening.number) else ""
+        known = number if said not in (WRONG_NUMBER, TOO_MANY_GUESSES) else ""
         form = self._tokens.of_form(None)
         if joined:
             return words(409, "Not changed", said, "/")
