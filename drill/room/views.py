@@ -25,11 +25,10 @@ SAY: Mapping[StageName, str] = MappingProxyType({
     "brief": "Look at the wall: the briefing.",
     "fly": "Look at the wall: the flight.",
     "poll": "Look at the wall, then answer.",
-    "talk": "Look at the wall: what the room said.",
+    "talk": "The poll is closed. Look at the wall.",
     "debrief": "Look at the wall: the debrief.",
     "over": "That was the evening. Thank you.",
 })
-CLOSED = "The poll is closed. Look at the wall."
 JOIN = "Type your name to join."
 SENT_OUT = "You were taken off the list. Ask the person in front."
 
@@ -71,11 +70,6 @@ class Around:
     marks: Marks = field(default_factory=dict)
 
 
-def _is_shown(evening: Evening) -> bool:
-    """Say whether the wall shows what came of the last poll."""
-    return evening.poll is not None and evening.poll.shown
-
-
 def phone_view(evening: Evening, phone: str) -> dict[str, Any]:
     """Return what this phone may know now."""
     person = evening.people.get(phone)
@@ -89,7 +83,7 @@ def phone_view(evening: Evening, phone: str) -> dict[str, Any]:
     return {
         **view,
         "you": {"name": person.name, "table": person.table, "hidden": person.hidden},
-        "say": SAY[evening.stage] if evening.stage != "talk" or _is_shown(evening) else CLOSED,
+        "say": SAY[evening.stage],
         "poll": None if held is None else {**_asked(held), "yours": _yours(held, phone)},
     }
 

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from rich.cells import cell_len
 
 from check.fragments import WHOLE
 from drill.check.checking import Checked, NothingToCheck, check, check_text, documents
@@ -143,7 +144,7 @@ def test_any_damaged_scenario_is_told_in_clean_lines_and_in_valid_json(at: int, 
     found = checked(TEXT[:at] + put + TEXT[at + dropped :])
     for line in page(found):
         assert all(each.isprintable() or each in " \u00a0\u3000" or ord(each) > 0x2000 for each in line)
-        assert len(line) <= 78 or "/" in line
+        assert cell_len(line) <= 78 or "/" in line
     read = json.loads(as_json([found]))
     assert len(read["problems"]) == len(found.problems)
     assert all(1 <= each["column"] < each["end_column"] for each in read["problems"])

@@ -143,7 +143,7 @@ async def test_a_whole_evening_with_a_wall_and_five_phones(browser: Browser, tmp
             assert await wall.page.locator(".bar").count() == 0
             await done(room, c.Close())
             for each in phones:
-                await each.until("what the room said")
+                await each.until("The poll is closed")
             if held.answers:
                 await wall.page.locator(".bar").first.wait_for()
                 held = room.host.evening.polls[-1]
