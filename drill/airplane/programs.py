@@ -44,7 +44,7 @@ class Program:
 
 
 @cache
-def _hints(kind: type) -> dict[str, Any]:
+def types_of(kind: type) -> dict[str, Any]:
     """Return the types of the fields of a dataclass; to work them out takes longer than a step of many flights."""
     hints: dict[str, Any] = get_type_hints(kind)
     return hints
@@ -53,7 +53,7 @@ def _hints(kind: type) -> dict[str, Any]:
 @cache
 def leaves(kind: type, prefix: str) -> list[str]:
     """Return the names of all numbers of a nested dataclass, in the order of its fields."""
-    hints = _hints(kind)
+    hints = types_of(kind)
     names: list[str] = []
     for each in fields(kind):
         part = hints[each.name]
@@ -65,7 +65,7 @@ def leaves(kind: type, prefix: str) -> list[str]:
 
 def built(kind: type, prefix: str, leaf: Any, count: int) -> Any:
     """Return a nested dataclass with `leaf(name)` for each number of it, and `count` for whole ones."""
-    hints = _hints(kind)
+    hints = types_of(kind)
     parts = []
     for each in fields(kind):
         part, name = hints[each.name], f"{prefix}.{each.name}"
@@ -101,12 +101,11 @@ class _DrawsToCome:
         return self.tables[2].leaves
 
 
-def traced(world: World, varies: Collection[str], graph: Graph) -> Program:
-    """Return one step of `world`, not its first, as a program on the operations of `graph`.
+def traced(world: World, varies: Collection[str], maths: Graph) -> Program:
+    """Return one step of `world`, not its first, as a program on the operations of `maths`.
 
     What is not in `varies` stands at its default, and is worked out ("controls.bank_by", "faults.pump").
     """
-    maths = graph
     state = {name: maths.leaf(name, moving=True) for name in leaves(State, "state")}
     given: dict[str, Symbol] = {}
 

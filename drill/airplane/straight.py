@@ -9,14 +9,14 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator
 from functools import lru_cache
-from typing import Any, get_type_hints
+from typing import Any
 
 from drill.airplane.arith import FLOATS
 from drill.airplane.controls import Controls
 from drill.airplane.draws import Draws, Instruments
 from drill.airplane.faults import Faults
 from drill.airplane.model import State, step
-from drill.airplane.programs import SHARED, Program, leaves, traced
+from drill.airplane.programs import SHARED, Program, leaves, traced, types_of
 from drill.airplane.tracing import Graph, Operand, Symbol
 from drill.airplane.world import World
 
@@ -114,7 +114,7 @@ class _Writer:
 
 def _taken_apart(kind: type, name: str, numbers: Iterator[str]) -> Iterator[str]:
     """Yield lines that put the numbers of a nested dataclass called `name` into variables, in the order of `leaves`."""
-    hints = get_type_hints(kind)
+    hints = types_of(kind)
     for each in kind.__dataclass_fields__:  # type: ignore[attr-defined]
         part = hints[each]
         if hasattr(part, "__dataclass_fields__"):
@@ -125,7 +125,7 @@ def _taken_apart(kind: type, name: str, numbers: Iterator[str]) -> Iterator[str]
 
 def _put_together(kind: type, numbers: Iterator[str], known: dict[str, Any]) -> str:
     """Return the expression that makes a nested dataclass of variables; `known` is given its classes."""
-    hints = get_type_hints(kind)
+    hints = types_of(kind)
     known[kind.__name__] = kind
     parts = [_put_together(hints[each], numbers, known) if hasattr(hints[each], "__dataclass_fields__")
              else "step" if hints[each] is int else next(numbers)
