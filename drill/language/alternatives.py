@@ -18,6 +18,8 @@ _Candidates: TypeAlias = list[tuple[int, tuple[_Try, ...]]]
 
 LETTERS = 10
 """Letters by which the patterns are sorted; some may be those of the following word."""
+ROUGHLY = 4
+"""Letters by which they are sorted until a text has a word that begins with these."""
 MOST_BEGINNINGS = 1000
 """A pattern that can begin in more ways is tried at every word."""
 MOST_KEPT = 16_384
@@ -146,41 +148,48 @@ class _ByWord(dict[str, _ByFollowing | None]):
     """
 
     def __init__(self) -> None:
-        self._by_beginning: dict[tuple[str, str], list[tuple[int, int, str, str]]] = {}
+        self._roughly: dict[tuple[str, str], list[tuple[int, int, str, str]]] = {}
         self._put = 0
 
     def put(self, pattern: str, number: int, expression: str) -> None:
-        """Sort a pattern in, behind all that were put in before."""
+        """Sort a pattern in, behind all that were put in before: roughly, for most are never looked at more closely."""
         self.clear()
         self._put += 1
         name = _AFTER_NAME.match(pattern)
         after = f"{name[1] or ''}>" if name else ""
-        begun = beginnings(pattern, LETTERS)
-        for beginning, _ in begun if len(begun) <= MOST_BEGINNINGS else ANYHOW:
-            word, space, following = beginning.partition(" ")
-            self._by_beginning.setdefault((after, word + space), []).append((self._put, number, following, expression))
+        for word in {word for word, _ in _begun(pattern, ROUGHLY)}:
+            self._roughly.setdefault((after, word), []).append((self._put, number, pattern, expression))
 
     def __missing__(self, key: str) -> _ByFollowing | None:
-        found: list[tuple[int, int, str, str]] = []
         name, _, word = key.rpartition(" ")
-        for after in ("", ">", name) if name else ("",):
-            for end in range(min(len(word), LETTERS) + 1):
-                found += self._by_beginning.get((after, word[:end]), ())
-            found += self._by_beginning.get((after, f"{word} "), ())
-        tried = _ByFollowing([each[1:] for each in sorted(found, key=_order)]) if found else None
+        rough = [each for after in (("", ">", name) if name else ("",))
+                 for start in (*(word[:end] for end in range(min(len(word), ROUGHLY) + 1)), f"{word} ")
+                 for each in self._roughly.get((after, start), ())]
+        found = [(number, following, expression) for _, number, pattern, expression in sorted(set(rough))
+                 for start, following in _closely(pattern)
+                 if (word.startswith(start) if start[-1:] != " " else start[:-1] == word)]
+        tried = _ByFollowing(found) if found else None
         if len(self) < MOST_KEPT:
             self[key] = tried
         return tried
+
+
+def _begun(pattern: str, letters: int) -> set[tuple[str, str]]:
+    """Return the first words that a pattern can begin with, each up to its space, with what follows it."""
+    begun = beginnings(pattern, letters)
+    return {(word + space, following) for beginning, _ in (begun if len(begun) <= MOST_BEGINNINGS else ANYHOW)
+            for word, space, following in [beginning.partition(" ")]}
+
+
+@cache
+def _closely(pattern: str) -> tuple[tuple[str, str], ...]:
+    return tuple(_begun(pattern, LETTERS))
 
 
 @cache
 def _try(expression: str) -> _Try:
     """Return what tries an expression. Made when a text first has a word for it: most are not wanted soon, or ever."""
     return re.compile(expression).match
-
-
-def _order(each: tuple[int, int, str, str]) -> int:
-    return each[0]
 
 
 _AFTER_NAME = re.compile(r"\(\?<=(<\w+)?> \)")
