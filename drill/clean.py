@@ -7,6 +7,7 @@ to left stay, for names are written in them.
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from typing import NewType
 
@@ -29,6 +30,12 @@ _UNSEEN = frozenset(
                                                                                                             0xE01F0)}
 )
 """Letters, fillers and variation selectors that take no place on the screen."""
+
+_SEQUENCES = re.compile(
+    "(?:\x1b\\[|\x9b)[0-?]*[ -/]*[@-~]?"                        # control sequences; next titles and other strings
+    "|(?:\x1b[PX^_\\]]|[\x90\x98\x9d-\x9f])[^\x07\x1b\x9c\r\n]*(?:\x07|\x1b\\\\|\x9c)?"
+    "|\x1b[ -/]*[0-~]?")
+"""Escape sequences of ECMA-48, section 5, with their letters; a string that has no end goes to the end of its line."""
 
 
 def clean(text: str, *, limit: int | None = None) -> Clean:
@@ -86,3 +93,11 @@ def _thinned(text: str) -> str:
 def clean_line(text: str, *, limit: int = MAX_LINE) -> Clean:
     """Return `text` as one clean line: line breaks become spaces, runs of spaces one, ends trimmed."""
     return Clean(" ".join(clean(text, limit=limit).split()))
+
+
+def typed_line(text: str, *, limit: int = MAX_LINE) -> Clean:
+    """Return what a stranger typed as one clean line, without the letters of escape sequences, which nobody meant.
+
+    `clean_line` leaves them, as is right for a file that has to be mended.
+    """
+    return clean_line(_SEQUENCES.sub("", text[:limit * MOST_PER_CHARACTER]), limit=limit)

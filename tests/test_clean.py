@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from drill.clean import MAX_LINE, MAX_MARKS, clean, clean_line
+from drill.clean import MAX_LINE, MAX_MARKS, clean, clean_line, typed_line
 
 # ECMA-48 (control functions for coded character sets): C0 controls, DEL and C1 controls steer a terminal.
 C0_AND_C1 = [*range(0x20), *range(0x7F, 0xA0)]
@@ -40,6 +40,23 @@ def test_plain_words_pass_unchanged(text: str) -> None:
 
 def test_an_escape_sequence_is_left_as_harmless_letters() -> None:
     assert clean("\x1b[2Jgone\x1b]0;title\x07\x9b31m") == "[2Jgone]0;title31m"
+
+
+@pytest.mark.parametrize(("typed", "left"), [
+    ("\x1b[31mred", "red"), ("\x9b1;31mred\x1b[0m", "red"), ("a\x1b]0;title\x07b", "ab"), ("a\x1b]0;t\x1b\\b", "ab"),
+    ("a\x1b]8;;http://x\x1b\\b\x1b]8;;\x1b\\", "ab"), ("a\x1bPq#0\x1b\\b", "ab"), ("a\x9dtitle\x9cb", "ab"),
+    ("\x1b(Bab\x1bc", "ab"), ("ab\x1b]0;no end", "ab"), ("ab\x1b", "ab"), ("ab\x1b[", "ab"),
+    ("a [b] c; 31m", "a [b] c; 31m"),
+])
+def test_of_what_a_stranger_types_no_letters_of_escape_sequences_are_left(typed: str, left: str) -> None:
+    assert typed_line(typed) == left
+
+
+@given(st.text(alphabet=st.one_of(st.characters(), st.sampled_from("\x1b\x9b[]0;m\x07\\"))), st.integers(0, 40))
+def test_a_typed_line_is_clean_and_no_longer_than_allowed(text: str, limit: int) -> None:
+    line = typed_line(text, limit=limit)
+    assert clean_line(line, limit=limit) == line
+    assert typed_line(line, limit=limit) == line
 
 
 @pytest.mark.parametrize("marks", ["\u0301\u0323", "\u0f71\u0f72", "\u093c\u0301", "\u0e38\u0e48", "\u3099\u0f71"])

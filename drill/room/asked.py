@@ -39,7 +39,7 @@ class Ballot:
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """A poll that was opened at `t_s` (s of flight), with what was said in it by those who were not sent out.
+    """A poll that was opened at `t_s` (s of flight), with what was said in it until it was closed.
 
     `hands` are counts of raised hands by the key of an answer; a room without phones has only those. `way` is how the
     room went on after it, and `lines` what was then entered.

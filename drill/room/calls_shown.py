@@ -25,11 +25,14 @@ class CallShown:
 
 
 def last_words(evening: Evening, held: Held) -> dict[str, str]:
-    """Return the words that may be shown, by phone: of each table those that came last, of others each one's own."""
+    """Return the words that may be shown, by phone: of each table those that came last, of others each one's own.
+
+    None of anybody who is hidden or was sent out.
+    """
     found: dict[str, tuple[str, str]] = {}
     for phone, vote in votes(evening, held).items():
         person = evening.people[phone]
-        if vote.words and phone not in held.struck and not person.hidden:
+        if vote.words and phone not in held.struck and not person.hidden and not person.removed:
             found[f"table {person.table}" if person.table else f"phone {phone}"] = phone, vote.words
     return dict(list(found.values())[:MOST_CALLS])
 

@@ -122,7 +122,7 @@ class Rename:
 
 @dataclass(frozen=True, slots=True)
 class Remove:
-    """Send a phone out: its votes no longer count."""
+    """Send a phone out: its vote in the open poll no longer counts, what is closed stays as the room saw it."""
 
     phone: str
 

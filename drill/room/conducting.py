@@ -11,7 +11,7 @@ from collections.abc import Callable, Sequence
 from contextlib import suppress
 from pathlib import Path
 
-from drill.clean import clean_line
+from drill.clean import typed_line
 from drill.flight.record import RecordError, read_record
 from drill.room import commands as c
 from drill.room import facilitating as f
@@ -229,7 +229,7 @@ class Conductor:
         return free
 
     async def _enter(self, line: str) -> Done | Refusal:
-        said = clean_line(line, limit=f.MOST_WORDS)
+        said = typed_line(line, limit=f.MOST_WORDS)
         if not said:
             return Refusal("Type a line.", "wrong")
         if self._book.evening.stage not in ("fly", "talk"):

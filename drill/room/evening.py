@@ -89,7 +89,8 @@ class Vote:
 class Held:
     """A poll as it is held: what is asked, and what came of it. `votes` by phone, in the order of the first vote.
 
-    `counts`, `majority` and the rest look away from people who were removed; they are functions of the evening.
+    Until it is closed, people who are removed no longer count in it: `votes`, `counts` and `leaders` of this module see
+    to that. What is closed stays as the room saw it, whoever is removed later.
     """
 
     id: str
@@ -106,6 +107,7 @@ class Held:
     hands: Mapping[str, int] = field(default_factory=dict)
     closed: bool = False
     shown: bool = False
+    of: int = 0                        # how many were in the room when it was closed
     struck: frozenset[str] = frozenset()
     chosen: Chose | None = None
 
@@ -169,6 +171,8 @@ class Evening:
 
 def votes(evening: Evening, held: Held) -> dict[str, Vote]:
     """Return the votes that count, by phone."""
+    if held.closed:
+        return dict(held.votes)
     return {phone: vote for phone, vote in held.votes.items() if not evening.people[phone].removed}
 
 
@@ -333,7 +337,8 @@ def _of_poll(evening: Evening, event: PollClosed | Hands | Shown | Chose) -> dic
         raise OutOfPlace("the poll is closed" if held.closed else "the poll is still open")
     match event:
         case PollClosed():
-            return {**_in_stage(evening, "talk", event.at), "polls": _with_last(evening, replace(held, closed=True))}
+            closed = replace(held, closed=True, votes=votes(evening, held), of=len(evening.present))
+            return {**_in_stage(evening, "talk", event.at), "polls": _with_last(evening, closed)}
         case Hands(counts=given):
             if not set(given) <= {each.key for each in held.answers} or any(each < 0 for each in given.values()):
                 raise OutOfPlace("hands are counted by answer, from 0 up")

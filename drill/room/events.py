@@ -93,7 +93,7 @@ class Hid(Happened):
 
 @dataclass(frozen=True, slots=True)
 class Removed(Happened):
-    """A phone is sent out: its votes no longer count, and it may not vote."""
+    """A phone is sent out: its vote in an open poll no longer counts, and it may not vote. Closed polls stay."""
 
     phone: str
     what: Literal["removed"] = "removed"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from drill.clean import clean_line
+from drill.clean import typed_line
 from drill.flight.readings import can_be_read
 from drill.language import read
 from drill.language.meaning import Unclear
@@ -112,9 +112,9 @@ def asked_for(
 
 
 def _own_poll(evening: Evening, command: c.OpenPoll, scenario: Scenario) -> RoomPoll | Refusal:
-    question = clean_line(command.question, limit=MOST_QUESTION)
-    says = [clean_line(each, limit=MOST_ANSWER) for each in command.answers]
-    does = [clean_line(each, limit=MOST_WORDS) for each in command.does]
+    question = typed_line(command.question, limit=MOST_QUESTION)
+    says = [typed_line(each, limit=MOST_ANSWER) for each in command.answers]
+    does = [typed_line(each, limit=MOST_WORDS) for each in command.does]
     if not question:
         return Refusal("Type the question.", "wrong")
     if command.kind in ("what is wrong", "what next"):
@@ -164,7 +164,7 @@ def counted(evening: Evening, command: c.CountHands) -> Come:
 
 def chosen(evening: Evening, command: c.Choose, scenario: Scenario) -> Come:
     """Choose how the room goes on after the last poll."""
-    held, line = evening.poll, clean_line(command.line, limit=MOST_WORDS)
+    held, line = evening.poll, typed_line(command.line, limit=MOST_WORDS)
     if held is None or evening.stage != "talk":
         return Refusal("A way is chosen in the talk after a poll; type a line instead, or close the poll that is open.")
     if held.chosen is not None:
@@ -214,7 +214,7 @@ def of_person(evening: Evening, command: c.Hide | c.Show | c.Rename | c.Remove) 
         case c.Remove():
             return (Removed(command.phone),)
         case c.Rename(name=name, table=table):
-            said = person.name if name is None else clean_line(name, limit=MOST_NAME)
+            said = person.name if name is None else typed_line(name, limit=MOST_NAME)
             where = person.table if table is None else table_of(evening, table, command.phone)
             if not said:
                 return Refusal("Type a name.", "wrong")
@@ -224,7 +224,7 @@ def of_person(evening: Evening, command: c.Hide | c.Show | c.Rename | c.Remove) 
 
 def table_of(evening: Evening, typed: str, phone: str) -> str:
     """Return the table that somebody means: as others have spelled it, in whatever letters; "" for none."""
-    table = clean_line(typed, limit=MOST_TABLE)
+    table = typed_line(typed, limit=MOST_TABLE)
     return next((each.table for each in evening.present
                  if each.phone != phone and each.table.casefold() == table.casefold()), table)
 

@@ -6,6 +6,7 @@ A RoomFlight is one airplane with its record. When the room forks, there are two
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
+from contextlib import suppress
 from pathlib import Path
 
 from drill.clean import clean_line
@@ -17,7 +18,7 @@ from drill.flight.readings import shown_of
 from drill.flight.record import Recorder, read_record, resume
 from drill.flight.recorder import CannotFlyOn
 from drill.flight.rewind import branched_off
-from drill.flight.state import state_from
+from drill.flight.state import FlightState, state_from
 from drill.grading.beside import Beside, Way, beside
 from drill.grading.exemplar import KNOWS_S, SheetPilot
 from drill.grading.grade import grade
@@ -55,7 +56,7 @@ class RoomFlight:
     def begin(cls, scenario: Scenario, seed: int, path: Path) -> RoomFlight:
         """Begin the flight, with its record at `path`. RecordError if that cannot be written."""
         flight, events = Flight.start(scenario, seed, by=BY)
-        begun = cls(flight, Recorder.create(path, flight, events), events, path)
+        begun = cls(flight, _recorder(path, flight, events), events, path)
         begun._took([Seated(flight.t_s, "panel")])
         return begun
 
@@ -158,7 +159,7 @@ class RoomFlight:
         flight.hand_to(BY_SHEET)
         branched = branched_off(self.path.name, self.events, self.t_s, BY_SHEET)
         events = [*self.events, branched]
-        other = RoomFlight(flight, Recorder.create(path, flight, events, [(len(events), flight.state)]), events, path)
+        other = RoomFlight(flight, _recorder(path, flight, events, [(len(events), flight.state)]), events, path)
         other.let_sheet_fly(known)
         return other
 
@@ -186,6 +187,16 @@ class RoomFlight:
     def _tell(self, events: Sequence[Event]) -> None:
         self.lines += self._teller.events(events)
         del self.lines[:-MOST_LINES]
+
+
+def _recorder(
+    path: Path, flight: Flight, events: Sequence[Event], states: Sequence[tuple[int, FlightState]] = (),
+) -> Recorder:
+    """Begin a record for its owner alone: what a room is told to fly is typed by somebody, and may name anybody."""
+    recorder = Recorder.create(path, flight, events, states)
+    with suppress(OSError):      # a file system that knows no owners
+        path.chmod(0o600)
+    return recorder
 
 
 def _to_next_second(t_s: float) -> float:

@@ -10,7 +10,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
-from drill.clean import clean_line
+from drill.clean import typed_line
 from drill.room.airborne import Airborne
 from drill.room.book import Book, Clock, iso
 from drill.room.commands import Command, Done, Receipt, Refusal
@@ -128,7 +128,7 @@ class Host:
 
     async def join(self, phone: str, name: str, table: str = "") -> Joined | Refusal:
         """Let a phone in under a name, or give it another one; `phone` is an id that the net room made and signed."""
-        said, where = clean_line(name, limit=MOST_NAME), table_of(self.evening, table, phone)
+        said, where = typed_line(name, limit=MOST_NAME), table_of(self.evening, table, phone)
         person = self.evening.people.get(phone)
         if not said:
             return Refusal("Type a name first.", "wrong")
@@ -156,7 +156,7 @@ class Host:
             return Refusal(SENT_OUT, "removed")
         if held is None or held.id != poll:
             return Refusal("This poll is closed. Look at the wall.")
-        said = clean_line(words, limit=MOST_WORDS)
+        said = typed_line(words, limit=MOST_WORDS)
         if wrong := why_no_vote(held, answer, said, sure):
             return Refusal(wrong, "wrong")
         receipt = Receipt(poll, answer, said, sure)

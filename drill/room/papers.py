@@ -1,11 +1,12 @@
 """What is left of an evening on paper: handout and totals beside its record and, asked for by itself, who was there.
 
-Nothing that is there already is written over: a second handout of the same evening has a number.
+Nothing that is there already is written over: a second handout of the same evening has a number. What names a person or
+a table is for its owner alone; handout and totals that name nobody are to be given away.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from pathlib import Path
 
 from drill.flight.events import Event
@@ -35,22 +36,20 @@ def recorded_results(evening: Evening, scenario: Scenario, record: Path) -> Resu
 
 def write_papers(found: Results, record: Path, *, named: bool = False) -> list[Path]:
     """Write handout and totals beside the evening's record; return where. OSError if they cannot be written."""
-    return _write(record, {".handout.html": as_html(found, named=named), ".totals.csv": totals_csv(found)})
+    return _write(record, {".handout.html": as_html(found, named=named), ".totals.csv": totals_csv(found)},
+                  private={".handout.html"} if named else ())
 
 
 def write_attendance(evening: Evening, title: str, record: Path) -> list[Path]:
     """Write who was there, as a table and as a page, for their owner alone; return where. OSError if it fails."""
-    paths = _write(record, {".attendance.csv": attendance_csv(evening),
-                            ".attendance.html": attendance_html(evening, title)})
-    for path in paths:
-        path.chmod(0o600)
-    return paths
+    texts = {".attendance.csv": attendance_csv(evening), ".attendance.html": attendance_html(evening, title)}
+    return _write(record, texts, private=texts)
 
 
-def _write(record: Path, texts: Mapping[str, str]) -> list[Path]:
+def _write(record: Path, texts: Mapping[str, str], private: Collection[str]) -> list[Path]:
     for number in range(1, MOST_COPIES + 1):
         stem = record.stem if number == 1 else f"{record.stem}-{number}"
-        paths = {record.with_name(f"{stem}{ending}"): text for ending, text in texts.items()}
-        if all(write_new(path, text) for path, text in paths.items()):
-            return list(paths)
+        paths = {ending: record.with_name(f"{stem}{ending}") for ending in texts}
+        if all(write_new(path, texts[ending], private=ending in private) for ending, path in paths.items()):
+            return list(paths.values())
     raise FileExistsError(f"{record.parent} holds {MOST_COPIES} papers of this evening")

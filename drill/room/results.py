@@ -17,7 +17,8 @@ from drill.scenario.model import Scenario
 def results(evening: Evening, scenario: Scenario, debrief: Debrief) -> Results:
     """Return what came of `evening`, whose flight of `scenario` has this `debrief`.
 
-    Only polls that were closed count, and in them only people who were not sent out.
+    Only polls that were closed count, each as the room saw it: who was sent out before it was closed is not in it, and
+    who was sent out later still is, but for what they typed.
     """
     asked, context, sheet = asked_in(evening), scenario.context, scenario.grade_sheet
     failures = debrief.failures

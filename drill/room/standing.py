@@ -14,6 +14,7 @@ from drill.room.plan import PLAN_PARTS, Plan, PlanPart
 
 _PART_OF: Mapping[StageName, str] = MappingProxyType({
     "brief": "brief", "fly": "flight", "poll": "flight", "talk": "flight", "debrief": "debrief", "over": "over"})
+_IN_ORDER = (*PLAN_PARTS, "over")
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +71,8 @@ def _part(plan: Plan, part: PlanPart, begins: Mapping[str, datetime], now: datet
     minutes, began = plan.minutes(part), begins.get(part)
     if began is None:
         return PartStanding(part, minutes, "to come", 0.0, minutes * 60.0)
-    ended = min((each for each in begins.values() if each > began), default=None)
+    later = list(_IN_ORDER[_IN_ORDER.index(part) + 1:])     # not by the time: two may begin in the same millisecond
+    ended = min((begins[each] for each in later if each in begins), default=None)
     spent_s = max(0.0, ((ended or now) - began).total_seconds())
     return PartStanding(part, minutes, "now" if ended is None else "done", spent_s, minutes * 60.0 - spent_s)
 

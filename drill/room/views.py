@@ -163,7 +163,7 @@ def _on_the_wall(evening: Evening, held: Held, marks: Marks) -> dict[str, Any]:
     said = held.shown
     return {
         **_asked(held), "open": not held.closed, "shown": said, "way": None if held.chosen is None else held.chosen.way,
-        "voted": len(votes(evening, held)), "of": len(evening.present),
+        "voted": len(votes(evening, held)), "of": held.of if held.closed else len(evening.present),
         "hands": sum(held.hands.values()) if said else 0,
         "counts": counts(evening, held) if said else None,
         "how_sure": how_sure(evening, held) if said and held.sure else None,
@@ -219,10 +219,12 @@ def _whole(evening: Evening, held: Held) -> dict[str, Any]:
     return {
         **_asked(held), "name": held.name, "t_s": held.t_s, "clock": clock_words(held.t_s), "open": not held.closed,
         "shown": held.shown, "counts": counts(evening, held), "hands": dict(held.hands),
+        "of": held.of if held.closed else len(evening.present),
         "how_sure": how_sure(evening, held), "leaders": [each.key for each in leaders(evening, held)],
         "does": {each.key: each.does for each in held.answers}, "discuss": list(held.discuss),
         "votes": [{"phone": phone, "name": evening.people[phone].name, "table": evening.people[phone].table,
-                   "answer": vote.answer, "words": vote.words, "sure": vote.sure, "struck": phone in held.struck}
+                   "answer": vote.answer, "words": vote.words, "sure": vote.sure,
+                   "struck": phone in held.struck or evening.people[phone].removed}
                   for phone, vote in votes(evening, held).items()],
         "way": None if held.chosen is None else held.chosen.way,
         "lines": [] if held.chosen is None else list(held.chosen.lines),

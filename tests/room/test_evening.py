@@ -63,15 +63,28 @@ def test_an_event_read_back_from_its_line_is_the_event_and_the_evening_the_same(
 
 @settings(max_examples=60, deadline=None)
 @given(any_evening())
-def test_each_phone_counts_once_in_each_poll_and_who_was_sent_out_not_at_all(events: list[Event]) -> None:
+def test_each_phone_counts_once_in_each_poll_but_who_is_sent_out_before_it_closes(events: list[Event]) -> None:
     after = fold(events)
-    there = {each.phone for each in after.present}
     for held in after.polls:
+        closed = next((n for n, each in enumerate(events, 1) if isinstance(each, PollClosed) and each.poll == held.id),
+                      len(events))
+        there = {each.phone for each in fold(events[:closed]).present}
         said = {each.phone: each for each in events if isinstance(each, Voted) and each.poll == held.id}
         assert set(votes(after, held)) == set(said) & there
         assert all(vote.answer == said[phone].answer for phone, vote in votes(after, held).items())
         by_phone = 0 if held.kind == "what do you say" else len(votes(after, held))
         assert sum(counts(after, held).values()) == by_phone + sum(held.hands.values())
+
+
+@pytest.mark.parametrize("late", [False, True])
+def test_a_closed_poll_stays_as_the_room_saw_it_whoever_is_sent_out_and_an_open_one_does_not(late: bool) -> None:
+    cast = (*OPEN, Voted("p1", "one", "a"))
+    gone, closed = Removed("one"), PollClosed("p1")
+    after = evening(*cast, *((closed, gone) if late else (gone, closed)))
+    held = after.polls[0]
+    assert counts(after, held)["a"] == int(late)
+    assert [each.key for each in leaders(after, held)] == (["a"] if late else [])
+    assert held.of == len(after.present) + int(late)
 
 
 @settings(max_examples=50, deadline=None)

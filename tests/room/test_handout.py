@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import os
 import re
+import stat
 from dataclasses import replace
 from html import unescape
+from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
@@ -16,6 +19,7 @@ from drill.cautions import CAUTIONS, NOTHING_LOGGED
 from drill.room.fitted import elided, width
 from drill.room.handout import as_html
 from drill.room.outcome import Results
+from drill.room.papers import write_attendance, write_papers
 
 HOSTILE = "</title><script>alert(1)</script>\"'><img src=x onerror=alert(1)>\x1b[31m\u202e{{ 7 * 7 }}"
 
@@ -107,6 +111,23 @@ def test_a_crowded_evening_loses_the_least_weighty_lines_and_says_so(whole: Resu
     words = words_of(as_html(replace(whole, decisions=(*items, *whole.decisions))))
     assert "Stop following the bad horizon" in words
     assert "items more, which weigh less" in words
+
+
+def test_papers_with_a_name_in_them_are_for_their_owner_and_the_others_to_be_given_away(
+    whole: Results, tmp_path: Path,
+) -> None:
+    record = tmp_path / "evening.jsonl"
+    held = evening([Poll(60.0, votes={"1": "d"})], names={"1": "Ada of Wendle"}, tables={"1": "The Owls"})
+    mask = os.umask(0o022)
+    try:
+        paths = [*write_papers(whole, record), *write_papers(whole, record, named=True),
+                 *write_attendance(held, "A night", record)]
+    finally:
+        os.umask(mask)
+    for path in paths:
+        names = any(name in path.read_text(encoding="utf-8") for name in ("Owls", "Ada"))
+        assert stat.S_IMODE(path.stat().st_mode) == (0o600 if names else 0o644), path.name
+    assert len(paths) == 6
 
 
 @settings(max_examples=100, deadline=None)

@@ -81,6 +81,19 @@ async def test_one_who_was_sent_out_is_told_so_and_is_not_counted(hosts: Opener)
     assert host.desk_view()["held"][0]["counts"] == {"a": 0, "b": 0, "c": 0}
 
 
+async def test_who_is_sent_out_after_a_poll_was_shown_leaves_its_counts_on_the_wall_but_not_the_name(
+    hosts: Opener,
+) -> None:
+    host = await hosts.with_poll(people=2)
+    await host.vote("phone 0", "p1", "a")
+    await host.command(c.Close())
+    before = host.wall_view()["poll"]
+    assert await host.command(c.Remove("phone 0")) == Done()
+    assert host.wall_view()["poll"] == before
+    assert (before["voted"], before["of"], before["counts"]["a"]) == (1, 2, 1)
+    assert "Name 0" not in str(host.wall_view())
+
+
 VOTES_REFUSED = (
     ("nobody", "p1", "a", "", None, "unknown"),
     ("phone 0", "p2", "a", "", None, "not now"),

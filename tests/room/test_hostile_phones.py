@@ -460,6 +460,7 @@ async def test_a_name_is_shown_as_letters_wherever_it_is_shown(room: Room, name:
     phone = await room.phone(name, name)
     person = room.host.evening.present[1]
     assert person.name.isprintable()
+    assert not any(left in person.name + person.table for left in ("[2J", "owned", "31m"))
     assert len(person.name) <= LONGEST_NAME
     await room.poll_open()
     for said in (await phone.page(), await wall(room), (await (await phone.socket()).receive()).data):

@@ -163,9 +163,9 @@ def test_words_that_were_struck_or_are_of_somebody_hidden_or_sent_out_are_not_in
     assert [each.heard.words for each in found.calls] == [FULL_CALL]
 
 
-def test_votes_of_who_was_sent_out_do_not_count() -> None:
+def test_a_closed_poll_keeps_the_votes_of_one_who_was_sent_out_later() -> None:
     found = of(evening([Poll(400.0, votes={"1": "a", "2": "d"})], removed=["2"]))
-    assert (found.polls[0].answered, found.polls[0].right_share, found.people) == (1, 1.0, 1)
+    assert (found.polls[0].answered, found.polls[0].right_share, found.people) == (2, 0.5, 2)
 
 
 def test_certainty_is_told_against_being_right(whole: Results) -> None:

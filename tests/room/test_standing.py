@@ -63,6 +63,14 @@ def test_more_minutes_move_the_end_of_the_part_that_runs() -> None:
     assert Plan().longer("brief", -90).brief_min == 1.0
 
 
+def test_parts_that_begin_in_the_same_millisecond_do_not_both_run() -> None:
+    at_once = evening(Stage("brief", 0.0, at=at(10)), Stage("fly", 0.0, at=at(10)), Stage("debrief", 9.0, at=at(10)))
+    stands = standing(at_once, SEVEN + timedelta(minutes=12))
+    assert [each.state for each in stands.parts] == ["done", "done", "now"]
+    assert stands.now == "debrief"
+    assert [each.spent_s for each in stands.parts] == [0.0, 0.0, 120.0]
+
+
 def test_a_part_is_done_when_the_next_begins() -> None:
     stands = standing(evening(*FLYING, Stage("debrief", 600.0, at=at(50))), SEVEN + timedelta(minutes=55))
     assert [each.state for each in stands.parts] == ["done", "done", "now"]

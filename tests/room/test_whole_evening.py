@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import json
+import stat
 from pathlib import Path
 
 import pytest
@@ -131,6 +132,8 @@ async def test_an_evening_from_the_first_phone_to_the_end(hosts: Opener) -> None
     assert typed == flown_by(host) == [
         "diagnose", "cover", "fly_by", f"tell approach {CALL}", "look at the suction gauge"]
     assert [each.as_read for each in kept.evening.entered] == [True, True, False, False]
+    beside_it = {path.name: stat.S_IMODE(path.stat().st_mode) for path in hosts.folder.glob("evening*.jsonl")}
+    assert beside_it == dict.fromkeys(("evening.jsonl", "evening.flight.jsonl", "evening.fork-1.jsonl"), 0o600)
     forked = read_record(host.path.with_name("evening.fork-1.jsonl"))
     branched = next(event for event in forked.events if isinstance(event, Branched))
     assert (branched.record, branched.t, branched.by) == ("evening.flight.jsonl", 40.0, "exemplar")

@@ -7,7 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from time import monotonic
 
-from drill.clean import clean_line
+from drill.clean import typed_line
 from drill.serving.budget import Budget
 
 LONGEST_NAME = 24
@@ -91,5 +91,5 @@ def words_of(given: str) -> str:
 
 
 def _short(given: str, most: int) -> str:
-    written = clean_line(given, limit=4 * most)[:most].strip()
+    written = typed_line(given, limit=4 * most)[:most].strip()
     return written if any(each.isalnum() for each in written) else ""

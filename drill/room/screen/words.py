@@ -122,7 +122,7 @@ def poll(view: View, columns: int) -> Content:
     told: list[Piece] = [("POLL ", BOLD), f"{held['id']} {elided(held['name'], 30)}, at {held['clock']}, ", (
         state, WARN if held["open"] else MUTED), "\n", (f"{held['question']}\n", BOLD)]
     told += _answers(held, columns)
-    told.append(f"{len(held['votes'])} of {view['people']} have answered by phone")
+    told.append(f"{len(held['votes'])} of {held['of']} have answered by phone")
     hands = sum(held["hands"].values())
     told.append(f", {hands} by hand\n" if hands else "\n")
     if any(held["how_sure"].values()):
