@@ -186,7 +186,7 @@ class _Night:
         await self._do(c.Debrief())
         await self._host.flights.settled()
         found = await asyncio.to_thread(results_of, self._host.evening, self._host.scenario,
-                                        tuple(self._host.flights.room.events))
+                                        tuple(self._host.flights.room.events), self._host.path)
         papers = write_papers(found, self._host.path)
         await self._do(c.End())
         for each in found.take_home:

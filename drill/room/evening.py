@@ -134,6 +134,7 @@ class Evening:
     entered: tuple[Entered, ...] = ()              # lines given to the room's flight, those of chosen ways among them
     forks: tuple[Forked, ...] = ()
     forked: bool = False                           # the flight by the sheet goes on beside the room's
+    fork_ends: tuple[float, ...] = ()              # flight time (s) at which each of the forks has ended
     since_at: Mapping[StageName, str] = field(default_factory=dict)
 
     @property
@@ -254,8 +255,8 @@ def _changes(evening: Evening, event: Event) -> dict[str, Any]:
             return {"t_s": t_s}
         case Forked():
             return _forked(evening, event)
-        case ForkEnded():
-            return _fork_ended(evening)
+        case ForkEnded(t_s=t_s):
+            return _fork_ended(evening, t_s)
         case Planned(plan=plan):
             return {"plan": plan}
         case Ended():
@@ -367,10 +368,10 @@ def _forked(evening: Evening, event: Forked) -> dict[str, Any]:
     return {"forks": (*evening.forks, event), "forked": True}
 
 
-def _fork_ended(evening: Evening) -> dict[str, Any]:
+def _fork_ended(evening: Evening, t_s: float) -> dict[str, Any]:
     if not evening.forked:
         raise OutOfPlace("there is no second flight")
-    return {"forked": False}
+    return {"forked": False, "fork_ends": (*evening.fork_ends, t_s)}
 
 
 def _with_last(evening: Evening, held: Held) -> tuple[Held, ...]:

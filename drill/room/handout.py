@@ -1,5 +1,7 @@
 """The handout of an evening: a page without script that loads nothing and prints on one sheet, A4 or Letter.
 
+Where the room flew both ways, each time has a sheet more, on which they stand side by side.
+
 Nobody is named on it, nothing that was typed is quoted, and tables have numbers unless their names are asked for. Every
 text is cleaned, cut to what its place holds, and goes through the template engine, which escapes it. In print the page
 is as high as the sheet: however much there is, the cautions stay at its foot.
@@ -20,10 +22,11 @@ from drill.clean import clean
 from drill.flight.readings import clock_words as clock
 from drill.grading.scoring import WEIGHTS
 from drill.grading.timeline import lasting
+from drill.room import both_ways
 from drill.room.chart import chart
 from drill.room.density import CAUTION, ENDING, FLIGHT, KNOWING, density_for
 from drill.room.fitted import elided
-from drill.room.outcome import Decision, Knowing, PollResult, Results, Shift
+from drill.room.outcome import Decision, Knowing, Parting, PollResult, Results, Shift
 from drill.room.shares import percent
 
 MOST_POLLS = 6
@@ -97,6 +100,20 @@ def _told(results: Results, *, named: bool) -> dict[str, Any]:
         "tables": tables[:by.tables], "more_tables": max(0, len(tables) - by.tables),
         "went_on": [(each.number, went_on_words(each)) for each in results.polls if each.way][-by.ways:],
         "cautions": cautions[:by.cautions],
+        "partings": [_both(each) for each in results.partings[-both_ways.MOST_PARTINGS:]],
+    }
+
+
+def _both(parting: Parting) -> dict[str, Any]:
+    """Return what the sheet of one parting says."""
+    acts = [both_ways.done(parting, way) for way in range(len(parting.ways))]
+    return {
+        "heading": both_ways.heading(parting), "names": [each.name for each in parting.ways],
+        "came_of_it": both_ways.came_of_it(parting)[:both_ways.MOST_ROWS],
+        "items": both_ways.items(parting, both_ways.MOST_ITEMS),
+        "more_items": max(0, len(parting.items) - both_ways.MOST_ITEMS),
+        "done": [(way.name, each[:both_ways.MOST_DONE], max(0, len(each) - both_ways.MOST_DONE))
+                 for way, each in zip(parting.ways, acts, strict=True)],
     }
 
 

@@ -207,6 +207,94 @@ class Point:
 
 
 @dataclass(frozen=True, slots=True)
+class DoneThen:
+    """Something that was done after the ways had parted."""
+
+    at_s: float
+    """When, seconds of flight."""
+    words: str
+    """What, in the past tense."""
+
+
+@dataclass(frozen=True, slots=True)
+class WayFlown:
+    """One of two ways that were flown at once."""
+
+    name: str
+    """Whose way it was: the room's, or the grade sheet's."""
+    ending: str
+    """How it ended, and when; or that it had not ended yet."""
+    ended: bool
+    """Whether it came to an ending."""
+    score: float | None
+    """Its score so far, 0 to 100; None: nothing to grade."""
+    cost: float
+    """Points of 100 that its decisions took away so far."""
+    done: tuple[DoneThen, ...]
+    """What was done in it, in the order of time."""
+
+
+@dataclass(frozen=True, slots=True)
+class ItemBothWays:
+    """One item of the grade sheet, as each of two ways came out. The tuples are in the order of the ways."""
+
+    item: str
+    """What is graded, in the words of the sheet or of the grader."""
+    weight: str
+    """How much it counts: critical, major or minor."""
+    verdicts: tuple[Verdict | None, ...]
+    """How it went; None: it did not come up in that way."""
+    times: tuple[float | None, ...]
+    """When it happened, seconds of flight; None: it had not."""
+    costs: tuple[float, ...]
+    """Points of 100 that it took away."""
+
+    @property
+    def differs(self) -> bool:
+        """Whether it came out differently. Costs are shares of all that came up, and differ with what else did."""
+        return len(set(self.verdicts)) > 1
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """Something about how the airplane flew in each of two ways: most bank, lowest altitude."""
+
+    what: str
+    """What is compared."""
+    values: tuple[str, ...]
+    """What it was in each way, in words."""
+
+
+@dataclass(frozen=True, slots=True)
+class Parting:
+    """Two ways flown at once, in the same air, from where they parted to where the second one was left."""
+
+    poll: int | None
+    """The number of the poll after which they parted; None: not known."""
+    at_s: float
+    """When they parted, seconds of flight."""
+    until_s: float
+    """Up to when both are told of, seconds of flight."""
+    ways: tuple[WayFlown, ...]
+    """The room's way, then the grade sheet's."""
+    items: tuple[ItemBothWays, ...]
+    """What was graded in one of them: the sheet's items in its order, then the grader's own."""
+    measures: tuple[Measured, ...]
+    """How each flew, and when it dealt with what had failed."""
+
+    def satisfied(self, way: int) -> int:
+        """Return how many items were satisfied in this way (its place)."""
+        return sum(each.verdicts[way] in SATISFIED for each in self.items)
+
+    def failed(self, way: int) -> int:
+        """Return how many items came up in this way and were not satisfied."""
+        return sum(each.verdicts[way] is not None and each.verdicts[way] not in SATISFIED for each in self.items)
+
+
+SATISFIED: frozenset[Verdict | None] = frozenset({"done", "kept"})
+
+
+@dataclass(frozen=True, slots=True)
 class Results:
     """An evening's results. Times are seconds of flight, shares 0 to 1; every text is plain words."""
 
@@ -256,5 +344,7 @@ class Results:
     """Three points, fewer only if there is nothing that they could be about."""
     discuss: str
     """What there is to talk about, in the author's words."""
+    partings: tuple[Parting, ...] = ()
+    """Where the room went both ways, and what came of each; none if it never did."""
     cautions: tuple[str, ...] = CAUTIONS
     """What this is not; to be shown with it wherever it is shown."""

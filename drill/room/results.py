@@ -8,14 +8,16 @@ from drill.room.asked import asked_in
 from drill.room.evening import Evening
 from drill.room.on_sheet import decisions
 from drill.room.opinions import knowing, poll_result, shifts, sureness
-from drill.room.outcome import Results
+from drill.room.outcome import Parting, Results
 from drill.room.table_calls import element_counts, table_calls
 from drill.room.take_home import take_home
 from drill.scenario.model import Scenario
 
 
-def results(evening: Evening, scenario: Scenario, debrief: Debrief) -> Results:
-    """Return what came of `evening`, whose flight of `scenario` has this `debrief`.
+def results(
+    evening: Evening, scenario: Scenario, debrief: Debrief, partings: tuple[Parting, ...] = (),
+) -> Results:
+    """Return what came of `evening`, whose flight of `scenario` has this `debrief`, and parted so.
 
     Only polls that were closed count, each as the room saw it: who was sent out before it was closed is not in it, and
     who was sent out later still is, but for what they typed.
@@ -36,4 +38,4 @@ def results(evening: Evening, scenario: Scenario, debrief: Debrief) -> Results:
         failed=tuple(each.says for each in failures), polls=polls, shifts=shifts(asked, failures, context),
         knowing=known, decisions=decided, calls=calls, elements=said, sureness=sure,
         take_home=take_home(decided, polls, known, said, sure), discuss=debrief.discuss,
-        cautions=debrief.cautions)
+        partings=partings, cautions=debrief.cautions)

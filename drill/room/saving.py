@@ -19,7 +19,8 @@ PAPERS = ("handout", "handout named", "attendance")
 
 async def worked_out(host: Host) -> Results:
     """Return the results of the evening as it stands."""
-    return await asyncio.to_thread(results_of, host.evening, host.scenario, tuple(host.flights.room.events))
+    return await asyncio.to_thread(results_of, host.evening, host.scenario, tuple(host.flights.room.events),
+                                   host.path)
 
 
 async def saved(host: Host, what: str) -> tuple[str, bool]:
@@ -29,7 +30,7 @@ async def saved(host: Host, what: str) -> tuple[str, bool]:
     def write() -> Sequence[Path]:
         if what == "attendance":
             return write_attendance(evening, host.scenario.title, host.path)
-        found = results_of(evening, host.scenario, events)
+        found = results_of(evening, host.scenario, events, host.path)
         return write_papers(found, host.path, named=what == "handout named")
 
     try:

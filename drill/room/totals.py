@@ -17,6 +17,8 @@ from jinja2 import Environment, StrictUndefined, Template
 from drill.cautions import CAUTIONS, NOTHING_LOGGED
 from drill.clean import clean_line
 from drill.flight.readings import clock_words as clock
+from drill.room.both_ways import came_of_it
+from drill.room.both_ways import items as both_ways
 from drill.room.evening import Evening
 from drill.room.outcome import Results
 
@@ -30,7 +32,7 @@ Value = str | int | float | None
 
 
 def totals_csv(results: Results) -> str:
-    """Return the totals: a line for each answer of each poll, then the calls' elements, items and certainty.
+    """Return the totals: a line for each answer of each poll, then the calls' elements, items, both ways, certainty.
 
     Tables are numbered, not named; words that somebody typed are not in it.
     """
@@ -49,6 +51,10 @@ def _totals(results: Results) -> Iterator[Sequence[Value]]:
     for item in results.decisions:
         at = "" if item.at_s is None else clock(item.at_s)
         yield "", at, "grade sheet", item.item, item.verdict, None, _share(item.share), "", "", ""
+    for parting in results.partings:
+        for row in (*came_of_it(parting), *both_ways(parting)):
+            told = "; ".join(f"{way.name}: {value}" for way, value in zip(parting.ways, row.values, strict=True))
+            yield parting.poll or "", clock(parting.at_s), "both ways", row.what, told, None, None, "", "", ""
     for sure in results.sureness:
         yield "", "", "how sure", "", sure.words, sure.answers, _share(
             sure.right / sure.answers if sure.answers else None), "", "", ""

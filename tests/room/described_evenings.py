@@ -16,6 +16,8 @@ from drill.room.events import (
     Answer,
     Chose,
     Event,
+    Forked,
+    ForkEnded,
     Hands,
     Hid,
     Joined,
@@ -30,6 +32,7 @@ from drill.room.events import (
     Way,
 )
 from drill.room.outcome import Results
+from drill.room.partings import partings
 from drill.room.plan import Plan
 from drill.room.results import results
 from drill.scenario import Scenario
@@ -81,6 +84,7 @@ def evening(
         events += _held(f"p{number}", poll, since=polls[number - 2].at if number > 1 else 0.0)
         if number < len(polls):
             events.append(Stage("fly", poll.at, at=AT))
+            events += [ForkEnded(polls[number].at, at=AT)] if poll.way == "fork" else []
     events += [Hid(phone, True, at=AT) for phone in hidden]
     events += [Removed(phone, at=AT) for phone in removed]
     return fold(events)
@@ -100,6 +104,7 @@ def _held(name: str, poll: Poll, since: float) -> list[Event]:
     events.append(PollClosed(name, at=AT))
     events += [Hands(name, poll.hands, at=AT)] if poll.hands else []
     events += [Chose(name, poll.way, poll.lines, at=AT)] if poll.way else []
+    events += [Forked(poll.at, ("flight.jsonl", f"fork-{name[1:]}.jsonl"), at=AT)] if poll.way == "fork" else []
     return events
 
 
@@ -111,10 +116,13 @@ def flight(*acts: tuple[float, str], seconds: int = 900, fails_at: float | None 
 
 
 def of(held: Evening, events: Sequence[FlightEvent] | None = None, sheet: Sequence[Item] = ROOM_SHEET,
-       **given: object) -> Results:
-    """The results of an evening whose flight went like this, by default with nobody acting."""
-    flown_in = described(sheet, **given)
-    return results(held, flown_in, grade(flown_in, flight() if events is None else events, 1))
+       sheets: Mapping[str, Sequence[FlightEvent]] | None = None, **given: object) -> Results:
+    """The results of an evening whose flight went like this, by default with nobody acting.
+
+    `sheets` are the flights by the grade sheet, by their records: `fork-1.jsonl` of the one after the first poll.
+    """
+    flown_in, room = described(sheet, **given), flight() if events is None else events
+    return results(held, flown_in, grade(flown_in, room, 1), partings(held, flown_in, room, sheets or {}))
 
 
 def described(sheet: Sequence[Item] = ROOM_SHEET, **given: object) -> Scenario:

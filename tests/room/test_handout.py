@@ -18,7 +18,7 @@ from room.described_evenings import FULL_CALL, SHORT_CALL, Poll, evening, flight
 from drill.cautions import CAUTIONS, NOTHING_LOGGED
 from drill.room.fitted import elided, width
 from drill.room.handout import as_html
-from drill.room.outcome import Results
+from drill.room.outcome import DoneThen, Results
 from drill.room.papers import write_attendance, write_papers
 
 HOSTILE = "</title><script>alert(1)</script>\"'><img src=x onerror=alert(1)>\x1b[31m\u202e{{ 7 * 7 }}"
@@ -34,6 +34,15 @@ def whole() -> Results:
         Poll(400.0, "what next", votes=votes(a=6, b=2)),
         Poll(500.0, "what do you say", votes={"phone1": FULL_CALL, "phone2": SHORT_CALL}),
     ], tables={"phone1": "The Owls", "phone2": "Table of Ada"}, names={"phone0": "Ada of Wendle"}), flight())
+
+
+@pytest.fixture(scope="module")
+def both() -> Results:
+    """Results of a room that went both ways: it waits, and the grade sheet covers what is wrong and tells ATC."""
+    return of(evening([Poll(300.0, votes=votes(a=3), way="fork"), Poll(600.0, votes=votes(a=3))]),
+              flight((700.0, "cover the attitude indicator")),
+              sheets={"fork-1.jsonl": flight((305.0, "cover the attitude indicator and go partial panel"),
+                                             (320.0, "check the suction gauge"))})
 
 
 def words_of(page: str) -> str:
@@ -106,11 +115,38 @@ def test_an_evening_without_polls_and_failures_says_so() -> None:
 
 def test_a_crowded_evening_loses_the_least_weighty_lines_and_says_so(whole: Results) -> None:
     many = replace(whole, calls=whole.calls * 30)
-    assert re.search(r"and \d\d calls more", words_of(as_html(many)))
+    assert re.search(r"and \d\d more calls", words_of(as_html(many)))
     items = tuple(replace(whole.decisions[0], item=f"Minor thing {place}", weight="minor") for place in range(20))
     words = words_of(as_html(replace(whole, decisions=(*items, *whole.decisions))))
     assert "Stop following the bad horizon" in words
-    assert "items more, which weigh less" in words
+    assert "more items, weighing less" in words
+
+
+def test_an_evening_in_which_nothing_parted_has_one_sheet(whole: Results) -> None:
+    assert as_html(whole).count('class="sheet') == 1
+
+
+def test_each_time_that_the_room_went_both_ways_has_a_sheet_with_both_side_by_side(both: Results) -> None:
+    page = as_html(both)
+    assert page.count('class="sheet') == 2
+    words = words_of(page).partition(": both ways")[2]
+    for said in (
+        "After poll 1 the room flew both ways in the same air, from 5:00 to 10:00.",
+        "Ending no ending yet at 10:00 no ending yet at 10:00", "Items satisfied 4 6", "Items failed or open 3 3",
+        "Cost 100 points 34 points", "Stop following the bad horizon critical not yet called for done 5:05",
+        "Look at the suction gauge not by then, cost 22 late 5:20, cost 7", "The room Nothing was done.",
+        "The grade sheet 5:04 covered the attitude indicator 5:04 flew by partial panel 5:19 looked at"):
+        assert said in words, said
+    assert words.count(CAUTIONS[0]) == 1
+
+
+def test_of_a_flight_with_endless_acts_the_sheet_says_how_many_more(both: Results) -> None:
+    (parting,) = both.partings
+    way = replace(parting.ways[0], done=(DoneThen(400.0, "looked " * 40),) * 99)
+    crowded = replace(both, partings=(replace(parting, ways=(way, parting.ways[1]), items=parting.items * 9),) * 9)
+    words = words_of(as_html(crowded))
+    assert "and 85 more." in words
+    assert words.count("Both are graded up to then.") == 3
 
 
 def test_papers_with_a_name_in_them_are_for_their_owner_and_the_others_to_be_given_away(

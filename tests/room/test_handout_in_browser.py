@@ -12,11 +12,11 @@ from browsing import chromium
 from paper.contrast import CONTRAST
 from paper.papers import spoiled
 from playwright.async_api import Browser
-from room.described_evenings import FULL_CALL, SHORT_CALL, Poll, evening, of
+from room.described_evenings import FULL_CALL, SHORT_CALL, Poll, evening, flight, of
 
 from drill.cautions import CAUTIONS, NOTHING_LOGGED
 from drill.room.handout import as_html
-from drill.room.outcome import Results
+from drill.room.outcome import DoneThen, Results
 from drill.room.totals import attendance_html
 
 pytestmark = pytest.mark.long
@@ -49,40 +49,59 @@ def crowded(letters: str) -> Results:
     return replace(much, elements=full.elements, sureness=full.sureness, cautions=(*CAUTIONS, *much.cautions))
 
 
+def both_ways(letters: str = "") -> Results:
+    """An evening that went both ways; with `letters`, three times, and endlessly much was done each time."""
+    found = of(evening([Poll(300.0, votes={"p": "a"}, way="fork"), Poll(600.0, votes={"p": "a"})]),
+               sheets={"fork-1.jsonl": flight((305.0, "cover the attitude indicator and go partial panel"))})
+    if not letters:
+        return found
+    (parting,) = found.partings
+    ways = tuple(replace(each, done=(DoneThen(400.0, "x"),) * 60) for each in parting.ways)
+    return spoiled(replace(found, partings=(replace(
+        parting, ways=ways, items=parting.items * 4, measures=parting.measures * 2),) * 3), letters)
+
+
 EVENINGS: dict[str, Callable[[], Results]] = {
-    "none": lambda: of(evening([])), "small": lambda: usual(2, 3), "usual": lambda: usual(5, 8),
+    "none": lambda: of(evening([])), "both ways": both_ways, "both, crowded": lambda: both_ways("Wamble mumble " * 60),
+    "both, wide": lambda: both_ways("儀表板" * 300),
+    "small": lambda: usual(2, 3), "usual": lambda: usual(5, 8),
     "long words": lambda: crowded("Wamble mumble " * 60), "one word": lambda: crowded("Donaudampfschiff" * 60),
     "wide": lambda: crowded("儀表板" * 300), "capitals": lambda: crowded("WWWWWWW " * 100),
 }
 
 
 @pytest.mark.parametrize("sheet", ["Letter", "A4"])
-async def test_it_prints_on_one_sheet_whatever_is_on_it_and_the_cautions_stand_at_its_foot(
+async def test_it_prints_on_one_sheet_and_one_more_for_each_parting_with_the_cautions_at_their_feet(
     browser: Browser, sheet: str,
 ) -> None:
     page = await browser.new_page()
     for name, make in EVENINGS.items():
-        await page.set_content(as_html(make(), named=True))
+        found = make()
+        sheets = 1 + len(found.partings)
+        await page.set_content(as_html(found, named=True))
         printed = await page.pdf(format=sheet)
-        assert printed.count(b"/Type /Page\n") == 1, name
+        assert printed.count(b"/Type /Page\n") == sheets, name
         await page.emulate_media(media="print")
         wide, high = INSIDE[sheet]
         await page.set_viewport_size({"width": wide, "height": high})
-        foot = await page.locator("footer").bounding_box()
-        assert foot is not None
-        assert foot["y"] + foot["height"] <= high, name
+        for place in range(sheets):
+            foot = await page.locator("footer").nth(place).bounding_box()
+            assert foot is not None
+            assert place * (high - 2) < foot["y"] < foot["y"] + foot["height"] <= (place + 1) * high, name
         for caution in (*CAUTIONS, NOTHING_LOGGED):
-            assert await page.get_by_text(caution).count() == 1
+            assert await page.get_by_text(caution).count() == sheets
         await page.emulate_media(media="null")
 
 
-@pytest.mark.parametrize("name", ["none", "small", "usual", "long words", "one word", "wide"])
+@pytest.mark.parametrize("name", [
+    "none", "both ways", "both, crowded", "both, wide", "small", "usual", "long words", "one word", "wide"])
 async def test_nothing_of_it_is_cut_off_on_letter(browser: Browser, name: str) -> None:
     page = await browser.new_page(viewport={"width": 740, "height": 988})
     await page.emulate_media(media="print")
     await page.set_content(as_html(EVENINGS[name]()))
-    high, shown = await page.evaluate("(m => [m.scrollHeight, m.clientHeight])(document.querySelector('main'))")
-    assert high <= shown + 1
+    heights = await page.evaluate(
+        "[...document.querySelectorAll('main, .body')].map(m => [m.scrollHeight, m.clientHeight])")
+    assert all(high <= shown + 1 for high, shown in heights), heights
     assert await page.evaluate("document.documentElement.scrollWidth <= innerWidth")
 
 

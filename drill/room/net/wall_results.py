@@ -44,7 +44,7 @@ class WallResults:
             since = await host.phones_changed(since)
         try:
             self.found = await asyncio.to_thread(
-                results_of, host.evening, host.scenario, tuple(host.flights.room.events))
+                results_of, host.evening, host.scenario, tuple(host.flights.room.events), host.path)
         except Exception as error:    # the wall goes on without them, and the one who runs it is told
             self._fault(f"no results for the wall ({type(error).__name__}: {error})")
         self._then()

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from textual.content import Content
 
 from drill.flight.readings import clock_words as clock
+from drill.room.both_ways import lines
 from drill.room.handout import knowing_words, shift_words
 from drill.room.outcome import Results
 from drill.room.shares import percent
@@ -29,6 +30,8 @@ def results_words(found: Results) -> Content:
             told.append(f"Poll {poll.number} at {clock(poll.t_s)}: {percent(poll.right_share)} were right.\n")
     told += [(f"{shift_words(each)}\n", MUTED) for each in found.shifts]
     told += [("DECISIONS AGAINST THE GRADE SHEET\n", HEAD), *_decisions(found)]
+    for parting in found.partings:
+        told += [("BOTH WAYS\n", HEAD), *(f"{line}\n" for line in lines(parting))]
     if found.elements:
         told += [("CALLS\n", HEAD), *(f"{each.element}: {each.said} of {each.of}\n" for each in found.elements)]
     if found.sureness:
