@@ -24,6 +24,8 @@ from drill.language.words import Token, joined, split_at, word_set
 _SENTENCE = frozenset({".", "?", "but", "while", "although", "though", "however", "whereas", "so", "because",
                        "<callsign>", "<other callsign>", "<facility>", "<other unit>"})
 _CLAUSE = frozenset({",", "and", "or", "plus", "since", "as"})
+_SEEN = frozenset({"reported", "rated", "marked", "known", "described", "listed", "regarded", "considered", "treated"})
+"""Words after which "as" says how something is, and joins no clauses."""
 _JOINING = (("as", "well", "as"), ("followed", "by"), ("along", "with"), ("together", "with"))
 _TO_AND_FRO = frozenset({("coming", "going"), ("comes", "goes"), ("came", "went"), ("on", "off"), ("off", "on"),
                          ("up", "down"), ("round", "round"), ("in", "out"), ("back", "forth"), ("left", "right")})
@@ -166,7 +168,8 @@ def _clauses(sentence: Sequence[Token], book: Lexicon) -> list[Clause]:
     joint = ""
     ended = (*sentence, Token(",", 0, 0))
     for at, token in enumerate(ended):
-        within = token.text == "and" and part and (part[-1].text, ended[at + 1].text) in _TO_AND_FRO
+        within = part and ((token.text == "and" and (part[-1].text, ended[at + 1].text) in _TO_AND_FRO) or (
+            token.text == "as" and part[-1].text in _SEEN))
         if (within or token.text not in _CLAUSE) and len(part) < LONGEST_CLAUSE:
             part.append(token)
             continue

@@ -24,7 +24,7 @@ _NOT_FEET = (
                  north|south|east|west|northeast|northwest|southeast|southwest|ne|nw|se|sw|\.\d))"""))
 _ABOUT = r"(?:about |around |approximately |just |just about |roughly )?"
 _PRESENT = re.compile(
-    r"\b(?:cruising|angels|alt|level(?:led|ed)?(?: off)?(?: now)?(?: at)?|maintaining|at|altitude(?: is| now)?|"
+    r"\b(?:cruising|angels|alt|level(?:led|ed)?(?: off)?(?: now)?(?: at)?|maintaining|at|altitude(?: is| now)?(?! 1$)|"
     r"passing(?: through| up through)?|through|"
     r"leaving|out of|presently|currently(?: at)?|now at|(?:we are|i am|now) down to|"
     r"holding|steady(?: at)?|stay(?:ing)? at|we are|i am|"
@@ -52,7 +52,7 @@ _ASKED = compiled(r"""
     by|(?:can|could|will) make|with|(?:can|could|may) (?:we|i) (?:have|get)|squawk\w*|code|
     (?<!can not )(?<!unable to )maintain|between|expect\w*|cross\w*|than|cleared|stuck|frozen|pegged|tops|bases?|
     ceiling|freezing level|field elevation|minimum|reported|(?<!in )(?<!inside )(?<!of )(?<!the )(?<!through )
-    (?<!solid )(?<!thick )cloud|plus|minus|within|say|scattered|broken|overcast|few|length|long|lower|
+    (?<!solid )(?<!thick )(?<!below )(?<!above )(?<!under )(?<!between )(?<!clear of )cloud|plus|minus|within|say|scattered|broken|overcast|few|length|long|lower|
     higher)(?: (?:here|to|at|and|of|are|is|maintain|altitude|about|around|block|feet))* $|
     \b(?:like|want|intend) to hold (?:at|over) (?:[\w<>]+ ){1,3}at $""")
 _ASKS_FIRST = compiled(r"""
@@ -83,7 +83,9 @@ _HELD = compiled(r"""
 _HEADING = compiled(r"""
     \b(?:heading|hdg|course)
     (?: of| is| about| approximately| roughly| around| maybe| currently| now| reads?| shows?| indicating
-    | looks? like| (?:from|by|on) (?:the )?<navigation>)* (?P<deg>\d{1,3})\b""")
+    | looks? like| (?:from|by|on) (?:the )?<navigation>)* (?P<deg>\d{1,3})\b(?! (?:souls?|persons?|people|pob|sob|
+    pax|on board|aboard|up\b|miles?|minutes?|hours?))|
+    ^(?:.* )?\d{4,5}(?: feet| ft)? (?:and )?on (?:a )?(?P<on>[0-3]\d\d)$""")
 _ON_COMPASS = sought(r"""
     \b(?P<deg>\d{3})(?: degrees)? (?:on|by|from) (?:the |my |our )?<magnetic_compass>|
     heading on (?:the |my )?<magnetic_compass> (?P<deg3>\d{3})\b|^<magnetic_compass> (?P<deg4>\d{3})$|
@@ -104,11 +106,12 @@ _SOULS = (
     compiled(r"""
         \b(?:souls?|pob|sob|persons?|people)(?: on board| aboard)?(?: is| are| number)? (?P<n>\d{1,3})\b"""),
     re.compile(r"\b(?:on board|onboard|aboard) (?P<n>\d{1,2})\b(?![+:])"),
+    re.compile(r"\b(?P<n>\d{1,2}) p (?:o|of) b\b"),
     re.compile(r"\b(?:crew|party|group|total) of (?P<n>\d{1,2})\b"),
     re.compile(r"(?:^|[,.] |\bwe are )(?P<n>[1-9]) up(?= [,.]|$)"),   # "two up"
 )
 _OF_PEOPLE = by_words(r"""
-    \b(?:board|onboard|aboard|soul|p.?o.?b|sob\b|pers|peopl|pax|pass|occup|of us|solo|alone|my ?self|my own|
+    \b(?:board|onboard|aboard|soul|p.?o.?b|p of b|sob\b|pers|peopl|pax|pass|occup|of us|solo|alone|my ?self|my own|
     (?:me|just me) (?:only|alone)|me plus|me and|single pilot|just me|only me|only myself|family|and me\b|plus me\b|
     the pilot|pilot plus|crew|party|group|total|others?|\d up)""")
 """What no call that tells how many are on board is without."""
@@ -322,7 +325,7 @@ def heading_deg(text: str) -> int | None:
             if 0 < value <= 360:
                 return value
         for match in (*_HEADING.finditer(clause), *_HELD.finditer(clause)):
-            value = int(match["deg"])
+            value = int(next(each for each in match.groups() if each))
             asked = _TURNING.search(clause[:match.start()]) and not _ON_A.search(clause[:match.start()])
             if 0 < value <= 360 and not asked:
                 return value
@@ -352,19 +355,21 @@ def fuel_min(text: str) -> int | None:
         said = [each for each in durations(clause) if each.unit in ("hour", "hr", "h", "minute", "min")
                 and not clause[each.end:].startswith((" ago", " from", " out", " late"))
                 and not clause[:each.start].endswith((" in ", " within "))]
+        denied = [each for each in said if clause[:each.start].endswith("not ")]
+        said = [each for each in said if each not in denied]
         words = [match.start() for match in _FUEL.finditer(clause)]
         if said and not words and _HOURS_ON_BOARD.search(clause):
             return round(said[0].seconds / 60)
         if said and words:
             nearest = min(said, key=lambda each: min(abs(each.start - at) for at in words))
             return round(nearest.seconds / 60)
-        if said and spoken_of_fuel and len(clause.split()) <= 6:
+        if said and spoken_of_fuel and len(clause.split()) <= 8:
             return round(said[0].seconds / 60)
         if ("+" in clause or _PLUS.search(clause) or _ONLY_HOURS.fullmatch(clause)) and said:
             return round(said[0].seconds / 60)   # "1+45" is nothing but fuel
         if match := _BARE_FUEL.search(clause):
             return int(match.group(1))
-        spoken_of_fuel = bool(words) or (spoken_of_fuel and _HESITATES.fullmatch(clause) is not None)
+        spoken_of_fuel = bool(words or denied) or (spoken_of_fuel and _HESITATES.fullmatch(clause) is not None)
     return None
 
 

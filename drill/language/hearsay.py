@@ -28,7 +28,7 @@ _SUPPOSED = r"""
 _PAST = r"""
     \b(?:yesterday|the other day|last (?:week|month|year|night|flight|time|summer|winter|spring|autumn)|
     (?:days?|weeks?|months?|years?) ago|long ago|on the last (?:flight|leg)|in maintenance|out of maintenance|
-    (?:was|were|had been) (?:\w+ ){1,3}(?:but|so) (?:it|i|we) (?:is|am|reset|fixed)|
+    (?:must|could|may|might) have been|(?:was|were|had been) (?:\w+ ){1,3}(?:but|so) (?:it|i|we) (?:is|am|reset|fixed)|
     for \d+ minutes on the ground|(?:replaced|repaired|overhauled) (?:after|before|since)|and repaired)\b"""
 _QUOTED = r"""
     \b(?:never fitted|not fitted|not equipped|in this airplane|kidding|joking|a joke|april fools?|unquote|

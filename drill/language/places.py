@@ -72,7 +72,8 @@ def with_places(line: Sequence[Token], words: str, context: Context) -> tuple[tu
                 at = end
                 before = line[at - 1].text
                 continue
-        mark = _strange_at(line, at, words, result, capitals=capitals, small=small) if before in _PRECEDES else ""
+        likely_here = before in _PRECEDES or (before.isdigit() and at > 1 and line[at - 2].text in _RUNWAY)
+        mark = _strange_at(line, at, words, result, capitals=capitals, small=small) if likely_here else ""
         before = text
         if mark == PLACE:
             spelled[token.start] = words[token.start:token.end]
@@ -90,7 +91,8 @@ def _strange_at(line: Sequence[Token], at: int, words: str, before_it: Sequence[
     token = line[at]
     word = token.text
     before = line[at - 1].text if at else "."
-    if before in _BEFORE or (before == "," and capitals and small) or before in _TAKES_BACK:
+    after_runway = before.isdigit()
+    if before in _BEFORE or (before == "," and capitals and small) or before in _TAKES_BACK or after_runway:
         if not word.isalpha() or len(word) <= 2 or word in _NO_PLACE or word in LETTERS:
             return ""
     else:
@@ -99,7 +101,7 @@ def _strange_at(line: Sequence[Token], at: int, words: str, before_it: Sequence[
     named = original[0].isupper() and not original.isupper()
     if not capitals or not small:   # in capitals alone a fix cannot be told from a place but by its length
         return PLACE if word not in _COMMON and _headed(line, at) and (not capitals or len(word) != FIX_LENGTH) else ""
-    if before in _BEFORE:
+    if before in _BEFORE or after_runway:
         return FIX if original.isupper() and len(original) == FIX_LENGTH else PLACE if named else ""
     following = [each.text for each in line[at + 1:at + 3]]
     if named and (not following or following[0] == "." or following == ["it", "is"]):
@@ -111,12 +113,13 @@ def _strange_at(line: Sequence[Token], at: int, words: str, before_it: Sequence[
 
 
 _TAKES_BACK = frozenset({"that", "no", "nope", "correction", "sorry", "er", "mean", "rather", "actually", "wait"})
+_RUNWAY = frozenset({"runway", "rwy"})
 _PRECEDES = _BEFORE | _TAKES_BACK | {","}
 """What stands before a strange place."""
 _HEADS = frozenset({"go", "land", "landing", "divert", "diverting", "direct", "vectors", "vector", "return",
                     "returning",
                     "head", "heading", "headings", "steers", "proceed", "proceeding", "into", "gliding", "come",
-                    "coming", "fly", "steer",
+                    "coming", "fly", "steer", "get",
                     "turn", "turning"})
 _COMMON = word_set(
     """base land ground earth town work bed sleep hell company maintenance destination final finals sea water
@@ -135,7 +138,9 @@ _COMMON = word_set(
 def _headed(line: Sequence[Token], at: int) -> bool:
     """Whether a word stands after "go to", "land at", "vectors into" and the like, where nothing but a place does."""
     if at < 2 or line[at - 1].text not in ("to", "at", "into", "for", "toward"):
-        return at > 0 and line[at - 1].text == "direct"
+        if line[at - 1].text in ("over", "overhead", "abeam"):
+            return at + 2 < len(line) and line[at + 1].text == "at" and line[at + 2].text[0].isdigit()
+        return at > 0 and (line[at - 1].text == "direct" or line[at - 1].text.isdigit())
     before = line[at - 2].text if line[at - 2].text != "back" or at < 3 else line[at - 3].text
     return before in _HEADS
 

@@ -22,7 +22,7 @@ TRADE_WORDS = word_set(
     reject failing working reading showing tumbled frozen blocked spinning drifting broken closest everywhere clouds
     icing serviceable unserviceable unusable useless stopped aerodrome nothing indicating flying generator
     alternator turning losing trouble stuck dropped dropping wandering precessing toppled steering approaching
-    helping steady everything between around another leaning plugged whether strange inbound sinking verify monitor
+    helping tumbling toppling precessing drifting steady everything between around another leaning plugged whether strange inbound sinking verify monitor
     examine inspect accelerate reduce""")
 ORDINARY = word_set(
     """leaving learning meaning leasing linking winking outbound reduced reducing verified monitored examined inspected
