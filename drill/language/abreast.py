@@ -10,7 +10,7 @@ import re
 from dataclasses import replace
 from typing import Literal
 
-from drill.language.maneuvers import altitude
+from drill.language.altitudes import altitude
 from drill.language.meaning import Action, Airspeed, Altitude, Decide, LevelWings, Turn, Unclear
 from drill.language.orders import Order, without_opening
 from drill.language.patterns import compiled

@@ -26,7 +26,8 @@ _DECLINED = compiled(r"""
     \b(?:negative(?: on)?|no|not|do not (?:need|want|require)|(?:will|would) not (?:be )?(?:need|want|requir)\w*|
     no need for|without|disregard|cancel\w*|never ?mind|terminat\w*|withdraw\w*|would you like (?:me|us) to|
     (?<!full )stop|quit|discontinue|thanks for|thank you for|no longer (?:need|want|requir|request|ask)\w*(?: for)?|
-    unable|can not (?:accept|take)|decline|(?:did|do|have) not (?:ask|asked|request|requested|order)(?: for)?|forget|scratch|instead of|rather than|avoid(?:ing)?|skip|(?:we|i) got|
+    unable|can not (?:accept|take)|decline|(?:did|do|have) not (?:ask|asked|request|requested|order)(?: for)?|forget|
+    scratch|instead of|rather than|avoid(?:ing)?|skip|(?:we|i) got|
     have got|cleared(?: for| to)?|expect(?:ing)?|unable|on the)(?: (?:need|any|the|a|an|that|those|more|further|
     request|requesting|asking|for|on|about|accept|to|my|our|last|new|delay|radar|require|want|lower|higher)){0,6} $|
     \b(?:i|we) (?:had|have had|saw|see|(?:can|could) (?:now )?see)(?: the| our| my)? $""")
@@ -187,7 +188,9 @@ def _withdrawn(text: str, book: Lexicon) -> set[str]:
 _TO_FIELD = sought(r"""
     \bobjections? to <place>|\b(?:like|want|destination(?: to)?|change to) <place>(?: please| instead| now)
     *$|\b(?:land|will take|would take) <place>|\b(?:like|want|request) (?:the |an? )?<place> (?:<navigation>|
-    ils|approach|visual|loc)|\bvectors? <place>|\bvectors? (?:to|for) (?:the |an? )?(?:ils|localizer|visual|approach|<navigation>)(?: approach)?(?: (?:rwy|runway))?(?: \d+\w?)? <place>|^into <place>$|\bstraight in(?: (?:rwy|runway|approach|to))?(?: \d+\w?)? <place>|
+    ils|approach|visual|loc)|\bvectors? <place>|\bvectors? (?:to|for) (?:the |an? )?(?:ils|localizer|visual|approach|
+    <navigation>)(?: approach)?(?: (?:rwy|runway))?(?: \d+\w?)? <place>|^into <place>$|\bstraight in(?: (?:rwy|runway|
+    approach|to))?(?: \d+\w?)? <place>|
     \b(?:request|requesting|wants?|needs?) <place>(?! (?:weather|tower|approach|ground|atis|information))|
     \b(?:back to|back into|to|direct|at|into|for|toward|towards|in|over to|approach|par|asr|sra|ils|visual|
     aerodrome of|airport of|field of)(?: the)?(?: (?:visual|ils|localizer|approach|asr|par|runway \d+\w?|

@@ -180,7 +180,8 @@ _DECISIONS: tuple[tuple[str, re.Pattern[str]], ...] = tuple((plan, re.compile(pa
         ^take up (?:a |the )?hold""")),
     ("land", laid_out(r"""
         ^(?:land|landing|go to land|put down (?:at|on|in)|(?:put|plonk|plop|plant|stick) (?:it|her|us|this) (?:down|
-        on)|set (?:it|her|us) down|make (?:a |an )?(?:\w+ )?landing|touch ?down|get on the ground|
+        on)(?! to (?:the |my |our |a )?<)|set (?:it|her|us) down|make (?:a |an )?(?:\w+ )?landing|touch ?down|
+        get on the ground|
         get (?:it|her|us|this thing) (?:down(?! to \d)|on the ground)|
         fly the (?:ils|approach|localizer|visual|\w+ approach)|shoot the|
         ditch(?! (?:the|that|this|my) (?!airplane|plane))|forced landing|off field landing|

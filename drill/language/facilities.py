@@ -78,7 +78,9 @@ def with_facility(line: Sequence[Token], context: Context) -> tuple[tuple[Token,
             continue
         before = line[at - 1].text if at else "."
         starts = opening or not result or before in BREAKS
-        talked = at > 0 and (before in _SPOKEN_TO or (before in ("me", "us") and line[at - 2].text in _SPOKEN_TO) or (before == "over" and at > 1 and line[at - 2].text == "is"))
+        earlier = line[at - 2].text if at > 1 else ""
+        talked = at > 0 and (before in _SPOKEN_TO or (before in ("me", "us") and earlier in _SPOKEN_TO) or (
+            before == "over" and earlier == "is"))
         if not starts and text[0] not in initials and not talked:
             result.append(line[at])
             at += 1
@@ -149,7 +151,8 @@ _NO_UNIT = _GREETING | NOT_NAMES | _OF_RADIOS | _OF_APPROACHES
 _NOT_CALLED = frozenset({"airport", "aerodrome", "vor", "is", "weather", "runway", "field", "atis", "altimeter"})
 
 
-_SPOKEN_TO = word_set("now you thanks please sorry good ok okay roger copy yes no there hello much again help hear read copy receiving")
+_SPOKEN_TO = word_set("now you thanks please sorry good ok okay roger copy yes no there hello much again help hear "
+                      "read receiving")
 """Words after which a facility named before a break is spoken to: "we're good now Brightwater, ..."."""
 
 

@@ -52,7 +52,8 @@ _ASKED = compiled(r"""
     by|(?:can|could|will) make|with|(?:can|could|may) (?:we|i) (?:have|get)|squawk\w*|code|
     (?<!can not )(?<!unable to )maintain|between|expect\w*|cross\w*|than|cleared|stuck|frozen|pegged|tops|bases?|
     ceiling|freezing level|field elevation|minimum|reported|(?<!in )(?<!inside )(?<!of )(?<!the )(?<!through )
-    (?<!solid )(?<!thick )(?<!below )(?<!above )(?<!under )(?<!between )(?<!clear of )cloud|plus|minus|within|say|scattered|broken|overcast|few|length|long|lower|
+    (?<!solid )(?<!thick )(?<!below )(?<!above )(?<!under )(?<!between )(?<!clear of )cloud|plus|minus|within|say|
+    scattered|broken|overcast|few|length|long|lower|
     higher)(?: (?:here|to|at|and|of|are|is|maintain|altitude|about|around|block|feet))* $|
     \b(?:like|want|intend) to hold (?:at|over) (?:[\w<>]+ ){1,3}at $""")
 _ASKS_FIRST = compiled(r"""

@@ -1,4 +1,4 @@
-"""Orders about instruments: look, compare, cover, uncover, fly by, leave out, align."""
+"""Orders about instruments: look, compare, cover, uncover, fly by, leave out."""
 
 from __future__ import annotations
 
@@ -9,7 +9,6 @@ from drill.language.meaning import (
     EQUIPMENT,
     IN_SIGHT,
     Action,
-    Align,
     Compare,
     Cover,
     Diagnose,
@@ -28,13 +27,14 @@ INSTRUMENTS = frozenset({
     "navigation", "standby_instrument"})
 _SEEN_WORDS = (
     (re.compile(r"\bhow long (?:has it been|have (?:we|i) been|so far)\b|\bwhat time\b"), "clock"),
-    (re.compile(r"\bsee (?:the )?(?:ground|surface|terrain|lights|anything|out|outside)\b"), "outside"),
+    (re.compile(r"^(?:have a |take a )?look out\b|"
+                r"\bsee (?:the )?(?:ground|surface|terrain|lights|anything|out|outside)\b"), "outside"),
     (compiled(r"""
         \b(?:where (?:am i|are we|is <place>)|how far|how long to|distance|bearing|position|dme|radial)(?!\w)"""),
      "navigation"),
     (re.compile(r"\b(?:altitude|how high)\b"), "altimeter"),
     (re.compile(r"\b(?:heading|course|which way)\b"), "heading_indicator"),
-    (re.compile(r"\b(?:speed|how fast)\b"), "airspeed_indicator"),
+    (re.compile(r"\b(?:speed|how fast|how many (?:knots|kts?))\b"), "airspeed_indicator"),
     (re.compile(r"\b(?:bank angle|pitch|banked|banking)\b"), "attitude_indicator"),
     (re.compile(r"\b(?:needle|ball|rate of turn|turn rate|turning)\b"), "turn_coordinator"),
     (re.compile(r"\bleading edges?\b|\bon the (?:wings?|struts?)\b|\bthe (?:struts?|"
@@ -73,6 +73,7 @@ _LOOK = compiled(r"""
     sanity|hows|eyes|give (?:(?:the|my|our|that|all|whole) )*<\w+> an? (?:\w+ )?(?:look|scan|glance|check|sweep|
     once over|peek|read)|ice\b|let me see|see|double check|recheck|look over|find out|note|give me|tell me|
     report to me|who|when|has|have|was|scanning|looking|checking|reading|watching|bearing|distance)\b|
+    ^(?:go|run) (?:over|through) (?:(?:the|my|all|our) )*<|
     ^(?:the |my )?(?:leading edges?|wings?)\b.*<ice>|^time check\b|
     ^(?:my |our |present |current )?(?:altitude|heading|airspeed|speed|position|turn rate|rate of turn|
     pitch)(?: now)? \?$""")
@@ -172,6 +173,7 @@ _COVER = compiled(r"""
     \b(?:put|stuff|chuck|toss|shove|jam|wedge|tuck|stick|slap|place|tape|lay|drape|slip|throw|set|hang|pop|clip|bung|
     plaster|plonk|whack|drop|fix|paste|use|get|slide)\b.*\bCOVERING\b.*\b(?:over|on|across|onto|in front of|
     to (?:cover|hide))\b|
+    ^(?:attach|affix|apply|fasten|clip|tape|stick)\b.*\bCOVERING\b (?:to|over|on|onto) (?:the |my |our )?(?:\w+ )?<|
     \b(?:cover|hide|mask)(?: up)? (?:the |my |that |this |up )*(?:\w+ )?<|\bout of (?:my )?(?:sight|view|scan)\b|
     ^block (?:my |the )?(?:view|sight) of\b|^block .* from (?:view|sight)\b|
     ^(?:put|fold|spread|prop|rest|balance|wrap|sling|stick|slap|place|lay|drape|throw|tape|hang|pop|chuck|toss|stuff|
@@ -190,10 +192,14 @@ _UNCOVERED = sought(r"""
     \b(?:uncover|unhide|unmask|expose|reveal|unblock)\b""")
 
 
+_OFF_IT = re.compile(rf"^(?:(?:the|that|this|my) )?{_COVERING}s? (?:off|away from|come off|comes off) "
+                     r"(?:the |my |our )?<")
+
+
 def uncover(order: Order) -> list[Action] | None:
     """Take the cover off again."""
     text = order.text
-    plain = _UNCOVERED.search(text)
+    plain = _UNCOVERED.search(text) or _OFF_IT.match(without_opening(text))
     if re.match(r"^(?:lose|ditch|bin|drop) .*\b(?:cover|note|sticker|paper|tape)$", without_opening(text)):
         return [Uncover(at) for name in order.names for at in seen(name) if at in INSTRUMENTS] or None
     lifted = _UNCOVER.search(text) and re.search(rf"\b{_COVERING}\b", text) and re.search(
@@ -240,7 +246,8 @@ _FLY_BY = compiled(r"""
     > (?:only |alone )?for (?:the )?(?:bank|pitch|roll|heading|attitude)\b""")
 _FLOWN_OFF = re.compile(r"> (?:off|by|from|with|using) (?:the |my )?<(\w+)>")
 _ONLY_LOOKS = compiled(r"""
-    ^(?:what|how|check|look|see|show|is|are|does|do(?! not)|where|scan|read|cross|compare)\b|
+    ^(?:what|how|check|(?:have|take|get) (?:a|an|another)(?: \w+)? (?:look|peek|glance|gander)|look|see|show|is|are|
+    does|do(?! not)|where|scan|read|cross|compare)\b|
     .*\b(?:do not|never) trust\b""")
 _ENDS_PARTIAL = compiled(r"""
     \b(?:off|stop|out of|end|no more|leave) (?:the )?partial <?panel\b""")
@@ -296,6 +303,10 @@ _NO_TRUST = compiled(r"""
     refer\w*)\b(?! partial)""")
 _NOT_ABLE = re.compile(r"\b(?:can|could|able|unable|hardly|barely|scarcely|safe|trust\w*|believ\w*)\b")
 """Of an instrument that cannot be used or trusted more is said than how to fly: that it has failed."""
+TRUSTS_IT = compiled(r"""
+    ^(?:(?:i|we|you) )?(?:can not|could not|do not|must not|will not|never|no longer) (?:to )?(?:trust|believe|rely on|
+    use|follow|go by) (?:it|that|them)\b""")
+"""What is said of a part that was named before: "can't trust it"."""
 _ONLY = sought(r"""
     \b(?:(?:not|never) (?:\w+ ){1,4}any\w*(?: else)?|(?:trust|use|fly by|believe|follow|rely on) (?:nothing|no \w+|
     nobody)(?: else)?) (?:but|except|other than|besides)(?: (?:for|the|my|our))* <(\w+)>""")
@@ -329,71 +340,3 @@ def distrust(order: Order) -> list[Action] | None:
     if left[0] in _IN_ITS_PLACE:
         return [FlyBy(_IN_ITS_PLACE[left[0]])]
     return [Unclear("What do you want to fly by instead?")]
-
-
-_SET_TO = compiled(r"""
-    ^(?:set|dial in|dial|put in) (2[6-9]\.\d{2}|3[01]\.\d{2}|2[89]\d\d|3[01]\d\d|10[0-5]\d|
-    9\d\d)(?: (?:set|in|now|please|inches))*$""")
-_SETTING = sought(r"""
-    (?:\b(?:qnh|regional|subscale|baro|kollsman(?: window)?|altimeter setting|pressure|setting)\b|
-    <altimeter>)\D*(\d{2}\.\d{2}|\d{4}|\d{3})\b|\b(\d{2}\.\d{2}|29\d\d|30\d\d|9\d\d|
-    10[0-5]\d)\b.*(?:\b(?:qnh|subscale|baro|kollsman|inches|hpa|millibars|hectopascals)\b|<altimeter>)""")
-_READS = re.compile(r"<altimeter> (?:now |still )?(?:shows?|showing|reads?|reading|says?|indicat\w+|is at|stuck)\b")
-HPA = range(900, 1081)
-
-
-_ALIGNS = sought(r"""
-    \b(?:reset|set|sync\w*|align\w*|re ?align|slave|match|match up|update|adjust|correct|fix|slew|rotate|twist|tweak|
-    nudge|
-    synchroni[sz]e|zero|resync|line|put|cage|change|re set|dial|twist|make)\b""")
-_TO_MAGNETIC = compiled(r"""
-    ^(?:set|reset|slave|align|re ?align|sync|resync|synchroni[sz]e) (?:the |
-    my )?<heading_indicator>(?:(?: back)? (?:to|with|from|by) (?:the )?(?:magnetic|mag)(?: 1| one)?)?$""")
-_HEADING_TO_COMPASS = compiled(r"""
-    ^(?:sync\w*|reset|set|align|match|correct)\w* (?:the |my )?(?:heading|<gyros>|gyro) (?:to|with|by|
-    from) (?:the |my )?(?:<magnetic_compass>(?: heading)?|magnetic)""")
-
-
-_ONTO_COMPASS = re.compile(r"<heading_indicator> (?:back (?:to|onto|on|in line with|with)|to|onto) (?:the |my )?"
-                           r"<magnetic_compass>")
-
-
-def align(order: Order) -> list[Action] | None:
-    """Set the heading indicator to the compass, or the altimeter to a pressure in hPa or inches of mercury."""
-    text = order.text
-    verb = _ALIGNS.search(text)
-    asked = re.match(r"^(?:does|do|is|are|did|check|verify|what|has)\b|.*\b(?:side by side|(?<!to )agree|next to|do "
-                     r"they)\b",
-                     without_opening(text))
-    by = "against" not in text or re.match(r"^(?:re ?set|re ?align|re ?sync|set|align|sync\w*) ", without_opening(text))
-    if verb and not asked and "<heading_indicator>" in text and "<magnetic_compass>" in text and by:
-        return [Align("heading_indicator", to="magnetic_compass")]
-    if _ONTO_COMPASS.search(text) and not asked:
-        return [Align("heading_indicator", to="magnetic_compass")]
-    if verb and "<gyros>" in text and "<magnetic_compass>" in text and not asked and "against" not in text:
-        return [Align("heading_indicator", to="magnetic_compass")]
-    if verb and "<magnetic_compass>" in text and re.search(r"\bset (?:the |my )?heading\b|\bheading bug\b", text):
-        return [Align("heading_indicator", to="magnetic_compass")]
-    if verb and _TO_MAGNETIC.match(without_opening(text)):
-        return [Align("heading_indicator", to="magnetic_compass")]
-    if _HEADING_TO_COMPASS.match(without_opening(text)):
-        return [Align("heading_indicator", to="magnetic_compass")]
-    if match := _SET_TO.match(without_opening(text)):
-        said = match.group(1)
-        if re.fullmatch(r"[0-7]{4}", said):
-            return [Unclear(f"{said}: the altimeter, or the transponder?")]
-        if int(float(said)) in HPA:
-            return [Align("altimeter", hpa=int(said))]
-        return [Align("altimeter", inhg=float(said) if "." in said else round(int(said) / 100, 2))]
-    if _READS.search(text):
-        return None
-    if match := _SETTING.search(text):
-        said = match.group(1) or match.group(2)
-        value = float(said)
-        if "." in said and 26 <= value <= 32:
-            return [Align("altimeter", inhg=value)]
-        if 2600 <= value <= 3200:
-            return [Align("altimeter", inhg=round(value / 100, 2))]
-        if value in HPA:
-            return [Align("altimeter", hpa=int(value))]
-    return None

@@ -96,7 +96,8 @@ _ORDERED = compiled(r"""
     (?:then |and )?(?:\w+ )?(?:turn|climb|descend|hold|maintain|fly|set|squawk|tell|call|request|cover|check|look|
     switch|slow|level|heading|left|right|open|close|tune|run|declare|frob|put|get|do|twist|pull|push)\b""")
 _IMPERATIVE = compiled(r"""
-    ^(?:(?:and|then|now|also|please) )*\w+ (?:the|an?|my|our|it|that|this|them|those|these|some|all|both|
+    ^(?:(?:and|then|now|also|please) )*(?!(?!bring\b|swing\b|sling\b|wing\b)\w{2,}ing\b)\w+ (?:the|an?|my|our|it|that|
+    this|them|those|these|some|all|both|
     every\w*|up|down|on|off|out|him|her|me|us)\b""")
 """The shape of an order: a verb and what it is done to. What has it not, tells or explains."""
 
@@ -153,6 +154,12 @@ def _refers(line: Sequence[Token], at: int) -> bool:
                              "him") or (line[at].text == "that" and at > 0 and line[at - 1].text in _COVERS)
 
 
+_COVER_OFF = compiled(r"""
+    (?:(?:the|that|this|my|our) )?(?:cover|card|paper|note|sticky|sticker|tape|disc|disk|patch|post it)s?(?: (?:can|
+    may|to|
+    comes?|goes?|come|go))* (?:off|away)(?: again| now| please)*""")
+
+
 def _there(line: Sequence[Token]) -> int:
     """Return where a "there" stands for a place ("nearest is Wendle, go there"), 0 where none does."""
     return next((at for at in range(1, len(line)) if line[at].text == "there" and line[at - 1].text in _BOUND), 0)
@@ -169,6 +176,10 @@ def with_referent(piece: Order, earlier: Sequence[Order]) -> Order | None:
                                                      if token.text == PLACE]):
         to = Token("to", piece.line[there].start, piece.line[there].start)
         return order((*piece.line[:there], to, places[-1], *piece.line[there + 1:]), piece.typed, piece.book)
+    if named and _COVER_OFF.fullmatch(piece.text):   # "let me see the DG again, cover off"
+        first = piece.line[0]
+        return order((Token("uncover", first.start, first.end), Token(named[-1], first.end, first.end)), piece.typed,
+                     piece.book)
     at = next((n for n, token in enumerate(piece.line) if _refers(piece.line, n)), None)
     if at is None or not named or (piece.names and (at > 1 or piece.names[:1] == (name_of(named[-1]),))):
         return None
@@ -192,7 +203,8 @@ def left_over(piece: Order, found: Sequence[Action], first_fit: Reader) -> list[
             continue
         rest = [token for n, each in enumerate(parts) if n != at for token in (_comma_before(each), *each)]
         if first_fit(order(rest[1:], piece.typed, piece.book)) == list(found):
-            said += [action for action in _alone(here, first_fit, statements=False) if action not in found]
+            meant = with_referent(here, [order(rest[1:], piece.typed, piece.book)]) if first_fit(here) is None else None
+            said += [action for action in _alone(meant or here, first_fit, statements=False) if action not in found]
     return said
 
 

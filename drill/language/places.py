@@ -72,7 +72,9 @@ def with_places(line: Sequence[Token], words: str, context: Context) -> tuple[tu
                 at = end
                 before = line[at - 1].text
                 continue
-        likely_here = before in _PRECEDES or (before.isdigit() and at > 1 and line[at - 2].text in _RUNWAY)
+        earlier = line[at - 2].text if at > 1 else ""
+        likely_here = before in _PRECEDES or (before == "is" and earlier in _IS_A_FIELD) or (
+            before.isdigit() and earlier in _RUNWAY)
         mark = _strange_at(line, at, words, result, capitals=capitals, small=small) if likely_here else ""
         before = text
         if mark == PLACE:
@@ -91,7 +93,7 @@ def _strange_at(line: Sequence[Token], at: int, words: str, before_it: Sequence[
     token = line[at]
     word = token.text
     before = line[at - 1].text if at else "."
-    after_runway = before.isdigit()
+    after_runway = before.isdigit() or before == "is"
     if before in _BEFORE or (before == "," and capitals and small) or before in _TAKES_BACK or after_runway:
         if not word.isalpha() or len(word) <= 2 or word in _NO_PLACE or word in LETTERS:
             return ""
@@ -104,7 +106,8 @@ def _strange_at(line: Sequence[Token], at: int, words: str, before_it: Sequence[
     if before in _BEFORE or after_runway:
         return FIX if original.isupper() and len(original) == FIX_LENGTH else PLACE if named else ""
     following = [each.text for each in line[at + 1:at + 3]]
-    if named and (not following or following[0] == "." or following == ["it", "is"]):
+    nearest = following[:1] == ["is"] and following[1:] and following[1] in _BETTER
+    if named and (not following or following[0] == "." or following == ["it", "is"] or nearest):
         return PLACE   # "divert, Millrace it is"
     instead = any(each.text == PLACE for each in before_it[-4:]) and any(
         each.text in _TAKES_BACK for each in before_it[-3:])
@@ -113,6 +116,8 @@ def _strange_at(line: Sequence[Token], at: int, words: str, before_it: Sequence[
 
 
 _TAKES_BACK = frozenset({"that", "no", "nope", "correction", "sorry", "er", "mean", "rather", "actually", "wait"})
+_IS_A_FIELD = frozenset({"nearest", "closest", "alternate", "field", "airport", "destination", "airfield"})
+_BETTER = frozenset({"closest", "nearest", "closer", "nearer", "better", "best", "close", "near"})
 _RUNWAY = frozenset({"runway", "rwy"})
 _PRECEDES = _BEFORE | _TAKES_BACK | {","}
 """What stands before a strange place."""

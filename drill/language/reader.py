@@ -9,6 +9,8 @@ from typing import TypeAlias
 from drill.clean import clean_line
 from drill.language import (
     abreast,
+    aligning,
+    altitudes,
     conditional,
     decisions,
     handling,
@@ -40,6 +42,7 @@ from drill.language.meaning import (
     Checklist,
     Compare,
     Context,
+    Decide,
     Diagnose,
     FlyBy,
     Look,
@@ -66,12 +69,12 @@ Rule: TypeAlias = Callable[[Order], list[Action] | None]
 
 RULES: tuple[Rule, ...] = (
     decisions.break_off, decisions.checklist_item, decisions.checklist, decisions.write_up, decisions.timer,
-    decisions.wait, instruments.uncover, instruments.align, instruments.cover, switches.transponder,
+    decisions.wait, instruments.uncover, aligning.align, instruments.cover, switches.transponder,
     switches.breaker, instruments.compare, handling.go_around, abreast.holds_both, abreast.holds_at, abreast.back_to,
     maneuvers.level_wings, maneuvers.stop_turn, maneuvers.timed_turn, maneuvers.track, maneuvers.bug, abreast.rated,
     abreast.abreast, switches.by_whom, handling.turn_by, instruments.fly_by, instruments.look, switches.switch,
     switches.tune, handling.flaps, handling.pace, handling.gently, handling.power, handling.pitch, decisions.run_up,
-    decisions.taxi, decisions.decide, maneuvers.turn_rate, maneuvers.airspeed, maneuvers.altitude, maneuvers.turn,
+    decisions.taxi, decisions.decide, maneuvers.turn_rate, maneuvers.airspeed, altitudes.altitude, maneuvers.turn,
     decisions.diagnose, switches.named_only,
 )
 """Every way to read an order; the first that fits is taken."""
@@ -89,7 +92,7 @@ ASK_ABOARD = "Those on board are left out of the exercise; say what to do, or ca
 _CONTRARY = (
     compiled(r"""
         ^do something\b|(?<!not )\bclimb(?:ing)?\b(?: or| and)+ descend|\bdescend\b(?: or| and)+ climb|
-        \bleft (?:and|or) right\b|\bright (?:and|or) left\b|\bon (?:, )?(?:and|or) off\b|
+        \bleft (?:and|or) right\b|\bright (?:and|or) left\b|\bon (?:, )?(?:and|or) off\b|<\w+> on off$|
         \boff (?:,)?(?:and|or) on\b|\b(?:you choose|your choice|whichever you)\b|\bopen (?:and|or) closed?\b|
         \bup (?:and|or) down\b|\bfaster and slower\b|\bspeed up and slow\b|\bcover and uncover\b|
         (?:^|, )(?:climb , descend|descend , climb|left , right|right , left)(?: ,|$)|
@@ -229,8 +232,12 @@ def _orders(line: Sequence[Token], typed: str, context: Context) -> list[Action]
         if at == 1 and (meant := with_figure(each, orders[0])) is not None and (reading := _guarded(meant)):
             found = reading
             groups = [[]]
-        told_of_it = found is None or re.match(r"^(?:check|compare|verify|reset|cross check) it\b",
+        nowhere = found in ([Decide("divert")], [Decide("land")]) and "there" in each.text
+        told_of_it = found is None or nowhere or re.match(r"^(?:check|compare|verify|reset|cross check) it\b",
                                                    without_opening(each.text))
+        trusts = found is FORBIDDEN and instruments.TRUSTS_IT.match(without_opening(each.text)) is not None
+        if trusts and (meant := with_referent(each, orders[:at])) is not None:
+            found = instruments.distrust(meant) or found   # "the compass has no fluid left, can't trust it"
         if told_of_it and (meant := with_referent(each, orders[:at])) is not None:
             found = _guarded(meant) or found
             if found is not None and at == 1 and orders[0].names and len(orders[0].line) <= 3:

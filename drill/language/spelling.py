@@ -22,10 +22,12 @@ TRADE_WORDS = word_set(
     reject failing working reading showing tumbled frozen blocked spinning drifting broken closest everywhere clouds
     icing serviceable unserviceable unusable useless stopped aerodrome nothing indicating flying generator
     alternator turning losing trouble stuck dropped dropping wandering precessing toppled steering approaching
-    helping tumbling toppling precessing drifting steady everything between around another leaning plugged whether strange inbound sinking verify monitor
+    helping tumbling toppling precessing drifting steady everything between around another leaning plugged whether
+    strange inbound sinking verify monitor
     examine inspect accelerate reduce""")
 ORDINARY = word_set(
-    """leaving learning meaning leasing linking winking outbound reduced reducing verified monitored examined inspected
+    """alter alters altering calm trial leaving learning meaning leasing linking winking outbound reduced reducing
+    verified monitored examined inspected
     stranger steadily readily form forms trail trails casual united sacred being quite quiet dairy diary angle angel
     frying wondering wonder wondered vector altitudes indicate indicated reply correct corrected directed direct
     direction directions intention condition remain failing attitude altitude aviation national vision visually
@@ -99,11 +101,21 @@ def _right(word: str, book: Lexicon) -> str:
                 return swapped   # "trun", "agian"
     if len(word) < SHORTEST - 1 or word in known or not word.isalpha() or len(word) > 24:
         return word
+    if len(word) >= SHORTEST and word not in every_day(book) and (jumbled := _jumbled(word, targets)):
+        return jumbled
     allowed = 1 if len(word) < 10 else 2
     best = process.extractOne(word, targets, scorer=OSA.distance, score_cutoff=allowed)
     if best is None or best[0][0] != word[0] or _is_form_of(word, best[0]) or max(len(word), len(best[0])) < SHORTEST:
         return word
     return str(best[0])
+
+
+def _jumbled(word: str, targets: Sequence[str]) -> str | None:
+    """Return the one word of the trade with the same letters, the first and the last in their places ("sqwuak")."""
+    letters = sorted(word)
+    same = [each for each in targets if len(each) == len(word) and each[0] == word[0] and each[-1] == word[-1]
+            and sorted(each) == letters]
+    return same[0] if len(same) == 1 else None
 
 
 def _is_form_of(word: str, target: str) -> bool:

@@ -19,7 +19,8 @@ from drill.language.withdrawn import drops_plainly
 _NOT_INTENDED = compiled(r"""
     (?:\b|(?=<))(?:not|no|no intention (?:to|of)|<\w+> (?:is|are)|unable to|can not|no longer|not able to|if we|
     if i|can|may|may have to|might|may need to|do not know how to|cleared to|request vectors to|vectors to|unable|
-    thinking (?:of|about)|considering|priority|request priority|relay|request(?:ing)?(?: [\w<>]+){0,5} to a|i was|we were|what|where|when to|
+    thinking (?:of|about)|considering|priority|request priority|relay|request(?:ing)?(?: [\w<>]+){0,5} to a|i was|
+    we were|what|where|when to|
     (?:what|which)(?: is)?(?: the| my| our)?) $""")
 _TO_A_LEVEL = re.compile(r"(?:descending|climbing) to \d")
 _WONDERED = compiled(r"""
@@ -69,7 +70,9 @@ def states_impairment(text: str, book: Lexicon) -> bool:
 _NOT_ICING = compiled(r"""
     \b(?:clear of|avoid\w*|no|without|(?:was|were|had been|been)|free of|out of any|stay out of|forecast|
     remain clear of|to avoid|report(?:s|ed|ing)?(?: of| any)?|any|expecting|pireps?(?: for| of| about)?)(?: \w+)? ?$""")
-_MELTED = re.compile(r"^ (?:(?:has|have|is|are|was|all|just|now) )*(?:forecast\w*|expected|reported|likely|possible|predicted|until|up to now|so far|yet|been and gone|gone|cleared|melted|off)\b")
+_MELTED = compiled(r"""
+    ^ (?:(?:has|have|is|are|was|all|just|now) )*(?:forecast\w*|expected|reported|likely|possible|predicted|until|
+    up to now|so far|yet|been and gone|gone|cleared|melted|off)\b""")
 _SOUGHT = compiled(r"""
     \b(?:to|into|with|find\w*|some|where|anywhere|until|request\w*|for|get|reach\w*|toward|towards|remain|looking|
     need|want|any|stay|out of|vectors?|nearest|closest|like|a heading|(?<!can )not|no|keep (?:us|me)|climb\w*|

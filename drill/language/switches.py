@@ -29,7 +29,8 @@ _OFF = compiled(r"""
 _ON = compiled(r"""
     \b(?:on|engage|activate|open|opened|hot|enable|apply|start|arm|use|using|pull|select|deploy|energi[sz]e|hit|
     flip|flick|throw|restore|online|crack|turn|in|want\b.* (?:going|running)|go to|switch to|switch over to|
-    change over to|transfer to|heat|power up|need|cycle on|full|to alternate|connect|back on|give me|get|fire up|
+    change over to|transfer to|heat|power up|need|cycle on|full|to alternate|connect|back on|give me|get|
+    pop(?= (?:open )?(?:the |my |our )?<(?:alternate_static|pitot_heat|carburettor_heat))|fire up|
     spin up|spool up|start up|bring up|kick in|reset(?= (?:the |my |our )?<alternator))\b""")
 _TOLD = compiled(r"""
     ^(?:the |my |our |that )?<\w+>(?: (?!on|off)\w+)? (?:has|have|had|was|were|keeps?|kept|does|did|will not|is not|

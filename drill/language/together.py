@@ -16,6 +16,7 @@ from drill.language.meaning import (
     Checklist,
     Compare,
     Decide,
+    Diagnose,
     FlyBy,
     LevelWings,
     Look,
@@ -126,6 +127,16 @@ def settled(actions: Sequence[Action]) -> list[Action]:
         if isinstance(action, Altitude) and action.direction == "hold" and action.to_ft is not None and (
                 before in (Altitude(None, "climb"), Altitude(None, "descend"))):
             kept[at - 1] = kept[at] = replace(before, to_ft=action.to_ft)   # "climb, but stop at 5000"
+    for at, action in enumerate(kept[1:], 1):
+        before = kept[at - 1]
+        if isinstance(action, Diagnose) and isinstance(before, Diagnose) and action.failed and before.failed:
+            both = Diagnose(tuple(sorted({*before.failed, *action.failed})))
+            kept[at - 1] = kept[at] = both   # "both altimeters are off, put it down to the static"
+        if isinstance(action, Altitude) and action.to_ft is not None and isinstance(before, Altitude) and (
+                before.by_ft and action.direction in ("hold", before.direction)):
+            kept[at - 1] = kept[at] = replace(action, direction=before.direction)   # "lose 500, go to 3500"
+    kept = [action for at, action in enumerate(kept)
+            if not (isinstance(action, Look) and Uncover(action.at) in kept[at:])]
     kept = [action for at, action in enumerate(kept) if at == 0 or not _says_again(action, kept[at - 1])]
     flown_by = [action for action in kept if isinstance(action, FlyBy)]
     return [action for action in kept if not isinstance(action, FlyBy) or action is flown_by[-1]]
@@ -134,7 +145,8 @@ def settled(actions: Sequence[Action]) -> list[Action]:
 def _says_again(action: Action, before: Action) -> bool:
     """Whether a turn without an amount only says which way the turn before it goes ("turn left 20, left"), or a look
     at what is just uncovered only says why."""
-    if action == before and (isinstance(action, Altitude) or (isinstance(action, Turn) and action.heading_deg)):
+    if action == before and (isinstance(action, Altitude | Diagnose) or (
+            isinstance(action, Turn) and action.heading_deg)):
         return True
     if isinstance(action, Look) and isinstance(before, Uncover):
         return action.at == before.what
