@@ -5,12 +5,14 @@ What is not in the record is lost with the program and may be: how fast time run
 
 from __future__ import annotations
 
+import asyncio
 import secrets
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
 from drill.clean import typed_line
+from drill.grading.debrief import FailureStory
 from drill.room.airborne import Airborne
 from drill.room.book import Book, Clock, iso
 from drill.room.commands import Command, Done, Receipt, Refusal
@@ -23,6 +25,7 @@ from drill.room.keeping import Journal, KeepingError, line_of
 from drill.room.plan import Plan
 from drill.room.polls import RoomPoll, polls_of
 from drill.room.standing import standing
+from drill.room.truths import TrueNow, failures_so_far, true_now
 from drill.room.views import SENT_OUT, Around, Seen, desk_view, phone_view, wall_view
 from drill.scenario import DocumentError, load_text
 from drill.scenario.model import Scenario
@@ -182,6 +185,15 @@ class Host:
         """Return what the facilitator sees."""
         trouble = self._book.trouble or self._conductor.flights.broken
         return desk_view(self.evening, self._around(), self.polls, trouble)
+
+    def true_now(self) -> TrueNow | None:
+        """Return how the room's airplane really flies: for the facilitator, and in no view."""
+        return true_now(self.flights.room.events)
+
+    async def failures_so_far(self) -> tuple[FailureStory, ...]:
+        """Return what has failed, and from when it could have been known, likewise; worked out beside all else."""
+        return await asyncio.to_thread(failures_so_far, self.scenario, self.evening.begun.seed,
+                                       tuple(self.flights.room.events))
 
     async def changed(self, since: int) -> int:
         """Wait until `version` is beyond `since`; return it."""

@@ -12,11 +12,11 @@ from cockpit.stage import seen, until
 from cockpit.test_literal_lint import offences
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from room.described_evenings import described, flight
 from room.evenings import any_evening, asked
 from room.hosts import Opener
 from room.test_views import around
 from textual.pilot import Pilot
-from textual.widgets import Footer
 
 import drill.cockpit.text
 import drill.room.screen
@@ -27,7 +27,7 @@ from drill.flight.flight import Flight
 from drill.flight.readings import shown_of
 from drill.room.commands import Advance, Brief, Choose, Close, Fly, OpenPoll
 from drill.room.evening import fold
-from drill.room.events import Event
+from drill.room.events import STAGES, Event
 from drill.room.fitted import width
 from drill.room.host import Host
 from drill.room.net.app import Running
@@ -35,8 +35,10 @@ from drill.room.screen import words
 from drill.room.screen.app import RoomApp
 from drill.room.screen.asking import CommandLine, Confirm
 from drill.room.screen.evening_screen import EveningScreen
-from drill.room.screen.keys import KEYS, offered, question
+from drill.room.screen.keys import KEYS, at_foot, offered, question
 from drill.room.screen.lists import PeopleList, TypedList
+from drill.room.screen.words import true_lines
+from drill.room.truths import failures_so_far, true_now
 from drill.room.views import Seen, desk_view
 
 WIDE, SMALL = (120, 40), (80, 24)
@@ -69,6 +71,10 @@ class Desk:
 
     async def sees(self, *said: str) -> None:
         await self.until(lambda: all(each in self.words for each in said))
+
+    @property
+    def foot(self) -> str:
+        return seen(self.app)[-1].strip()
 
     @property
     def note(self) -> str:
@@ -180,8 +186,83 @@ async def test_the_keys_at_its_foot_are_those_of_the_stage(hosts: Opener) -> Non
         await desk.until(lambda: "b Brief" in seen(desk.app)[-1])
         assert "Close" not in seen(desk.app)[-1]
         await desk.press("b")
-        await desk.until(lambda: "b Brief" not in seen(desk.app)[-1] and "space Fly" in seen(desk.app)[-1])
-        assert desk.app.screen.query(Footer)
+        await desk.until(lambda: "b Brief" not in desk.foot and "Space Fly" in desk.foot)
+
+
+def view_at(stage: str, **changes: object) -> dict[str, object]:
+    """A view for the desk in which as many keys are offered as can be."""
+    held = {"answers": [{"key": "a"}], "way": None, "shown": False, "votes": [{"words": "x"}]}
+    return {"stage": stage, "pace": 0, "held": [held], "to_come": [{"name": "Next"}], **changes}
+
+
+@pytest.mark.parametrize("stage", STAGES)
+def test_at_eighty_columns_no_word_at_the_foot_is_cut_and_help_and_leave_are_there(stage: str) -> None:
+    for pace in (0, 4):
+        keys = at_foot(view_at(stage, pace=pace), 80, narrow=True)
+        foot = "  ".join(f"{name} {called}" for name, called, _ in keys)
+        assert len(foot) <= 80
+        assert foot.endswith("F1 Help  q Leave")
+        first = next(each for each in KEYS if stage in each.stages)
+        assert keys[0][2] == first.key
+        assert ("Stop" in foot) is (stage == "fly" and pace > 0)
+
+
+@settings(max_examples=40, deadline=None)
+@given(st.sampled_from(STAGES), st.integers(20, 300), st.booleans())
+def test_the_more_columns_the_more_keys_and_never_more_than_there_is_room_for(
+    stage: str, columns: int, narrow: bool,
+) -> None:
+    keys = at_foot(view_at(stage), columns, narrow=narrow)
+    assert len("  ".join(f"{name} {called}" for name, called, _ in keys)) <= columns
+    assert set(keys) <= set(at_foot(view_at(stage), columns + 10, narrow=narrow))
+    offered_now = {each.key for each in KEYS if offered(each.name, view_at(stage)) and (narrow or each.key != "tab")}
+    assert {key for _, _, key in at_foot(view_at(stage), 400, narrow=narrow)} == offered_now
+
+
+async def test_on_a_small_terminal_the_foot_has_the_keys_of_each_part_of_the_evening_and_of_what_is_asked(
+    hosts: Opener,
+) -> None:
+    async with at(await hosts.with_people(1), SMALL) as desk:
+        assert desk.foot == "b Brief  Tab Next  e End  t Type  u People  j Way in  F1 Help  q Leave"
+        await desk.press("b")
+        await desk.until(lambda: desk.foot.startswith("Space Fly  p Poll  Tab Next  g Debrief"))
+        await desk.press("space")
+        assert desk.foot == "Enter Yes  Esc No"
+        await desk.press("enter")
+        await desk.until(lambda: desk.foot.startswith("Space Stop  p Poll"))
+        await desk.press("t")
+        assert desk.foot == "Enter Do it  Esc Not"
+        await desk.press("escape", "u")
+        assert desk.foot == "h Hide/show  n Rename  x Remove  Esc Back  F1 Help"
+        await desk.press("f1")
+        assert desk.foot == "F1 Back  PgDn Down  PgUp Up"
+        await desk.press("f1", "escape", "p", "enter")
+        await desk.until(lambda: desk.foot.startswith("c Close  h Hands"))
+        await desk.pilot.click("#foot", offset=(2, 0))
+        assert "Close the poll" in desk.asks
+
+
+async def test_what_is_true_is_shown_on_this_screen_alone_and_only_when_asked_for(hosts: Opener) -> None:
+    host = await flies(hosts)
+    wall, phone = host.wall_view(), host.phone_view("phone 0")
+    async with at(host, SMALL) as desk:
+        assert "TRUE" not in desk.words
+        await desk.press("y")
+        await desk.sees("TRUE, FOR YOU ALONE", "bank", "pitch", "5,", " ft/min", "Nothing has failed.")
+        assert (host.wall_view()["panel"], host.phone_view("phone 0")) == (wall["panel"], phone)
+        assert "TRUE" not in str(host.wall_view())
+        await desk.press("y")
+        assert "TRUE" not in desk.words
+
+
+def test_what_is_true_names_what_failed_and_when_it_could_be_known() -> None:
+    events = flight(seconds=200)
+    now, failures = true_now(events), failures_so_far(described(), 1, events)
+    lines = true_lines(now, failures)
+    assert lines[0] == "0 bank, 0 pitch, 5,000 ft, 110 kt, up 0 ft/min, heading 240"
+    assert lines[1].startswith("vacuum pump failed 2:00; to be known from 2:")
+    assert true_lines(now, failures_so_far(described(), 1, flight(fails_at=None))) == [lines[0], "Nothing has failed."]
+    assert true_lines(true_now(()), None) == ["The flight has not begun."]
 
 
 async def test_help_has_every_key_and_every_command(hosts: Opener) -> None:

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from textual.content import Content
 
-from drill.room.screen.keys import KEYS
+from drill.room.screen.keys import KEYS, written
 from drill.room.spoken import HELP
 
-_NAMES = {"space": "Space", "plus": "+", "minus": "-", "tab": "Tab", "f1": "F1"}
 HOW = (
     "Brief; let it fly to a poll; let people look and vote; close; ask why; choose how to go on; and so on.",
     "The wall shows no count before a poll is closed, and nothing true before the debrief. This screen shows counts.",
@@ -18,7 +17,7 @@ HOW = (
 
 def help_content() -> Content:
     """Return the help as literal text."""
-    keys = [f"{_NAMES.get(each.key, each.key):<6} {each.help}\n" for each in KEYS]
+    keys = [f"{written(each.key):<6} {each.help}\n" for each in KEYS]
     return Content.assemble(
         ("HOW AN EVENING GOES\n", "bold"), *(f"{line}\n" for line in HOW),
         ("KEYS\n", "bold"), *keys, "F9     another theme\n",

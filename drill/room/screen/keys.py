@@ -28,13 +28,13 @@ class Key:
 
     @property
     def name(self) -> str:
-        """What it is about: of `ask('close')` it is close, of `pace(2)` pace."""
-        return name_of(self.action.partition("(")[0], tuple(re.findall(r"\('(\w+)'\)", self.action)))
+        """What it is about: of `ask('close')` it is close, of `type('face ')` face, of `pace(2)` pace."""
+        return name_of(self.action.partition("(")[0], tuple(re.findall(r"\('([\w ]*)'\)", self.action)))
 
 
 def name_of(action: str, parameters: tuple[object, ...]) -> str:
-    """Return what an action is about: what is asked, or else its own name."""
-    return str(parameters[0]) if action == "ask" and parameters else action
+    """Return what an action is about: what is asked or typed, or else its own name."""
+    return (str(parameters[0]).strip() if action in ("ask", "type") and parameters else "") or action
 
 
 KEYS = (
@@ -48,29 +48,67 @@ KEYS = (
     Key("v", "reveal", "Show", ("talk",), "show on the wall what came of a poll that was closed quietly"),
     Key("h", "hands", "Hands", ("poll", "talk"), "count raised hands"),
     Key("r", "papers", "Handout", ("debrief", "over"), "write handout and totals beside the evening's record"),
+    Key("pagedown", "results", "More", ("debrief", "over"), "read on in the results; PgUp goes back"),
     Key("p", "ask('poll')", "Poll", ("brief", "fly", "talk"), "open the next poll now"),
     Key("tab", "section", "Next", ALWAYS, "on a small terminal: the next part of the screen"),
-    Key("t", "type('')", "Type", ALWAYS, "type any command; help lists them"),
-    Key("f1", "help", "Help", ALWAYS, "these lines"),
-    Key("u", "people", "People", ALWAYS, "go to the people: hide, rename, remove"),
-    Key("w", "words", "Words", ("poll", "talk"), "go to what was typed: strike"),
-    Key("j", "join", "Way in", ALWAYS, "show the address and the code, or put them away"),
     Key("g", "ask('debrief')", "Debrief", ("brief", "fly", "talk"), "end the flight and begin the debrief"),
     Key("e", "ask('end')", "End", NOT_OVER, "end the evening"),
-    Key("q", "leave", "Leave", ALWAYS, "leave; the evening can be taken up again"),
-    Key("i", "type('enter ')", "Enter", ("fly",), "give the flight a line, as a pilot would"),
+    Key("t", "type('')", "Type", ALWAYS, "type any command; help lists them"),
+    Key("w", "words", "Words", ("poll", "talk"), "go to what was typed: strike"),
+    Key("u", "people", "People", ALWAYS, "go to the people: hide, rename, remove"),
+    Key("j", "join", "Way in", ALWAYS, "show the address and the code, or put them away"),
     Key("n", "type('ask ')", "Ask", ("brief", "fly", "talk"), "ask a question of your own: ask WHAT / ANSWER / ANSWER"),
+    Key("i", "type('enter ')", "Enter", ("fly",), "give the flight a line, as a pilot would"),
     Key("f", "type('face ')", "Face", ("fly", "poll", "talk"), "one instrument fills the wall; face panel: all again"),
+    Key("y", "true", "True", ("fly", "poll", "talk"), "show here alone what is true: attitude, altitude, what failed"),
     Key("1", "pace(1)", "1x", ("fly",), "as fast as a clock"),
     Key("2", "pace(2)", "2x", ("fly",), "twice as fast"),
     Key("4", "pace(4)", "4x", ("fly",), "four times as fast"),
     Key("plus", "more(5)", "+5 min", RUNNING, "five minutes more for what runs now"),
     Key("minus", "more(-5)", "-5 min", RUNNING, "five minutes fewer"),
+    Key("f1", "help", "Help", ALWAYS, "these lines"),
+    Key("q", "leave", "Leave", ALWAYS, "leave; the evening can be taken up again"),
 )
-"""In the order in which the foot of the screen shows them: on a narrow one the last are cut off, and help has all."""
+"""In the order in which the foot of the screen shows them: the earlier ones if there is not room for all."""
 
-HIDDEN_IN_FOOTER = frozenset({"1", "2", "4", "plus", "minus", "n", "f", "i"})
-"""Keys that help tells of, and the foot of the screen has no room for."""
+ALWAYS_SHOWN = frozenset({"help", "leave"})
+
+
+def at_foot(view: View, columns: int, *, narrow: bool) -> list[tuple[str, str, str]]:
+    """Return the keys that the foot of the screen has room for: how each is written, what it is called, the key.
+
+    Help, which tells of all, and how to leave are always among them; no word is cut.
+    """
+    now = [each for each in KEYS if offered(each.name, view) and (narrow or each.name != "section")]
+    told = {each: (written(each.key), _called(each, view), each.key) for each in now}
+    room = columns - sum(_wide(told[each]) for each in now if each.name in ALWAYS_SHOWN)
+    shown = []
+    for each in now:
+        if each.name in ALWAYS_SHOWN:
+            shown.append(told[each])
+        elif _wide(told[each]) <= room:
+            room -= _wide(told[each])
+            shown.append(told[each])
+        else:
+            room = 0     # those that follow matter less
+    return shown
+
+
+def _wide(told: tuple[str, str, str]) -> int:
+    return len(told[0]) + 1 + len(told[1]) + 2
+
+
+def _called(key: Key, view: View) -> str:
+    return "Stop" if key.name == "run" and view["stage"] == "fly" and view["pace"] else key.says
+
+
+def written(key: str) -> str:
+    """Return how a key is written on the screen."""
+    return WRITTEN.get(key, key)
+
+
+WRITTEN = {"space": "Space", "plus": "+", "minus": "-", "tab": "Tab", "f1": "F1", "enter": "Enter", "escape": "Esc",
+           "pagedown": "PgDn", "pageup": "PgUp"}
 
 
 def offered(name: str, view: View) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import zip_longest
-from typing import Any, TypeAlias
+from typing import TYPE_CHECKING, Any, TypeAlias
 
 from textual.content import Content
 
@@ -12,6 +12,10 @@ from drill.flight.readings import WHOLE_PANEL, clock_words, instrument_name, rea
 from drill.room.fitted import elided, width
 from drill.room.shares import percent
 from drill.room.usual_polls import SURE_WORDS
+
+if TYPE_CHECKING:
+    from drill.grading.debrief import FailureStory
+    from drill.room.truths import TrueNow
 
 View: TypeAlias = Mapping[str, Any]
 Piece: TypeAlias = Content | str | tuple[str, str]
@@ -83,18 +87,48 @@ def on_wall(view: View) -> str:
     return "two flights side by side" if view["fork"] is not None else "the panel"
 
 
-def flight(view: View, absent: frozenset[str], columns: int, rows: int) -> Content:
-    """Return the flight as the room sees it: clock, readings (two to a row where they fit), what was told last."""
+def flight(view: View, absent: frozenset[str], columns: int, rows: int, true: Sequence[str] = ()) -> Content:
+    """Return the flight as the room sees it: clock, readings (two to a row where they fit), what was told last.
+
+    `true`: lines of what is so, which go before what was told.
+    """
     told: list[Piece] = [("THE WALL SHOWS ", BOLD), on_wall(view), "\n"]
     who = "the grade sheet flies" if view["by_sheet"] else f"ended: {view['outcome']}" if view["outcome"] else ""
     told += [("FLIGHT ", BOLD), view["clock"], f"  {who}" if who else "", "\n"]
     panel = _in_rows(list(_readings(view, absent)), columns)
     told += [f"{row}\n" for row in panel]
-    room = max(1, rows - 2 - len(panel))
+    if true:
+        told.append(("TRUE, FOR YOU ALONE\n", WARN))
+        told += [f"{elided(line, columns)}\n" for line in true]
+    room = max(1, rows - 2 - len(panel) - (1 + len(true) if true else 0))
     for each in view["log"][-room:]:
         said = elided(f"{each['clock']} {each['words']}", columns)
         told.append((f"{said}\n", MUTED))
     return Content.assemble(*told).rstrip()
+
+
+def true_lines(now: TrueNow | None, failures: Sequence[FailureStory] | None) -> list[str]:
+    """Return what is so: how the airplane flies, and what has failed. `failures` None: it is being worked out."""
+    if now is None:
+        return ["The flight has not begun."]
+    climbs = f"{'up' if now.vertical_speed_fpm >= 0.0 else 'down'} {abs(now.vertical_speed_fpm):.0f} ft/min"
+    lines = [f"{_turned(now.bank_deg, 'right', 'left')} bank, {_turned(now.pitch_deg, 'up', 'down')} pitch, "
+             f"{now.altitude_ft:,.0f} ft, {now.airspeed_kt:.0f} kt, {climbs}, heading {now.heading_deg:03.0f}"]
+    if failures is None:
+        return [*lines, "What has failed is being worked out ..."]
+    return [*lines, *map(_failed, failures)] if failures else [*lines, "Nothing has failed."]
+
+
+def _turned(degrees: float, one: str, other: str) -> str:
+    whole = round(degrees)
+    return f"{abs(whole)}" + (f" {one if whole > 0 else other}" if whole else "")
+
+
+def _failed(story: FailureStory) -> str:
+    known = "not to be known yet" if story.evidence_s is None else (
+        f"to be known from {clock_words(story.evidence_s)} ({story.evidence})")
+    back = "" if story.healed_s is None else f", back {clock_words(story.healed_s)}"
+    return f"{story.part} failed {clock_words(story.began_s)}{back}; {known}"
 
 
 def _readings(view: View, absent: frozenset[str]) -> Iterator[str]:
