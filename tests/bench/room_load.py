@@ -1,15 +1,21 @@
 """A thousand simulated phones against a room, or a bare server that only acknowledges; each a process of its own.
 
-`python tests/bench/room_load.py bare` and `... room FOLDER PHONES` serve and say their port in a line; `Phones` vote.
+`python tests/bench/room_load.py bare` and `... room FOLDER PHONES` serve and say their port in a line; `... screen
+FOLDER PHONES PIPE` does with the facilitator's screen in the same loop, on a terminal of its own. `Phones` vote.
 """
 
 from __future__ import annotations
 
 import asyncio
+import fcntl
 import json
+import os
+import pty
 import resource
 import statistics
+import struct
 import sys
+import termios
 import time
 from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager, suppress
@@ -31,6 +37,8 @@ WITHOUT = Limits(messages=Rate(1e9, 1e9), asked=Rate(1e9, 1e9))
 """Nobody votes as fast as a benchmark; the budget of a phone is not what is measured."""
 
 STARTS_S = 60.0
+FIRST_PAINT = 2_000
+"""Bytes that a screen has sent once it is there."""
 
 
 def phone(number: int) -> str:
@@ -70,8 +78,11 @@ async def serve_bare() -> None:
     await asyncio.Event().wait()
 
 
-async def serve_room(folder: Path, phones: int) -> None:
-    """Serve an evening into which so many phones have come, with its first poll open."""
+async def serve_room(folder: Path, phones: int, tell: int | None = None) -> None:
+    """Serve an evening into which so many phones have come, with its first poll open.
+
+    `tell`: where the port is said if the streams are a terminal, on which the facilitator's screen is shown then.
+    """
     from drill.room.host import Host
     from drill.room.net.app import serve
     from drill.scenario import find, load
@@ -81,8 +92,14 @@ async def serve_room(folder: Path, phones: int) -> None:
     await host.command(c.Brief())
     await host.command(c.OpenPoll())
     running = await serve(host, key=KEY, listen="127.0.0.1", port=0, limits=WITHOUT)
-    print(running.port, flush=True)
-    await asyncio.Event().wait()
+    if tell is None:
+        print(running.port, flush=True)
+        await asyncio.Event().wait()
+    else:
+        from drill.room.screen import facilitate
+
+        os.write(tell, f"{running.port}\n".encode())
+        await facilitate(host, running)
 
 
 @asynccontextmanager
@@ -98,6 +115,48 @@ async def served(*arguments: str) -> AsyncIterator[tuple[int, asyncio.subprocess
         with suppress(ProcessLookupError):
             process.kill()
         await process.wait()
+
+
+@asynccontextmanager
+async def served_with_screen(*arguments: str, columns: int = 120, rows: int = 40) -> AsyncIterator[tuple[int, Painted]]:
+    """Serve in a process of its own on a terminal of its own; gives its port, and what the screen has sent."""
+    terminal, inside = pty.openpty()
+    fcntl.ioctl(inside, termios.TIOCSWINSZ, struct.pack("HHHH", rows, columns, 0, 0))
+    hears, tells = os.pipe()
+    process = await asyncio.create_subprocess_exec(
+        sys.executable, str(Path(__file__)), "screen", *arguments, str(tells), stdin=inside, stdout=inside,
+        stderr=inside, pass_fds=(tells,), env={**os.environ, "TERM": "xterm-256color", "LANG": "C.UTF-8"})
+    os.close(inside)
+    os.close(tells)
+    painted, loop = Painted(), asyncio.get_running_loop()
+    loop.add_reader(terminal, painted.take, terminal)
+    try:
+        port = await asyncio.wait_for(asyncio.to_thread(os.read, hears, 64), STARTS_S)
+        async with asyncio.timeout(STARTS_S):
+            while painted.bytes < FIRST_PAINT:
+                await asyncio.sleep(0.05)
+        yield int(port), painted
+    finally:
+        loop.remove_reader(terminal)
+        with suppress(ProcessLookupError):
+            process.kill()
+        await process.wait()
+        os.close(terminal)
+        os.close(hears)
+
+
+@dataclass(slots=True)
+class Painted:
+    """How many bytes a screen has sent, in how many pieces."""
+
+    bytes: int = 0
+    pieces: int = 0
+
+    def take(self, terminal: int) -> None:
+        """Read what is there."""
+        with suppress(OSError):
+            self.bytes += len(os.read(terminal, 1 << 16))
+            self.pieces += 1
 
 
 @asynccontextmanager
@@ -191,3 +250,5 @@ if __name__ == "__main__":
             asyncio.run(serve_bare())
         case ["room", folder, phones]:
             asyncio.run(serve_room(Path(folder), int(phones)))
+        case ["screen", folder, phones, pipe]:
+            asyncio.run(serve_room(Path(folder), int(phones), int(pipe)))

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import asyncio
 from collections.abc import Mapping
+from contextlib import suppress
 from typing import TYPE_CHECKING, Any, ClassVar
 
 from textual import on
@@ -37,6 +38,8 @@ if TYPE_CHECKING:
 _NAMES = frozenset(each.name for each in KEYS)
 AT_MOST_EVERY_S = 0.25
 """The screen follows no faster, however many vote."""
+PAUSES = 12.0
+"""So many times as long as the last drawing took (the votes in between included) nothing is drawn."""
 CLOCK_S = 1.0
 SECTIONS = ("flight", "poll", "notes", "people")
 AT_FIRST = {"lobby": "people", "brief": "notes", "fly": "flight", "poll": "poll", "talk": "poll", "debrief": "poll",
@@ -100,14 +103,19 @@ class EveningScreen(Acting):
         self.set_focus(None)
         self._show()
         self.beside(self._follow(), "follow")
-        self.set_interval(CLOCK_S, self.refreshed)
 
     async def _follow(self) -> None:
-        since = -1
+        """Show what changes, and the clock. The longer it took to be seen, the longer until it is shown again."""
+        since, loop = self._host.version, asyncio.get_running_loop()
         while True:
-            since = await self._host.changed(since)
+            with suppress(TimeoutError):
+                since = await asyncio.wait_for(self._host.changed(since), CLOCK_S)
+            begun, painted = loop.time(), asyncio.Event()
             self.refreshed()
-            await asyncio.sleep(AT_MOST_EVERY_S)
+            self.call_after_refresh(painted.set)
+            with suppress(TimeoutError):
+                await asyncio.wait_for(painted.wait(), CLOCK_S)
+            await asyncio.sleep(min(CLOCK_S, max(AT_MOST_EVERY_S, PAUSES * (loop.time() - begun))))
 
     async def _work_out(self) -> None:
         """Work out what came of the evening, beside everything else, and show it in place of the polls."""
