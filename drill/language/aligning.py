@@ -36,13 +36,16 @@ _ONTO_COMPASS = re.compile(r"<heading_indicator> (?:back (?:to|onto|on|in line w
                            r"<magnetic_compass>")
 
 
+_ASKED = compiled(r"""
+    ^(?:does|do|is|are|did|check|verify|what|has|see (?:if|whether|that|how))\b|
+    .*\b(?:side by side|(?<!to )agree|next to|do they)\b""")
+
+
 def align(order: Order) -> list[Action] | None:
     """Set the heading indicator to the compass, or the altimeter to a pressure in hPa or inches of mercury."""
     text = order.text
     verb = _ALIGNS.search(text)
-    asked = re.match(r"^(?:does|do|is|are|did|check|verify|what|has)\b|.*\b(?:side by side|(?<!to )agree|next to|do "
-                     r"they)\b",
-                     without_opening(text))
+    asked = _ASKED.match(without_opening(text))
     by = "against" not in text or re.match(r"^(?:re ?set|re ?align|re ?sync|set|align|sync\w*) ", without_opening(text))
     if verb and not asked and "<heading_indicator>" in text and "<magnetic_compass>" in text and by:
         return [Align("heading_indicator", to="magnetic_compass")]

@@ -31,7 +31,7 @@ _KEEP = sought(r"""
     \bdo not (?:lose|gain) (?:any )?(?:altitude|height)\b|\b(?:keep|fly|stay|go) (?:it )?level\b|
     \b(?:keep|hold|maintain)(?: exactly| just)? (?:the |this |my |our )?(?:height|altitude|level)\b|
     \bsteady (?:on|at) (?:this|the) (?:altitude|level|height)\b|\bstay (?:on|at) (?:this|the|my) (?:altitude|level|
-    height)\b|\blevel flight\b|\bhold what (?:i|we) have\b|^level$""")
+    height)\b|\blevel flight\b|\bhold what (?:(?:height|altitude|level) )?(?:i|we)(?: have)? (?:have|got)\b|^level$""")
 _FEET = compiled(r"""
     (?<![.\d])\b(\d{3,5})\b(?! ?(?:knots|kts?|rpm|degrees|hpa|fpm|feet per minute|ft per))|
     \b(?:to|at|maintain|hold|level|for|descend|climb) (\d{1,2})$""")
@@ -39,7 +39,7 @@ _FROM_TO = compiled(r"""
     \b(?:leav(?:e|ing)|vacat(?:e|ing)|out of|passing|(?:climb|descend)(?:ing)? (?:through|past)) (\d{4,5}|
     [1-9]\d?) (?:for|to) (\d{4,5}|
     [1-9]\d?)\b(?! (?:knots|degrees|minutes))""")
-_NOT_A_FOOT = re.compile(r" , not (?:a|one|1|any)\b.*$")
+_NOT_A_FOOT = re.compile(r" , (?:not (?:a|one|1|any)|(?:no|not|never|nothing) (?:lower|higher|below|above))\b.*$")
 """What only stresses an order: "hold 3000 feet, not a foot lower"."""
 _NO_ALTITUDE = sought(r"""
     \b(?:knots|kts?|heading|left|(?<!stay )right(?! where| here| now| on| at)|rpm|degrees)\b|<airspeed_indicator>""")

@@ -18,7 +18,8 @@ from drill.language.sought import Sought, sought
 from drill.language.withdrawn import drops_plainly
 
 _STATES = compiled(r"""
-    ^(?:we|i|our|my|it|they|he|she|this|that|both|heading|level|fuel|thanks|returning|diverting|landing|continuing|
+    ^(?:and )?(?:we|i|our|my|it|they|he|she|this|that|both|heading|level|fuel|thanks|returning|diverting|landing|
+    continuing|
     going|climbing|descending|leaving|out of|turning|squawking|currently|presently|now|on top|imc|vmc|intend|
     planning|staying|sticking|carrying|keeping|proceeding|stopping|making|shutting)\b|
     ^(?:the |my |our )?(?!what|where|how|when)[\w<>]+ (?:is|are|was|has|have)\b""")
@@ -132,6 +133,8 @@ def asked_of_atc(text: str, book: Lexicon) -> Asked:
         if asking:
             if not _RELAYED.search(clause):
                 found |= _named_airport(clause, book)
+            if _THERE.search(clause) and "<place>" in text:
+                found.add("named_airport")
             if wanted := _LEVEL_WANTED.search(clause):
                 wanted_ft = _feet(wanted.group(1))
             else:
@@ -141,6 +144,8 @@ def asked_of_atc(text: str, book: Lexicon) -> Asked:
     return Asked(tuple(sorted(found - _withdrawn(text, book))), wanted_ft, wanted_deg)
 
 
+_THERE = Sought(r"\b(?:vectors?|direct|straight|steers?|headings?)(?: to)? there\b")
+"""A field that was named before is asked for: "going to Wendle, request vectors there"."""
 LEVEL_CHANGE = re.compile(r"\b(?:lower|higher|climb|descent|descend|altitude)(?: please)?$")
 """The end of a clause that asks for another altitude and leaves open which."""
 BARE_ALTITUDE = re.compile(r"^(?:to |maybe |say |preferably |about )?(\d{4,5}|\d{1,2})(?: feet| ft| please| if able)*$")

@@ -14,7 +14,7 @@ from drill.language.patterns import compiled, laid_out
 from drill.language.sought import Sought
 
 _CANCELS = compiled(r"""
-    \b(?:scrap|bin|bail out of|cancel(?:l?ing|s)?|clos(?:e|ing)|terminat(?:e|ing)|
+    \b(?:scrap|scrub|ditch|bin|bail out of|cancel(?:l?ing|s)?|clos(?:e|ing)|terminat(?:e|ing)|
     drop(?:ping)?) (?:(?:out|off|my|our|the|this|that) )*(?:ifr|
     instrument (?:flight|clearance|plan|rules))\b(?! (?:approach|arrival|departure|reservation|minimums))|
     \b(?:go|going|proceed(?:ing)?) vfr and cancel(?:l?ing)?$""")
@@ -43,7 +43,7 @@ _NOT_YET = re.compile(
     r"^(?: (?:clearance|flight|plan|rules))* (?:is|was|would|will|may|might|could|sounds|seems|now is|right now is)\b")
 _TAKEN_BACK = compiled(r"""
     ^(?:disregard|never ?mind|scratch that|belay that|forget (?:that|it)|strike that|(?:no )?cancel that)\b""")
-_MAY_CANCEL = Sought(r"scrap|bin|bail|cancel|clos|terminat|drop")
+_MAY_CANCEL = Sought(r"scrap|scrub|ditch|bin|bail|cancel|clos|terminat|drop")
 
 
 def cancels_ifr(text: str, *, as_order: bool = False) -> bool:

@@ -50,7 +50,7 @@ def corrected(line: Sequence[Token]) -> tuple[Token, ...]:
 
 def _between_alike(line: Sequence[Token], at: int) -> bool:
     """Whether figures stand before and after `at`, or places: "souls two, no three", "to Wendle, no, to Ashby"."""
-    before = next((token.text for token in reversed(line[max(0, at - 2):at])
+    before = next((token.text for token in reversed(line[max(0, at - 4):at])
                    if not token.is_break and token.text not in _UNITS), "")
     after = next((token.text for token in line[at + 1:at + 5] if not token.is_break and token.text not in _TO), "")
     return (before[:1].isdigit() and after.isdecimal()) or before == after == PLACE

@@ -139,7 +139,7 @@ _DECISIONS: tuple[tuple[str, re.Pattern[str]], ...] = tuple((plan, re.compile(pa
         ^(?:proceed|go|fly|press on|carry on)(?: on)? (?:to|toward) (?:the |our |my )?(?:planned |
         filed )?destination$""")),
     ("cancel_ifr", laid_out(r"""
-        ^(?:scrap|drop|bin|bail out of|cancel(?:ling|ing)?) (?:the |our |my )?(?:ifr|instrument)\b|
+        ^(?:scrap|scrub|ditch|drop|bin|bail out of|cancel(?:ling|ing)?) (?:the |our |my )?(?:ifr|instrument)\b|
         ^(?:go|going|proceed) vfr and cancel\b|\bcancel (?:my |our |the )?(?:ifr|instrument)\b|
         ^close (?:my|our|the) ifr\b""")),
     ("abort_takeoff", laid_out(r"""
@@ -177,7 +177,7 @@ _DECISIONS: tuple[tuple[str, re.Pattern[str]], ...] = tuple((plan, re.compile(pa
         (?: at| over| in the hold| pattern| as published| in a pattern|ing pattern)(?: |$)|
         ^enter (?:the |a )?hold(?:ing)?(?: pattern)?\b|^stay in (?:the |a )?hold\b|
         ^(?:go|fly) (?:round|around) the hold\b|^hold$|^(?:start|set up|make|do) (?:a |the )?hold(?:ing)?\b|
-        ^take up (?:a |the )?hold""")),
+        ^take (?:up )?(?:a |the )?hold""")),
     ("land", laid_out(r"""
         ^(?:land|landing|go to land|put down (?:at|on|in)|(?:put|plonk|plop|plant|stick) (?:it|her|us|this) (?:down|
         on)(?! to (?:the |my |our |a )?<)|set (?:it|her|us) down|make (?:a |an )?(?:\w+ )?landing|touch ?down|
@@ -196,7 +196,8 @@ _DECISIONS: tuple[tuple[str, re.Pattern[str]], ...] = tuple((plan, re.compile(pa
         launch|continue as|stay as filed)\b|\bas (?:planned|filed)$""")),
     ("divert", laid_out(r"""
         ^(?:return|turn back|go back|head back|come back|returning|back) (?:to|for|
-        into) (?!(?:the )?(?:heading\b|hdg\b|course\b|altitude\b|level\b|\d|north|south|east|west)\w*\b)|
+        into) (?!(?:the |my |our )?(?:left\b|right\b|normal\b|standard\b|full\b|partial\b|basics\b|idle\b|neutral\b|
+        manual\b|heading\b|hdg\b|course\b|altitude\b|level\b|\d|north|south|east|west)\w*\b)|
         ^(?:turn back|return)$|^land as soon as\b""")),
 ))
 

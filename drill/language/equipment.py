@@ -26,6 +26,7 @@ _SENTENCE = frozenset({".", "?", "but", "while", "although", "though", "however"
 _CLAUSE = frozenset({",", "and", "or", "plus", "since", "as"})
 _SEEN = frozenset({"reported", "rated", "marked", "known", "described", "listed", "regarded", "considered", "treated"})
 """Words after which "as" says how something is, and joins no clauses."""
+_THEY = frozenset({"they", "it", "normal", "usual", "expected"})
 _JOINING = (("as", "well", "as"), ("followed", "by"), ("along", "with"), ("together", "with"))
 _TO_AND_FRO = frozenset({("coming", "going"), ("comes", "goes"), ("came", "went"), ("on", "off"), ("off", "on"),
                          ("up", "down"), ("round", "round"), ("in", "out"), ("back", "forth"), ("left", "right")})
@@ -34,11 +35,13 @@ _BEGINS_JOINT = frozenset({"so", *(words[0] for words in _JOINING)})
 _SO_IS = frozenset({"is", "does", "has", "did", "are", "have", "goes"})
 _FILLER = word_set(
     """a an the my our your this that both also too well now just uh um like it is was in fact even all of 1 2 number
-    main primary left right we think i guess plus with same probably likely perhaps must be then first next
+    main primary left right looks seems appears we think i guess plus with same probably likely perhaps must be then
+    first next
     possibly maybe simply informing inform you advising advised fyi reporting telling afraid
     sorry so say actually currently presently""")
 _AMISS = re.compile(
-    r"\b(?:who|believe|trust|wrong|lying|bad|failed|off|out|suspect|not agree|disagree\w*|which|different)\b")
+    r"\b(?:who|believe|trust|wrong|lying|bad|failed|off|out|suspect|fib\w*|mistaken|cheating|dud|duff|at fault|"
+    r"in error|to blame|incorrect|faulty|dead|broken|stuck|confused|a liar|not agree|disagree\w*|which|different)\b")
 _NOT_THIS = Sought(r"\b(?:not|rather than) (?:the |my |our |a |with the )?$")
 _NOT_IT = re.compile(r"^ (?:is|was) not (?:the |a |our )?(?:problem|culprit|cause|issue|one|1)\b")
 """How it goes on after a part that is not at fault: "the AI is not the problem"."""
@@ -117,12 +120,23 @@ def equipment_said(line: Sequence[Token], book: Lexicon) -> tuple[tuple[str, ...
                 works.update(book.equipment(name))
                 if _BACK.search(clause.text) or _DIFFER.search(text):
                     failed.difference_update(book.equipment(name))
+    if _DIFFER.search(text) and (blamed := _blamed(earlier)):
+        failed &= {each for name in blamed for each in book.equipment(name)}
     known = set(EQUIPMENT)
     return tuple(sorted(failed & known)), tuple(sorted((works - failed) & known))
 
 
+_BLAMES = re.compile(r"^(?:i |we )?(?:suspect|blame|think it is|believe it is|reckon it is|it is probably|probably|"
+                     r"most likely|my money is on)(?: the| my| our)? <\w+>$")
+
+
+def _blamed(clauses: Sequence[Clause]) -> set[str]:
+    """Return what the caller suspects of those that disagree: "compass and DG do not agree, suspect the DG"."""
+    return {name for clause in clauses if _BLAMES.match(clause.text) for _, _, name in clause.names}
+
+
 _BACK = re.compile(r"\b(?:is|are|came|come|has come) back\b|\bworking again\b")
-_DIFFER = Sought(r"\b(?:disagree\w*|not agree|differ\w*)\b")
+_DIFFER = Sought(r"\b(?:disagree\w*|not agree|differs?)\b")
 """Of two that disagree the one that is called right is not suspect."""
 _ONE_GYRO = re.compile(r"<(?:heading|attitude)_indicator>")
 _FOR_OTHERS = by_words(r"\bmayday relay\b|\brelay(?:ing)?(?: a mayday)? for <other callsign>")
@@ -169,7 +183,7 @@ def _clauses(sentence: Sequence[Token], book: Lexicon) -> list[Clause]:
     ended = (*sentence, Token(",", 0, 0))
     for at, token in enumerate(ended):
         within = part and ((token.text == "and" and (part[-1].text, ended[at + 1].text) in _TO_AND_FRO) or (
-            token.text == "as" and part[-1].text in _SEEN))
+            token.text == "as" and (part[-1].text in _SEEN or ended[at + 1].text in _THEY)))
         if (within or token.text not in _CLAUSE) and len(part) < LONGEST_CLAUSE:
             part.append(token)
             continue
@@ -248,7 +262,11 @@ def _verdict(clause: Clause, which: int, book: Lexicon) -> State | None:
         if at < start and not clause.text[until:start].strip() and clause.text[at:until].startswith(_OWN_WORD):
             return state
         if at >= end:
-            return own[-1] if own and _binds(clause, which, start) else state
+            if own and _binds(clause, which, start):
+                return own[-1]
+            then = [after for begins, _, after in clause.states
+                    if begins >= until and _THEN.search(clause.text[until:begins])]
+            return then[0] if then and which + 1 == len(clause.names) else state
         own.append(state)
     after = clause.text[end:]
     if own and which and predicates.has_own_verb(after):
@@ -261,14 +279,29 @@ def _verdict(clause: Clause, which: int, book: Lexicon) -> State | None:
 _PARTS = frozenset(EQUIPMENT)
 
 
+_THEN = re.compile(r"^(?: up| on| back)?(?: and| but)? then (?:it )?$")
+"""What stands before another, later state of the same part: "came alive then died"."""
+
+
 def _binds(clause: Clause, which: int, start: int) -> bool:
     """Whether the word just before the name is its own ("no airspeed", "lost the AI"), so that a later one is not."""
     return any(state == "failed" and start - until <= 9 and not clause.text[until:start].strip(" ").count(" ")
                for _, until, state in clause.states if until <= start) and which + 1 < len(clause.names)
 
 
+_ONE_OF_THEM = compiled(r"""
+    ^(?:(?:the|it is|just|only|my|our) )*(?:first|second|other|left|right|main|standby|backup|front|rear|spare|old|new|
+    captain is|pilot is|number \d) (?:1|one)(?: is| has)?\b(?! .*\b(?:1|one)\b)""")
+"""A part that was named before, one of several: "the second alternator may go, the first one's offline"."""
+
+
 def _share(clauses: Sequence[Clause], before_all: Sequence[Clause]) -> None:
     """Give each bare list the state of its neighbour: of the clause after it, else of the clause before it."""
+    for at, clause in enumerate(clauses):
+        if not clause.names and _ONE_OF_THEM.match(clause.text) and clause.states and clause.states[0][2] == "failed":
+            told = next((each for each in reversed([*before_all, *clauses[:at]]) if each.names), None)
+            if told is not None:
+                told.verdicts[-1] = "failed"
     for at in range(len(clauses) - 1, -1, -1):
         clause = clauses[at]
         if not clause.names or any(clause.verdicts):

@@ -80,7 +80,7 @@ def with_facility(line: Sequence[Token], context: Context) -> tuple[tuple[Token,
         starts = opening or not result or before in BREAKS
         earlier = line[at - 2].text if at > 1 else ""
         talked = at > 0 and (before in _SPOKEN_TO or (before in ("me", "us") and earlier in _SPOKEN_TO) or (
-            before == "over" and earlier == "is"))
+            earlier, before) in _LEADS_TO)
         if not starts and text[0] not in initials and not talked:
             result.append(line[at])
             at += 1
@@ -151,6 +151,7 @@ _NO_UNIT = _GREETING | NOT_NAMES | _OF_RADIOS | _OF_APPROACHES
 _NOT_CALLED = frozenset({"airport", "aerodrome", "vor", "is", "weather", "runway", "field", "atis", "altimeter"})
 
 
+_LEADS_TO = frozenset({("is", "over"), ("hold", "on"), ("hang", "on"), ("appreciate", "it")})
 _SPOKEN_TO = word_set("now you thanks please sorry good ok okay roger copy yes no there hello much again help hear "
                       "read receiving")
 """Words after which a facility named before a break is spoken to: "we're good now Brightwater, ..."."""
@@ -162,7 +163,8 @@ def _facility_at(line: Sequence[Token], at: int, name: str, function: str, openi
     if end > at:
         if (other := _FUNCTION_OF.get(following)) is not None:
             return end + 1, FACILITY if other == function else UNIT
-        alone = following in (",", ".", "?") or (end + 1 < len(line) and (following, line[end + 1].text) in _INTRODUCES)
+        alone = following in (",", ".", "?", "please") or (
+            end + 1 < len(line) and (following, line[end + 1].text) in _INTRODUCES)
         return (end, FACILITY) if (opening and following not in _NOT_CALLED) or alone else (at, "")
     if _FUNCTION_OF.get(line[at].text) == function and function:
         alone = at + 1 >= len(line) or line[at + 1].text in (",", ".", "?")
@@ -184,7 +186,8 @@ def _spoken_to(line: Sequence[Token], at: int, name: str, function: str) -> tupl
     end = _name_at(line, at, name) if name else at
     if end == at and function and _FUNCTION_OF.get(line[at].text) == function:
         end = at + 1
-    ends = end > at and (end == len(line) or line[end].is_break or line[end].text in ("thank", "thanks", "please"))
+    ends = end > at and (
+        end == len(line) or line[end].is_break or line[end].text in ("thank", "thanks", "please", "but"))
     return (end, FACILITY) if ends else (at, "")
 
 

@@ -48,7 +48,8 @@ _FEET = re.compile(r"(?P<feet>\d{3,5}) (?:feet|ft)\b(?! (?:above|below|high|low|
 _ASKED = compiled(r"""
     \b(?:request\w*|req|rqst|need\w*|want\w*|would like|like|descend\w*|descent|climb(?!ing (?:through|past))\w*|
     block|(?<!it )(?<!shut )(?<!shutting )(?<!engine )down|unable|(?:can not|could not) (?:do|take|accept|make)|
-    (?<!iced )(?<!loaded )(?<!icing )up(?! here)|hold|keep|accept|to|for|above|below|over|under|runway|until|able|
+    (?<!iced )(?<!loaded )(?<!icing )(?<!it )up(?! here)|hold|keep|accept|to|for|above|below|over|under|runway|until|
+    able|
     by|(?:can|could|will) make|with|(?:can|could|may) (?:we|i) (?:have|get)|squawk\w*|code|
     (?<!can not )(?<!unable to )maintain|between|expect\w*|cross\w*|than|cleared|stuck|frozen|pegged|tops|bases?|
     ceiling|freezing level|field elevation|minimum|reported|(?<!in )(?<!inside )(?<!of )(?<!the )(?<!through )
@@ -134,6 +135,7 @@ _OF_TIME = by_words(r"""
 """What no call that tells the fuel is without."""
 _FUEL = re.compile(r"\b(?:fuel|gas|endurance|fob|avgas|petrol|remaining|bingo|in the tanks|tanks|hours? left)\b")
 _HOURS_ON_BOARD = Sought(r"\bhours?\b.*\bon board\b")
+_ABOARD_FIRST = re.compile(r"\b(?:on board|aboard|souls|pob|sob|persons|people)(?: and)? $")
 _BARE_FUEL = Sought(r"\b(?:fuel|endurance)(?: remaining| is)? (\d{2,3})$")
 _PLUS = Sought(r"\b\d plus \d\d\b")
 _HESITATES = re.compile(r"(?:uh|um|er|ah|hmm|about|say|maybe|well|let us see)")
@@ -149,7 +151,7 @@ _POSITION = any_of((
     rf"\d+(?:\.\d+)?(?: miles?| nm| nautical miles| mile)?(?: to the)? {_DIRECTION}(?: of\b| <(?:place|fix)>| "
     rf"from\b|$|(?= (?:,|at|inbound|with|and|in)\b))",
     rf"(?:\d+|half) miles? (?:{_DIRECTION}|final|from|out|off|short of)",
-    r"\d+ <navigation>(?= <place>| from| of| to|$)",
+    r"(?<!number )\d+ <navigation>(?= <place>| from| of| to|$)",
     r"at (?:the )?(?:hangar|stand|parking)(?: \w+)?",
     rf"(?:{_DIRECTION}) of (?:the |your )?(?:<(?:place|fix)>|field|airport|vor|<navigation>|runway)",
     r"holding short",
@@ -206,7 +208,8 @@ _HOLDING = by_words(r"""
     \b(?:over|passing|abeam|overhead) (?:the )?<navigation>|\bover at (?:the )?[a-z]+|
     (?:^|we are |i am |is |currently |now )holding (?:point|(?:as published )?(?:at|over)(?: the)? <(?:fix|place)>)""")
 _NOT_POSITION = compiled(r"""
-    \b(?:request\w*|like|want|need|hold(?:ing)?(?: (?:at|over))?(?! short)|land\w*|divert\w*|vectors?|relay\w*|tell|
+    \b(?:where is|which way|request\w*|like|want|need|hold(?:ing)?(?: (?:at|over))?(?! short)|land\w*|divert\w*|
+    vectors?|relay\w*|tell|
     turn|return\w*|(?:could|can|may) (?:we|i)|direct|weather|winds?|latest|back|rather|have a|approach(?:es)?|par|
     asr|sra|ils|visual (?:approach|to)|crews?|trucks|equipment|fire|ambulances?|wife|will|get off|exit\w*|airport|
     expect us|localizer|surveillance)\b.*$""")
@@ -364,6 +367,8 @@ def fuel_min(text: str) -> int | None:
         if said and words:
             nearest = min(said, key=lambda each: min(abs(each.start - at) for at in words))
             return round(nearest.seconds / 60)
+        if said and _ABOARD_FIRST.search(clause[:said[-1].start]) and said[-1].end == len(clause):
+            return round(said[-1].seconds / 60)   # "two on board four hours"
         if said and spoken_of_fuel and len(clause.split()) <= 8:
             return round(said[0].seconds / 60)
         if ("+" in clause or _PLUS.search(clause) or _ONLY_HOURS.fullmatch(clause)) and said:

@@ -49,6 +49,8 @@ _NEGATES = compiled(r"""
 _EXCLUDED = compiled(r"""
     (?:, )?\b(?:but )?(?:not|rather than|instead of|and not|except(?: for)?|never)(?: (?:the|my|our|to|a))* (?:<\w+>|
     left|right|on|off|open|closed|\d[\d.]*)(?: (?:degrees|feet|knots))?(?: ,)?(?: but)?(?= |$)(?! to [a-z])|
+    (?:, )?\b(?:but |and )?(?:no|not any|never) (?:lower|higher|faster|slower|steeper)(?: than (?:that|this|it))?
+    (?= |$)(?! than)|
     (?:, )?\b(?:but |and )?leav(?:e|ing)(?: (?:the|my|our))? <\w+>(?: (?:alone|uncovered|covered|on|off|open|closed|
     be|as it is|in sight|in view|running|where it is))?(?= |$)""")
 """What is named only to be left out: "not the AI", "instead of the AI", "not 6000"."""

@@ -19,7 +19,7 @@ _ASKED = re.compile(
         (?:is|are|was|were) (?:our|my|your|the|that|this|it|he|any\w*|some\w*|there|
         either)\b(?! (?:normal|usual) for)|who(?:ever)?\b|why|what (?:would|if|happens)|
         (?:could|would|should) (?:the|our|my|an?|it|we|i|you|that)\b(?! (?:have|get|like|please|give|use|accept|
-        take))|any (?:reports?|word) (?:of|on))"""))
+        take|pass|relay|tell|let|advise|inform|note))|any (?:reports?|word) (?:of|on))"""))
 _SUPPOSED = r"""
     ^(?:i|we) (?:do not think|doubt|am not sure|are not sure|once|remember)\b|^suppose\b|
     ^(?:nobody|no one) said\b|^am i sure\b|\b(?:supposing|imagin(?:e|ing)|assum(?:e|ing)|hypothetical\w*|
@@ -28,7 +28,9 @@ _SUPPOSED = r"""
 _PAST = r"""
     \b(?:yesterday|the other day|last (?:week|month|year|night|flight|time|summer|winter|spring|autumn)|
     (?:days?|weeks?|months?|years?) ago|long ago|on the last (?:flight|leg)|in maintenance|out of maintenance|
-    (?:must|could|may|might) have been|(?:was|were|had been) (?:\w+ ){1,3}(?:but|so) (?:it|i|we) (?:is|am|reset|fixed)|
+    (?:must|could|may|might) have been|
+    (?:i|we) had .*\b(?:earlier|this morning|before (?:takeoff|departure))$|(?:was|were|had been) (?:\w+ ){1,3}(?:but|
+    so) (?:it|i|we) (?:is|am|reset|fixed)|
     for \d+ minutes on the ground|(?:replaced|repaired|overhauled) (?:after|before|since)|and repaired)\b"""
 _QUOTED = r"""
     \b(?:never fitted|not fitted|not equipped|in this airplane|kidding|joking|a joke|april fools?|unquote|

@@ -44,7 +44,8 @@ _TALK = compiled(r"""
     smoke|flames|panic|plan [a-d]\b|head (?:up|down)|\w+ next$|give my \w+ a rest|
     forget the (?:trip|flight|plan|schedule)|one more time|once more|over|out|copy|roger|wilco|hurry|pronto|stat|
     emergency|(?!fly\b[^,]*\d|(?:apply|reply)\b)\w+ly|pal|dude|guys|boy|argh|ugh|\w+ wise|north|south|east|west|
-    difference|trim|\w+ mode|get up out of|were|we are|top to|enough|can i|do i|do (?:these|both|the 2|the two)|
+    one of (?:them|the|these|those)|difference|trim|\w+ mode|get up out of|were|we are|top to|enough|can i|do i|
+    do (?:these|both|the 2|the two)|
     are (?:they|these|both)|get out|alternate it is|shortest|short way|quickest|<panel> (?:is|are)|main|primary|
     ball|needle|neither|mark|get (?:us |me )?out of|under|below|above|past|through|along|beside|behind|via|mode \w+|
     one (?:never|always|should|must|does)|\d+ (?:min|minutes) (?:gone|up|past|later)|laddie|lad|lass|eh|innit|
@@ -54,7 +55,8 @@ _TALK = compiled(r"""
     dang|shoot|same|ditto|ta|cheers|whatever|standard|normal)\b""")
 """How words begin that give no order: they tell of one, give a reason, or are said to oneself."""
 _REFERS = compiled(r"""
-    sort (?:it|this|that|things) out|engage|cancel|reset|timed(?: on the <clock>)?|
+    sort (?:it|this|that|things) out|pull over|let it (?:ride|be|settle|run)|engage|cancel|reset|
+    timed(?: on the <clock>)?|
     (?:hold|keep|stay) (?:it |that )?there|take (?:that|the|my) (?:\w+ ){1,3}(?:off|away)|accelerate|speed up|
     slow it down|do (?:one|1) thing|(?:fold|grab|get|take|tear off|find|pick up) (?:the|my|a) (?:\w+ ){0,3}(?:plate|
     chart|card|paper|note|napkin|sticker)(?: in half)?|put it (?:in|on)(?: the <\w+>)?|wind it (?:on|up|in)|

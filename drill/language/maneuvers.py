@@ -200,7 +200,7 @@ _COURSE_WORDS = re.compile(r"\b(?:loc\w*|cdi|course|needle|vor|radial|track)\b",
 def track(order: Order) -> list[Action] | None:
     """Follow a course by its needle."""
     text = without_opening(order.text)
-    if not _TRACKED.match(text):
+    if not _TRACKED.match(text) or re.match(r"^(?:stay|keep) on course\b", text):
         return None
     if re.match(r"^(?:follow|fly|steer|chase|stay on) (?:the |my )?needle", text):
         return [Unclear("Which needle do you mean?")]

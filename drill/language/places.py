@@ -124,7 +124,7 @@ _PRECEDES = _BEFORE | _TAKES_BACK | {","}
 _HEADS = frozenset({"go", "land", "landing", "divert", "diverting", "direct", "vectors", "vector", "return",
                     "returning",
                     "head", "heading", "headings", "steers", "proceed", "proceeding", "into", "gliding", "come",
-                    "coming", "fly", "steer", "get",
+                    "coming", "fly", "steer", "get", "asr", "par", "sra", "ils", "approach", "localizer",
                     "turn", "turning"})
 _COMMON = word_set(
     """base land ground earth town work bed sleep hell company maintenance destination final finals sea water
@@ -135,7 +135,8 @@ _COMMON = word_set(
     in over under again ops departure arrival circuit pattern downwind crosswind short long full final plan
     filed flight point position waypoint intersection mountain mountains coast river lake valley city airport
     airports airfield aerodrome strip farm highway road vmc vfr approximately about around maybe perhaps
-    save avoid intercept reach pass miss remain give help tell report call sort fix reset restart run finish complete
+    practice training fun real sure minimums minima save avoid intercept reach pass miss remain give help tell report
+    call sort fix reset restart run finish complete
     refuel wait burn lose gain probably please immediately soon quickly later first last next some any lots
     much many few""")
 

@@ -100,9 +100,10 @@ _CONTRARY = (
         \b(?:on|open) but .*\b(?:off|closed)$|\b(?:climb|descend)\b.*\band (?:stay|remain|keep|hold) (?:down|
         up) at\b"""),
     compiled(r"""
-        \b(?:either|possibly|maybe(?! (?:just )?(?:wait|look|check|peek|glance|sit))|
+        \b(?:either|possibly|maybe(?! (?:just )?(?:wait|look|check|peek|glance|sit)| ,)|
         perhaps(?! (?:just )?(?:wait|look|check))|not sure (?:if|whether)|should i|shall i|will i|
-        (?<!see )(?<!check )(?<!verify )(?<!look )(?<!tell )(?<!determine )whether)\b|\?.*\bor\b|\bone of them$|
+        (?<!see )(?<!check )(?<!verify )(?<!look )(?<!tell )(?<!determine )whether)\b|
+        \?(?!(?: ,)? (?:is|are|does|do) (?:it|they|that) \w+ or \w+$).*\bor\b|\bone of them$|
         \bor (?:back|maybe|should|else|land|continue|divert|return|press|turn|climb|descend|go|hold|carry|head|
         press|keep|stay|wait|abort|left|right|<\w+> off|to <place>|<place>)\b"""),
 )

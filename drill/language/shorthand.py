@@ -10,7 +10,8 @@ from collections.abc import Sequence
 from drill.language.words import Token
 
 _WORDS = {"ck": "check", "chk": "check", "cks": "check", "lvl": "level", "hdg": "heading", "thru": "through",
-          "dn": "down", "stdby": "standby", "stby": "standby", "clb": "climb", "trn": "turn",
+          "dn": "down", "wat": "what", "wots": "what",
+          "stdby": "standby", "stby": "standby", "clb": "climb", "trn": "turn",
           "cvr": "cover", "covr": "cover", "chklst": "checklist", "cklst": "checklist"}
 _SIDES = {"l": "left", "r": "right", "lft": "left", "rt": "right"}
 _KEPT = frozenset({"hold", "maintain", "keep", "lose", "gain", "my", "present", "current", "what", "your", "new"})

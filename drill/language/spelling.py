@@ -9,6 +9,7 @@ from rapidfuzz import process
 from rapidfuzz.distance import OSA
 
 from drill.language.lexicon import Lexicon
+from drill.language.ordinary import ORDINARY
 from drill.language.remembered import Remembered
 from drill.language.words import Token, word_set
 
@@ -22,35 +23,10 @@ TRADE_WORDS = word_set(
     reject failing working reading showing tumbled frozen blocked spinning drifting broken closest everywhere clouds
     icing serviceable unserviceable unusable useless stopped aerodrome nothing indicating flying generator
     alternator turning losing trouble stuck dropped dropping wandering precessing toppled steering approaching
-    helping tumbling toppling precessing drifting steady everything between around another leaning plugged whether
+    uncover unmask helping tumbling toppling precessing drifting steady everything between around another leaning
+    plugged whether
     strange inbound sinking verify monitor
     examine inspect accelerate reduce""")
-ORDINARY = word_set(
-    """alter alters altering calm trial leaving learning meaning leasing linking winking outbound reduced reducing
-    verified monitored examined inspected
-    stranger steadily readily form forms trail trails casual united sacred being quite quiet dairy diary angle angel
-    frying wondering wonder wondered vector altitudes indicate indicated reply correct corrected directed direct
-    direction directions intention condition remain failing attitude altitude aviation national vision visually
-    weathered declare declared minute souls soul indicating requested requests vectored returned continued
-    continuing diverted checked descent descents climbs climbed covers covered covering static status stating
-    station landed levels leveled request center central enter entered percent winds window partially parted parking
-    party knot knows known instructor instructions instruction headings headed reading heavily heaven leading
-    hundreds thousands emergencies maintained maintenance sounds wrongs gauge gauges engines weaker nearer nearby
-    nearly compared company across approaching approached departing departed departs priorities airports report
-    reported reject rejected rejecting aborting aborted frequencies radios ready timing timely clocks compass
-    compasses towers power powers lower flower height heights weight weights eight eighth hole holes holder
-    alternate alternately pilot pilots panels channel handle standing stands leaning loading hearing bearing nearing
-    wearing clearing fearing landing lending sending bending ending heating beating seating cheating meeting
-    greeting feeling peeling dealing sealing falling calling filling feeding needing leaking peaking speaking
-    breaking making taking waking turned tuned burned learned earned stopper shopping dropping hopping flipping
-    slipping tipping dripping panes planes plates places paces faces races traces braces graces engined region
-    regions reason reasons season treason weather whether wether feather leather further farther father rather
-    gather lather counted county country counter account cockpit cookie horizons horizontal vacuums vacant values
-    valves strange strongest stronger longer slower tower shower powder ponder under attitudes aptitude latitude
-    gratitude altered alters batter better bitter butter battered batteries comprises pumped pumping jumped jumping
-    dumped lumped bumped bumpy grumpy frequent frequently sequence consequence finally final finals funnel tunnel
-    runnel minded minutes mines miles smiles tiles piles files filed field fields shields yields straighten
-    straightened straightening straights""")
 _COMMON = word_set(
     """with when from this that turn turns stop start think again would could which there three right left feet have
     want wants level into over about after five four seven eight nine wrong south north west east need help been

@@ -32,7 +32,8 @@ _STARTERS = compiled(r"""
     intercept|follow|ignore|forget|disregard|descending|climbing|recover|direct|bearing|ck|chk|hand fly|bug|
     heading (?:bug|mode|select)|altitude hold|depart|take ?off|swing|carry|crack on|abandon|target|disconnect|
     cruise|(?:easy|gently|gentle|careful) (?:on|with)|less bank|shallower|
-    (?:(?:i|we) )?can not (?:trust|use|believe|rely on) (?:it|that|them)|arrest|neutrali[sz]e|zero|release|brakes?|
+    it is (?:partial|limited|emergency) <?panel|(?:(?:i|we) )?can not (?:trust|use|believe|rely on) (?:it|that|them)|
+    arrest|neutrali[sz]e|zero|release|brakes?|
     roll)\b|^(?:heading|hdg) \d{2,3}\b|
     ^<(?:place|panel)> (?:looks?|is|are)\b|^\d{2,3} (?:knots|kts?)\b|
     ^<\w+> (?:only |alone )?for (?:the )?(?:bank|pitch|roll|heading)\b|^(?:partial|full|limited) <panel>|

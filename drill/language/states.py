@@ -33,7 +33,7 @@ _CLEARED = r"""
 _STILL_OUT = compiled(r"""
     \bif (?:i|we) (?:can not|do not) get .* back\b|\bif\b.*\b(?:does|do|will|is|are) not (?:come back|go out|go off|
     recover|reset|clear|improve|get (?:any )?better|start working|work again|return|fix itself)\b|
-    \bif (?:the |my |our )?<\w+> keeps\b""")
+    \bif (?:the |my |our )?<\w+> (?:keeps\b|\w+ (?:itself |off |out )?(?:once more|(?<!it )again)\b)""")
 """A hope about what is out by now: "if the alternator does not come back"."""
 _THOUGHT = r"""
     \b(?:it|this) (?:was|is) (?:only|just) an? (?:sticky|bad|stuck|loose|dud)\b|
@@ -78,7 +78,9 @@ def states_in(text: str, names: Sequence[tuple[int, int, str]], book: Lexicon,
     """
     if _NOT_ANY_MORE.search(text):
         return [(0, len(text), "works")]
-    supposed = book.unlikely.search(text) is not None and not _STILL_OUT.search(text)
+    if names and _STILL_OUT.search(text):
+        return [(0, len(text), "failed")]
+    supposed = book.unlikely.search(text) is not None
     found: list[tuple[int, int, State]] = []
     for match in book.failing.finditer(text):
         if match.group() == "no " and _REQUESTS.search(text[:match.start()]):

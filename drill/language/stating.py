@@ -68,8 +68,9 @@ def states_impairment(text: str, book: Lexicon) -> bool:
 
 
 _NOT_ICING = compiled(r"""
-    \b(?:clear of|avoid\w*|no|without|(?:was|were|had been|been)|free of|out of any|stay out of|forecast|
-    remain clear of|to avoid|report(?:s|ed|ing)?(?: of| any)?|any|expecting|pireps?(?: for| of| about)?)(?: \w+)? ?$""")
+    \b(?:clear of|avoid\w*|no|no longer in|without|(?:was|were|had been|been)|free of|out of any|stay out of|forecast|
+    remain clear of|to avoid|report(?:s|ed|ing)?(?: of| any)?|any|expecting|pireps?(?: for| of| about)?)(?: \w+)? ?$|
+    \bnot $""")
 _MELTED = compiled(r"""
     ^ (?:(?:has|have|is|are|was|all|just|now) )*(?:forecast\w*|expected|reported|likely|possible|predicted|until|
     up to now|so far|yet|been and gone|gone|cleared|melted|off)\b""")
@@ -78,7 +79,8 @@ _SOUGHT = compiled(r"""
     need|want|any|stay|out of|vectors?|nearest|closest|like|a heading|(?<!can )not|no|keep (?:us|me)|climb\w*|
     before|if|lose|expect\w*|report\w*|cancel|were|was|lower|going)(?: \w+){0,4} $""")
 _PRESENTLY = compiled(r"""
-    \b(?:pax|passengers|on board|aboard|pob|(?:we|i) remain|in|we are|i am|currently|now|still|presently|are|am|
+    \b(?:pax|passengers|on board|aboard|pob|(?:we|i) remain|in|we are|i am|(?:we|i) have(?: just| now)?|currently|now|
+    still|presently|are|am|
     solid)(?: (?:in|solid|a|the|good|mostly|just))* $""")
 
 

@@ -29,7 +29,7 @@ _OFF = compiled(r"""
 _ON = compiled(r"""
     \b(?:on|engage|activate|open|opened|hot|enable|apply|start|arm|use|using|pull|select|deploy|energi[sz]e|hit|
     flip|flick|throw|restore|online|crack|turn|in|want\b.* (?:going|running)|go to|switch to|switch over to|
-    change over to|transfer to|heat|power up|need|cycle on|full|to alternate|connect|back on|give me|get|
+    change over to|transfer to|heat|power up|need|cycle on|full|to alternate|connect|back on|give (?:me|it|her)|get|
     pop(?= (?:open )?(?:the |my |our )?<(?:alternate_static|pitot_heat|carburettor_heat))|fire up|
     spin up|spool up|start up|bring up|kick in|reset(?= (?:the |my |our )?<alternator))\b""")
 _TOLD = compiled(r"""
@@ -42,6 +42,7 @@ _HOW_IT_IS = compiled(r"""
     ^(?:(?:now|we are|i am|running|living|flying|going|just|only|still) )*on (?:the |my |our )?<battery>""")
 """How a clause tells the state of a part in which it was not put: "alternator offline", "on the battery"."""
 _SOURCE = compiled(r"""
+    \b(?P<back>back to|select|use|return to|go back to) (?:the )?normal <static_system>(?: source| air)?|
     <static_system>(?: source)?(?: ,)?(?: select| to| on| over| back| set)* (?:alternate|(?P<normal>normal))$""")
 _KNOB = re.compile(r"\b(?:pull|yank|tug)\b.*\bout\b|(?P<push>\b(?:push|shove)\b.*\bin\b|\bback in\b)")
 """A knob is pulled for heat and pushed for cold (common practice in light airplanes, no source)."""
@@ -71,7 +72,7 @@ def switch(order: Order) -> list[Action] | None:
     names = [name for name in order.names if f"<{name}>" in text and name in _SWITCH_NAMES
              and (plainly or name not in _ALSO_USED)]
     if not names and (source := _SOURCE.search(text)):
-        return [Switch("alternate_static", "off" if source["normal"] else "on")]
+        return [Switch("alternate_static", "off" if source["normal"] or source["back"] else "on")]
     if not names:
         return None
     if _HOW_IT_IS.match(text) or "<breakers>" in text:
@@ -106,7 +107,9 @@ _BY_HAND = compiled(r"""
     over)(?: by hand)?)(?: (?:it|the airplane|now|please|from here))*$""")
 _BY_AUTOPILOT = compiled(r"""
     ^(?:(?:fly|flying)(?: (?:it|the airplane|by|on|with|using|the|my))* <autopilot>|
-    let (?:the |my )?<autopilot> (?:fly|have|take|do)\b.*|go (?:on|back on|to)(?: the)? <autopilot>)(?: (?:it|now|
+    let (?:the |my )?<autopilot> (?:fly|have|take|do)\b.*|
+    (?:hand|give|leave|turn) (?:it|her|(?:the |my )?flying|control|the airplane|
+    over)(?: over)? to (?:the )?<autopilot>|go (?:on|back on|to)(?: the)? <autopilot>)(?: (?:it|now|
     please|again))*$""")
 
 
