@@ -95,14 +95,19 @@ def parser() -> argparse.ArgumentParser:
 
     rewind = commands.add_parser("rewind", help="fly a recorded flight another way from one of its moments")
     rewind.add_argument("record", type=_file, metavar="RECORD")
-    rewind.add_argument("--at", type=_moment, required=True, metavar="M:SS", help="the moment, minutes and seconds")
+    rewind.add_argument("--at", type=_moment, metavar="M:SS",
+                        help="the moment, minutes and seconds; without it, compare a flight that was flown again")
     rewind.add_argument("--pilot", choices=("you", "exemplar"), default="you",
                         help="exemplar: let the grade sheet fly, and set the two flights side by side")
     rewind.add_argument("--record", type=_file, metavar="FILE", dest="new_record",
                         help="write the new flight's record to FILE, which must be new")
     rewind.add_argument("--plain", action="store_true", default=argparse.SUPPRESS, help=PLAIN)
     rewind.add_argument("--pace", choices=PACES, help="how time runs")
-    rewind.add_argument("--json", action="store_true", help="the two flights side by side, for programs")
+    compared_as = rewind.add_mutually_exclusive_group()
+    compared_as.add_argument("--to", type=_file, metavar="FILE",
+                             help="write the flights side by side to FILE, which must be new: .html (a page that "
+                                  "prints), .md, .json or .txt")
+    compared_as.add_argument("--json", action="store_true", help="the flights side by side, for programs")
     rewind.set_defaults(run="rewind")
 
     add_room(commands)
@@ -178,6 +183,8 @@ FLOWN = ("choose", "fly", "resume", "rewind")
 def _wants_cockpit(chosen: argparse.Namespace, desk: Desk) -> bool:
     """Say whether `chosen` is to be flown in the cockpit; tell a user whose terminal is too small for it."""
     if chosen.plain or getattr(chosen, "script", None) is not None or getattr(chosen, "pilot", "you") != "you":
+        return False
+    if chosen.run == "rewind" and (chosen.at is None or chosen.json or chosen.to is not None):
         return False
     from drill.cockpit.launch import at_terminal, fits_terminal
 

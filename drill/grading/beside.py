@@ -35,6 +35,21 @@ class Way:
 
 
 @dataclass(frozen=True, slots=True)
+class Parted:
+    """Flights of a scenario that part at `at_s` (s), to be compared. `air`: what is to be known of the air.
+
+    `model` is the edition of the airplane's model that flew the first of them.
+    """
+
+    scenario: Scenario
+    seed: int
+    ways: tuple[Way, ...]
+    at_s: float
+    air: str
+    model: str
+
+
+@dataclass(frozen=True, slots=True)
 class Row:
     """One thing that is compared: `values` are those of the ways, in their order, in words."""
 
@@ -113,6 +128,11 @@ class Beside:
     """What was done in each after they parted, in the order of time."""
     times: tuple[Then, ...]
     """How each of them really flew, at some moments."""
+
+
+def beside_of(parted: Parted) -> Beside:
+    """Return flights that part side by side."""
+    return beside(parted.scenario, parted.seed, parted.ways, parted.at_s, parted.air)
 
 
 def beside(scenario: Scenario, seed: int, ways: Sequence[Way], at_s: float, air: str = "") -> Beside:

@@ -32,8 +32,8 @@ def side_by_side_json(them: Beside) -> str:
 def side_by_side_lines(them: Beside) -> list[str]:
     """Return the comparison as lines of at most 80 columns: what differs, what was done, how it flew."""
     lines = [heading_words(them)]
-    said = [f"{them.names[0]} and {_and(them.names[1:])}, in the same air." if not them.air else them.air]
-    said += [f"{row.what}. {_each(them.names, row.values)}" for row in them.rows if row.differs]
+    said = [air_words(them)]
+    said += [f"{row.what}. {ways_words(them.names, row.values)}" for row in them.rows if row.differs]
     same = [f"{row.what}: {row.values[0]}" for row in them.rows if not row.differs]
     said += [f"The same in all: {'; '.join(same)}."] if same else []
     for each in said:
@@ -45,15 +45,23 @@ def side_by_side_lines(them: Beside) -> list[str]:
         lines.append("Nothing.")
     lines += ["", "HOW IT REALLY FLEW"]
     for then in them.times:
-        lines += _wrapped(f"{clock(then.t)} {_each(them.names, [_flown_words(each) for each in then.flown])}", "     ")
+        flew = ways_words(them.names, [flown_words(each) for each in then.flown])
+        lines += _wrapped(f"{clock(then.t)} {flew}", "     ")
     return lines
 
 
-def _each(names: Sequence[str], values: Sequence[str]) -> str:
+def air_words(them: Beside) -> str:
+    """Return which flights are compared, and what is to be known of their air."""
+    return them.air or f"{them.names[0]} and {_and(them.names[1:])}, in the same air."
+
+
+def ways_words(names: Sequence[str], values: Sequence[str]) -> str:
+    """Return what is so in each of the flights, flight by flight."""
     return " ".join(f"{name}: {value}." for name, value in zip(names, values, strict=True))
 
 
-def _flown_words(flown: Flown | None) -> str:
+def flown_words(flown: Flown | None) -> str:
+    """Return how an airplane flew at a moment."""
     if flown is None:
         return "over"
     return (f"{bank_words(flown.bank_deg)}, heading {three_digits(flown.heading_deg)}, {flown.altitude_ft:.0f} feet, "

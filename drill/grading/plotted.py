@@ -40,20 +40,26 @@ def plotted(series: Series) -> Plotted:
     """Return `series` as it is plotted."""
     shown, true = series.shown.values, series.true.values
     if series.circular:
-        middle = _middle([value for value in true if value is not None])
-        shown, true = _around(middle, shown), _around(middle, true)
+        middle = middle_of([value for value in true if value is not None])
+        shown, true = around(middle, shown), around(middle, true)
     together = series.shown.unit == series.true.unit
-    scale = _range(series.name, [*shown, *true] if together else shown)
-    return Plotted(series, shown, true, scale, scale if together else _PERCENT, _ticks(series, scale),
-                   180.0 if series.circular else math.inf)
+    scale = scale_of(series.name, [*shown, *true] if together else shown)
+    return Plotted(series, shown, true, scale, scale if together else _PERCENT,
+                   ticks_of(series.name, series.shown.unit, scale, circular=series.circular),
+                   jump_of(circular=series.circular))
 
 
-def _around(middle: float, values: Values) -> Values:
+def jump_of(*, circular: bool) -> float:
+    """Return by how much a line may change from one value to the next and still be one line."""
+    return 180.0 if circular else math.inf
+
+
+def around(middle: float, values: Values) -> Values:
     """Return directions within the half circle on each side of `middle`."""
     return tuple(None if value is None else middle + (value - middle + 180.0) % 360.0 - 180.0 for value in values)
 
 
-def _middle(directions: Sequence[float]) -> float:
+def middle_of(directions: Sequence[float]) -> float:
     """Return the mean direction; 180 where there is none."""
     east = sum(math.sin(math.radians(each)) for each in directions)
     north = sum(math.cos(math.radians(each)) for each in directions)
@@ -62,7 +68,8 @@ def _middle(directions: Sequence[float]) -> float:
     return math.degrees(math.atan2(east, north)) % 360.0
 
 
-def _range(name: str, values: Sequence[float | None]) -> Range:
+def scale_of(name: str, values: Sequence[float | None]) -> Range:
+    """Return the scale on which `values` of the quantity `name` are plotted: not too narrow, with some room."""
     known = [value for value in values if value is not None]
     low, high = (min(known), max(known)) if known else (0.0, 0.0)
     least = _LEAST_RANGE.get(name, 1.0)
@@ -75,17 +82,18 @@ def _range(name: str, values: Sequence[float | None]) -> Range:
     return low - room, high + room
 
 
-def _ticks(series: Series, scale: Range) -> tuple[tuple[float, str], ...]:
+def ticks_of(name: str, unit: str, scale: Range, *, circular: bool) -> tuple[tuple[float, str], ...]:
+    """Return the marks of a scale of the quantity `name`: the values, and what is written beside each."""
     low, high = scale
-    steps = _STEPS_ROUND if series.circular else _STEPS
+    steps = _STEPS_ROUND if circular else _STEPS
     step = next((step for step in steps if (high - low) / step <= MOST_TICKS), (high - low) / MOST_TICKS)
     values = [number * step for number in range(math.ceil(low / step), math.floor(high / step) + 1)]
-    return tuple((value, _tick(series, value)) for value in values)
+    return tuple((value, _tick(name, unit, value, circular=circular)) for value in values)
 
 
-def _tick(series: Series, value: float) -> str:
-    if series.circular:
+def _tick(name: str, unit: str, value: float, *, circular: bool) -> str:
+    if circular:
         return f"{three_digits(value)}°"
-    if series.name == "bank":
+    if name == "bank":
         return "level" if value == 0 else f"{abs(value):.0f}° {'R' if value > 0 else 'L'}"
-    return f"{value:,.0f} {series.shown.unit}" if value == round(value) else f"{value:,.1f} {series.shown.unit}"
+    return f"{value:,.0f} {unit}" if value == round(value) else f"{value:,.1f} {unit}"

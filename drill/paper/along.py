@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -22,20 +23,24 @@ GUIDED = ("failed", "evident", "first act")
 
 @dataclass(frozen=True, slots=True)
 class Along:
-    """The time of a flight of `length_s` along the width of a drawing."""
+    """The time of a flight of `length_s` along the width of a drawing, from `from_s` on."""
 
     length_s: float
+    from_s: float = 0.0
 
     def x(self, t: float) -> float:
         """Return where the time `t` (s) stands."""
-        share = 0.0 if self.length_s <= 0.0 else min(max(t / self.length_s, 0.0), 1.0)
+        whole = self.length_s - self.from_s
+        share = 0.0 if whole <= 0.0 else min(max((t - self.from_s) / whole, 0.0), 1.0)
         return LEFT + share * (RIGHT - LEFT)
 
     def ticks(self) -> list[float]:
         """Return the times that have a mark: at most about a dozen."""
-        step = next((step for step in _STEPS_S if self.length_s / step <= _MOST_TICKS), None)
-        step = step or int(self.length_s / _MOST_TICKS)
-        return [float(t) for t in range(0, int(self.length_s) + 1, step)] if self.length_s > 0.0 else [0.0]
+        whole = self.length_s - self.from_s
+        if whole <= 0.0:
+            return [self.from_s]
+        step = next((step for step in _STEPS_S if whole / step <= _MOST_TICKS), None) or int(whole / _MOST_TICKS)
+        return [float(t) for t in range(math.ceil(self.from_s / step) * step, int(self.length_s) + 1, step)]
 
     def grid(self, top: float, bottom: float, guides: Sequence[Moment] = ()) -> Markup:
         """Return a thin line at each mark, and one of its own kind at each of `guides`."""
@@ -48,7 +53,7 @@ class Along:
         """Return the times of the marks, and the end of the flight unless it would run into the last of them."""
         ticks = self.ticks()
         said = [words(self.x(t), y, clock(t), "tick") for t in ticks]
-        if self.x(self.length_s) - self.x(ticks[-1]) > 34:
+        if not ticks or self.x(self.length_s) - self.x(ticks[-1]) > 34:
             said.append(words(self.x(self.length_s), y, clock(self.length_s), "tick"))
         return group(*said)
 

@@ -7,19 +7,16 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from functools import cache, partial
-from importlib import resources
-from typing import Any
 
-from jinja2 import Environment, StrictUndefined, Template
-from markupsafe import Markup
+from jinja2 import Template
 
 from drill.cautions import CAUTIONS
 from drill.check.story_map import Known, StoryMap
-from drill.clean import clean
 from drill.paper.map_boxes import percent
 from drill.paper.map_drawing import ALL, close_anchor, drawn, edge_anchor, stage_anchor
 from drill.paper.map_sheets import sheets_of
 from drill.paper.map_summary import summary
+from drill.paper.templates import file_of, template_of
 
 KNOWN_WORDS: Mapping[Known, str] = {"never": "never", "shown": "flown", "possible": "not flown"}
 
@@ -37,7 +34,7 @@ def as_map_page(story: StoryMap) -> str:
 
 def as_map_svg(story: StoryMap) -> str:
     """Return the drawing as a file of its own. NoLayout without the library that lays the map out."""
-    style = f"{_colours()}\n{_file('map.css')}"
+    style = f"{_colours()}\n{file_of('map.css')}"
     return f'<?xml version="1.0" encoding="UTF-8"?>\n{drawn(story, style=style).svg}\n'
 
 
@@ -53,20 +50,9 @@ def _came_from(story: StoryMap, ending: str) -> list[str]:
 
 @cache
 def _template() -> Template:
-    environment = Environment(autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True,
-                              keep_trailing_newline=True, finalize=_cleaned)
-    css = _file("page.css") + _file("map.css")
-    return environment.from_string(_file("map.html.j2"), globals={"css": Markup(css)})  # noqa: S704 - ours
-
-
-def _file(name: str) -> str:
-    return resources.files("drill.paper").joinpath(name).read_text(encoding="utf-8")
+    return template_of("map.html.j2", "page.css", "map.css")
 
 
 def _colours() -> str:
     """Return the part of the page's style sheet that says what its colours are, in light and in the dark."""
-    return _file("page.css").split("* {", 1)[0]
-
-
-def _cleaned(value: Any) -> Any:
-    return clean(value) if isinstance(value, str) and not isinstance(value, Markup) else value
+    return file_of("page.css").split("* {", 1)[0]

@@ -8,15 +8,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
-from importlib import resources
 from typing import Any
 
-from jinja2 import Environment, StrictUndefined, Template
+from jinja2 import Template
 from markupsafe import Markup
 
 from drill.airplane.airframe import Airframe
 from drill.airplane.panel import Panel
-from drill.clean import clean
 from drill.flight.readings import clock_words as clock
 from drill.flight.readings import three_digits
 from drill.grading import telling
@@ -31,6 +29,7 @@ from drill.paper.document import Paper
 from drill.paper.faces.panel import faces_css, grounds, panel
 from drill.paper.lanes import lanes_drawn, legend
 from drill.paper.plots import plot
+from drill.paper.templates import template_of
 
 MOST_PANELS = 60
 """Panels that are drawn; no flight has so many findings, but a stranger's record may: the others are told in words."""
@@ -82,20 +81,7 @@ def as_html(paper: Paper) -> str:
 
 @cache
 def _template() -> Template:
-    environment = Environment(autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True,
-                              keep_trailing_newline=True, finalize=_cleaned)
-    environment.filters["clock"] = lambda t: "never" if t is None else clock(t)
-    css = Markup(_file("page.css") + "\n" + faces_css())  # noqa: S704 - ours
-    return environment.from_string(_file("page.html.j2"), globals={"css": css})
-
-
-def _file(name: str) -> str:
-    return resources.files("drill.paper").joinpath(name).read_text(encoding="utf-8")
-
-
-def _cleaned(value: Any) -> Any:
-    """Return what is written in a template's place: words cleaned, what is markup already as it is."""
-    return clean(value) if isinstance(value, str) and not isinstance(value, Markup) else value
+    return template_of("page.html.j2", "page.css", more=faces_css())
 
 
 def _told(paper: Paper) -> dict[str, Any]:

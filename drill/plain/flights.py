@@ -15,6 +15,7 @@ from drill.clean import clean_line
 from drill.flight.pilots import ScriptPilot
 from drill.flight.readings import clock_words
 from drill.flight.record import RecordError, fitting, read_record, replay, resumable, resume
+from drill.grading.beside import Parted, beside_of
 from drill.grading.beside_words import side_by_side_json, side_by_side_lines
 from drill.plain import debriefing, on_paper
 from drill.plain.debriefing import PROMPT
@@ -32,7 +33,7 @@ from drill.seat.briefing import briefing_lines, cautions
 from drill.seat.keeping import flights_folder, why_not_new
 from drill.seat.pace import Pace, PaceClock
 from drill.seat.run import Run
-from drill.seat.side_by_side import branch_words, sheet_beside
+from drill.seat.side_by_side import branch_parted, branch_words, sheet_parted
 from drill.seat.teller import retold
 
 WAIT_S = 3600.0
@@ -156,9 +157,17 @@ def resume_flight(chosen: argparse.Namespace, desk: Desk) -> int:
 
 
 def rewind_flight(chosen: argparse.Namespace, desk: Desk) -> int:
-    """Fly a recorded flight another way from one of its moments: by a person, or as its grade sheet would have."""
-    if chosen.json and chosen.pilot == "you":
-        raise Mistake("drill rewind: --json is for --pilot exemplar; of a flight flown again: drill debrief --json")
+    """Fly a recorded flight another way from one of its moments: by a person, or as its grade sheet would have.
+
+    Without a moment: set one that was flown again beside the flight that it left, on paper or for programs.
+    """
+    if chosen.to is not None:
+        on_paper.check(chosen.to, "drill rewind")
+    if chosen.at is None:
+        return _flown_again(chosen, desk)
+    if chosen.pilot == "you" and (chosen.json or chosen.to is not None):
+        raise Mistake(f"drill rewind: {'--json' if chosen.json else '--to'} is for --pilot exemplar; to compare a "
+                      "flight that was flown again, name its record and leave out --at")
     if chosen.new_record is not None and (wrong := why_not_new(chosen.new_record)):
         raise Mistake(f"drill: {chosen.new_record}: {wrong}")
     if chosen.pilot == "exemplar":
@@ -185,21 +194,45 @@ def rewind_flight(chosen: argparse.Namespace, desk: Desk) -> int:
     return 0
 
 
+def _flown_again(chosen: argparse.Namespace, desk: Desk) -> int:
+    """Tell of a flight that was flown again and of the one that it left, side by side."""
+    if not chosen.json and chosen.to is None:
+        raise Mistake("drill rewind: --at M:SS is wanted, the moment to fly on from; without it a flight that was "
+                      "flown again is compared: with --to FILE or --json")
+    if chosen.new_record is not None or chosen.pilot != "you":
+        raise Mistake("drill rewind: nothing is flown without --at M:SS, the moment to fly on from")
+    parted = branch_parted(read_record(chosen.record))
+    if parted is None:
+        raise Mistake(f"drill rewind: {clean_line(str(chosen.record))}: this flight was not flown again from another; "
+                      "name a moment with --at M:SS")
+    _told_beside(parted, chosen, desk)
+    return 0
+
+
 def _sheets_way(chosen: argparse.Namespace, desk: Desk) -> int:
+    _told_beside(sheet_parted(chosen.record, chosen.at, chosen.new_record), chosen, desk)
+    if chosen.new_record is not None and not chosen.json:
+        desk.out.line()
+        desk.out.line("Record:")
+        desk.out.whole(str(chosen.new_record))
+    return 0
+
+
+def _told_beside(parted: Parted, chosen: argparse.Namespace, desk: Desk) -> None:
+    """Tell of flights that part: to a file, for programs, or in words."""
     out = desk.out
-    them = sheet_beside(chosen.record, chosen.at, chosen.new_record)
+    if chosen.to is not None:
+        on_paper.write_beside(parted, chosen.record, chosen.to, desk)
+        return
+    with fitting(chosen.record, "set side by side"):
+        them = beside_of(parted)
     if chosen.json:
         out.json(side_by_side_json(them))
-        return 0
+        return
     out.lines(CAUTIONS)
     out.line()
     for line in side_by_side_lines(them):
         out.whole(line)
-    if chosen.new_record is not None:
-        out.line()
-        out.line("Record:")
-        out.whole(str(chosen.new_record))
-    return 0
 
 
 def _begins(lines: Lines, out: Out) -> bool:

@@ -1,4 +1,4 @@
-"""`drill debrief` for files and programs: `--to FILE`, `--json`, `--schema`."""
+"""`drill debrief` and `drill rewind` for files and programs: `--to FILE`, `--json`, `--schema`."""
 
 from __future__ import annotations
 
@@ -7,37 +7,57 @@ from pathlib import Path
 from drill.clean import clean_line
 from drill.flight.record import Recorded, fitting
 from drill.grading import Debrief
+from drill.grading.beside import Parted
+from drill.paper.beside_paper import beside_paper
 from drill.paper.document import Paper, paper_of
 from drill.paper.files import write_new
-from drill.paper.kinds import KINDS, kind_of
-from drill.paper.writing import text_of
+from drill.paper.kinds import KINDS, Kind, kind_of
+from drill.paper.writing import beside_text_of, text_of
 from drill.plain.desk import Desk, Mistake
 from drill.seat.keeping import why_not_new
 
 
-def check(path: Path) -> None:
-    """Raise Mistake if no debrief can be written to `path`, before any work is done for it."""
+def check(path: Path, command: str = "drill debrief") -> None:
+    """Raise Mistake if nothing can be written to `path`, before any work is done for it."""
     if kind_of(path) is None:
-        raise Mistake(f"drill debrief: {clean_line(str(path))}: what a debrief is written as follows from the end of "
-                      f"the file's name, {_endings()}")
-    if not path.is_file():    # one that is there may hold this very debrief
+        raise Mistake(f"{command}: {clean_line(str(path))}: what is written follows from the end of the file's name, "
+                      f"{_endings()}")
+    if not path.is_file():    # one that is there may hold this very text
         why = why_not_new(path)
         if why:
-            raise Mistake(f"drill debrief: {clean_line(str(path))}: {clean_line(why)}")
+            raise Mistake(f"{command}: {clean_line(str(path))}: {clean_line(why)}")
 
 
 def write(recorded: Recorded, path: Path, desk: Desk) -> Debrief:
     """Write the debrief of `recorded` to the new file `path`, say so, and return it."""
-    kind = kind_of(path)
-    assert kind is not None  # noqa: S101 - `check` has seen to it
+    kind = _kind(path)
     with fitting(recorded.path, "debriefed"):
         paper = paper_of(recorded)
         text = text_of(paper, kind)
-    if not write_new(path, text):
-        raise Mistake(f"drill debrief: {clean_line(str(path))}: the file exists already; name another one, or move it "
-                      "away")
-    desk.out.whole(f"Written, a {KINDS[kind]}: {path}" if kind == "html" else f"Written as {KINDS[kind]}: {path}")
+    _keep(path, text, "drill debrief", desk)
     return paper.document.debrief
+
+
+def write_beside(parted: Parted, of: Path, path: Path, desk: Desk) -> None:
+    """Write flights that part, of the record `of`, side by side to the new file `path`, and say so."""
+    with fitting(of, "set side by side"):
+        text = beside_text_of(beside_paper(parted), _kind(path))
+    _keep(path, text, "drill rewind", desk)
+
+
+def _kind(path: Path) -> Kind:
+    kind = kind_of(path)
+    assert kind is not None  # noqa: S101 - `check` has seen to it
+    return kind
+
+
+def _keep(path: Path, text: str, command: str, desk: Desk) -> None:
+    """Write `text` to the new file `path`, and say so. Mistake if something else is there."""
+    if not write_new(path, text):
+        raise Mistake(f"{command}: {clean_line(str(path))}: the file exists already; name another one, or move it "
+                      "away")
+    kind = _kind(path)
+    desk.out.whole(f"Written, a {KINDS[kind]}: {path}" if kind == "html" else f"Written as {KINDS[kind]}: {path}")
 
 
 def tell_as_json(recorded: Recorded, desk: Desk) -> Debrief:

@@ -9,12 +9,13 @@ from drill.flight.events import Branched, Event
 from drill.flight.recorded import Recorded, fitting, read_record
 from drill.flight.recorder import RecordError
 from drill.flight.rewind import branch_of, is_original, rewind, rewound
-from drill.grading.beside import Beside, Way, beside
+from drill.grading.beside import Beside, Parted, Way, beside_of
 from drill.grading.exemplar import sheets_way
 
 BEFORE = "The flight"
 AGAIN = "Flown again"
 SHEET = "The sheet's way"
+_SET_BESIDE = "set beside the flight that it branched from"
 
 
 def sheet_beside(path: Path, at_s: float, record: Path | None = None) -> Beside:
@@ -23,6 +24,13 @@ def sheet_beside(path: Path, at_s: float, record: Path | None = None) -> Beside:
     That flight is kept at `record`, if one is named. RecordError if it cannot be flown or written, OSError if the
     record cannot be opened.
     """
+    parted = sheet_parted(path, at_s, record)
+    with fitting(path, "flown another way"):
+        return beside_of(parted)
+
+
+def sheet_parted(path: Path, at_s: float, record: Path | None = None) -> Parted:
+    """Return the same two flights, to be compared."""
     again = rewind(path, at_s, by="exemplar")
     with fitting(path, "flown another way"):
         branched, recorder = again.branched, None if record is None else again.record(record)
@@ -30,8 +38,9 @@ def sheet_beside(path: Path, at_s: float, record: Path | None = None) -> Beside:
         if recorder is not None:
             with recorder:
                 recorder.write(events[len(again.events) + 1 :], again.flight)
-        return beside(again.flight.scenario, again.flight.seed,
-                      [Way(BEFORE, again.original.events), Way(SHEET, events)], branched.t, branched.words)
+        return Parted(again.flight.scenario, again.flight.seed,
+                      (Way(BEFORE, again.original.events), Way(SHEET, events)), branched.t, branched.words,
+                      again.original.model)
 
 
 def branch_words(events: Iterable[Event]) -> str:
@@ -65,11 +74,20 @@ def branch_beside(recorded: Recorded) -> Beside | None:
 
     None for a flight that branched nowhere; RecordError in words if the other one is not to be had.
     """
+    parted = branch_parted(recorded)
+    if parted is None:
+        return None
+    with fitting(recorded.path, _SET_BESIDE):
+        return beside_of(parted)
+
+
+def branch_parted(recorded: Recorded) -> Parted | None:
+    """Return the same flights, to be compared."""
     original, branched = original_of(recorded), branch_of(recorded)
     if original is None or branched is None:
         return None
-    with fitting(recorded.path, "set beside the flight that it branched from"):
+    with fitting(recorded.path, _SET_BESIDE):
         ways = [Way(BEFORE, original.events), Way(SHEET if branched.by == "exemplar" else AGAIN, recorded.events)]
         if branched.by != "exemplar":
             ways.append(Way(SHEET, sheets_way(rewound(original, branched.t, by="exemplar"))))
-        return beside(recorded.scenario, recorded.seed, ways, branched.t, branched.words)
+        return Parted(recorded.scenario, recorded.seed, tuple(ways), branched.t, branched.words, recorded.model)

@@ -12,6 +12,7 @@ from grading.builders import flown, scenario
 from drill.flight.events import Event, Heard, Reflected
 from drill.flight.flight import Flight
 from drill.flight.record import Recorded
+from drill.grading.beside import Parted, Way
 from drill.language import read_call
 from drill.language.meaning import Cover, Look, Transmit, Uncover
 from drill.paper.document import Paper, paper_of
@@ -45,6 +46,15 @@ def paper(events: Sequence[Event] | None = None) -> Paper:
     return paper_of(recorded(late() if events is None else events))
 
 
+def parted(*more: Way, at_s: float = 305.0, air: str = "") -> Parted:
+    """A flight in which nobody acts until it is lost, and one flown again from 5:05 with a cover and a call."""
+    lost = flown(seconds=600, ending="loss of control", bank=lambda t, _: max(0.0, min(80.0, t - 500.0)))
+    again = flown((310.0, Cover("attitude_indicator")),
+                  (420.0, Transmit(CALL, read_call(CALL, scenario().context))), seconds=720)
+    return Parted(scenario(), 7, (Way("The flight", tuple(lost)), Way("Flown again", tuple(again)), *more), at_s, air,
+                  "2-abc")
+
+
 def flown_for(name: str, seconds: float) -> Paper:
     """The paper about so much of a shipped scenario, flown for real; nobody acts but for a look and a call."""
     loaded = load(find(name))
@@ -65,7 +75,7 @@ def _spoiled(value: Any, text: str, name: str) -> Any:
     if name in OURS:
         return value
     if is_dataclass(value) and not isinstance(value, type):
-        kept = {"name", "unit"} if type(value).__name__ in ("Line", "Series", "Lane") else set()
+        kept = {"name", "unit"} if type(value).__name__ in ("Line", "Series", "Lane", "Course") else set()
         return replace(value, **{each.name: _spoiled(getattr(value, each.name), text, each.name)
                                  for each in fields(value) if each.name not in kept})
     if isinstance(value, tuple):

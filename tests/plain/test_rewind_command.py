@@ -121,12 +121,40 @@ def test_for_programs_the_comparison_is_json(record: Path, monkeypatch: pytest.M
     assert json.loads(out)["names"] == ["The flight", "The sheet's way"]
 
 
+def test_the_flights_side_by_side_are_written_to_a_file_of_the_kind_that_its_name_asks_for(
+    record: Path, monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    page, new = record.with_name("both.html"), record.with_name("second.jsonl")
+    code, out, err = drill(monkeypatch, "rewind", record, "--at", "0:30", "--pilot", "exemplar", "--to", page,
+                           "--record", new)
+    assert (code, err) == (0, "")
+    assert out.splitlines()[0] == f"Written, a page that prints: {page}"
+    assert out.rstrip().endswith(str(new))
+    assert "<h2 id=\"outcome-h\">What came of it</h2>" in page.read_text(encoding="utf-8")
+    told = record.with_name("both.md")
+    code, out, err = drill(monkeypatch, "rewind", new, "--to", told)
+    assert (code, out, err) == (0, f"Written as Markdown: {told}\n", "")
+    assert told.read_text(encoding="utf-8").startswith("# Side by side: ")
+    assert drill(monkeypatch, "rewind", new, "--to", told)[0] == 0    # the very same is written already
+    told.write_text("mine", encoding="utf-8")
+    code, _, err = drill(monkeypatch, "rewind", new, "--to", told)
+    assert code == 2
+    assert "the file exists already" in err
+    assert json.loads(drill(monkeypatch, "rewind", new, "--json")[1])["at_s"] == 30.0
+
+
 @pytest.mark.parametrize(("arguments", "says"), [
     (("--at", "2:00"), "there is no 2:00 in this flight, it was over at 1:30; name a moment from 0:00 to 1:30"),
     (("--at", "1:30"), "nothing is left to fly then"),
     (("--at", "soon"), "'soon' is no moment of a flight; write minutes and seconds, for example 4:10"),
     (("--at", "1:75"), "is no moment of a flight"), ((), "--at"),
     (("--at", "0:30", "--json"), "--json is for --pilot exemplar"),
+    (("--at", "0:30", "--to", "x.html"), "--to is for --pilot exemplar"),
+    (("--at", "0:30", "--to", "x.pdf", "--pilot", "exemplar"), "what is written follows from the end of the file's"),
+    (("--at", "0:30", "--to", "none/x.md", "--pilot", "exemplar"), "there is no folder"),
+    (("--to", "x.html"), "this flight was not flown again from another"),
+    (("--to", "x.html", "--pilot", "exemplar"), "nothing is flown without --at"),
+    (("--to", "x.html", "--json"), "not allowed with"),
     (("--at", "0:30", "--record", "first.jsonl"), "the file exists already"),
     (("--at", "0:30", "--record", "none/x.jsonl", "--pilot", "exemplar"), "there is no folder"),
 ])
