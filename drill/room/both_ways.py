@@ -52,6 +52,13 @@ def _less_time(value: str) -> str:
     return value.partition(" at ")[0]
 
 
+def summary(parting: Parting) -> str:
+    """Return in a few sentences what came of each way."""
+    told = [f"{way.name}: {parting.satisfied(place)} items satisfied, {parting.failed(place)} failed or open, cost "
+            f"{way.cost:.0f} points" for place, way in enumerate(parting.ways)]
+    return f"{clock(parting.at_s)} to {clock(parting.until_s)}. {'. '.join(told)}."
+
+
 def _row(what: str, values: Sequence[str]) -> Said:
     return Said(what, tuple(values), len(set(values)) > 1)
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from drill.flight.readings import clock_words as clock
 from drill.grading.debrief import Debrief
 from drill.grading.telling import ending_words
 from drill.room.asked import asked_in
@@ -33,9 +34,16 @@ def results(
         title=debrief.title, board_title=debrief.board_title, aim=debrief.aim, evening=evening.number,
         day=evening.begun.at[:10], people=len(phones),
         tables=tuple(sorted({each.table for each in evening.present if each.table})),
-        airplane=debrief.airplane, seed=debrief.seed, flown_s=debrief.flown_s, ending=ending_words(debrief),
+        airplane=debrief.airplane, seed=debrief.seed, flown_s=debrief.flown_s, ending=_ending(debrief),
         score=debrief.score, unsafe=tuple(each.act for each in debrief.unsafe_acts),
         failed=tuple(each.says for each in failures), polls=polls, shifts=shifts(asked, failures, context),
         knowing=known, decisions=decided, calls=calls, elements=said, sureness=sure,
         take_home=take_home(decided, polls, known, said, sure), discuss=debrief.discuss,
         partings=partings, cautions=debrief.cautions)
+
+
+def _ending(debrief: Debrief) -> str:
+    """Return how the flight ended; a room that has to go home leaves it somewhere."""
+    if debrief.ending is None:
+        return f"The flight was left at {clock(debrief.flown_s)}, before an ending; it is graded as far as it went."
+    return ending_words(debrief)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import AsyncIterator, Callable
 from contextlib import asynccontextmanager
 from functools import partial
@@ -13,7 +14,7 @@ from cockpit.test_literal_lint import offences
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from room.described_evenings import described, flight
-from room.evenings import any_evening, asked
+from room.evenings import OPENED, any_evening, asked
 from room.hosts import Opener
 from room.test_views import around
 from textual.pilot import Pilot
@@ -27,7 +28,7 @@ from drill.flight.flight import Flight
 from drill.flight.readings import shown_of
 from drill.room.commands import Advance, Brief, Choose, Close, Fly, OpenPoll
 from drill.room.evening import fold
-from drill.room.events import STAGES, Event
+from drill.room.events import STAGES, Answer, Event, PollOpened, Stage
 from drill.room.fitted import width
 from drill.room.host import Host
 from drill.room.net.app import Running
@@ -40,6 +41,7 @@ from drill.room.screen.lists import PeopleList, TypedList
 from drill.room.screen.words import true_lines
 from drill.room.truths import failures_so_far, true_now
 from drill.room.views import Seen, desk_view
+from drill.seat.teller import Line
 
 WIDE, SMALL = (120, 40), (80, 24)
 SIZES = pytest.mark.parametrize("size", [WIDE, SMALL], ids=["120x40", "80x24"])
@@ -191,7 +193,7 @@ async def test_the_keys_at_its_foot_are_those_of_the_stage(hosts: Opener) -> Non
 
 def view_at(stage: str, **changes: object) -> dict[str, object]:
     """A view for the desk in which as many keys are offered as can be."""
-    held = {"answers": [{"key": "a"}], "way": None, "shown": False, "votes": [{"words": "x"}]}
+    held = {"kind": "what next", "answers": [{"key": "a"}], "way": None, "shown": False, "votes": [{"words": "x"}]}
     return {"stage": stage, "pace": 0, "held": [held], "to_come": [{"name": "Next"}], **changes}
 
 
@@ -263,6 +265,28 @@ def test_what_is_true_names_what_failed_and_when_it_could_be_known() -> None:
     assert lines[1].startswith("vacuum pump failed 2:00; to be known from 2:")
     assert true_lines(now, failures_so_far(described(), 1, flight(fails_at=None))) == [lines[0], "Nothing has failed."]
     assert true_lines(true_now(()), None) == ["The flight has not begun."]
+
+
+async def test_on_a_small_terminal_a_poll_has_what_to_do_and_to_talk_about_below_it(hosts: Opener) -> None:
+    async with at(await hosts.with_poll(1), SMALL) as desk:
+        await desk.sees("POLL p1 First look", "NOW", "Give people time", "TO TALK ABOUT", "Which instruments share")
+
+
+@pytest.mark.parametrize("columns", [40, 60, 77, 110])
+def test_no_answer_and_no_word_of_the_radio_is_cut(columns: int) -> None:
+    long = "Cover the attitude indicator, go partial panel and tell the"
+    radio = "Orrinfell Approach: Larkspur five three zero four whiskey, " * 3
+    evening = fold([OPENED, Stage("brief", 0.0), PollOpened("p1", "what next", "What next?", (
+        Answer("a", long), Answer("b", "Fly on")), 60.0, 0.0)])
+    view = desk_view(evening, around(flight=Seen(60.0, READINGS, (), (Line(50.0, radio, "radio"),) * 3)), (), "")
+    assert whole(long) in re.sub(r"[\d–█]", "", whole(words.poll(view, columns).plain))
+    assert "…" not in words.poll(view, columns).plain
+    assert whole(radio) in whole(words.flight(view, frozenset(), columns, 20).plain)
+
+
+def whole(text: str) -> str:
+    """The words without where lines break."""
+    return "".join(text.split())
 
 
 async def test_help_has_every_key_and_every_command(hosts: Opener) -> None:

@@ -14,6 +14,7 @@ from markupsafe import Markup
 
 from drill.cautions import CAUTIONS
 from drill.paper.faces.panel import FACES, grounds, panel, single
+from drill.room.both_ways import summary
 from drill.room.handout import knowing_words, shift_words
 from drill.room.net import qr
 from drill.room.net.phone_pages import SURE_WORDS, environment
@@ -123,6 +124,7 @@ def _calls(poll: Mapping[str, Any], now_s: float) -> Markup:
 def _learned(found: Results) -> Markup:
     return _render("wall_learned.html.j2", found=found, knowing=[knowing_words(each) for each in found.knowing],
                    shifts=[shift_words(each) for each in found.shifts],
+                   partings=[summary(each) for each in found.partings],
                    shares={each.item: percent(each.share) for each in found.decisions if each.share is not None})
 
 

@@ -102,6 +102,7 @@ class EveningScreen(Acting):
         """Follow the evening from now on."""
         self.set_focus(None)
         self._show()
+        self.call_after_refresh(self.refreshed)      # now the size of each part is known
         self.beside(self._follow(), "follow")
 
     async def _follow(self) -> None:
@@ -148,8 +149,9 @@ class EveningScreen(Acting):
         self._say("#plan", words.plan(view))
         across = self._room("#flight")
         self._say("#flight-words", words.flight(view, self._absent, *across, self._true.lines()))
-        self._say("#poll-words", self._results or words.poll(view, self._room("#poll")[0]))
-        self._say("#notes-words", words.notes(view))
+        notes = words.notes(view)
+        self._say("#poll-words", self._results or self._polled(view, notes))
+        self._say("#notes-words", notes)
         seats = words.tables(view)
         self._say("#seats", seats)
         self.query_one("#seats").display = bool(seats)
@@ -162,6 +164,12 @@ class EveningScreen(Acting):
         if view["trouble"]:
             self.note(view["trouble"], bad=True)
         self._show_keys()
+
+    def _polled(self, view: Mapping[str, Any], notes: Content) -> Content:
+        """Return the poll; on a small terminal with what to do and to talk about, which has a place of its own else."""
+        held = words.poll(view, self._room("#poll")[0])
+        beside = self.has_class("-narrow") and view["stage"] in ("poll", "talk")
+        return Content("\n\n").join([held, notes]) if beside else held
 
     def _show_keys(self) -> None:
         """Show at the foot the keys that do something now."""

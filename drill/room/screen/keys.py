@@ -71,6 +71,8 @@ KEYS = (
 )
 """In the order in which the foot of the screen shows them: the earlier ones if there is not room for all."""
 
+BY_VOTES = ("what is wrong", "what next")
+"""Polls whose votes name something to do."""
 ALWAYS_SHOWN = frozenset({"help", "leave"})
 
 
@@ -117,7 +119,9 @@ def offered(name: str, view: View) -> bool:
         return False
     held = view["held"][-1] if view["held"] else None
     match name:
-        case "majority" | "fork" | "sheet" | "own":
+        case "majority" | "fork":
+            return held is not None and held["way"] is None and held["kind"] in BY_VOTES
+        case "sheet" | "own":
             return held is not None and held["way"] is None
         case "reveal":
             return held is not None and not held["shown"]

@@ -21,7 +21,9 @@ View: TypeAlias = Mapping[str, Any]
 Piece: TypeAlias = Content | str | tuple[str, str]
 
 BOLD, MUTED, WARN, ERROR, GOOD = "bold", "$text-muted", "bold $warning", "bold $error", "bold $success"
-BAR, LONGEST_BAR = 16, 40
+BAR, LONGEST_BAR = 10, 40
+BESIDE_ANSWER = 17
+"""Columns beside an answer and its bar: mark, key, count, share, and what parts them."""
 LATE_S = 30.0
 """From here on an evening is told to be behind, or ahead."""
 
@@ -101,10 +103,20 @@ def flight(view: View, absent: frozenset[str], columns: int, rows: int, true: Se
         told.append(("TRUE, FOR YOU ALONE\n", WARN))
         told += [f"{elided(line, columns)}\n" for line in true]
     room = max(1, rows - 2 - len(panel) - (1 + len(true) if true else 0))
-    for each in view["log"][-room:]:
-        said = elided(f"{each['clock']} {each['words']}", columns)
-        told.append((f"{said}\n", MUTED))
+    told += [(f"{said}\n", MUTED) for said in _last([f"{each['clock']} {each['words']}" for each in view["log"]],
+                                                    columns, room)]
     return Content.assemble(*told).rstrip()
+
+
+def _last(told: Sequence[str], columns: int, rows: int) -> list[str]:
+    """Return the last of these texts, whole, as many as there are rows for; one at least."""
+    kept: list[str] = []
+    for each in reversed(told):
+        rows -= len(Content(each).wrap(max(1, columns)))
+        if rows < 0 and kept:
+            break
+        kept.insert(0, each)
+    return kept
 
 
 def true_lines(now: TrueNow | None, failures: Sequence[FailureStory] | None) -> list[str]:
@@ -170,17 +182,21 @@ def poll(view: View, columns: int) -> Content:
 
 def _answers(held: View, columns: int) -> Iterator[Piece]:
     total = sum(held["counts"].values())
-    says = min(max(12, columns - BAR - 18), max((width(each["says"]) for each in held["answers"]), default=12))
-    long = min(LONGEST_BAR, max(BAR, columns - says - 18))
+    widest = max((width(each["says"]) for each in held["answers"]), default=12)
+    says = min(max(12, columns - BAR - BESIDE_ANSWER), widest)
+    long = min(LONGEST_BAR, max(BAR, columns - says - BESIDE_ANSWER))
     for each in held["answers"]:
         count = held["counts"].get(each["key"], 0)
         share = count / total if total else 0.0
         bar = "█" * round(share * long)
-        name = elided(each["says"], says)
+        name, *more = (line.plain.rstrip() for line in Content(each["says"] or " ").wrap(says))
         leads = each["key"] in held["leaders"]
-        yield (f"{'>' if leads else ' '} {each['key']} {name}{' ' * (says - width(name))} ", BOLD if leads else "")
+        style = BOLD if leads else ""
+        yield (f"{'>' if leads else ' '} {each['key']} {name}{' ' * (says - width(name))} ", style)
         yield (f"{bar:<{long}}", "$primary")
         yield f" {count:>4} {percent(share) if total else '–':>5}\n"
+        for line in more:
+            yield (f"    {line}\n", style)
 
 
 def notes(view: View) -> Content:
@@ -188,6 +204,8 @@ def notes(view: View) -> Content:
     told: list[Piece] = [("NOW\n", BOLD), f"{WHAT_NOW[view['stage']]}\n"]
     if view["clock_says"]:
         told.append((f"{view['clock_says']}\n", WARN if view["plan_data"]["late_s"] > LATE_S else MUTED))
+    if view["face"] is not None and view["stage"] in ("fly", "poll", "talk"):
+        told.append(f"The wall shows the {instrument_name(view['face'])} alone; face panel shows all again.\n")
     held = view["held"][-1] if view["held"] else None
     if held is not None and held["discuss"] and view["stage"] in ("poll", "talk"):
         told += [("TO TALK ABOUT\n", BOLD), *(f"- {each}\n" for each in held["discuss"])]
