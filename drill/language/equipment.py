@@ -298,7 +298,7 @@ _ONE_OF_THEM = compiled(r"""
 def _share(clauses: Sequence[Clause], before_all: Sequence[Clause]) -> None:
     """Give each bare list the state of its neighbour: of the clause after it, else of the clause before it."""
     for at, clause in enumerate(clauses):
-        if not clause.names and _ONE_OF_THEM.match(clause.text) and clause.states and clause.states[0][2] == "failed":
+        if " 1" in clause.text and not clause.names and _ONE_OF_THEM.match(clause.text) and clause.states and clause.states[0][2] == "failed":
             told = next((each for each in reversed([*before_all, *clauses[:at]]) if each.names), None)
             if told is not None:
                 told.verdicts[-1] = "failed"

@@ -78,9 +78,8 @@ def with_facility(line: Sequence[Token], context: Context) -> tuple[tuple[Token,
             continue
         before = line[at - 1].text if at else "."
         starts = opening or not result or before in BREAKS
-        earlier = line[at - 2].text if at > 1 else ""
-        talked = at > 0 and (before in _SPOKEN_TO or (before in ("me", "us") and earlier in _SPOKEN_TO) or (
-            earlier, before) in _LEADS_TO)
+        talked = at > 0 and (before in _SPOKEN_TO or (at > 1 and before in _LED_TO_BY and (
+            (before in ("me", "us") and line[at - 2].text in _SPOKEN_TO) or (line[at - 2].text, before) in _LEADS_TO)))
         if not starts and text[0] not in initials and not talked:
             result.append(line[at])
             at += 1
@@ -152,6 +151,7 @@ _NOT_CALLED = frozenset({"airport", "aerodrome", "vor", "is", "weather", "runway
 
 
 _LEADS_TO = frozenset({("is", "over"), ("hold", "on"), ("hang", "on"), ("appreciate", "it")})
+_LED_TO_BY = frozenset({"me", "us", *(last for _, last in _LEADS_TO)})
 _SPOKEN_TO = word_set("now you thanks please sorry good ok okay roger copy yes no there hello much again help hear "
                       "read receiving")
 """Words after which a facility named before a break is spoken to: "we're good now Brightwater, ..."."""

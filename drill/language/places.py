@@ -72,9 +72,8 @@ def with_places(line: Sequence[Token], words: str, context: Context) -> tuple[tu
                 at = end
                 before = line[at - 1].text
                 continue
-        earlier = line[at - 2].text if at > 1 else ""
-        likely_here = before in _PRECEDES or (before == "is" and earlier in _IS_A_FIELD) or (
-            before.isdigit() and earlier in _RUNWAY)
+        likely_here = before in _PRECEDES or (at > 1 and (
+            (before == "is" and line[at - 2][0] in _IS_A_FIELD) or (line[at - 2][0] in _RUNWAY and before.isdigit())))
         mark = _strange_at(line, at, words, result, capitals=capitals, small=small) if likely_here else ""
         before = text
         if mark == PLACE:

@@ -28,8 +28,13 @@ _ODD = compiled(r"""
     ^ (?:(?:just|now|also|really|both|all|still) )*(?:(?:is|are|keeps?|seems?|gets?|looks?|
     feels?)(?: (?:a (?:bit|little|tad|touch)|getting|now|just|really|very|quite|so|pretty|kind of|sort of|all|
     being|been|rather|somewhat|still|[a-z]+ly))* )(?P<how>[a-z]{4,})\b(?! (?:<|up again|again))""")
-_DOES_OR_IS_DONE = re.compile(r"(?:ing|ed|ic|al|en)$")
-"""Endings of what a part does or of what sort it is: "the airspeed is building", "the AI is covered"."""
+_DOES_OR_IS_DONE = re.compile(r"(?:ed|ic|al)$")
+"""Endings of what was done to a part or of what sort it is: "the AI is covered", "the TC is electric"."""
+_IS_A = compiled(r"""
+    ^ (?:is|are|has become|have become)(?: (?:now|just|only|all|but|pretty much|basically|turning into))* (?:an? |
+    nothing but )(?!good|fine|great|standby|backup|back|electric|digital|little|bit|new|spare|second|touch|tad|help|
+    hundred|thousand|mile|minute|degree|knot|foot|single|\w+ (?:one|1)\b)(?:\w+ ){0,2}[a-z]{3,}$""")
+"""A part and what it is called: "the DG is a passenger"."""
 _VERB = re.compile(r"^ (?:(?:just|now|also|suddenly|then|really|both|all|only|still|slowly|quietly) )*"
                    r"(?P<verb>[a-z]{3,}(?:s|ed))\b(?! (?:<|me\b|us to\b|in sight))")
 """A name and what it does or did: "the horizon sags", "the engine coughed twice"."""
@@ -98,6 +103,8 @@ def is_odd(after: str, *, known: bool) -> bool:
     if _STRANGE.match(after):
         return True
     if known and (does := _VERB.match(after)) and does["verb"] not in _HARMLESS and not _is_plain(does["verb"]):
+        return True
+    if known and _IS_A.match(after):
         return True
     odd = _ODD.match(after) if known else None
     return odd is not None and not _is_plain(odd["how"]) and not _DOES_OR_IS_DONE.search(odd["how"])
