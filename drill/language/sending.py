@@ -39,6 +39,7 @@ _DOUBT_ALONE = compiled(r"""
     should (?:i|we)|never|(?:under|on|in|at|by) no (?:circumstances?|account|means|case|condition))(?: ,)*""")
 _DECLARES = re.compile(r"^(?:declar\w+ |call (?:a )?(?:mayday|pan)|(?:make|send|put out|transmit|broadcast) an? "
                        r"(?:mayday|pan|distress|urgency))")
+_ASK_FOR = re.compile(r"^ask (?:(?:approach|atc|center|tower|ground|departure|control|radar|them|him|her) )?for\b")
 _WHEN_ALONE = compiled(r"""
     (?:later|soon|first|again|yet|now|then|shortly|in (?:about )?\w+ (?:minutes?|seconds?|moments?|bit|while|mins?|
     secs?)|
@@ -122,6 +123,8 @@ def held_back(said: Sequence[Token], typed: str, context: Context, *, whole: boo
     `whole`: the line itself is the call.
     """
     text = joined(said).rstrip(" ,.")
+    if _ASK_FOR.match(without_opening(text)) and conditional.is_conditional(text):
+        return conditional.asked_in_time(said, typed)   # "ask for vectors if it gets worse"
     if whole:
         who = addressed(said, context)
         bare = who.callsign == "absent" and not who.facility and _MEANT.match(without_opening(text)) is not None
