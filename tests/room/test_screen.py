@@ -32,6 +32,7 @@ from drill.room.events import STAGES, Answer, Event, PollOpened, Stage
 from drill.room.fitted import width
 from drill.room.host import Host
 from drill.room.net.app import Running
+from drill.room.polls import polls_of
 from drill.room.screen import words
 from drill.room.screen.app import RoomApp
 from drill.room.screen.asking import CommandLine, Confirm
@@ -147,7 +148,7 @@ async def test_a_wide_terminal_has_flight_poll_what_to_do_and_people_in_one_view
         await desk.sees("THE WALL SHOWS the question", "altimeter: ", "suction: ", "POLL p1 First look",
                         "counts are for you alone", "The pitot tube", "67 %", "3 of 4 have answered", "Give people",
                         "TO TALK ABOUT", "Which instruments share a source?", "POLLS TO COME", "p2 at 0:40 Next",
-                        "Name 0", "1 2, 2 2")
+                        "Name 0", "Tables: 1: 2, 2: 2")
 
 
 async def test_a_small_terminal_has_one_part_after_the_other_and_begins_with_what_the_stage_needs(
@@ -270,6 +271,16 @@ def test_what_is_true_names_what_failed_and_when_it_could_be_known() -> None:
 async def test_on_a_small_terminal_a_poll_has_what_to_do_and_to_talk_about_below_it(hosts: Opener) -> None:
     async with at(await hosts.with_poll(1), SMALL) as desk:
         await desk.sees("POLL p1 First look", "NOW", "Give people time", "TO TALK ABOUT", "Which instruments share")
+
+
+@pytest.mark.parametrize(("pace", "to_come", "outcome", "says"), [
+    (1, True, "", "Let the room watch"), (0, True, "", "Time stands"), (1, False, "", "End the flight (g)"),
+    (0, False, "", "Time stands; Space lets it go on. No poll"), (0, True, "safe", "The flight is over"),
+])
+def test_in_flight_the_screen_says_what_there_is_to_do_now(pace: int, to_come: bool, outcome: str, says: str) -> None:
+    polls = polls_of(asked()) if to_come else ()
+    flown = around(pace=pace, flight=Seen(60.0, READINGS, (), (), outcome))
+    assert says in words.notes(desk_view(fold([OPENED, Stage("fly", 0.0)]), flown, polls, "")).plain
 
 
 @pytest.mark.parametrize("columns", [40, 60, 77, 110])

@@ -42,6 +42,9 @@ WHAT_NOW = {
 }
 
 
+STANDS = "Time stands; Space lets it go on. "
+
+
 def title(view: View, columns: int) -> Content:
     """Return the first row: which evening, and at what it is."""
     now = STAGES[view["stage"]]
@@ -102,7 +105,8 @@ def flight(view: View, absent: frozenset[str], columns: int, rows: int, true: Se
     if true:
         told.append(("TRUE, FOR YOU ALONE\n", WARN))
         told += [f"{elided(line, columns)}\n" for line in true]
-    room = max(1, rows - 2 - len(panel) - (1 + len(true) if true else 0))
+    high = sum(len(Content(row).wrap(max(1, columns))) for row in panel)
+    room = max(1, rows - 2 - high - (1 + len(true) if true else 0))
     told += [(f"{said}\n", MUTED) for said in _last([f"{each['clock']} {each['words']}" for each in view["log"]],
                                                     columns, room)]
     return Content.assemble(*told).rstrip()
@@ -150,13 +154,13 @@ def _readings(view: View, absent: frozenset[str]) -> Iterator[str]:
 
 
 def _in_rows(readings: Sequence[str], columns: int) -> list[str]:
-    """Return readings in rows: long ones by themselves, of the others two to a row."""
+    """Return readings in rows: long ones by themselves, whole, of the others two to a row."""
     wide = max(10, (columns - 2) // 2)
     short = [each for each in readings if width(each) <= wide]
     half = (len(short) + 1) // 2
     pairs = [f"{left}{' ' * (wide + 2 - width(left))}{right}"
              for left, right in zip_longest(short[:half], short[half:], fillvalue="")]
-    return [*(elided(each, columns) for each in readings if width(each) > wide), *(each.rstrip() for each in pairs)]
+    return [*(each for each in readings if width(each) > wide), *(each.rstrip() for each in pairs)]
 
 
 def poll(view: View, columns: int) -> Content:
@@ -201,7 +205,7 @@ def _answers(held: View, columns: int) -> Iterator[Piece]:
 
 def notes(view: View) -> Content:
     """Return what to do now, what to talk about, and which polls are to come."""
-    told: list[Piece] = [("NOW\n", BOLD), f"{WHAT_NOW[view['stage']]}\n"]
+    told: list[Piece] = [("NOW\n", BOLD), f"{_what_now(view)}\n"]
     if view["clock_says"]:
         told.append((f"{view['clock_says']}\n", WARN if view["plan_data"]["late_s"] > LATE_S else MUTED))
     if view["face"] is not None and view["stage"] in ("fly", "poll", "talk"):
@@ -215,6 +219,17 @@ def notes(view: View) -> Content:
         told += [("POLLS TO COME\n", BOLD), *(f"{each['id']} {_when(each)} {each['name']}\n"
                                              for each in view["to_come"][:6])]
     return Content.assemble(*told).rstrip()
+
+
+def _what_now(view: View) -> str:
+    if view["stage"] != "fly":
+        return WHAT_NOW[view["stage"]]
+    if view["outcome"]:
+        return "The flight is over. Begin the debrief (g)."
+    stands = "" if view["pace"] else STANDS
+    if not view["to_come"]:
+        return f"{stands}No poll is to come. End the flight (g) when the room has seen enough."
+    return f"{stands}It stops by itself at the next poll." if stands else WHAT_NOW["fly"]
 
 
 def _both(beside: View) -> Iterator[str]:
@@ -265,6 +280,6 @@ def tables(view: View) -> str:
     seats: dict[str, int] = {}
     for each in view["everybody"]:
         if not each["removed"]:
-            seats[each["table"] or "no table"] = seats.get(each["table"] or "no table", 0) + 1
-    named: Sequence[str] = [f"{elided(name, 14)} {count}" for name, count in sorted(seats.items())]
-    return ", ".join(named) if set(seats) - {"no table"} else ""
+            seats[each["table"] or "none"] = seats.get(each["table"] or "none", 0) + 1
+    named: Sequence[str] = [f"{elided(name, 16)}: {count}" for name, count in sorted(seats.items())]
+    return f"Tables: {', '.join(named)}" if set(seats) - {"none"} else ""
