@@ -17,6 +17,7 @@ HIGH = 76.0
 _TOP = 36.0
 _BOTTOM = _TOP + HIGH
 _BAR = 15.0
+_NUMBER = 13.0               # room for the number of a poll
 _LETTER = 5.4                # about how wide one is
 _ROWS = (11.0, 25.0)         # of the names of moments: what failed, what could be known
 MOST_FAILURES = 4
@@ -27,7 +28,10 @@ def chart(results: Results) -> Markup:
     last = max((results.flown_s, *(each.t_s for each in results.polls)), default=0.0)
     along = Along(last)
     drawn = [along.grid(_TOP, _BOTTOM), *_scale(), *_moments(results.knowing, along)]
+    number_at = -_NUMBER
     for poll in results.polls:
+        number_at = max(along.x(poll.t_s), number_at + _NUMBER)     # polls of the same minute stand side by side
+        drawn.append(words(number_at, _BOTTOM + 14, str(poll.number), "poll-number"))
         drawn += _bar(poll, along.x(poll.t_s))
     drawn.append(along.labels(_BOTTOM + 28))
     return picture(WIDTH, _BOTTOM + 34, "When it could be known, and when the room knew", _says(results), "knew",
@@ -42,7 +46,6 @@ def _scale() -> Iterator[Markup]:
 
 
 def _bar(poll: PollResult, x: float) -> Iterator[Markup]:
-    yield words(x, _BOTTOM + 14, str(poll.number), "poll-number")
     if poll.right_share is None:
         return
     high = poll.right_share * HIGH

@@ -7,6 +7,7 @@ import re
 import stat
 from dataclasses import replace
 from html import unescape
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -89,6 +90,13 @@ def test_the_drawing_is_told_in_words_as_well(whole: Results) -> None:
     (says,) = re.findall(r"<desc[^>]*>(.*?)</desc>", as_html(whole))
     assert "vacuum pump: failed at 2:00, could be known from" in says
     assert "poll 2 at 5:00: 63 % right" in says or "poll 2 at 5:00: 62 % right" in says
+
+
+def test_the_numbers_of_polls_at_nearly_the_same_time_do_not_lie_upon_one_another() -> None:
+    page = as_html(of(evening([Poll(120.0 + 2.0 * at, votes={"1": "d"}) for at in range(4)])))
+    places = [float(x) for x in re.findall(r'<text x="([\d.]+)"[^>]*class="poll-number"', page)]
+    assert len(places) == 4
+    assert all(after - before >= 12.0 for before, after in pairwise(places))
 
 
 def test_hostile_texts_from_phones_and_files_stay_words(whole: Results) -> None:
