@@ -51,6 +51,9 @@ def test_what_came_of_it_is_told_for_each() -> None:
     assert row(told, "Named: vacuum pump") == ("10:00", "5:10")
     assert row(told, "Most bank")[0] == "70 deg at 10:20"
     assert row(told, "Banked over 30") == ("2 min", "0 s")
+    assert row(told, "Most airspeed") == ("110 kt at 4:10", "110 kt at 4:10")
+    assert row(told, "Lowest") == ("5,000 ft at 4:10", "5,000 ft at 4:10")
+    assert row(told, "Fastest descent") == ("0 ft/min at 4:10", "0 ft/min at 4:10")
     assert {"Aviate", "Decide", "Communicate", "Recognize", "Manage"} <= {each.what for each in told.rows}
 
 
@@ -100,6 +103,7 @@ def test_in_words_what_differs_is_told_for_each_and_what_does_not_once() -> None
     assert "Ending. The flight: loss of control at 11:40. Flown again: safe at 15:00." in text
     assert "The same in all: " in text
     assert "4:59 Flown again: covered the attitude indicator." in lines
+    assert lines[lines.index("HOW IT REALLY FLEW") - 1] == ""
     assert "10:10 The flight: 60 degrees right, heading 240, 5000 feet, 110 knots." in text
     assert "Flown again: wings level" in text
     assert "The flight: over." in text
@@ -113,6 +117,7 @@ def test_where_nothing_was_done_after_they_parted_that_is_said() -> None:
 
 
 def test_what_is_to_be_known_of_the_air_is_told_first() -> None:
+    assert beside(scenario(), 1, [Way("The flight", ()), Way("Flown again", ())], 0.0).air == ""
     assert side_by_side_lines(them(WORSE, BETTER, air="The air may differ."))[1] == "The air may differ."
 
 
@@ -123,6 +128,7 @@ def test_the_table_marks_what_differs_and_has_a_cell_for_each() -> None:
     assert all(len(cells) in (0, 3) for _, cells in rows)
     assert ("* Ending", ("loss of control at 11:40", "safe at 15:00", "safe at 15:00")) in rows
     assert any(label == "  Fastest descent" for label, _ in rows)
+    assert ("BANK, HEADING, FEET, KNOTS, AS IT REALLY FLEW", ()) in rows
     assert ("  4:59", ("", "covered the attitude indicator", "")) in rows
     assert ("  10:10", (" 60R 240  5000 110", "  0  240  5000 110", "  0  240  5000 110")) in rows
     assert ("  14:10", ("over", "  0  240  5000 110", "  0  240  5000 110")) in rows

@@ -77,6 +77,13 @@ def test_a_full_call_that_names_the_wrong_part_counts_for_all_but_the_part() -> 
     assert told(given, "Fly first, then talk").verdict == "done"
 
 
+def test_of_a_report_of_the_wrong_part_what_else_was_never_told_is_told_too() -> None:
+    wrong = replace(FULL_CALL, equipment=("turn_coordinator",), assistance=(), intentions=False)
+    found = told(debrief(call(240.0, wrong)))
+    assert found.score == pytest.approx(0.6)
+    assert found.reason.endswith("It was never told what was wanted.")
+
+
 def test_a_wrong_part_with_no_more_to_it_is_no_report() -> None:
     assert told(debrief(call(240.0, Call(callsign="given", equipment=("turn_coordinator",))))).verdict == "missed"
 

@@ -8,8 +8,9 @@ import pytest
 
 from drill.flight.events import Assigned, Event, Heard, Trace
 from drill.grading import Debrief, Finding, grade
-from drill.grading.clearance import ITEM
+from drill.grading.clearance import ITEM, binding
 from drill.grading.deviations import deviations
+from drill.grading.timeline import timeline
 from drill.language.meaning import Action, Altitude, Call, Decide, Reply, Transmit
 
 from .builders import call, flown, scenario
@@ -130,6 +131,35 @@ def test_an_assignment_that_was_never_reached_is_strayed_from_after_ninety_secon
 
 def test_an_airplane_on_its_way_to_the_assigned_altitude_by_an_order_strays_from_nothing() -> None:
     assert assigned_ones(5500.0, 8000.0)["altitude assigned by ATC"][1] == 0.0
+
+
+@pytest.mark.parametrize(("words", "to_us", "bound"), [
+    ("turn right heading three three zero.", True, True), ("fly heading 330.", True, True),
+    ("heading three three zero approved.", True, False), ("turn right heading three three zero.", False, False),
+    ("turn right heading three four zero.", True, False), ("heading three three zero approved.", False, False),
+])
+def test_a_heading_binds_that_was_assigned_in_words_and_not_one_that_was_asked_for(
+    words: str, to_us: bool, bound: bool,
+) -> None:
+    line = timeline([Assigned(0.0, 240.0, 5000.0), Assigned(300.0, 330.0, 5000.0),
+                     Heard(305.0, "Orrinfell Approach", f"Larkspur zero four whiskey, {words}", to_us=to_us)])
+    assert [each.heading_deg for each in binding(line)] == [240.0, 330.0 if bound else None]
+
+
+def test_an_altitude_at_the_pilots_discretion_binds_again_with_the_next_other_one() -> None:
+    said = [Heard(t, "Orrinfell Approach", f"Larkspur zero four whiskey, {words}") for t, words in (
+        (100.0, "altitude at your discretion."), (205.0, "climb and maintain eight thousand."))]
+    assigned = [Assigned(t, 240.0, feet) for t, feet in ((0.0, 5000.0), (150.0, 5000.0), (200.0, 8000.0))]
+    line = timeline([*assigned, *said])
+    assert [(each.t, each.altitude_ft) for each in binding(line)] == [
+        (0.0, 5000.0), (100.0, None), (150.0, None), (200.0, 8000.0)]
+
+
+@pytest.mark.parametrize(("heard_s", "bound"), [(300.0, True), (360.0, True), (361.0, False), (299.0, False)])
+def test_an_assignment_waits_a_minute_at_most_for_a_free_frequency(heard_s: float, bound: bool) -> None:
+    line = timeline([Assigned(0.0, 240.0, 5000.0), Assigned(300.0, 240.0, 8000.0),
+                     Heard(heard_s, "Orrinfell Approach", "climb and maintain eight thousand.")])
+    assert [each.altitude_ft for each in binding(line)][-1 if heard_s < 301.0 else 1] == (8000.0 if bound else None)
 
 
 @pytest.mark.parametrize(("words", "expected"), [

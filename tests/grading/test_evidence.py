@@ -8,10 +8,10 @@ from dataclasses import replace
 import pytest
 
 from drill.airplane.failures import CATALOGUE
-from drill.flight.events import Event, Failed, Trace
+from drill.flight.events import Acted, Event, Failed, Trace
 from drill.grading.evidence import PARTS, Evidence, evidence, implied_bank_deg
 from drill.grading.timeline import timeline
-from drill.language.meaning import Action, Compare, Cover, Look
+from drill.language.meaning import Action, Call, Compare, Cover, Look, Transmit
 
 from .builders import flown
 
@@ -225,3 +225,12 @@ def test_each_kind_of_failure_has_its_sign_on_the_panel(part: str, how: str, bro
     assert words in found.words
     assert 100.0 < found.t <= 100.0 + within_s
     assert seen(failing(part, how, after_100())) is None
+
+
+@pytest.mark.parametrize(("began", "t"), [(100.0, 125.0), (99.0, None)])
+def test_a_dead_transmitter_is_known_by_a_call_that_was_begun_after_it_died_and_that_nobody_answers(
+    began: float, t: float | None,
+) -> None:
+    said = Acted(110.0, Transmit("04W", Call()).as_labels(), began, heard=False)
+    found = seen([Failed(100.0, "it", "transmitter", "goes dead"), *flown(fails_at=None, seconds=300), said])
+    assert found == (None if t is None else Evidence(t, "a call was not answered"))

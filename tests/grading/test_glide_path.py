@@ -67,6 +67,20 @@ def test_between_three_quarters_and_full_scale_it_is_a_lapse() -> None:
     assert (finding.weight, finding.score) == ("major", 0.5)
 
 
+def test_how_far_off_the_path_the_airplane_was_is_told_to_a_tenth_of_a_degree() -> None:
+    # 80 % of the height of a path of three degrees: 2.40 degrees, 0.60 below it; 1.30 degrees above it at 4.3
+    away = {each.what: each for each in flies(
+        lambda t: min(2900.0, ELEVATION_FT + 50.0 + 0.8 * FEET_A_MILE * miles(t))).deviations}[WHAT]
+    assert away.worst == 0.6
+    above = flies(lambda t: level_then_down(t) if miles(t) > 6.0 else ELEVATION_FT + 50.0 + 457.0 * miles(t))
+    assert {each.what: each for each in above.deviations}[WHAT].worst == 1.3
+    finding = found(above)
+    assert finding is not None
+    assert "the airplane was above the glide path" in finding.reason
+    assert "miles out" in finding.reason
+    assert "The path comes down some 318 feet a mile." in finding.reason
+
+
 def test_level_flight_below_the_path_before_it_comes_down_is_how_an_approach_begins() -> None:
     finding = found(flies(lambda t: 3000.0 if miles(t) > 8.2 else on_path(t)))
     assert finding is not None

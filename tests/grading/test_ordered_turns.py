@@ -48,6 +48,14 @@ def test_a_heading_that_is_gone_to_is_flown() -> None:
     assert (finding.verdict, finding.score) == ("kept", 1.0)
 
 
+@pytest.mark.parametrize(("turned", "verdict"), [(19.0, "missed"), (20.0, "kept")])
+def test_an_airplane_that_is_on_its_way_to_the_heading_is_flying_it_however_it_was_ordered(
+    turned: float, verdict: str,
+) -> None:
+    (finding,) = findings(more=GIVEN, true=lambda t: {"heading_deg": 240.0 + (turned if t > 340.0 else 0.0)})
+    assert finding.verdict == verdict
+
+
 @pytest.mark.parametrize("reply", ["unable", "negative"])
 def test_a_heading_that_is_refused_need_not_be_flown(reply: str) -> None:
     assert findings(said(330.0, replies=(Reply(reply),)), more=GIVEN) == []   # type: ignore[arg-type]

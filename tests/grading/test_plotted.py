@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from drill.grading.plotted import MOST_TICKS, plotted
 from drill.grading.series import Line, Series
-from drill.grading.series_words import series_words, widest
+from drill.grading.series_words import reading, series_words, widest
 
 VALUES = st.lists(st.none() | st.floats(-200.0, 20_000.0), min_size=1, max_size=50)
 
@@ -69,6 +69,21 @@ def test_suction_is_read_against_its_green_band_and_beside_the_gyro_that_it_driv
     series = of("suction", [5.0, 5.0, 0.4, 0.0], [100.0, 99.0, 95.0, 91.0])
     assert series_words(series) == "The gauge: least 0.0 inHg, below the green from 0:02 on. True: least 91 %, at 0:03."
     assert plotted(series).true_scale == (0.0, 120.0)
+
+
+@pytest.mark.parametrize(("name", "value", "words"), [
+    ("bank", None, "no reading"), ("bank", 0.4, "level"), ("bank", -12.0, "12° left"), ("bank", 7.0, "7° right"),
+    ("heading", 5.0, "005°"), ("suction", -0.4, "0.4 inHg"), ("altitude", 12_345.0, "12,345 ft"),
+    ("airspeed", 99.6, "100 kt"),
+])
+def test_a_value_is_read_with_its_unit_or_its_side(name: str, value: float | None, words: str) -> None:
+    series = of(name, [value], [value], circular=name == "heading")
+    assert reading(series, series.shown, value) == words
+
+
+def test_a_gauge_that_never_fell_is_told_so() -> None:
+    assert series_words(of("suction", [5.0, 4.5], [100.0, 100.0])) == (
+        "The gauge: least 4.5 inHg, never below the green. True: least 100 %, at 0:00.")
 
 
 def test_where_there_is_nothing_it_is_said() -> None:
