@@ -2,20 +2,23 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
 import pytest
 from flight.flights import FULL_CALL, of, short
 
-from drill.flight.events import Acted, Assigned, Branched, Event, Failed, Typed
+from drill.flight.events import Acted, Assigned, Branched, Event, Failed, Heard, Typed
 from drill.flight.flight import Flight
+from drill.flight.flying import setting_of
 from drill.flight.pilots import fly
 from drill.flight.record import Recorder
 from drill.flight.rewind import rewind
 from drill.flight.seeds import nothing_fails
 from drill.grading import grade
 from drill.grading.exemplar import SheetPilot, sheets_way
+from drill.language.meaning import Decide
 from drill.scenario import find, load
 from drill.scenario.model import Scenario
 
@@ -110,3 +113,56 @@ def test_it_waits_while_something_is_being_done(tmp_path: Path) -> None:
     again = rewind(path, 97.0, by="exemplar")
     assert not again.flight.idle
     assert SheetPilot.of(again).next(again.flight.panel, (), 97.0) == []
+
+
+@cache
+def cruising() -> Flight:
+    flight, _ = Flight.start(short(), 1)
+    flight.advance(30.0)
+    return flight
+
+
+def answered(question: str, *heard: Event, before: tuple[Event, ...] = ()) -> str:
+    """What the pilot says three seconds after a line of ATC that leaves this question open."""
+    state = replace(cruising().state, atc=replace(cruising().state.atc, question=question))
+    flight = Flight(setting_of(short(), 1), state, "exemplar")
+    pilot = SheetPilot(flight, before, {})
+    pilot.next(flight.panel, heard or (Heard(31.0, "Approach", "say"),), 31.0)
+    return "; ".join(pilot.next(flight.panel, (), 34.0))
+
+
+@pytest.mark.parametrize(("question", "words"), [
+    ("emergency", "say affirmative, Larkspur 5304W"), ("intentions", "say standby, Larkspur 5304W"),
+    ("conditions", "say VMC, Larkspur 5304W"), ("people", "say 2 on board, Larkspur 5304W"),
+    ("control", "say affirmative, on partial panel, Larkspur 5304W"),
+    ("no_gyro", "say negative, timed turns by the clock, Larkspur 5304W"),
+    ("how do you hear", "say roger, Larkspur 5304W"), ("", ""),
+])
+def test_what_atc_asks_is_answered_in_the_fewest_words(question: str, words: str) -> None:
+    scenario = short()
+    assert answered(question) == words.replace("Larkspur 5304W", scenario.callsign).replace(
+        "2 on board", f"{scenario.start.on_board} on board")
+
+
+def test_fuel_is_told_as_what_is_left_of_what_there_was() -> None:
+    left = round(short().start.fuel_min - 0.5)
+    assert answered("fuel").startswith(f"say {left} minutes of fuel, ")
+
+
+def test_a_plan_that_was_taken_is_what_is_intended() -> None:
+    plan = Acted(20.0, Decide("divert", "Wendle").as_labels(), 19.0)
+    assert answered("intentions", before=(plan,)).startswith("say diverting to Wendle, ")
+    assert answered("intentions", before=(replace(plan, refused=True),)).startswith("say standby, ")
+
+
+@pytest.mark.parametrize(("assigned", "words"), [
+    (Assigned(31.0, 5.0, 7000.0), "heading 005, 7000 feet"), (Assigned(31.0, None, 7000.0), "7000 feet"),
+    (Assigned(31.0, 330.0, None), "heading 330"), (Assigned(29.9, 330.0, None), ""),
+])
+def test_what_atc_assigns_in_a_line_is_read_back(assigned: Assigned, words: str) -> None:
+    said = answered("", assigned, Heard(31.0, "Approach", "fly"))
+    assert said == (f"say {words}, {short().callsign}" if words else "")
+
+
+def test_a_line_to_another_wants_no_answer() -> None:
+    assert answered("emergency", Heard(31.0, "Approach", "say intentions", to_us=False)) == ""
