@@ -46,8 +46,9 @@ _WITHDRAWN = by_words(r"""
 _CONFIRMS = re.compile(r"^(?:did you (?:say|clear|mean)|confirm|verify|was that|is that(?! (?:still )?current)|"
                        r"understand)\b")
 _INSTEAD = re.compile(r"^(?:(?:no|sorry|actually|wait|correction) )*make (?:that|it) ")
-_CORRECTS = re.compile(r"^(?:(?:no|sorry|actually|wait|uh) )*(?:correction|strike that|scratch that|i mean|rather)"
-                       r"(?: make that)?$")
+_CORRECTS = compiled(r"""
+    ^(?:(?:no|sorry|actually|wait|uh|say|um|ah) )*(?:correction|strike that|scratch that|i mean|
+    rather)(?: make that)?$""")
 """A clause after which another request stands in the place of the one before it."""
 _BARE = re.compile(r"(?:lower|higher|descent)(?: (?:now|please|asap|immediately|right away))*")
 """A clause that is nothing but what is wanted."""
@@ -193,7 +194,8 @@ def _withdrawn(text: str, book: Lexicon) -> set[str]:
 _TO_FIELD = sought(r"""
     \bobjections? to <place>|\b(?:like|want|destination(?: to)?|change to) <place>(?: please| instead| now)
     *$|\b(?:land|will take|would take) <place>|\b(?:like|want|request) (?:the |an? )?<place> (?:<navigation>|
-    ils|approach|visual|loc)|\bvectors? <place>|\bvectors? (?:to|for) (?:the |an? )?(?:ils|localizer|visual|approach|
+    ils|approach|visual|loc)|\bvectors? <place>|\bvectors? (?:(?:to|for) )?(?:the |an? )?(?:ils|localizer|visual|
+    approach|
     <navigation>)(?: approach)?(?: (?:rwy|runway))?(?: \d+\w?)? <place>|^into <place>$|\bstraight in(?: (?:rwy|runway|
     approach|to))?(?: \d+\w?)? <place>|
     \b(?:request|requesting|wants?|needs?) <place>(?! (?:weather|tower|approach|ground|atis|information))|

@@ -20,6 +20,7 @@ from drill.language.meaning import (
     Power,
     Taxi,
     Timer,
+    Unclear,
     Wait,
     WriteUp,
 )
@@ -230,6 +231,15 @@ _OF_FLYING = compiled(r"""
     right(?! here| now))\b|\d""")
 
 
+_WEAKLY = compiled(r"""
+    ^(?:go|head|heading|going|back|go back|come back|turn back|head back|return|get back|make|nip|pop|scoot|buzz|
+    bail)\b""")
+"""Verbs that lead to many things besides a field: "back to the left", "go to the handheld"."""
+_A_FIELD = compiled(r"""
+    \b(?:field|airport|airfield|aerodrome|strip|base|home|runway|alternate|destination|departure|coast|airstrip|
+    nearest|closest|town|city|club|school|municipal|regional|county|ramp|\w+ (?:vor|beacon))\b""")
+
+
 def decide(order: Order) -> list[Action] | None:
     """Take a decision, and say for where when a place is named."""
     text = without_opening(order.text)
@@ -243,6 +253,9 @@ def decide(order: Order) -> list[Action] | None:
         where = None
         if plan in ("divert", "continue", "land", "hold"):
             where = _where(order, text, offset)
+        if plan == "divert" and where and "<place>" not in text and "<fix>" not in text and _WEAKLY.match(text) and (
+                not _A_FIELD.search(where.lower())):
+            return [Unclear(f'If {where} is a field, say "divert to {where}".')]
         return [Decide(plan, where)]
     return None
 

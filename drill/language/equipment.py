@@ -183,6 +183,7 @@ def _clauses(sentence: Sequence[Token], book: Lexicon) -> list[Clause]:
     ended = (*sentence, Token(",", 0, 0))
     for at, token in enumerate(ended):
         within = part and ((token.text == "and" and (part[-1].text, ended[at + 1].text) in _TO_AND_FRO) or (
+            token.text == "and" and _comes_back(ended[at + 1:at + 3], part[-1].text)) or (
             token.text == "as" and (part[-1].text in _SEEN or ended[at + 1].text in _THEY)))
         if (within or token.text not in _CLAUSE) and len(part) < LONGEST_CLAUSE:
             part.append(token)
@@ -197,6 +198,11 @@ def _clauses(sentence: Sequence[Token], book: Lexicon) -> list[Clause]:
         else:
             joint = token.text if token.text != "," or not joint else joint
     return found
+
+
+def _comes_back(following: Sequence[Token], before: str) -> bool:
+    """Whether a part goes and comes: "keeps dipping and coming back"."""
+    return before.endswith("ing") and [token.text for token in following] == ["coming", "back"]
 
 
 def _clause(part: Sequence[Token], book: Lexicon) -> Clause:
@@ -295,10 +301,18 @@ _ONE_OF_THEM = compiled(r"""
 """A part that was named before, one of several: "the second alternator may go, the first one's offline"."""
 
 
+def _led(clauses: Sequence[Clause], at: int, after: Clause) -> bool:
+    """Whether a bare name belongs to what was said before it: "lost nav one and transponder one, two is working"."""
+    before = clauses[at - 1] if at else None
+    return (before is not None and clauses[at].joined_by_and and before.verdicts[-1:] == ["failed"]
+            and bool(before.states) and before.states[0][0] < before.names[-1][0] and not _CONTINUES.match(after.text))
+
+
 def _share(clauses: Sequence[Clause], before_all: Sequence[Clause]) -> None:
     """Give each bare list the state of its neighbour: of the clause after it, else of the clause before it."""
     for at, clause in enumerate(clauses):
-        if " 1" in clause.text and not clause.names and _ONE_OF_THEM.match(clause.text) and clause.states and clause.states[0][2] == "failed":
+        if " 1" in clause.text and not clause.names and _ONE_OF_THEM.match(clause.text) and (
+                clause.states and clause.states[0][2] == "failed"):
             told = next((each for each in reversed([*before_all, *clauses[:at]]) if each.names), None)
             if told is not None:
                 told.verdicts[-1] = "failed"
@@ -315,8 +329,9 @@ def _share(clauses: Sequence[Clause], before_all: Sequence[Clause]) -> None:
             clause.verdicts = ["failed"] * len(clause.names)
         elif any(_COMPARED.search(clause.text[:start]) for start, _, _ in clause.names):
             continue   # "nine thousand by the GPS, cannot hold it"
-        elif not after.names and after.states and (clause.bare or _CONTINUES.match(after.text)
-                                                       or len(after.text.split()) <= 2):
+        elif not after.names and after.states and (
+                (clause.bare and not _led(clauses, at, after)) or _CONTINUES.match(after.text)
+                or len(after.text.split()) <= 2):
             clause.verdicts = [after.states[0][2]] * len(clause.names)
         elif clause.bare and not clause.text.startswith("too ") and after.names and after.verdicts[0] and (
                 after.bare or not after.states or after.names[0][0] < after.states[0][0]):

@@ -48,7 +48,8 @@ _FEET = re.compile(r"(?P<feet>\d{3,5}) (?:feet|ft)\b(?! (?:above|below|high|low|
 _ASKED = compiled(r"""
     \b(?:request\w*|req|rqst|need\w*|want\w*|would like|like|descend\w*|descent|climb(?!ing (?:through|past))\w*|
     block|(?<!it )(?<!shut )(?<!shutting )(?<!engine )down|unable|(?:can not|could not) (?:do|take|accept|make)|
-    (?<!iced )(?<!loaded )(?<!icing )(?<!it )up(?! here)|hold|keep|accept|to|for|above|below|over|under|runway|until|
+    (?<!iced )(?<!loaded )(?<!icing )(?<!it )up(?! here)|hold|keep|accept|to|for|(?<!clear )above|below|over|under|
+    runway|until|
     able|
     by|(?:can|could|will) make|with|(?:can|could|may) (?:we|i) (?:have|get)|squawk\w*|code|
     (?<!can not )(?<!unable to )maintain|between|expect\w*|cross\w*|than|cleared|stuck|frozen|pegged|tops|bases?|
@@ -126,14 +127,15 @@ _WITH_ME = sought(r"""
 _SOLO = sought(r"""
     (?:^|[,.] )(?:all )?alone(?= [,.]|$)|\ball alone\b|\balone on board\b|
     \b(?:solo|(?<!navigate )(?<!manage )(?<!fly )on my own|just me|only me|only myself|just the pilot|me only|
-    by myself|i am alone)\b""")
+    (?<!land )(?<!landed )(?<!fly )(?<!flown )by myself|i am alone)\b""")
 _ONLY_HOURS = compiled(r"""
     (?:[2-9]\d|1\d\d) minutes?|(?:and |about |with )*(?:\d(?:\.\d)?|an?|
     1) (?:hours?|hrs?)(?: and a half| \d+| and \d+)?(?: minutes| mins)?""")
 _OF_TIME = by_words(r"""
     (?:hours?|hrs?|h|minutes?|mins?|quarters?|half|fuel|endurance)\b|\d+[+:]\d|plus \d""")
 """What no call that tells the fuel is without."""
-_FUEL = re.compile(r"\b(?:fuel|gas|endurance|fob|avgas|petrol|remaining|bingo|in the tanks|tanks|hours? left)\b")
+_FUEL = re.compile(r"\b(?:fuel|gas|endurance|fob|avgas|petrol|remaining|bingo|down to(?= \d)|in the tanks|tanks|"
+                   r"hours? left)\b")
 _HOURS_ON_BOARD = Sought(r"\bhours?\b.*\bon board\b")
 _ABOARD_FIRST = re.compile(r"\b(?:on board|aboard|souls|pob|sob|persons|people)(?: and)? $")
 _BARE_FUEL = Sought(r"\b(?:fuel|endurance)(?: remaining| is)? (\d{2,3})$")
@@ -208,7 +210,8 @@ _HOLDING = by_words(r"""
     \b(?:over|passing|abeam|overhead) (?:the )?<navigation>|\bover at (?:the )?[a-z]+|
     (?:^|we are |i am |is |currently |now )holding (?:point|(?:as published )?(?:at|over)(?: the)? <(?:fix|place)>)""")
 _NOT_POSITION = compiled(r"""
-    \b(?:where is|which way|request\w*|like|want|need|hold(?:ing)?(?: (?:at|over))?(?! short)|land\w*|divert\w*|
+    \b(?:where is|which way|estimat\w+|request\w*|like|want|need|hold(?:ing)?(?: (?:at|over))?(?! short)|land\w*|
+    divert\w*|
     vectors?|relay\w*|tell|
     turn|return\w*|(?:could|can|may) (?:we|i)|direct|weather|winds?|latest|back|rather|have a|approach(?:es)?|par|
     asr|sra|ils|visual (?:approach|to)|crews?|trucks|equipment|fire|ambulances?|wife|will|get off|exit\w*|airport|

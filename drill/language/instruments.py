@@ -132,7 +132,7 @@ _COMPARE = re.compile(r"\b(?:compare|comparing|cross ?check\w*|cross refer\w*|co
                       r"which (?:1|one)|odd (?:1|one) out|tally|square with|backs? up (?:the|my|what)|side by side|"
                       r"back(?:s|ing)? (?:each other|one another) up|(?:one|1|the same) story|"
                       r"difference between|make sense|add(?:s|ing)? up|hang together|weigh(?: up)?|"
-                      r"sanity check|agreement|"
+                      r"sanity check|agreement|next to (?:the |my )?<|"
                       r"the same)\b|\btells? (?:me )?the same\b|\bsame (?:story|thing|picture)\b|\b(?:confirm|check|"
                       r"verify|see) .*> (?:with|against|using|by) |^(?:verify|check) .*> (?:with|to|by) ")
 

@@ -84,6 +84,11 @@ _PLAIN = word_set(
     same different due optional required basic digital analog vintage factory certificated wide narrow main spare
     primary secondary backup standby north true magnetic west east free busy loaded busier legal current valid
     airworthy approved equipped able capable happier steadier clearer stronger better easier quieter
+    leveling levelling realigning aligning syncing slaving cycling capturing intercepting acquiring identing receiving
+    updating measuring estimating computing humming purring ticking starting restarting spooling revving producing
+    generating balancing stabilizing stabilising decreasing increasing building agreeing matching responding operating
+    functioning performing cooperating behaving improving clearing thawing defrosting melting drying passing approaching
+    following leading bringing taking coping managing squawking reporting pointing showing telling
     mine yours theirs hard difficult tricky easy tough busy between visible readable legible audible""")
 """How a part can be without being wrong; what else is said of one on the radio is trouble."""
 _GOOD_AGAIN = re.compile(r"\b(?:again|back|ok|okay|fine|normal|up|well|good|alive|green|life)\b")
@@ -92,8 +97,10 @@ _GOOD_AGAIN = re.compile(r"\b(?:again|back|ok|okay|fine|normal|up|well|good|aliv
 @lru_cache(maxsize=4096)
 def _is_plain(word: str) -> bool:
     """Whether a word, also misspelled, tells how a part is that is not wrong."""
-    return word in _PLAIN or (len(word) > 4 and process.extractOne(word, _PLAIN, scorer=OSA.distance,
-                                                                 score_cutoff=1) is not None)
+    if word in _PLAIN or len(word) < 5:
+        return word in _PLAIN
+    near = process.extractOne(word, _PLAIN, scorer=OSA.distance, score_cutoff=1)
+    return near is not None and near[0][0] == word[0]
 
 
 def is_odd(after: str, *, known: bool) -> bool:

@@ -134,7 +134,8 @@ _DENIES = compiled(r"""
     stand(?:ing)? down|was|instead of|nearly|would you like (?:us|me) to|do you want (?:us|me) to|who|declin\w+|
     downgrad\w*|maybe|perhaps)\b[^,]*$|\bwould $""")
 _CANCELS = by_words(r"""
-    \b(?:cancel\w*|withdraw\w*|terminat\w*|disregard|no longer)(?: \w+){0,4} (?:mayday|emergency|pan|distress|
+    \b(?:cancel\w*|withdraw\w*|terminat\w*|disregard|ignore|forget|no longer)(?: \w+){0,4} (?:mayday|emergency|pan|
+    distress|
     urgency)|\b(?:emergency|mayday|pan) (?:is |call )?(?:over|cancelled|canceled|terminated|withdrawn|
     was (?:an? )?(?:accident|mistake|error|false alarm|test))|\bno longer (?:an? |have an? |
     declaring (?:an? )?)?emergency""")

@@ -55,7 +55,7 @@ _BY_SENTENCE = laid_out(r"""
     negative|oops|no wait|wait no)""")
 _TAIL = r"(?: (?:please|sorry|then|now|for now|thanks|thank you|after all|instead|mate|though|at all|yet|,))*"
 _DROPS = compiled(rf"^{_LED}(?:{_BY_WORD}|{_BY_SENTENCE}){_TAIL}(?= [,.?]|$)")
-_PLAINLY = r"^(?:(?:no|wait|but|or|actually|oh|er|sorry) )*"
+_PLAINLY = r"^(?:(?:no|wait|but|or|actually|oh|er|ah|uh|um|hm|sorry) )*"
 _DROPS_PLAINLY = compiled(rf"{_PLAINLY}{_BY_WORD}{_TAIL}(?= [,.?]|$)")
 _AT_THE_END = compiled(rf"""
     ^(?:(?:no|wait|actually|oh|er|sorry|or) )+(?:leave|keep) (?:it|that|them)(?: (?:be|alone|on|off|covered|uncovered|
