@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import pytest
 
-from drill.airplane.controls import WINGS_LEVEL
+from drill.airplane.controls import KEEP_TURNING, TURN_TO_HEADING, WINGS_LEVEL
 from drill.flight.events import Heard, Trace
 from drill.grading import Debrief, Finding, grade
 from drill.grading.deviations import deviations
@@ -106,13 +106,31 @@ def test_flying_by_the_failed_horizon_to_the_end_earns_nothing() -> None:
     assert (found.verdict, found.score) == ("missed", 0.0)
 
 
-@pytest.mark.parametrize(("bank", "score"), [(20.0, 1.0), (35.0, 0.6), (50.0, 0.3), (65.0, 0.0)])
+@pytest.mark.parametrize(("bank", "score"), [
+    (20.0, 1.0), (30.0, 1.0), (30.1, 0.6), (35.0, 0.6), (-45.0, 0.6), (45.1, 0.3), (50.0, 0.3), (60.0, 0.3),
+    (-60.1, 0.0), (65.0, 0.0),
+])
 def test_the_steeper_the_bank_the_less_it_earns(bank: float, score: float) -> None:
     # 60 degrees: 14 CFR 91.307(c); the other two are the trainer's
     found = of(graded((200.0, FlyBy("partial_panel")), bank=lambda t, follows: bank if 300 <= t < 310 else 0.0),
                "Keep the bank")
     assert found.score == score
     assert found.verdict == ("kept" if score == 1.0 else "broken")
+    assert found.weight == ("critical" if score < 0.5 else "major")
+    assert found.at_s == (None if score == 1.0 else 300.0)
+
+
+def steepest(bank: dict[int, float]) -> str:
+    return of(graded(bank=lambda t, follows: bank.get(int(t), 0.0), fails_at=None), "Keep the bank").reason
+
+
+def test_the_most_bank_is_told_with_its_moment_and_the_limit_that_it_is_beyond() -> None:
+    assert steepest({300: -35.0, 310: 50.0}) == (
+        "The airplane banked beyond 30 degrees at 5:00; the most was 50 at 5:10, beyond 45. In cloud a steep bank "
+        "becomes a spiral.")
+    assert "the most was 62 at 5:00, beyond 60." in steepest({300: 62.0})
+    assert "the most was 31 at 5:00, beyond 30." in steepest({300: 31.0})
+    assert steepest({300: -12.0}) == "The airplane never banked beyond 30 degrees; the most was 12."
 
 
 def test_speed_beyond_the_green_arc_costs_and_beyond_the_red_line_is_unsafe() -> None:
@@ -120,6 +138,12 @@ def test_speed_beyond_the_green_arc_costs_and_beyond_the_red_line_is_unsafe() ->
         return graded((200.0, FlyBy("partial_panel")),
                       true=lambda t: {"airspeed_kt": knots, "beyond_never_exceed": float(knots > 158.0)})
     assert of(fast(120.0), "Keep the speed").verdict == "kept"
+    green = scenario(()).airplane.airframe.cruise_most_kt
+    assert of(fast(green), "Keep the speed").reason == f"The most was {green:.0f} knots, inside the green arc."
+    assert of(fast(158.0), "Keep the speed").reason == (
+        f"158 knots at 0:00, beyond the green arc ({green:.0f}); that is for smooth air only.")
+    assert [of(fast(knots), "Keep the speed").weight for knots in (120.0, 140.0, 165.0)] == [
+        "minor", "minor", "critical"]
     assert of(fast(140.0), "Keep the speed").score == 0.5
     assert of(fast(165.0), "Keep the speed").score == 0.0
     assert [act.act for act in fast(165.0).unsafe_acts] == ["Beyond never-exceed speed"]
@@ -129,7 +153,53 @@ def test_a_turn_and_a_descent_ordered_together_on_partial_panel_are_two_things_a
     together = graded((200.0, FlyBy("partial_panel")), (300.0, Turn("left", 90)), (303.0, Altitude(3000, "descend")))
     apart = graded((200.0, FlyBy("partial_panel")), (300.0, Turn("left", 90)), (360.0, Altitude(3000, "descend")))
     assert of(together, "One thing").verdict == "broken"
+    assert of(together, "One thing").reason == (
+        "At 5:03 a turn was ordered on top of a change of altitude, or the reverse. On partial panel each takes the "
+        "whole scan.")
     assert of(apart, "One thing").verdict == "kept"
+    assert (of(together, "One thing").score, of(apart, "One thing").score) == (0.5, 1.0)
+
+
+@pytest.mark.parametrize(("seconds", "expected"), [(5.0, "broken"), (5.5, "kept")])
+def test_orders_within_five_seconds_are_given_together(seconds: float, expected: str) -> None:
+    # 5 s: the author's choice
+    given = graded((200.0, FlyBy("partial_panel")), (300.0, Turn("left", 90)),
+                   (300.0 + seconds, Altitude(3000, "descend")))
+    assert of(given, "One thing").verdict == expected
+
+
+def test_two_such_orders_earn_nothing() -> None:
+    given = graded((200.0, FlyBy("partial_panel")), *((t, Turn("left", 90)) for t in (300.0, 500.0)),
+                   *((t, Altitude(3000, "descend")) for t in (302.0, 502.0)))
+    assert of(given, "One thing").score == 0.0
+
+
+def test_holding_the_altitude_is_no_change_of_it() -> None:
+    given = graded((200.0, FlyBy("partial_panel")), (300.0, Turn("left", 90)), (302.0, Altitude(5000, "hold")))
+    assert of(given, "One thing").verdict == "kept"
+
+
+def ordered_meanwhile(order: Action, controls: dict[str, float], shown: dict[str, float]) -> str:
+    """The verdict on an order of the other kind at 5:30, with `controls` and `shown` from 4:10 to 6:40."""
+    events = [replace(event, controls={**event.controls, **controls}, shown={**event.shown, **shown})
+              if isinstance(event, Trace) and 250.0 < event.t < 400.0 else event
+              for event in flown((200.0, FlyBy("partial_panel")), (330.0, order))]
+    return of(grade(scenario(()), events, 1), "One thing").verdict
+
+
+@pytest.mark.parametrize(("to_go_ft", "expected"), [(151.0, "broken"), (-151.0, "broken"), (150.0, "kept")])
+def test_a_change_of_altitude_is_under_way_while_more_than_150_feet_are_to_go(to_go_ft: float, expected: str) -> None:
+    controls = {"vertical": 0.0, "altitude_ft": 6000.0}
+    assert ordered_meanwhile(Turn("left", 90), controls, {"altitude_ft": 6000.0 - to_go_ft}) == expected
+    assert ordered_meanwhile(Turn("left", 90), {**controls, "vertical": 1.0}, {"altitude_ft": 5000.0}) == "kept"
+
+
+@pytest.mark.parametrize(("lateral", "rate", "expected"), [
+    (TURN_TO_HEADING, 1.6, "broken"), (KEEP_TURNING, -1.6, "broken"), (TURN_TO_HEADING, 1.5, "kept"),
+    (WINGS_LEVEL, 3.0, "kept"),
+])
+def test_a_turn_is_under_way_while_the_needle_shows_it(lateral: float, rate: float, expected: str) -> None:
+    assert ordered_meanwhile(Altitude(3000, "descend"), {"lateral": lateral}, {"turn_rate_dps": rate}) == expected
 
 
 def test_a_turn_ordered_while_the_climb_is_still_under_way_is_two_things_at_once() -> None:
