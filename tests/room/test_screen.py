@@ -14,7 +14,7 @@ from cockpit.test_literal_lint import offences
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from room.described_evenings import described, flight
-from room.evenings import OPENED, any_evening, asked
+from room.evenings import ANSWERS, OPENED, any_evening, asked
 from room.hosts import Opener
 from room.test_views import around
 from textual.pilot import Pilot
@@ -28,7 +28,7 @@ from drill.flight.flight import Flight
 from drill.flight.readings import shown_of
 from drill.room.commands import Advance, Brief, Choose, Close, Fly, OpenPoll
 from drill.room.evening import fold
-from drill.room.events import STAGES, Answer, Event, PollOpened, Stage
+from drill.room.events import STAGES, Answer, Event, Hands, Joined, PollOpened, Stage, Voted
 from drill.room.fitted import width
 from drill.room.host import Host
 from drill.room.net.app import Running
@@ -194,8 +194,10 @@ async def test_the_keys_at_its_foot_are_those_of_the_stage(hosts: Opener) -> Non
 
 def view_at(stage: str, **changes: object) -> dict[str, object]:
     """A view for the desk in which as many keys are offered as can be."""
-    held = {"kind": "what next", "answers": [{"key": "a"}], "way": None, "shown": False, "votes": [{"words": "x"}]}
-    return {"stage": stage, "pace": 0, "held": [held], "to_come": [{"name": "Next"}], **changes}
+    held: dict[str, object] = {
+        "kind": "what next", "answers": [{"key": "a"}], "way": None, "shown": False, "votes": [{"words": "x"}],
+        "hands": {}, "of": 1}
+    return {"stage": stage, "pace": 0, "outcome": "", "held": [held], "to_come": [{"name": "Next"}], **changes}
 
 
 @pytest.mark.parametrize("stage", STAGES)
@@ -266,6 +268,28 @@ def test_what_is_true_names_what_failed_and_when_it_could_be_known() -> None:
     assert lines[1].startswith("vacuum pump failed 2:00; to be known from 2:")
     assert true_lines(now, failures_so_far(described(), 1, flight(fails_at=None))) == [lines[0], "Nothing has failed."]
     assert true_lines(true_now(()), None) == ["The flight has not begun."]
+
+
+def test_once_the_flight_is_over_no_key_is_offered_that_needs_it() -> None:
+    for stage in ("fly", "talk"):
+        foot = [called for _, called, _ in at_foot(view_at(stage, outcome="safe"), 300, narrow=False)]
+        assert "Debrief" in foot
+        assert not {"Fly", "Most", "Sheet", "Both", "Own", "Poll", "Ask", "Enter"} & set(foot)
+
+
+@pytest.mark.parametrize(("people", "hands", "says"), [
+    (0, {}, "No hands counted yet (h)"), (0, {"a": 12, "b": 1}, "13 hands counted"), (3, {}, "1 of 3 have answered by"),
+    (3, {"b": 1}, "1 of 3 have answered by phone, 1 hand counted"),
+])
+def test_how_many_answered_is_told_by_phones_and_hands(people: int, hands: dict[str, int], says: str) -> None:
+    come = [Joined(f"phone {each}", "Name", "") for each in range(people)]
+    cast = [Voted("p1", "phone 0", "a")] if people else []
+    held = fold([OPENED, *come, Stage("brief", 0.0), PollOpened("p1", "what next", "What?", ANSWERS, 0.0, 0.0), *cast,
+                 *([Hands("p1", hands)] if hands else [])])
+    view = desk_view(held, around(flight=Seen(60.0, READINGS, (), ())), (), "")
+    assert says in words.poll(view, 80).plain
+    asked_first = question("close", view)
+    assert says in asked_first[0]
 
 
 async def test_on_a_small_terminal_a_poll_has_what_to_do_and_to_talk_about_below_it(hosts: Opener) -> None:
@@ -394,7 +418,7 @@ async def test_the_room_goes_on_by_the_way_that_was_chosen(hosts: Opener, key: s
     async with at(await talks(hosts)) as desk:
         await desk.press(key, "enter")
         await desk.until(lambda: (chosen := desk.host.evening.polls[0].chosen) is not None and chosen.way == way)
-        await desk.sees(f"The room goes on ({way})")
+        await desk.sees(f"The room goes on {words.WAYS[way]}")
 
 
 async def test_while_it_asks_no_other_key_does_anything(hosts: Opener) -> None:
@@ -435,7 +459,7 @@ async def test_hands_are_typed_beside_the_letters_of_the_answers(hosts: Opener) 
         assert desk.line.value == "hands a=0 b=0 c=0"
         desk.line.value = "hands a=12 b=3"
         await desk.press("enter")
-        await desk.sees("80 %", "15 by hand")
+        await desk.sees("80 %", "15 hands counted")
 
 
 @pytest.mark.long
@@ -447,7 +471,7 @@ async def test_own_words_are_typed_and_what_is_not_understood_is_asked_back(host
         await desk.press("enter")
         await desk.until(lambda: "not understood" in desk.note)
         await desk.type("own cover the attitude indicator")
-        await desk.sees("The room goes on (own): cover the attitude indicator")
+        await desk.sees("The room goes on another way: cover the attitude indicator")
 
 
 @pytest.mark.long

@@ -71,6 +71,8 @@ KEYS = (
 )
 """In the order in which the foot of the screen shows them: the earlier ones if there is not room for all."""
 
+IN_FLIGHT = frozenset({"run", "pace", "enter", "majority", "sheet", "fork", "own", "poll", "ask"})
+"""What cannot or need not be done once the flight is over."""
 BY_VOTES = ("what is wrong", "what next")
 """Polls whose votes name something to do."""
 ALWAYS_SHOWN = frozenset({"help", "leave"})
@@ -118,6 +120,8 @@ def offered(name: str, view: View) -> bool:
     if not any(view["stage"] in each.stages for each in KEYS if each.name == name):
         return False
     held = view["held"][-1] if view["held"] else None
+    if view["outcome"] and name in IN_FLIGHT:
+        return False
     match name:
         case "majority" | "fork":
             return held is not None and held["way"] is None and held["kind"] in BY_VOTES
@@ -134,6 +138,15 @@ def offered(name: str, view: View) -> bool:
     return True
 
 
+def answered(held: View) -> str:
+    """Return how many have answered a poll, by phone and by raised hands."""
+    hands = sum(held["hands"].values())
+    by_hand = f"{hands} hand{'' if hands == 1 else 's'} counted"
+    if held["of"]:
+        return f"{len(held['votes'])} of {held['of']} have answered by phone" + (f", {by_hand}" if hands else "")
+    return by_hand if hands or not held["answers"] else "No hands counted yet (h)"
+
+
 def question(action: str, view: View) -> tuple[str, Command] | str:
     """Return what is asked before an action is done, and the command; or why it cannot be done now, in words."""
     held = view["held"][-1] if view["held"] else None
@@ -147,8 +160,7 @@ def question(action: str, view: View) -> tuple[str, Command] | str:
                 return "Every poll has been held. Ask a question of your own (n)."
             return f"Open this poll now: {view['to_come'][0]['name']}?", c.OpenPoll()
         case "close" if held is not None:
-            return (f"Close the poll and show what came of it? {len(held['votes'])} of {view['people']} have answered.",
-                    c.Close())
+            return f"Close the poll and show what came of it? {answered(held)}.", c.Close()
         case "majority" | "fork" if held is not None:
             return _by_most(action, held)
         case "sheet":

@@ -10,6 +10,7 @@ from textual.content import Content
 
 from drill.flight.readings import WHOLE_PANEL, clock_words, instrument_name, reading_words
 from drill.room.fitted import elided, width
+from drill.room.screen.keys import BY_VOTES, answered
 from drill.room.shares import percent
 from drill.room.usual_polls import SURE_WORDS
 
@@ -36,12 +37,15 @@ WHAT_NOW = {
     "brief": "Read the briefing with the room, then let the flight begin (Space).",
     "fly": "Let the room watch. It stops by itself at the next poll; Space stops it now.",
     "poll": "Give people time to look and to vote. Do not say what you think. Close it (c) when most have voted.",
-    "talk": "Ask why, those of the fewest first. Then choose how the room goes on: m, s, k or o; Space lets it fly.",
     "debrief": "Read the results with the room (r writes handout and totals), then ask what each takes home.",
     "over": "The evening is over. r writes handout and totals; q leaves.",
 }
 
 
+WITHOUT_PHONES = ("Give people time to look. Read the answers out, have hands raised once for each, and count them "
+                  "(h). Then close it (c).")
+WAYS = {"majority": "with the majority", "sheet": "as the grade sheet has it", "fork": "both ways, side by side",
+        "own": "another way"}
 STANDS = "Time stands; Space lets it go on. "
 
 
@@ -49,7 +53,7 @@ def title(view: View, columns: int) -> Content:
     """Return the first row: which evening, and at what it is."""
     now = STAGES[view["stage"]]
     if view["stage"] == "fly":
-        now = f"FLYING {view['pace']}x" if view["pace"] else "FLIGHT STANDS"
+        now = f"FLYING {view['pace']}x" if view["pace"] else "FLIGHT IS OVER" if view["outcome"] else "FLIGHT STANDS"
     people = f"{view['people']} in the room"
     left = f"SAFETY NIGHT {view['number']}  "
     right = f"  {people}  {now}"
@@ -172,15 +176,13 @@ def poll(view: View, columns: int) -> Content:
     told: list[Piece] = [("POLL ", BOLD), f"{held['id']} {elided(held['name'], 30)}, at {held['clock']}, ", (
         state, WARN if held["open"] else MUTED), "\n", (f"{held['question']}\n", BOLD)]
     told += _answers(held, columns)
-    told.append(f"{len(held['votes'])} of {held['of']} have answered by phone")
-    hands = sum(held["hands"].values())
-    told.append(f", {hands} by hand\n" if hands else "\n")
+    told.append(f"{answered(held)}\n")
     if any(held["how_sure"].values()):
         sure = ", ".join(f"{held['how_sure'][str(level)]} {words}" for level, words in SURE_WORDS.items())
         told.append((f"How sure: {sure}\n", MUTED))
     if held["way"]:
         lines = f": {'; '.join(held['lines'])}" if held["lines"] else ""
-        told.append((f"The room goes on ({held['way']}){lines}\n", GOOD))
+        told.append((f"The room goes on {WAYS[held['way']]}{lines}\n", GOOD))
     return Content.assemble(*told).rstrip()
 
 
@@ -214,7 +216,8 @@ def notes(view: View) -> Content:
     if held is not None and held["discuss"] and view["stage"] in ("poll", "talk"):
         told += [("TO TALK ABOUT\n", BOLD), *(f"- {each}\n" for each in held["discuss"])]
     if view["beside"] is not None:
-        told += [("BOTH WAYS\n", BOLD), *_both(view["beside"])]
+        told += [("BOTH WAYS ", BOLD), (f"({' / '.join(view['beside']['names']).lower()})\n", MUTED),
+                 *_both(view["beside"])]
     if view["to_come"] and view["stage"] not in ("debrief", "over"):
         told += [("POLLS TO COME\n", BOLD), *(f"{each['id']} {_when(each)} {each['name']}\n"
                                              for each in view["to_come"][:6])]
@@ -222,10 +225,18 @@ def notes(view: View) -> Content:
 
 
 def _what_now(view: View) -> str:
+    held = view["held"][-1] if view["held"] else None
+    if view["outcome"] and view["stage"] in ("fly", "talk"):
+        return "The flight is over. Begin the debrief (g)."
+    if view["stage"] == "poll" and not view["people"]:
+        return WITHOUT_PHONES
+    if view["stage"] == "talk" and held is not None:
+        if held["way"]:
+            return "The room goes on as chosen; Space lets it fly."
+        keys = "m, s, k or o" if held["kind"] in BY_VOTES else "s or o"
+        return f"Ask why, those of the fewest first. Then choose how the room goes on ({keys}); Space lets it just fly."
     if view["stage"] != "fly":
         return WHAT_NOW[view["stage"]]
-    if view["outcome"]:
-        return "The flight is over. Begin the debrief (g)."
     stands = "" if view["pace"] else STANDS
     if not view["to_come"]:
         return f"{stands}No poll is to come. End the flight (g) when the room has seen enough."
