@@ -141,6 +141,31 @@ def test_keep_is_broken_by_a_lapse_and_says_from_when() -> None:
     assert of(lapse, level.name).at_s == pytest.approx(300.0, abs=1.0)
 
 
+@pytest.mark.parametrize(("within", "verdict"), [(280.0, "kept"), (330.0, "broken"), (None, "broken")])
+def test_a_keep_with_a_window_counts_no_longer_than_it(within: float | None, verdict: str) -> None:
+    level = item("Hold 5,000", keep=Compare("true altitude", ">", 4800.0),
+                 within=None if within is None else Within(within, "start", None))
+    found = of(graded((level,), altitude=lambda t: 4700.0 if 300.0 <= t < 340.0 else 5000.0), level.name)
+    assert found.verdict == verdict
+
+
+@pytest.mark.parametrize(("seconds", "lasting", "score"), [(4, "4 s", 0.5), (9, "9 s", 0.5), (10, "10 s", 0.0)])
+def test_how_long_it_was_not_kept_is_told_and_ten_seconds_of_it_earn_nothing(
+    seconds: int, lasting: str, score: float,
+) -> None:
+    level = item("Hold 5,000", keep=Compare("true altitude", ">", 4800.0), example="climb to 5000", weight="minor")
+    found = of(graded((level,), altitude=lambda t: 4700.0 if 300.0 <= t < 300.0 + seconds else 5000.0), level.name)
+    assert (found.reason, found.score, found.at_s) == (
+        f"Not kept, for {lasting} in all. {level.why}", score, 300.0)
+    assert (found.better, found.weight, found.source) == ("climb to 5000", "minor", level.source)
+
+
+def test_lapses_add_up() -> None:
+    level = item("Hold 5,000", keep=Compare("true altitude", ">", 4800.0))
+    found = of(graded((level,), altitude=lambda t: 4700.0 if t % 300.0 < 6.0 and t else 5000.0), level.name)
+    assert found.score == 0.0
+
+
 def test_a_blink_is_no_broken_keep() -> None:
     level = item("Hold 5,000", keep=Compare("true altitude", ">", 4800.0), when=FAILED)
     acted = (200.0, Cover("attitude_indicator"))
