@@ -130,6 +130,8 @@ class FailureStory:
     """By what that could be named."""
     prompted_s: float | None = None
     """When ATC, before the pilot's first act, had said something of what the failure did; null: it had not."""
+    alarm_s: float | None = None
+    """From when comparing could have told that something was wrong, if not what; null: never, or nobody can say."""
 
 
 @dataclass(frozen=True, slots=True)

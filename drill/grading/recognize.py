@@ -206,4 +206,5 @@ def _story(situation: Situation, onset: Onset) -> FailureStory:
         instrument="" if known is None or known.instrument is None else known.instrument.words,
         system_s=None if known is None or known.system is None else known.system.t,
         system="" if known is None or known.system is None else known.system.words,
-        prompted_s=prompted_s(situation, onset, math.inf if response is None else response[0].began))
+        prompted_s=prompted_s(situation, onset, math.inf if response is None else response[0].began),
+        alarm_s=None if known is None or known.alarm is None else known.alarm.t)

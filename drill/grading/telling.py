@@ -51,6 +51,8 @@ def _could_be_named(story: FailureStory) -> list[str]:
         words.append(f"What had failed could be named from {clock(story.system_s)}: {story.system}.")
     if words:
         words.append("Nobody scans without a pause: these are the earliest times, not those to be expected.")
+    elif story.alarm_s is not None:
+        words.append("Which instrument was wrong no comparison of this panel could tell while it lasted.")
     return words
 
 

@@ -27,6 +27,7 @@ from drill.flight.events import Event, Failed, Heard, Trace
 from drill.grading import grade
 from drill.grading.cross_check import CrossCheck, cross_check
 from drill.grading.evidence import NO_STATISTICS, Clocks, clocks
+from drill.grading.telling import failure_words
 from drill.grading.timeline import Timeline, timeline
 from drill.language.meaning import Action, Align, Transmit
 
@@ -96,6 +97,19 @@ def test_an_instrument_that_lies_is_named_by_the_comparison_that_shows_it(part: 
     assert found.system is not None
     assert words in found.system.words
     assert "did not agree" in found.system.words
+
+
+def test_an_altimeter_that_sticks_is_noticed_and_the_debrief_says_that_nothing_could_name_it() -> None:
+    # its one comparison is the vertical speed indicator's too
+    stuck = Failed(ONSET, "it", "altimeter", "sticks and jumps")
+    (story,) = grade(scenario(()), [stuck, *traces("altimeter", "sticks and jumps")], 1).failures
+    assert story.alarm_s is not None
+    assert ONSET < story.alarm_s < ONSET + 60.0
+    assert (story.instrument_s, story.system_s) == (None, None)
+    assert ("the vertical speed indicator and the altimeter did not agree. Which instrument was wrong no comparison of "
+            "this panel could tell while it lasted.") in failure_words(story)
+    assert "no comparison" not in failure_words(replace(story, alarm_s=None))
+    assert "no comparison" not in failure_words(replace(story, system_s=300.0, system="its hands stood still"))
 
 
 def test_a_healthy_flight_has_no_alarm() -> None:
