@@ -1,22 +1,25 @@
 """What can still be judged in a scenario with faults: the document without the parts that have them.
 
 A part that has a fault (a branch, a cue, an item, a phase ...) is taken out of the tree whole, and what then refers to
-it as well, until the rest loads; of a failure or a field only the key, where it can do without. Of the rest only such
-findings are told as no mend of what was taken out can make untrue: those about one text, one item or one failure by
-itself.
+it as well, until the rest loads; of a failure or a field only the key, where it can do without. For a section that no
+scenario is without (the start, the clearance ...) the one of a new scenario stands in. Of the rest only such findings
+are told as no mend of what was taken out can make untrue: those about one text, one item or one failure by itself.
 """
 
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import TypeAlias
 
 from drill.check.passes import PASSES
-from drill.scenario.loading import Airplanes, read_tree
+from drill.scenario.document import SCENARIO
+from drill.scenario.loading import Airplanes, airplanes_beside, read_tree
 from drill.scenario.model import Scenario
-from drill.scenario.places import Listing, Mapping, Node
+from drill.scenario.places import Listing, Mapping, Node, Text, nodes
 from drill.scenario.problems import DocumentError, Place, Problem
+from drill.scenario.shelf import procedures
 
 MOST_ROUNDS = 12
 NAMED = frozenset({"failures", "variations", "events", "phases", "endings", "fields"})
@@ -32,6 +35,14 @@ BY_EXAMPLE = frozenset({"example-does-not-do-it", "example-leaves-out", "window-
 """The same, where the words of an example are read, in which places, callsigns and local words may stand."""
 READ_BY = frozenset({"fields", "usage", "local words", "callsign", "clearance"})
 """Sections that decide how words are read."""
+
+OWN_STORY = frozenset({"phases", "endings", "grade sheet", "failures"})
+"""Sections for which nothing stands in: without them there is nothing to judge."""
+WHOLE = frozenset({"start", "clearance"})
+"""Sections of which hardly a key can be missed: a fault in one takes it out whole, and another stands in."""
+STAND_IN = "stand-in.yaml"
+BY_AIRPLANE = frozenset({"part-not-fitted"})
+"""Findings that only the scenario's own airplane can give."""
 
 Point: TypeAlias = tuple[int, int]
 
@@ -51,11 +62,11 @@ def still_found(tree: Node, text: str, file: str, airplanes: Airplanes, faults: 
     rest = _rest(tree, text, file, airplanes, faults)
     if rest is None:
         return []
-    told = ALONE if rest.cut & READ_BY else ALONE | BY_EXAMPLE
+    told = (ALONE if rest.cut & READ_BY else ALONE | BY_EXAMPLE) - (BY_AIRPLANE if "airplane" in rest.cut else set())
     scenario = rest.scenario
     found = [*rest.problems, *(() if scenario is None else (
         problem for each in PASSES for problem in each(scenario, rest.tree)))]
-    return [each for each in found if each.rule in told and each not in faults]
+    return [each for each in found if each.rule in told and each not in faults and each.place.file == file]
 
 
 def _rest(tree: Node, text: str, file: str, airplanes: Airplanes, faults: Sequence[Problem]) -> _Rest | None:
@@ -68,10 +79,11 @@ def _rest(tree: Node, text: str, file: str, airplanes: Airplanes, faults: Sequen
         if any(each.place.file != file for each in wrong if each.level == "error"):
             return None
         smaller, sections = _without(tree, points)
-        if smaller is None or not sections:
+        whole, standing_in = _completed(smaller) if isinstance(smaller, Mapping) else (None, frozenset[str]())
+        if whole is None or not sections | standing_in:
             return None
-        cut |= sections
-        tree = smaller
+        cut |= sections | standing_in
+        tree = whole
         try:
             scenario, problems = read_tree(tree, text, file, airplanes)
         except DocumentError:
@@ -96,10 +108,53 @@ def _without(tree: Node, points: Collection[Point]) -> tuple[Node | None, frozen
             left.append((name, value))
             continue
         cut.add(name.value)
-        kept = _cut(value, inside, end, name.value) if min(inside) > start else None
+        apart = min(inside) > start and name.value not in WHOLE
+        kept = _cut(value, inside, end, name.value) if apart else None
         if kept is not None:
             left.append((name, kept))
     return replace(tree, entries=tuple(left)), frozenset(cut)
+
+
+def _completed(tree: Mapping) -> tuple[Mapping | None, frozenset[str]]:
+    """Return the tree with a stand-in for each section that it lacks and cannot be without, and what these are.
+
+    None where there is no story.
+    """
+    there = {name.value for name, _ in tree.entries}
+    lacking = {key.name for key in SCENARIO.keys if key.required} - there
+    if lacking & OWN_STORY or not lacking:
+        return (None if lacking else tree), frozenset()
+    first = next((name for section, phases in tree.entries if section.value == "phases"
+                  and isinstance(phases, Mapping) for name, _ in phases.entries), None)
+    stand_in = _stand_in()
+    if first is None or stand_in is None:
+        return None, frozenset()
+    entries = [(name, _begun_in(value, first) if name.value == "start" else value)
+               for name, value in stand_in.entries if name.value in lacking]
+    return replace(tree, entries=(*tree.entries, *entries)), frozenset(lacking)
+
+
+@lru_cache(maxsize=1)
+def _stand_in() -> Mapping | None:
+    """Return a sound scenario's tree, whose places are in no file of the author's."""
+    # What writes a scenario loads a template engine, and few documents have such a fault.
+    from drill.check.new import CannotWrite, Wishes, written
+
+    try:
+        wishes = Wishes("larkspur-180", (("vacuum pump", "shaft shears"),))
+        text = written(wishes, airplanes_beside(procedures() / STAND_IN), STAND_IN)
+        tree = nodes(text, STAND_IN)
+    except (CannotWrite, DocumentError):
+        return None
+    return tree if isinstance(tree, Mapping) else None
+
+
+def _begun_in(start: Node, phase: Text) -> Node:
+    """Return a flight's start in `phase`, which it names."""
+    if not isinstance(start, Mapping):
+        return start
+    return replace(start, entries=tuple((name, replace(phase, place=name.place) if name.value == "phase" else value)
+                                        for name, value in start.entries))
 
 
 def _cut(node: Node, points: Collection[Point], end: Point | None, section: str = "") -> Node | None:

@@ -44,6 +44,22 @@ def test_beside_a_fault_of_one_part_the_text_of_another_is_judged(fault: tuple[s
     assert kinds["unfinished-text"] == UNFINISHED[1]
 
 
+@pytest.mark.parametrize(("fault", "rule"), [
+    (("altitude: 6000 ft", "altitude: 6000 kt"), "wrong-unit"),
+    (("board title: Cruise to Tallowby\n", ""), "missing-key"),
+    (("airplane: larkspur-180\n", "airplane: larkspur-190\n"), "unknown-airplane"),
+    (("facility:", "facilty:"), "unknown-key"),
+    (("minimum altitude:", "minimum altitde:"), "unknown-key"),
+    (("heading: 240 deg", "heading: 2400 deg"), "out-of-range"),
+])
+def test_beside_a_fault_of_what_no_scenario_is_without_the_text_of_a_phase_is_judged(
+    fault: tuple[str, str], rule: str
+) -> None:
+    kinds = dict(found(fault, UNFINISHED))
+    assert rule in kinds
+    assert kinds["unfinished-text"] == UNFINISHED[1]
+
+
 def test_of_a_part_that_has_a_fault_itself_nothing_more_is_said() -> None:
     kinds = found(("tell: Nineteen miles to run.\n    atc:", "tell: TODO nineteen miles.\n    act:"))
     assert [kind for kind, _ in kinds if kind in ALONE] == []
