@@ -274,6 +274,7 @@ print([name for name in ("textual", "aiohttp", "segno") if name in sys.modules])
 """
 
 
+@pytest.mark.long       # nearly the same is asked of the whole in tests/test_house.py
 def test_host_results_and_papers_need_neither_screen_nor_server() -> None:
     done = subprocess.run([sys.executable, "-c", ALONE], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "[]"

@@ -63,7 +63,6 @@ class Desk:
 
     async def press(self, *keys: str) -> None:
         await self.pilot.press(*keys)
-        await self.pilot.pause()
 
     async def until(self, holds: Callable[[], object]) -> None:
         await until(self.pilot, holds)
@@ -125,7 +124,7 @@ async def voted(host: Host, answers: str) -> None:
 # --- what is in view ----------------------------------------------------------------------------------
 
 
-@SIZES
+@pytest.mark.parametrize("size", [pytest.param(WIDE, marks=pytest.mark.long), SMALL], ids=["120x40", "80x24"])
 async def test_before_it_begins_the_way_in_stands_there_with_number_address_and_code(
     hosts: Opener, size: tuple[int, int],
 ) -> None:
@@ -391,10 +390,15 @@ QUESTIONS = {
 }
 
 
-async def test_what_cannot_be_undone_is_asked_first_and_not_done_if_it_was_not_meant(hosts: Opener) -> None:
+@pytest.mark.parametrize("keys", [("m", "g", "q"), pytest.param(tuple(QUESTIONS), marks=pytest.mark.long)],
+                         ids=["some", "all"])
+async def test_what_cannot_be_undone_is_asked_first_and_not_done_if_it_was_not_meant(
+    hosts: Opener, keys: tuple[str, ...],
+) -> None:
     async with at(await talks(hosts)) as desk:
         before = desk.host.evening
-        for key, question in QUESTIONS.items():
+        for key in keys:
+            question = QUESTIONS[key]
             await desk.press(key)
             assert question in desk.asks
             await desk.press("escape" if key in "msk" else "n")
