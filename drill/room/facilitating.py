@@ -27,7 +27,7 @@ from drill.room.events import (
     StageName,
     Struck,
 )
-from drill.room.polls import RoomPoll, own_answers
+from drill.room.polls import RoomPoll, is_own, own_answers, own_id
 from drill.room.standing import running_part
 from drill.scenario.model import Scenario
 from drill.scenario.poll_keys import FEWEST_ANSWERS, MOST_ANSWERS
@@ -125,8 +125,8 @@ def _own_poll(evening: Evening, command: c.OpenPoll, scenario: Scenario) -> Room
         for line in does:
             if line and (asks := what_is_asked_back(line, scenario)):
                 return Refusal(f"`{line[:60]}` is not understood. {asks}", "wrong")
-    number = sum(1 for each in evening.polls if each.id.startswith("o")) + 1
-    return RoomPoll(f"o{number}", "Own question", command.kind, question, own_answers(command.kind, says, does))
+    number = sum(is_own(each.id) for each in evening.polls) + 1
+    return RoomPoll(own_id(number), "Own question", command.kind, question, own_answers(command.kind, says, does))
 
 
 def what_is_asked_back(line: str, scenario: Scenario) -> str:

@@ -55,6 +55,19 @@ def polls_of(scenario: Scenario) -> tuple[RoomPoll, ...]:
                           each.discuss, each.at_s, each.when) for place, each in enumerate(written, 1))
 
 
+OWN = "o"
+
+
+def own_id(number: int) -> str:
+    """Return the id of the facilitator's own question of this number."""
+    return f"{OWN}{number}"
+
+
+def is_own(poll: str) -> bool:
+    """Say whether the poll with this id is an own question of the facilitator's, and not one of the scenario's."""
+    return poll.startswith(OWN)
+
+
 def own_answers(kind: Kind, says: Sequence[str], does: Sequence[str]) -> tuple[Answer, ...]:
     """Return the answers of a facilitator's own question: `says` as typed, each with what it does, if given."""
     pairs = [(each, does[place] if place < len(does) else "") for place, each in enumerate(says)]

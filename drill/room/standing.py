@@ -11,6 +11,7 @@ from typing import Literal
 from drill.room.evening import Evening
 from drill.room.events import StageName
 from drill.room.plan import PLAN_PARTS, Plan, PlanPart
+from drill.room.polls import is_own
 
 _PART_OF: Mapping[StageName, str] = MappingProxyType({
     "brief": "brief", "fly": "flight", "poll": "flight", "talk": "flight", "debrief": "debrief", "over": "over"})
@@ -46,7 +47,7 @@ def standing(evening: Evening, now: datetime) -> Standing:
     parts = tuple(_part(evening.plan, part, begins, now) for part in PLAN_PARTS)
     running = next((each for each in parts if each.state == "now"), None)
     late_s = sum(max(0.0, -each.left_s) for each in parts)
-    polls_left = max(0, evening.plan.polls - len(evening.polls))
+    polls_left = max(0, evening.plan.polls - sum(not is_own(each.id) for each in evening.polls))
     return Standing(parts, None if running is None else running.part, late_s, polls_left, _words(running, polls_left),
                     ", ".join(map(_in_the_row, parts)))
 

@@ -50,6 +50,11 @@ def test_polls_and_talk_are_part_of_the_flight_and_share_what_is_left_of_it() ->
     assert stands.parts[0].spent_s == 240.0
 
 
+def test_an_own_question_is_none_of_the_polls_that_are_planned() -> None:
+    own = (PollOpened("o1", "what next", "What?", ANSWERS, 60.0, 0.0, at=at(20)), PollClosed("o1", at=at(21)))
+    assert standing(evening(*FLYING, *own), SEVEN + timedelta(minutes=23)).polls_left == 5
+
+
 def test_a_part_that_takes_longer_is_said_and_makes_the_evening_late() -> None:
     stands = standing(evening(*FLYING), SEVEN + timedelta(minutes=42))
     assert stands.late_s == 180.0
