@@ -31,13 +31,14 @@ ALL = [onset(*key) for key in CATALOGUE]
     ("attitude indicator", "leans", "compare the attitude indicator with the turn coordinator"),
     ("turn coordinator", "rotor stops", "compare the turn coordinator with the attitude indicator"),
     ("turn coordinator", "loses power", "look at the turn coordinator"),
-    ("alternator", "quits", "look at the ammeter, the voltmeter"),
+    ("alternator", "quits", "look at the ammeter and the voltmeter"),
+    ("avionics bus", "loses power", "look at the radio, the transponder and the GPS"),
     ("vacuum pump", "shaft shears", "look at the suction gauge"),
     ("magnetic compass", "sticks", "compare the magnetic compass with the heading indicator"),
 ])
 def test_the_right_look_is_at_what_reveals_the_failure(part: str, how: str, words: str) -> None:
     failed = onset(part, how)
-    assert check(failed, spoiled(failed)).replace(" and the", ", the").startswith(words)
+    assert check(failed, spoiled(failed)).startswith(words)
 
 
 @pytest.mark.parametrize("failed", [each for each in ALL if signs_of(each.part)], ids=lambda each: each.how)

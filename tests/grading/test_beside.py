@@ -90,6 +90,11 @@ def test_the_times_come_closer_in_a_short_flight(last: int, step: float) -> None
     assert len(told.times) <= 11
 
 
+def test_of_a_flight_that_lasted_a_day_there_are_no_more_moments() -> None:
+    day = [replace(event, t=90_000.0) if event.t == 1.0 else event for event in flown(seconds=1)]
+    assert [each.t for each in them(day, day, at_s=0.0).times] == [3600.0 * hour for hour in range(11)]
+
+
 def test_a_call_that_nobody_heard_is_told_so() -> None:
     unheard = [replace(event, heard=False) if isinstance(event, Acted) else event for event in flown(call(300.0))]
     assert [each.words for each in them(unheard, flown()).acts] == ["called: “” (heard by nobody)"]
