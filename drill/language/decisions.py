@@ -42,6 +42,8 @@ _FOR_CALL = compiled(r"""
     answer|response|atc|approach|center|centre|tower|ground|departure|controller|<radio>|instructions?|
     clearance|them|him|her|they|i am called|we are called|<place>|some(?:body|one) to call)(?!\w)""")
 DEFAULT_WAIT_S = 10.0
+MOMENT_S = 10.0
+"""What is watched for no longer is looked at: "watch the ammeter a sec"."""
 WAIT_FOR_CALL_S = 60.0
 
 
@@ -63,7 +65,7 @@ def wait(order: Order) -> list[Action] | None:
         return None
     if _FOR_CALL.match(text):
         return [Wait(said[0].seconds if said else WAIT_FOR_CALL_S, until_called=True)]
-    if said and said[-1].unit == "moment" and order.names and text.startswith("watch"):
+    if said and said[-1].seconds <= MOMENT_S and order.names and text.startswith("watch"):
         return None   # "watch the turn needle for a moment"
     if said:
         return [Wait(said[-1].seconds)]

@@ -120,14 +120,18 @@ def equipment_said(line: Sequence[Token], book: Lexicon) -> tuple[tuple[str, ...
                 works.update(book.equipment(name))
                 if _BACK.search(clause.text) or _DIFFER.search(text):
                     failed.difference_update(book.equipment(name))
-    if _DIFFER.search(text) and (blamed := _blamed(earlier)):
+    if _DIFFER.search(text) and not _UNDECIDED.search(text) and (blamed := _blamed(earlier)):
         failed &= {each for name in blamed for each in book.equipment(name)}
     known = set(EQUIPMENT)
     return tuple(sorted(failed & known)), tuple(sorted((works - failed) & known))
 
 
-_BLAMES = re.compile(r"^(?:i |we )?(?:suspect|blame|think it is|believe it is|reckon it is|it is probably|probably|"
-                     r"most likely|my money is on)(?: the| my| our)? <\w+>$")
+_BLAMES = compiled(r"""
+    ^(?:i |we )?(?:suspect|blame|think it is|believe it is|reckon it is|it is probably|probably|most likely|
+    my money is on)(?: the| my| our)? <\w+>$|
+    ^(?:(?:i|we) (?:am|are) )?(?:pretty sure|fairly sure|quite sure|sure|(?:i|we) (?:think|reckon|believe|guess|
+    bet))(?: that)
+    ?(?: the| my| our)? <\w+>(?! (?:is|looks) (?:right|correct|fine|good|ok|okay|telling))""")
 
 
 def _blamed(clauses: Sequence[Clause]) -> set[str]:
@@ -138,6 +142,7 @@ def _blamed(clauses: Sequence[Clause]) -> set[str]:
 _BACK = re.compile(r"\b(?:is|are|came|come|has come) back\b|\bworking again\b")
 _DIFFER = Sought(r"\b(?:disagree\w*|not agree|differs?)\b")
 """Of two that disagree the one that is called right is not suspect."""
+_UNDECIDED = Sought(r"\b(?:which|do not know|can not (?:tell|say)|or maybe|or perhaps|not sure)\b")
 _ONE_GYRO = re.compile(r"<(?:heading|attitude)_indicator>")
 _FOR_OTHERS = by_words(r"\bmayday relay\b|\brelay(?:ing)?(?: a mayday)? for <other callsign>")
 """The trouble of another airplane, passed on."""
@@ -270,8 +275,8 @@ def _verdict(clause: Clause, which: int, book: Lexicon) -> State | None:
         if at >= end:
             if own and _binds(clause, which, start):
                 return own[-1]
-            then = [after for begins, _, after in clause.states
-                    if begins >= until and _THEN.search(clause.text[until:begins])]
+            then = [after for begins, _, after in clause.states if begins >= until and (
+                _THEN.search(clause.text[until:begins]) or (after == "works" and _AND_BACK.match(clause.text[until:])))]
             return then[0] if then and which + 1 == len(clause.names) else state
         own.append(state)
     after = clause.text[end:]
@@ -285,6 +290,7 @@ def _verdict(clause: Clause, which: int, book: Lexicon) -> State | None:
 _PARTS = frozenset(EQUIPMENT)
 
 
+_AND_BACK = re.compile(r"^(?: (?!and\b)\w+){0,4} and (?:has |is |then |now )*(?:came back|come back|back|recovered)\b")
 _THEN = re.compile(r"^(?: up| on| back)?(?: and| but)? then (?:it )?$")
 """What stands before another, later state of the same part: "came alive then died"."""
 

@@ -52,7 +52,8 @@ _ASKED = compiled(r"""
     runway|until|
     able|
     by|(?:can|could|will) make|with|(?:can|could|may) (?:we|i) (?:have|get)|squawk\w*|code|
-    (?<!can not )(?<!unable to )maintain|between|expect\w*|cross\w*|than|cleared|stuck|frozen|pegged|tops|bases?|
+    (?<!can not )(?<!unable to )maintain|between|expect\w*|cross\w*|than|cleared|stopping|stuck|frozen|pegged|tops|
+    bases?|
     ceiling|freezing level|field elevation|minimum|reported|(?<!in )(?<!inside )(?<!of )(?<!the )(?<!through )
     (?<!solid )(?<!thick )(?<!below )(?<!above )(?<!under )(?<!between )(?<!clear of )cloud|plus|minus|within|say|
     scattered|broken|overcast|few|length|long|lower|
@@ -81,7 +82,7 @@ _CONFIRMS = Sought(r"\b(?:was|is) that\b|^(?:confirm|verify|say again|understand
 _ROGER_DIRECT = re.compile(r"^(?:<\w+> ,? ?)*(?:roger|wilco|copy|copied)\b.*\bdirect (?:to )?<(?:place|fix)>")
 _HELD = compiled(r"""
     \b(?:holding|flying|steering|tracking|steady)(?: what (?:i|
-    we) think is| about| around| approximately| roughly| a| heading| at)* (?P<deg>\d{3})\b(?! ?(?:feet|ft|knots|
+    we) think is| about| around| approximately| roughly| a| heading| at| on)* (?P<deg>\d{3})\b(?! ?(?:feet|ft|knots|
     kts?|degrees? (?:left|right)|radial))""")
 _HEADING = compiled(r"""
     \b(?:heading|hdg|course)
@@ -207,7 +208,7 @@ _POSITION = any_of((
 ))
 _HOLDING = by_words(r"""
     \d+ miles? to the (?:field|airport|runway)\b|\d+ miles? to (?:run|go)\b|
-    \b(?:over|passing|abeam|overhead) (?:the )?<navigation>|\bover at (?:the )?[a-z]+|
+    \b(?:(?<!all )over|passing|abeam|overhead) (?:the )?<navigation>|\bover at (?:the )?[a-z]+|
     (?:^|we are |i am |is |currently |now )holding (?:point|(?:as published )?(?:at|over)(?: the)? <(?:fix|place)>)""")
 _NOT_POSITION = compiled(r"""
     \b(?:where is|which way|estimat\w+|request\w*|like|want|need|hold(?:ing)?(?: (?:at|over))?(?! short)|land\w*|
@@ -246,6 +247,7 @@ _ESTIMATED = compiled(r"""
     \b(?:estimat\w+|eta|arriv\w+|airborne|departed|off the \w+)(?: [\w<>]+){0,4} $""")
 
 
+_OF_SEVERAL = re.compile(r"(?:\b\d|both|one)(?: <\w+>| of them)?(?: (?:is|are|left))* $")
 _EMERGENCY_CODES = frozenset({"7600", "7700"})
 """AIM 6-3-4 and 6-4-2: a bare one is what is squawked, no altitude; 7500 is flown at as well."""
 _CAN_NOT_HOLD = Sought(r"\b(?:can not|unable to|not able to) (?:hold|maintain) (\d{4,5})\b")
@@ -261,6 +263,8 @@ def _is_other_figure(match: re.Match[str], before: str, after: str) -> bool:
     said, moving, at = match["feet"], match.group().startswith(_MOVING), match.group().startswith("at ")
     if (not moving and _ASKED.search(before)) or before.endswith(_OF_A_PART):
         return True
+    if moving and match.group().startswith("out of") and _OF_SEVERAL.search(before):
+        return True   # "just the one alternator out of two"
     if at and (_ESTIMATED.search(before) or _REQUESTED.search(before) or before.endswith("radial ")):
         return True
     if at and len(said) == 2 and before.endswith(("<place> ", "<fix> ")):

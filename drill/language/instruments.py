@@ -168,7 +168,8 @@ _COVERING = (
 )
 _COVER = compiled(r"""
     ^(?:cover|hide|mask|blank|obscure|conceal|black out|block (?:off|out)|tape (?:over|up)|paper over|cap|stow)\b|
-    ^(?:a |the )?(?:\w+ ){0,2}(?:post it|postit|sticky(?: note)?|sticker|note|card|paper|tape|cover|hat|cap|glove|map|
+    ^(?:a |the )?(?:\w+ ){0,2}(?:post it|postit|sticky(?: note)?|sticker|note|card|paper|tape|cover|disc|disk|patch|
+    hat|cap|glove|map|
     chart|coaster|soap dish|napkin|checklist card|<covering>) (?:on|over|across|in front of)\b|
     \b(?:put|stuff|chuck|toss|shove|jam|wedge|tuck|stick|slap|place|tape|lay|drape|slip|throw|set|hang|pop|clip|bung|
     plaster|plonk|whack|drop|fix|paste|use|get|slide)\b.*\bCOVERING\b.*\b(?:over|on|across|onto|in front of|

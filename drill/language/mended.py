@@ -37,7 +37,7 @@ _GONE = compiled(r"""
     went (?:out|away)|off again)\b""")
 _IT = compiled(r"""
     ^(?:is |runs |running )?(?:still |very |now |a bit )*(?:failing|dying|fading|going|weak|rough)$|
-    ^(?:has |then |just |now )*(?:quit|died|failed|stopped|gone|went out) again$|
+    ^(?:it|they) keeps? (?:on )?\w+ing\b|^(?:has |then |just |now )*(?:quit|died|failed|stopped|gone|went out) again$|
     ^(?:(?:i|we) (?:still )?(?:think|reckon|believe|say|guess|
     am sure)(?: that)? )?(?:it|they) (?:is|are|has|have)\b|^(?:i|we) (?:still )?(?:do not|can not|
     would not) (?:\w+ )?(?:trust|believe|like|(?:bet|rely|count|depend|stake \w+(?: \w+)?) on|swear by)

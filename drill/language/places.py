@@ -72,8 +72,7 @@ def with_places(line: Sequence[Token], words: str, context: Context) -> tuple[tu
                 at = end
                 before = line[at - 1].text
                 continue
-        likely_here = before in _PRECEDES or (at > 1 and (
-            (before == "is" and line[at - 2][0] in _IS_A_FIELD) or (line[at - 2][0] in _RUNWAY and before.isdigit())))
+        likely_here = before in _PRECEDES or (at > 1 and _leads(line[at - 2][0], before))
         mark = _strange_at(line, at, words, result, capitals=capitals, small=small) if likely_here else ""
         before = text
         if mark == PLACE:
@@ -81,6 +80,13 @@ def with_places(line: Sequence[Token], words: str, context: Context) -> tuple[tu
         result.append(Token(mark, token.start, token.end) if mark else token)
         at += 1
     return tuple(result), spelled
+
+
+def _leads(earlier: str, before: str) -> bool:
+    """Whether two words stand before a place that each alone does not: "nearest is", "straight in", "runway 18"."""
+    if before == "is":
+        return earlier in _IS_A_FIELD
+    return (before == "in" and earlier == "straight") or (earlier in _RUNWAY and before.isdigit())
 
 
 def _strange_at(line: Sequence[Token], at: int, words: str, before_it: Sequence[Token], *, capitals: bool,
@@ -92,7 +98,7 @@ def _strange_at(line: Sequence[Token], at: int, words: str, before_it: Sequence[
     token = line[at]
     word = token.text
     before = line[at - 1].text if at else "."
-    after_runway = before.isdigit() or before == "is"
+    after_runway = before.isdigit() or before in ("is", "in")
     if before in _BEFORE or (before == "," and capitals and small) or before in _TAKES_BACK or after_runway:
         if not word.isalpha() or len(word) <= 2 or word in _NO_PLACE or word in LETTERS:
             return ""

@@ -15,6 +15,7 @@ from drill.language.meaning import (
     BreakOff,
     Checklist,
     Compare,
+    Cover,
     Decide,
     Diagnose,
     FlyBy,
@@ -160,6 +161,9 @@ def exclude_each_other(actions: Sequence[Action]) -> bool:
         return True
     turns = [action for action in actions if isinstance(action, Turn)]
     if any({one.direction, other.direction} == {"left", "right"} for one, other in pairwise(turns)):
+        return True
+    covers = [action for action in actions if isinstance(action, Cover | Uncover)]
+    if any(type(one) is not type(other) and one.what == other.what for one, other in pairwise(covers)):
         return True
     switches = [action for action in actions if isinstance(action, Switch)]
     levels = [action for action in actions if isinstance(action, Altitude)]
