@@ -102,7 +102,7 @@ def where(view: Mapping[str, Any]) -> list[str]:
         counts = ", ".join(f"{each['key']} {held['counts'].get(each['key'], 0)} ({each['says']})"
                            for each in held["answers"])
         state = "open" if held["open"] else "closed"
-        lines.append(f"Poll {held['id']} is {state}: {held['question']} {len(held['votes'])} votes. {counts}".strip())
+        lines.append(f"Poll {held['id']} is {state}: {held['question']} {held['answered']} votes. {counts}".strip())
     lines += [f"To come: {each['id']} {each['name']}" for each in view["to_come"][:1]]
     return [*lines, *([view["trouble"]] if view["trouble"] else [])]
 

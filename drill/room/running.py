@@ -17,6 +17,7 @@ from drill.clean import clean_line
 from drill.flight.record import RecordError
 from drill.room.host import Host
 from drill.room.keeping import KeepingError
+from drill.room.long_lived import set_aside
 from drill.room.net import qr
 from drill.room.net.app import Running, serve
 from drill.room.net.keys import KeyMissing, key_beside
@@ -106,6 +107,7 @@ async def _served(host: Host, asked: Asked, say: Say) -> AsyncIterator[Running]:
                           "try another --port, or another --host") from error
     try:
         await host.take_up()
+        set_aside()
         yield running
     finally:
         await running.close()

@@ -14,7 +14,7 @@ from drill.flight.readings import clock_words
 from drill.grading.beside import Beside
 from drill.grading.segments import Segment
 from drill.room.calls_shown import called, last_words
-from drill.room.evening import SUREST, Evening, Held, Person, counts, leaders, votes
+from drill.room.evening import SUREST, Evening, Held, Person, Vote, counts, leaders, votes
 from drill.room.events import StageName
 from drill.room.polls import RoomPoll
 from drill.room.standing import Standing
@@ -202,7 +202,7 @@ def desk_view(evening: Evening, around: Around, polls: tuple[RoomPoll, ...], tro
         "trouble": trouble,
         "clock_says": around.standing.words,
         "everybody": [_person(each) for each in evening.people.values()],
-        "held": [_whole(evening, each) for each in evening.polls],
+        "held": [_whole(evening, each, last=each is evening.poll) for each in evening.polls],
         "to_come": [{"id": each.id, "name": each.name, "kind": each.kind, "question": each.question, "at_s": each.at_s,
                      "waits": each.when is not None} for each in polls if evening.held(each.id) is None],
         "entered": [{"line": each.line, "t_s": each.t_s, "clock": clock_words(each.t_s)} for each in evening.entered],
@@ -215,17 +215,23 @@ def _person(person: Person) -> dict[str, Any]:
             "hidden": person.hidden, "removed": person.removed}
 
 
-def _whole(evening: Evening, held: Held) -> dict[str, Any]:
+def _whole(evening: Evening, held: Held, *, last: bool) -> dict[str, Any]:
+    """Return a poll as the facilitator may see it. Who answered, and what was typed, is told of the `last` one."""
+    cast = votes(evening, held)
     return {
         **_asked(held), "name": held.name, "t_s": held.t_s, "clock": clock_words(held.t_s), "open": not held.closed,
         "shown": held.shown, "counts": counts(evening, held), "hands": dict(held.hands),
         "of": held.of if held.closed else len(evening.present),
         "how_sure": how_sure(evening, held), "leaders": [each.key for each in leaders(evening, held)],
         "does": {each.key: each.does for each in held.answers}, "discuss": list(held.discuss),
-        "votes": [{"phone": phone, "name": evening.people[phone].name, "table": evening.people[phone].table,
-                   "answer": vote.answer, "words": vote.words, "sure": vote.sure,
-                   "struck": phone in held.struck or evening.people[phone].removed}
-                  for phone, vote in votes(evening, held).items()],
+        "answered": len(cast), "answered_by": list(cast) if last else [],
+        "typed": [_typed(evening, held, phone, vote) for phone, vote in cast.items() if vote.words] if last else [],
         "way": None if held.chosen is None else held.chosen.way,
         "lines": [] if held.chosen is None else list(held.chosen.lines),
     }
+
+
+def _typed(evening: Evening, held: Held, phone: str, vote: Vote) -> dict[str, Any]:
+    person = evening.people[phone]
+    return {"phone": phone, "name": person.name, "table": person.table, "words": vote.words,
+            "struck": phone in held.struck or person.removed}

@@ -84,6 +84,7 @@ async def serve_room(folder: Path, phones: int, tell: int | None = None) -> None
     `tell`: where the port is said if the streams are a terminal, on which the facilitator's screen is shown then.
     """
     from drill.room.host import Host
+    from drill.room.long_lived import set_aside
     from drill.room.net.app import serve
     from drill.scenario import find, load
 
@@ -92,6 +93,7 @@ async def serve_room(folder: Path, phones: int, tell: int | None = None) -> None
     await host.command(c.Brief())
     await host.command(c.OpenPoll())
     running = await serve(host, key=KEY, listen="127.0.0.1", port=0, limits=WITHOUT)
+    set_aside()         # as `drill.room.running` does
     if tell is None:
         print(running.port, flush=True)
         await asyncio.Event().wait()

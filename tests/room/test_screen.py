@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import gc
 import re
-from collections.abc import AsyncIterator, Callable
+from collections.abc import AsyncIterator, Callable, Mapping
 from contextlib import asynccontextmanager
 from functools import partial
 from pathlib import Path
+from typing import Any
 
 import pytest
 from cockpit.stage import seen, until
@@ -17,6 +19,8 @@ from room.described_evenings import described, flight
 from room.evenings import ANSWERS, OPENED, any_evening, asked
 from room.hosts import Opener
 from room.test_views import around
+from textual.app import App, ComposeResult
+from textual.content import Content
 from textual.pilot import Pilot
 
 import drill.cockpit.text
@@ -31,6 +35,7 @@ from drill.room.evening import fold
 from drill.room.events import STAGES, Answer, Event, Hands, Joined, PollOpened, Stage, Voted
 from drill.room.fitted import width
 from drill.room.host import Host
+from drill.room.long_lived import set_aside
 from drill.room.net.app import Running
 from drill.room.polls import polls_of
 from drill.room.screen import words
@@ -194,8 +199,8 @@ async def test_the_keys_at_its_foot_are_those_of_the_stage(hosts: Opener) -> Non
 def view_at(stage: str, **changes: object) -> dict[str, object]:
     """A view for the desk in which as many keys are offered as can be."""
     held: dict[str, object] = {
-        "kind": "what next", "answers": [{"key": "a"}], "way": None, "shown": False, "votes": [{"words": "x"}],
-        "hands": {}, "of": 1}
+        "kind": "what next", "answers": [{"key": "a"}], "way": None, "shown": False, "typed": [{"words": "x"}],
+        "answered": 1, "hands": {}, "of": 1}
     return {"stage": stage, "pace": 0, "outcome": "", "held": [held], "to_come": [{"name": "Next"}], **changes}
 
 
@@ -535,7 +540,7 @@ async def test_what_a_table_typed_is_read_whole_and_struck(hosts: Opener) -> Non
         held = host.evening.open_poll
         assert held is not None
         await host.vote("phone 0", held.id, "", "Orrinfell Approach, Larkspur 5304W, " + "we have a problem " * 8)
-        await desk.until(lambda: desk.app.screen.query_one(TypedList).option_count == 1)
+        await desk.until(lambda: len(desk.app.screen.query_one(TypedList).rows) == 1)
         await desk.press("w")
         await desk.until(lambda: desk.note.count("we have a problem") == 8)
         await desk.press("x")
@@ -603,3 +608,49 @@ async def test_a_fault_in_working_out_the_results_ends_neither_screen_nor_evenin
         await desk.until(lambda: "ZeroDivisionError: [/oops]" in desk.note)
         await desk.press("e", "enter")
         await desk.until(lambda: desk.stage == "over")
+
+
+# --- many ---------------------------------------------------------------------------------------------
+
+
+async def test_of_a_thousand_rows_only_those_in_view_are_drawn_and_any_can_be_chosen() -> None:
+    drawn: list[int] = []
+    rows = [{"phone": str(at), "at": at} for at in range(1_000)]
+
+    def draw(row: Mapping[str, Any], _columns: int, _marked: frozenset[str]) -> Content:
+        drawn.append(row["at"])
+        return Content(f"row {row['at']}")
+
+    class Only(App[int]):
+        def compose(self) -> ComposeResult:
+            yield PeopleList()
+
+    async with Only().run_test(size=(40, 10)) as pilot:
+        people = pilot.app.query_one(PeopleList)
+        people.tell(rows, draw, 39)
+        people.focus()
+        await pilot.press("end")
+        await pilot.pause()
+        assert people.chosen == rows[-1]
+        assert max(drawn) == 999
+        assert len(set(drawn)) <= 20
+        assert "row 999" in "\n".join(seen(pilot.app))
+        await pilot.press("pageup", "up")
+        assert people.chosen == rows[989]
+        await pilot.click(PeopleList, offset=(2, 0))
+        assert people.chosen == rows[int(seen(pilot.app)[0].split()[1])]
+        people.tell(rows[990:], draw, 39)
+        assert people.chosen is not None
+        await pilot.press("home")
+        assert people.chosen == rows[990]
+        people.tell([], draw, 39)
+        assert people.chosen is None
+
+
+def test_what_there_is_when_the_room_opens_is_no_more_searched_for_garbage() -> None:
+    before = gc.get_freeze_count()
+    set_aside()
+    try:
+        assert gc.get_freeze_count() > before + 10_000
+    finally:
+        gc.unfreeze()

@@ -16,6 +16,7 @@ from drill.cockpit.launch import at_terminal, is_utf8
 from drill.cockpit.plain_lines import PLAIN_LINES
 from drill.cockpit.settings import Settings, load, save
 from drill.cockpit.themes import THEMES, next_theme
+from drill.room.long_lived import set_aside
 from drill.room.screen.evening_screen import EveningScreen
 from drill.serving.refusal import CannotServe
 
@@ -25,6 +26,9 @@ if TYPE_CHECKING:
 
 NO_TERMINAL = ("the facilitator's screen needs a terminal that can place words; without one, type commands: "
                "drill room --headless")
+
+SETTLED_S = 2.0
+"""So long after its start the screen is there, with all that it has loaded."""
 
 
 class RoomApp(EndingApp):
@@ -100,6 +104,7 @@ async def shown(host: Host, running: Running, *, gray: bool = False) -> None:
                        plain_faces=settings.plain_faces or not is_utf8())
     app = RoomApp(host, running, settings=settings, keeps=not gray)
     screen = asyncio.create_task(app.run_async())
+    asyncio.get_running_loop().call_later(SETTLED_S, set_aside)
     try:
         await asyncio.shield(screen)
     except asyncio.CancelledError:

@@ -202,7 +202,7 @@ class EveningScreen(Acting):
 
     def _show_people(self, view: Mapping[str, Any]) -> None:
         persons = self.query_one(PeopleList)
-        persons.tell(words.people(view), words.person, self._room("#persons")[0])
+        persons.tell(words.people(view), words.person, self._room("#persons")[0], words.who_answered(view))
 
     def _show_typed(self, view: Mapping[str, Any]) -> None:
         typed = words.all_typed(view)
@@ -238,8 +238,7 @@ class EveningScreen(Acting):
         self._go_to("people")
         persons = self.query_one(PeopleList)
         persons.focus()
-        if persons.highlighted is None and persons.option_count:
-            persons.highlighted = 0
+        persons.choose_some()
 
     def action_words(self) -> None:
         """Go to what was typed."""
@@ -250,8 +249,7 @@ class EveningScreen(Acting):
         self._go_to("poll")
         typed = self.query_one(TypedList)
         typed.focus()
-        if typed.highlighted is None:
-            typed.highlighted = 0
+        typed.choose_some()
 
     def _go_to(self, section: str) -> None:
         self._section = section
@@ -292,7 +290,7 @@ class EveningScreen(Acting):
         part = self.query_one("#helping" if self.has_class("-helping") else "#poll", VerticalScroll)
         part.scroll_relative(y=way * max(1, part.size.height // 2), animate=False)
 
-    @on(TypedList.OptionHighlighted, "#typed")
+    @on(TypedList.Chosen, "#typed")
     def _whole_words(self) -> None:
         """Show the chosen words whole: a row has not room for them."""
         typed = self.query_one(TypedList)

@@ -132,7 +132,7 @@ def offered(name: str, view: View) -> bool:
         case "hands":
             return held is not None and bool(held["answers"])
         case "words":
-            return held is not None and any(vote["words"] for vote in held["votes"])
+            return held is not None and bool(held["typed"])
         case "poll":
             return bool(view["to_come"])
     return True
@@ -143,7 +143,7 @@ def answered(held: View) -> str:
     hands = sum(held["hands"].values())
     by_hand = f"{hands} hand{'' if hands == 1 else 's'} counted"
     if held["of"]:
-        return f"{len(held['votes'])} of {held['of']} have answered by phone" + (f", {by_hand}" if hands else "")
+        return f"{held['answered']} of {held['of']} have answered by phone" + (f", {by_hand}" if hands else "")
     return by_hand if hands or not held["answers"] else "No hands counted yet (h)"
 
 

@@ -255,17 +255,21 @@ def _when(poll: View) -> str:
     return f"at {clock_words(poll['at_s'])}" + (" or later" if poll["waits"] else "")
 
 
-def people(view: View) -> list[dict[str, Any]]:
-    """Return everybody who was not sent out, and whether the open poll has their answer."""
+def people(view: View) -> list[View]:
+    """Return everybody who was not sent out."""
+    return [each for each in view["everybody"] if not each["removed"]]
+
+
+def who_answered(view: View) -> frozenset[str]:
+    """Return the phones whose answer the open poll has."""
     held = view["held"][-1] if view["held"] else None
-    voted = {vote["phone"] for vote in held["votes"]} if held is not None and held["open"] else frozenset[str]()
-    return [{**each, "id": each["phone"], "voted": each["phone"] in voted} for each in view["everybody"]
-            if not each["removed"]]
+    return frozenset(held["answered_by"]) if held is not None and held["open"] else frozenset()
 
 
-def person(each: View, columns: int) -> Content:
+def person(each: View, columns: int, answered_by: frozenset[str] = frozenset()) -> Content:
     """Return one person's row: number, name, table, whether hidden, whether the open poll has their answer."""
-    marks = " ".join(mark for mark, holds in (("hidden", each["hidden"]), ("answered", each["voted"])) if holds)
+    said = (("hidden", each["hidden"]), ("answered", each["phone"] in answered_by))
+    marks = " ".join(mark for mark, holds in said if holds)
     table = f"  {elided(each['table'], 14)}" if each["table"] else ""
     name = elided(each["name"], max(6, columns - width(table) - width(marks) - 8))
     return Content.assemble((f"#{each['place']:<4}", MUTED), name, (table, MUTED), (f"  {marks}", MUTED)).rstrip()
@@ -276,10 +280,10 @@ def all_typed(view: View) -> list[dict[str, Any]]:
     held = view["held"][-1] if view["held"] else None
     if held is None or view["stage"] not in ("poll", "talk"):
         return []
-    return [{**vote, "poll": held["id"], "id": (held["id"], vote["phone"])} for vote in held["votes"] if vote["words"]]
+    return [{**each, "poll": held["id"]} for each in held["typed"]]
 
 
-def typed(vote: View, columns: int) -> Content:
+def typed(vote: View, columns: int, _answered_by: frozenset[str] = frozenset()) -> Content:
     """Return the row of what one phone has typed."""
     by = elided(vote["table"] or vote["name"], 14)
     words = elided(vote["words"], max(8, columns - width(by) - (12 if vote["struck"] else 3)))
