@@ -152,3 +152,29 @@ def test_on_the_ramp_nothing_is_graded_that_belongs_to_the_air(ramp: dict[str, F
     for flown in ramp.values():
         assert not [each for each in flown.debrief["findings"] if each["part"] == "aviate"]
         assert flown.debrief["deviations"] == []
+
+
+@pytest.fixture(scope="module")
+def hills(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Flown]:
+    name = "over-to-sorrelton"
+    return {how: _fly(how, tmp_path_factory.mktemp(how), name) for how in ("well", "late", "badly")}
+
+
+def test_a_needle_that_rises_with_the_altitude_is_flown_by_pitch_and_power_or_into_a_stall(
+    hills: dict[str, Flown],
+) -> None:
+    # FAA-H-8083-15B ch. 5: opening and drain closed, the airspeed indicator behaves as an altimeter
+    assert {how: flown.debrief["ending"]["id"] for how, flown in hills.items()} == {
+        "well": "in the warm", "late": "in the warm", "badly": "upset"}
+    well, late, badly = (hills[how].debrief["score"] for how in ("well", "late", "badly"))
+    assert well >= 90
+    assert well > late > badly
+    assert hills["well"].debrief["unsafe_acts"] == hills["late"].debrief["unsafe_acts"] == []
+    assert hills["badly"].finding("Take off no power for that needle")["verdict"] == "broken"
+    assert "Keep the speed of a flying wing" in {each["act"] for each in hills["badly"].debrief["unsafe_acts"]}
+
+
+def test_the_controller_sees_the_speed_that_the_needle_hides(hills: dict[str, Flown]) -> None:
+    printed = " ".join(hills["badly"].printed.split("DEBRIEF")[0].split())
+    assert "your groundspeed is down to five zero knots" in printed
+    assert "pitot" not in printed.lower().replace("pitot heat", "")
