@@ -4,9 +4,12 @@ from __future__ import annotations
 
 import pytest
 
-from drill.grading import sources
-from drill.grading.editions import editions_of
+from drill.flight.events import Event
+from drill.grading import grade, sources
+from drill.grading.editions import cited_in, editions_of
 from drill.scenario import find, load, shipped
+
+from .builders import flown, scenario
 
 
 @pytest.mark.parametrize(("source", "codes"), [
@@ -28,3 +31,13 @@ def test_every_source_of_grader_and_shipped_sheets_is_a_known_publication_or_say
     unknown = [each for each in said if not editions_of([each]) and "common practice" not in each
                and "airplane's handbook" not in each]
     assert unknown == []
+
+
+@pytest.mark.parametrize(("events", "cited"), [
+    (flown(fails_at=None), {"FAA-H-8083-9", "FAA-S-ACS-8C"}), ([], set()),
+])
+def test_a_debrief_with_a_score_cites_the_documents_of_the_published_scales(
+    events: list[Event], cited: set[str],
+) -> None:
+    codes = {each.code for each in cited_in(grade(scenario(()), events, 1), scenario(()))}
+    assert codes & {"FAA-H-8083-9", "FAA-S-ACS-8C"} == cited

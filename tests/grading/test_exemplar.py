@@ -22,6 +22,8 @@ from drill.language.meaning import Decide
 from drill.scenario import find, load
 from drill.scenario.model import Scenario
 
+from .builders import item, one
+
 
 @cache
 def tallowby() -> Scenario:
@@ -166,3 +168,13 @@ def test_what_atc_assigns_in_a_line_is_read_back(assigned: Assigned, words: str)
 
 def test_a_line_to_another_wants_no_answer() -> None:
     assert answered("emergency", Heard(31.0, "Approach", "say intentions", to_us=False)) == ""
+
+
+def test_an_item_that_is_an_answer_waits_for_a_line_of_atc() -> None:
+    reads_back = item("Read back", do=one("answer"), example="tell approach Larkspur 5304W, wilco")
+    sheet = replace(short(), grade_sheet=(reads_back,))
+    flight, _ = Flight.start(sheet, 1, "exemplar")
+    pilot = SheetPilot(flight, (), {})
+    assert pilot.next(flight.panel, (), 5.0) == []
+    assert pilot.next(flight.panel, (Heard(6.0, "Approach", "turn left"),), 10.0) == [reads_back.example]
+    assert pilot.next(flight.panel, (), 40.0) == []

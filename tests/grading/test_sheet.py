@@ -61,6 +61,11 @@ def test_an_author_s_window_is_said_to_be_the_author_s() -> None:
     assert "author's choice" in found.reason
 
 
+@pytest.mark.parametrize(("t", "verdict"), [(300.0, "done"), (301.0, "late")])
+def test_the_last_second_of_a_window_is_in_time(t: float, verdict: str) -> None:
+    assert of(graded((GAUGE,), (t, Look("suction_gauge"))), GAUGE.name).verdict == verdict
+
+
 def test_a_look_before_the_failure_does_not_count_for_it() -> None:
     assert of(graded((GAUGE,), (60.0, Look("suction_gauge"))), GAUGE.name).verdict == "missed"
 
