@@ -43,6 +43,9 @@ _WITHDRAWN = by_words(r"""
     \b(?:disregard|ignore|cancel|never ?mind|forget|scratch|no longer need|do not need|withdraw)(?: (?:that|the|my|our|
     request|for|last|any|more|those)){0,6}(?= )""")
 
+_WITHDRAWS = re.compile(r"^(?:(?:please|ok|and|so) )*(?:disregard|cancel|forget|scratch|ignore) (?:the|that|my|our) "
+                        r"(?:[\w<>]+ ){0,3}request$")
+"""A clause whose "request" asks for nothing: "disregard the nearest airport request"."""
 _CONFIRMS = re.compile(r"^(?:did you (?:say|clear|mean)|confirm|verify|was that|is that(?! (?:still )?current)|"
                        r"understand)\b")
 _INSTEAD = re.compile(r"^(?:(?:no|sorry|actually|wait|correction) )*make (?:that|it) ")
@@ -171,7 +174,7 @@ def _clauses_asking(text: str, book: Lexicon) -> Iterator[tuple[str, bool, int]]
             if supposed:
                 supposed = False
                 continue
-            asking = book.asking.search(clause) is not None or clause.endswith("?")
+            asking = (book.asking.search(clause) is not None and not _WITHDRAWS.match(clause)) or clause.endswith("?")
             if asking:
                 carried = True
             elif at + 1 < len(sentence) and _PLEASE.fullmatch(sentence[at + 1]):
@@ -204,7 +207,7 @@ _TO_FIELD = sought(r"""
     straight in|field|airport)(?: at| to| into)?)? <place>(?! (?:vor|ndb|intersection|radial|approach control|
     center|tower|<navigation>))|\bdirect (?:to )?<place>""")
 _NOT_LANDING = compiled(r"""
-    \b(?:weather|relay|hold\w*|latest|winds?|tops|metars?|atis|ceilings?|wife|club|desk|ring|phone|fbo|call|hangar|
+    \b(?:weather|relay|hold\w*|latest|winds?|tops|metars?|actuals?|atis|ceilings?|wife|club|desk|ring|phone|fbo|call|hangar|
     reporting|ceiling|change|switch|husband|how far|actual|cloud ?bases?|how is|company|happened|
     continu(?:e|ing)(?: on)?$|continu(?:e|ing)(?: on)? to$|winds|visibility|altimeter|ceiling|conditions|
     <altimeter>|forecast|miles? \w+ of|what is|is it)\b|^(?:is|are) (?:the )?(?:[\w<>]+ )?<?\w+>? $|^why\b|

@@ -163,7 +163,8 @@ _DECISIONS: tuple[tuple[str, re.Pattern[str]], ...] = tuple((plan, re.compile(pa
         ^back to (?:the )?(?:ramp|parking|hangar|gate)\b|^return to (?:the )?ramp\b|^scrub the flight\b""")),
     ("shut_down", laid_out(r"""
         ^<engine> shut ?(?:down|off)$|^(?:(?:shut ?down|shutting down)(?! (?:the |my |our |all )*<(?!engine))|
-        shut (?:it all|it|her|everything|the engine|the airplane|<panel>|<engine>) (?:down|off)|kill the <engine>|
+        shut (?:it all|it|her|everything|the whole (?:thing|lot|airplane)|the engine|the airplane|<panel>|
+        <engine>) (?:down|off)|kill the <engine>|
         secure (?:the )?(?:airplane|aircraft|<engine>)|stop the <engine>|
         shut (?:down )?(?:the )?<engine>(?: down| off)?|cut the <engine>|mixture (?:idle )?cut ?off|pull the mixture|
         shut the <engine>)\b|^(?:shut|shutdown|secure|cut|kill|stop)(?: down| off)?(?: the| my)? <engine>""")),

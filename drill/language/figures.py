@@ -20,7 +20,7 @@ _NOT_FEET = (
              laid_out(r"""
                  (?! ?(?:<voltmeter>|<ammeter>|volts?|amps?|inches|psi|percent|rpm|is set|set|<tachometer>|out|
                  to the|miles?|mile|nm|minutes?|mins?|hours?|hrs?|degrees|knots|kt|souls?|persons?|people|pob|
-                 on board|o clock|hpa|(?:feet |ft )?(?:high|low|down|up(?! here)|error|difference|split|apart)|
+                 on board|o clock|hpa|foot\b|(?:feet |ft )?(?:high|low|down|up(?! here)|error|difference|split|apart)|
                  north|south|east|west|northeast|northwest|southeast|southwest|ne|nw|se|sw|\.\d))"""))
 _ABOUT = r"(?:about |around |approximately |just |just about |roughly )?"
 _PRESENT = re.compile(
@@ -47,8 +47,9 @@ _FIRST = compiled(r"""
 _FEET = re.compile(r"(?P<feet>\d{3,5}) (?:feet|ft)\b(?! (?:above|below|high|low|off|out|of|apart|error)\b)")
 _ASKED = compiled(r"""
     \b(?:request\w*|req|rqst|need\w*|want\w*|would like|like|descend\w*|descent|climb(?!ing (?:through|past))\w*|
-    block|(?<!it )(?<!shut )(?<!shutting )(?<!engine )down|unable|(?:can not|could not) (?:do|take|accept|make)|
-    (?<!iced )(?<!loaded )(?<!icing )(?<!it )up(?! here)|hold|keep|accept|to|for|(?<!clear )above|below|over|under|
+    block|another|(?<!it )(?<!shut )(?<!shutting )(?<!engine )down|unable|(?:can not|could not) (?:do|take|accept|make)|
+    (?<!iced )(?<!loaded )(?<!icing )(?<!it )up(?! here)|hold|keep|accept|to|for|(?<!clear )above|(?<!vmc )below|over|
+    under|
     runway|until|
     able|
     by|(?:can|could|will) make|with|(?:can|could|may) (?:we|i) (?:have|get)|squawk\w*|code|
@@ -135,8 +136,9 @@ _ONLY_HOURS = compiled(r"""
 _OF_TIME = by_words(r"""
     (?:hours?|hrs?|h|minutes?|mins?|quarters?|half|fuel|endurance)\b|\d+[+:]\d|plus \d""")
 """What no call that tells the fuel is without."""
-_FUEL = re.compile(r"\b(?:fuel|gas|endurance|fob|avgas|petrol|remaining|bingo|down to(?= \d)|in the tanks|tanks|"
-                   r"hours? left)\b")
+_FUEL = compiled(r"""
+    \b(?:fuel|gas|endurance|fob|avgas|petrol|remaining|bingo|(?:down to|enough for)(?= \d)|in the tanks|tanks|
+    hours? left)\b""")
 _HOURS_ON_BOARD = Sought(r"\bhours?\b.*\bon board\b")
 _ABOARD_FIRST = re.compile(r"\b(?:on board|aboard|souls|pob|sob|persons|people)(?: and)? $")
 _BARE_FUEL = Sought(r"\b(?:fuel|endurance)(?: remaining| is)? (\d{2,3})$")
@@ -168,7 +170,7 @@ _POSITION = any_of((
     r"on (?:the )?\w+ ramp",
     r"(?:\d+|a|1)(?: miles?| nm)? out\b(?! of)",
     r"\d+ dme",
-    r"(?<!until )(?<!when )(?<!once )(?<!be )(?<!you )(?<!report )established",
+    r"(?<!until )(?<!till )(?<!when )(?<!once )(?<!be )(?<!you )(?<!report )established",
     r"at the \w+ marker",
     r"overhead",
     r"(?:north|south|east|west|northeast|northwest|southeast|southwest) of (?:the |a )?[a-z]+",

@@ -29,7 +29,7 @@ _SUPPOSED = r"""
 _PAST = r"""
     \b(?:yesterday|the other day|last (?:week|month|year|night|flight|time|summer|winter|spring|autumn)|
     (?:days?|weeks?|months?|years?) ago|long ago|on the last (?:flight|leg)|in maintenance|out of maintenance|
-    (?:must|could|may|might) have been|
+    (?:must|could|may|might) have been|\b(?:was|were) (?:\w+ ){0,2}earlier$|
     (?:i|we) had .*\b(?:earlier|this morning|before (?:takeoff|departure))$|(?:was|were|had been) (?:\w+ ){1,3}(?:but|
     so) (?:it|i|we) (?:is|am|reset|fixed)|
     for \d+ minutes on the ground|(?:replaced|repaired|overhauled) (?:after|before|since)|and repaired)\b"""

@@ -72,7 +72,8 @@ def with_places(line: Sequence[Token], words: str, context: Context) -> tuple[tu
                 at = end
                 before = line[at - 1].text
                 continue
-        likely_here = before in _PRECEDES or (at > 1 and _leads(line[at - 2][0], before))
+        likely_here = before in _PRECEDES or (
+            at > 1 and (before in _LED or before[0] in _DIGITS) and _leads(line[at - 2][0], before))
         mark = _strange_at(line, at, words, result, capitals=capitals, small=small) if likely_here else ""
         before = text
         if mark == PLACE:
@@ -121,8 +122,10 @@ def _strange_at(line: Sequence[Token], at: int, words: str, before_it: Sequence[
 
 
 _TAKES_BACK = frozenset({"that", "no", "nope", "correction", "sorry", "er", "mean", "rather", "actually", "wait"})
-_IS_A_FIELD = frozenset({"nearest", "closest", "alternate", "field", "airport", "destination", "airfield"})
+_IS_A_FIELD = frozenset({"how", "nearest", "closest", "alternate", "field", "airport", "destination", "airfield"})
 _BETTER = frozenset({"closest", "nearest", "closer", "nearer", "better", "best", "close", "near"})
+_LED = frozenset({"is", "in"})
+_DIGITS = frozenset("0123456789")
 _RUNWAY = frozenset({"runway", "rwy"})
 _PRECEDES = _BEFORE | _TAKES_BACK | {","}
 """What stands before a strange place."""

@@ -20,7 +20,7 @@ _NOT_INTENDED = compiled(r"""
     (?:\b|(?=<))(?:not|no|no intention (?:to|of)|<\w+> (?:is|are)|unable to|can not|no longer|not able to|if we|
     if i|can|may|may have to|might|may need to|do not know how to|cleared to|request vectors to|vectors to|unable|
     thinking (?:of|about)|considering|priority|request priority|relay|request(?:ing)?(?: [\w<>]+){0,5} to a|i was|
-    we were|capable of|able to|ability to|what|where|when to|
+    we were|was (?:only|just)|were (?:only|just)|capable of|able to|ability to|what|where|when to|
     (?:what|which)(?: is)?(?: the| my| our)?) $""")
 _TO_A_LEVEL = re.compile(r"(?:descending|climbing) to \d")
 _WONDERED = compiled(r"""

@@ -47,7 +47,7 @@ _WHOLE = {
     "nuthing": "nothing", "em": "them", "cos": "because", "cuz": "because", "coz": "because", "ya": "you",
     "ur": "your", "b4": "before", "tryna": "trying to", "hafta": "have to", "prolly": "probably", "tho": "though",
     "thru": "through", "mornin": "morning", "evenin": "evening", "gday": "hello", "g'day": "hello", "howdy": "hello",
-    "hiya": "hello", "freq": "frequency", "freqs": "frequencies", "wx": "weather",
+    "hiya": "hello", "freq": "frequency", "freqs": "frequencies", "wx": "weather", "dct": "direct",
     "giro": "gyro", "giros": "gyros", "gyroes": "gyros", "electrix": "electrics", "mins": "minutes",
 }
 _DRAWN_OUT = re.compile(r"([a-z])\1{2,}")
