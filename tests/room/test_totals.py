@@ -8,7 +8,7 @@ import io
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from room.described_evenings import FULL_CALL, Poll, evening, hostile, of, votes
+from room.described_evenings import FULL_CALL, Poll, evening, flight, hostile, of, votes
 
 from drill.cautions import NOTHING_LOGGED
 from drill.room.totals import FORMULA, HEADINGS, MARK, attendance_csv, attendance_html, guarded, totals_csv
@@ -74,3 +74,13 @@ def test_the_attendance_page_escapes_and_says_that_nothing_can_be_logged() -> No
     assert "<b>" not in page
     assert "\x1b" not in page
     assert NOTHING_LOGGED in page
+
+
+def test_what_came_of_both_ways_is_in_the_totals() -> None:
+    found = of(evening([Poll(300.0, votes={"1": "a"}, way="fork"), Poll(320.0, votes={"1": "a"})]), flight(seconds=400),
+               sheets={"fork-1.jsonl": flight((305.0, "cover the attitude indicator"), seconds=400)})
+    both = [row for row in rows(totals_csv(found)) if row[2] == "both ways"]
+    assert {tuple(row[:2]) for row in both} == {("1", "5:00")}
+    told = {row[3]: row[4] for row in both}
+    assert told["Stop following the bad horizon"] == "The room: not yet called for; The grade sheet: done 5:05"
+    assert told["Ending"] == "The room: no ending yet at 5:20; The grade sheet: no ending yet at 5:20"

@@ -22,6 +22,7 @@ from drill.room.events import Chose, Forked
 from drill.room.host import Host
 from drill.room.keeping import read_evening
 from drill.room.net.wall_pages import Wall
+from drill.room.papers import recorded_results
 from drill.room.views import HOW_IT_FLEW
 
 CALL = "Orrinfell Approach, Larkspur 5304W, vacuum failure, request vectors to Wendle"
@@ -138,6 +139,16 @@ async def test_an_evening_from_the_first_phone_to_the_end(hosts: Opener) -> None
     branched = next(event for event in forked.events if isinstance(event, Branched))
     assert (branched.record, branched.t, branched.by) == ("evening.flight.jsonl", 40.0, "exemplar")
     assert is_original(read_record(host.path.with_name("evening.flight.jsonl")), branched)
+
+    # What it comes to is told by the records alone, up to where the second flight was left; one that is gone is missed.
+    (parting,) = recorded_results(kept.evening, host.scenario, host.path).partings
+    assert (parting.poll, parting.at_s, parting.until_s) == (2, 40.0, 60.0)
+    assert [way.name for way in parting.ways] == ["The room", "The grade sheet"]
+    assert [done.words for done in parting.ways[0].done] == ["covered the attitude indicator", "flew by partial panel"]
+    forked.path.unlink()
+    found = recorded_results(kept.evening, host.scenario, host.path)
+    assert found.partings == ()
+    assert "from 0:40 is not beside the evening's" in found.cautions[0]
 
 
 async def test_a_room_without_phones_flies_by_raised_hands(hosts: Opener) -> None:
