@@ -172,7 +172,7 @@ class Acting(Screen[None]):
                 table = f" / {one['table']}" if one["table"] else ""
                 self.action_type(f"rename {one['place']} {one['name']}{table}")
             case "remove":
-                self._confirm(f"Send #{one['place']} {one['name']} out? In polls that are closed its votes stay.",
+                self._confirm(f"Send #{one['place']} {one['name']} out? Votes in polls that are closed stay.",
                               lambda: self._do(c.Remove(one["phone"])))
             case "strike":
                 await self._do(c.Strike(one["poll"], one["phone"]))
