@@ -17,6 +17,7 @@ from drill.scenario import Scenario, load, shipped
 from drill.seat.briefing import HANDS
 
 TALLOWBY = shipped()["cruise-to-tallowby"]
+WITH_THE_LONG = {"over-to-sorrelton", "supper-at-sandrick"}   # two apps each; three others go by default
 SCENARIO = load(TALLOWBY)
 TALL = (120, 140)
 """A screen on which the whole briefing is in sight."""
@@ -161,7 +162,8 @@ def without_story(scenario: Scenario) -> Scenario:
     )
 
 
-@pytest.mark.parametrize("name", sorted(shipped()))
+@pytest.mark.parametrize("name", [pytest.param(name, marks=[pytest.mark.long] if name in WITH_THE_LONG else [])
+                                  for name in sorted(shipped())])
 async def test_the_briefing_says_nothing_of_the_story(name: str) -> None:
     scenario = load(shipped()[name])
     said = await briefed(scenario)
