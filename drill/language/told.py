@@ -29,10 +29,10 @@ _DONE = laid_out(r"""
     removed)""")
 _HAS = r"(?:have|has)"
 _PAST = re.compile(
-    rf"{_LED}(?:{_WHO} )?{_HAS}(?: {_ADVERBS})* (?!(?:had|got|to|set|hit|lost)\b){_DONE}\b|"
-    rf"{_LED}{_WHO}(?: {_ADVERBS})* (?!(?:set|cut|shut|hit|got)\b){_DONE}\b(?! better\b)|"
-    rf"{_LED}{_WHO} (?:just|already|accidentally|mistakenly|inadvertently|only just) {_DONE}\b|"
-    rf"{_LED}(?:{_WHO} )?(?:already|accidentally|mistakenly|inadvertently) {_DONE}\b")
+    rf"{_LED}(?:(?:{_WHO} )?{_HAS}(?: {_ADVERBS})* (?!(?:had|got|to|set|hit|lost)\b){_DONE}\b|"
+    rf"{_WHO}(?: {_ADVERBS})* (?!(?:set|cut|shut|hit|got)\b){_DONE}\b(?! better\b)|"
+    rf"(?:{_WHO} (?:just|already|accidentally|mistakenly|inadvertently|only just)|"
+    rf"(?:{_WHO} )?(?:already|accidentally|mistakenly|inadvertently)) {_DONE}\b)")
 _FORGOT = re.compile(
     rf"{_LED}(?:{_WHO} )?(?:forgot|forgotten|meant|tried|wanted|neglected|should have|"
     r"could have|would have|ought to have|used) (?:to )?\w+|"
