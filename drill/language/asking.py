@@ -70,7 +70,7 @@ _CONCLUDED = re.compile(r" (?:i|we) (?:will|would|am|are|have)\b")
 _NO_NEED = Sought(r"\b(?:do not|no need to) (?:bother|worry)(?: \w+)?$|\bso no need$|"
                       r"\b(?:but|and) (?:disregard|never ?mind|forget it|scratch that|cancel that)$")
 _RELAYED = sought(r"""
-    \blet \w+ know\b|\bpass (?:on )?to <|\b(?:relay\w*|pass(?:ed)?(?: on| along)? (?:our|my|this|the|an?|
+    \blet \w+ know\b|\bpass (?:on |along )?to\b|\b(?:relay\w*|pass(?:ed)?(?: on| along)? (?:our|my|this|the|an?|
     that)(?: \w+)*) to\b""")
 _NOT_A_LEVEL = compiled(r"""
     ^ (?:ground|terrain|clouds?|ceilings?|tops|bases?|weather|visibility|time|minima|minimums)\b""")

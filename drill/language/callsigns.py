@@ -42,7 +42,8 @@ def _spelled_at(line: Sequence[Token], at: int, rest: str = "") -> list[tuple[in
     while at < len(line) and len(ends) < 8:
         word = line[at].text
         found = characters(word)
-        if found is None and ends and word.isalpha() and 1 < len(word) <= 3 and rest.endswith(word):
+        short = word in _ALSO_WORDS and word in rest
+        if found is None and ends and word.isalpha() and (short or (1 < len(word) <= 3 and rest.endswith(word))):
             found = word
         if found is None:
             break
@@ -55,6 +56,10 @@ def _spelled_at(line: Sequence[Token], at: int, rest: str = "") -> list[tuple[in
         at += 1
         ends.append((at, so_far))
     return ends
+
+
+_ALSO_WORDS = frozenset({"a", "i"})
+"""Letters that are words as well: of a callsign only where they are in it ("six a d")."""
 
 
 @lru_cache(maxsize=4096)

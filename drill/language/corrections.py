@@ -57,7 +57,8 @@ def _between_alike(line: Sequence[Token], at: int) -> bool:
 
 
 _TO = frozenset({"to", "for", "at", "into"})
-_UNITS = frozenset({"feet", "ft", "souls", "people", "minutes", "degrees"})
+_UNITS = frozenset({"on", "board", "onboard", "aboard", "persons", "pob",
+                    "feet", "ft", "souls", "people", "minutes", "degrees"})
 
 
 def _is_equipment(text: str) -> bool:

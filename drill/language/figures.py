@@ -58,7 +58,7 @@ _ASKED = compiled(r"""
     ceiling|freezing level|field elevation|minimum|reported|(?<!in )(?<!inside )(?<!of )(?<!the )(?<!through )
     (?<!solid )(?<!thick )(?<!below )(?<!above )(?<!under )(?<!between )(?<!clear of )cloud|plus|minus|within|say|
     scattered|broken|overcast|few|length|long|lower|
-    higher)(?: (?:here|to|at|and|of|are|is|maintain|altitude|about|around|block|feet))* $|
+    higher)(?: (?:here|to|at|and|of|are|is|still|now|maintain|altitude|about|around|block|feet))* $|
     \b(?:like|want|intend) to hold (?:at|over) (?:[\w<>]+ ){1,3}at $""")
 _ASKS_FIRST = compiled(r"""
     (?:request\w*|req|rqst|need|want|block|descend\w*|climb(?!ing (?:through|past))\w*|vectors|squawk\w*)\b""")
@@ -127,7 +127,7 @@ _WITH_ME = sought(r"""
     \b(?:me|myself|pilot) (?:plus|and|with) (?:my )?(?P<more>\d{1,2}) (?:pax|passengers?|others?)\b|
     \bpilot plus (?P<plus>\d{1,2})\b""")
 _SOLO = sought(r"""
-    (?:^|[,.] )(?:all )?alone(?= [,.]|$)|\ball alone\b|\balone on board\b|
+    (?:^|[,.] |\band )(?:all )?alone(?= [,.]|$)|\ball alone\b|\balone on board\b|
     \b(?:solo|(?<!navigate )(?<!manage )(?<!fly )on my own|just me|only me|only myself|just the pilot|me only|
     (?<!land )(?<!landed )(?<!fly )(?<!flown )by myself|i am alone)\b""")
 _ONLY_HOURS = compiled(r"""

@@ -45,6 +45,7 @@ _NEGATES = compiled(r"""
     (?:any|every)(?:thing|body|one)? (?:but|except)|(?<=<panel> )but|(?:everything|all|anything|lot)\b.* (?:but|bar|
     save)|leav(?:e|ing)(?= (?:the |my |our )?<)|except|other than|apart from|besides|
     rather than|instead of|no(?! (?:problem|worr\w+|rush|hurry|doubt|gyros?|sweat|drama|joy|time|choice|delay|flaps|
+    flying (?:today|now)|
     nonsense|fuss|messing|more than)\b))\b""")
 _EXCLUDED = compiled(r"""
     (?:, )?\b(?:but )?(?:not|rather than|instead of|and not|except(?: for)?|never)(?: (?:the|my|our|to|a))* (?:<\w+>|

@@ -44,7 +44,8 @@ _TALK = compiled(r"""
     smoke|flames|panic|plan [a-d]\b|head (?:up|down)|\w+ next$|give my \w+ a rest|
     forget the (?:trip|flight|plan|schedule)|one more time|once more|over|out|copy|roger|wilco|hurry|pronto|stat|
     emergency|(?!fly\b[^,]*\d|(?:apply|reply)\b)\w+ly|pal|dude|guys|boy|argh|ugh|\w+ wise|north|south|east|west|
-    one of (?:them|the|these|those)|difference|trim|\w+ mode|get up out of|were|we are|top to|enough|can i|do i|
+    one of (?:them|the|these|those)|<ice> (?:about|around|ahead|here|everywhere|outside|building|forming)|difference|
+    trim|\w+ mode|get up out of|were|we are|top to|enough|can i|do i|
     do (?:these|both|the 2|the two)|
     are (?:they|these|both)|get out|alternate it is|shortest|short way|quickest|<panel> (?:is|are)|main|primary|
     ball|needle|neither|mark|get (?:us |me )?out of|under|below|above|past|through|along|beside|behind|via|mode \w+|

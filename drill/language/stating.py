@@ -109,6 +109,8 @@ def conditions(text: str, book: Lexicon) -> Literal["imc", "vmc", "icing", "unst
         meant = False   # what follows "intentions" in its sentence is still to come
         for clause in sentence:
             meant = meant or _INTENTIONS.match(clause) is not None
+            if clause.startswith("were "):
+                clause = f"we are {clause[5:]}"   # "were picking up a bit of ice"
             if _WANTS_OUT.search(clause) and not book.unlikely.search(clause):
                 found.add("imc")
             if not book.any_weather.search(clause):

@@ -65,6 +65,9 @@ def switch(order: Order) -> list[Action] | None:
     if re.fullmatch(r"(?:please )?<pitot_heat>(?: please| now)*", text) and re.match(
             r"(?:please )?heat\b", order.typed_words(0, len(text)), re.IGNORECASE):
         return [Switch("pitot_heat", "on")]   # "heat the pitot"
+    if re.fullmatch(r"<carburettor_heat>(?: please| now)*", text) and re.match(
+            r"hot\b", order.typed_words(0, len(text)), re.IGNORECASE):
+        return [Switch("carburettor_heat", "on")]   # "hot air to the carb"
     if (why := _WHY.search(text)) and re.search(r"<\w+>|\bit\b", text[:why.start()]) and (
             _ON.search(text[:why.start()]) or _OFF.search(text[:why.start()])):
         text = text[:why.start()]   # "pitot heat off, we are on the battery"
