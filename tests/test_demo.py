@@ -178,3 +178,35 @@ def test_the_controller_sees_the_speed_that_the_needle_hides(hills: dict[str, Fl
     printed = " ".join(hills["badly"].printed.split("DEBRIEF")[0].split())
     assert "your groundspeed is down to five zero knots" in printed
     assert "pitot" not in printed.lower().replace("pitot heat", "")
+
+
+@pytest.fixture(scope="module")
+def supper(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Flown]:
+    name = "supper-at-sandrick"
+    return {how: _fly(how, tmp_path_factory.mktemp(how), name) for how in ("well", "late", "badly")}
+
+
+@pytest.mark.long            # 15, 51 and 38 minutes of flight
+def test_a_battery_is_shed_and_told_of_or_goes_dark_in_cloud(supper: dict[str, Flown]) -> None:
+    # 14 CFR 91.185, 91.187; AIM 6-4-2
+    assert {how: flown.debrief["ending"]["id"] for how, flown in supper.items()} == {
+        "well": "on the final", "late": "unheard and down", "badly": "dark and silent"}
+    well, late, badly = (supper[how].debrief["score"] for how in ("well", "late", "badly"))
+    assert well >= 90
+    assert well > late > badly
+    assert supper["well"].debrief["unsafe_acts"] == supper["late"].debrief["unsafe_acts"] == []
+    assert supper["late"].finding("Seven six zero zero when nobody answers")["verdict"] == "done"
+    assert supper["late"].finding("Unheard, keep route and altitude")["verdict"] == "kept"
+    assert supper["badly"].finding("Switch on nothing that can wait")["verdict"] == "broken"
+    assert [each["act"] for each in supper["badly"].debrief["unsafe_acts"]] == ["Do not give up the clearance in cloud"]
+
+
+@pytest.mark.long
+def test_what_lives_on_current_goes_in_its_order_and_sooner_with_lamps_on(supper: dict[str, Flown]) -> None:
+    late, badly = (" ".join(supper[how].printed.split("DEBRIEF")[0].split()) for how in ("late", "badly"))
+    signs = ["low voltage light on", "When you press the button the hiss does not change", "Transponder: dark",
+             "GPS: screen dark", "The last light goes"]
+    places = [badly.index(sign) for sign in signs]
+    assert places == sorted(places)
+    assert signs[-1] not in late
+    assert "alternator" not in badly.lower()

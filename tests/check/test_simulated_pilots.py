@@ -39,7 +39,8 @@ from drill.scenario.shelf import find
 
 HAPPENS = (Acted, Assigned, Ended, Entered, Failed, Healed, Heard, Noted, Told)
 TIMES = {"pump": (30.0,), "horizon": (30.0,), "needle": (None,), "bearing": (None,),
-         "tube": (30.0,), "element": (None,)}
+         "tube": (30.0,), "element": (None,),
+         "charging": (30.0,), "trip": (30.0,), "belt": (30.0,)}
 
 
 def soon(name: str, minutes: float = 7.0) -> Scenario:
@@ -116,7 +117,7 @@ def test_what_is_flown_as_arrays_is_what_the_flight_itself_makes_of_the_same_act
 
 @pytest.mark.overnight
 @pytest.mark.parametrize("name", ["cruise-to-tallowby", "letters-for-marrowby", "departure-from-averholt",
-                                  "over-to-sorrelton"])
+                                  "over-to-sorrelton", "supper-at-sandrick"])
 def test_so_are_whole_flights_of_every_skill(name: str) -> None:
     """Takes half a minute a scenario: flights of up to fifty minutes, each flown once more by itself."""
     found = flown(name, 11, minutes=load(find(name)).time_limit_s / 60.0)
