@@ -35,7 +35,8 @@ _BEGINS_JOINT = frozenset({"so", *(words[0] for words in _JOINING)})
 _SO_IS = frozenset({"is", "does", "has", "did", "are", "have", "goes"})
 _FILLER = word_set(
     """a an the my our your this that both also too well now just uh um like it is was in fact even all of 1 2 number
-    main primary left right looks seems appears captain copilot we think i guess plus with same probably likely
+    main primary left right looks seems appears captain copilot reckon bet we think i guess plus with same probably
+    likely
     perhaps must be then
     first next
     possibly maybe simply informing inform you advising advised fyi reporting telling afraid

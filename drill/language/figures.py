@@ -40,6 +40,7 @@ _OTHER_SOURCE = re.compile(r"<navigation>|\bradar\b|\bencoder\b|<transponder>|\b
 _BARE = re.compile(rf"(?:^|(?<= ))(?P<feet>\d{{4,5}})(?: feet| ft)?(?: msl)?(?! ?(?:to|through|for|block|rpm|hpa|"
                    rf"inches|pounds|lbs|squawk|would|will)\b)"
                    rf"(?! ?(?:feet |ft )?(?:above|below)\b){_NOT_FEET}")
+_WITH_A_HALF = re.compile(r"(?<=at )(\d{1,2}) and a half(?=$| ,| \.)")
 _AND_A_HALF = re.compile(r"(?:^|at |level )(?P<feet>\d{1,2}\.5)$")
 _FIRST = compiled(r"""
     ^(?P<feet>\d{4,5}) (?!(?:feet |ft )?(?:above|below|high|low|off|out) |for |to |would |will do|is fine|works |
@@ -83,7 +84,8 @@ _CONFIRMS = Sought(r"\b(?:was|is) that\b|^(?:confirm|verify|say again|understand
 _ROGER_DIRECT = re.compile(r"^(?:<\w+> ,? ?)*(?:roger|wilco|copy|copied)\b.*\bdirect (?:to )?<(?:place|fix)>")
 _HELD = compiled(r"""
     \b(?:holding|flying|steering|tracking|steady)(?: what (?:i|
-    we) think is| about| around| approximately| roughly| a| heading| at| on)* (?P<deg>\d{3})\b(?! ?(?:feet|ft|knots|
+    we) think is| straight| about| around| approximately| roughly| a| heading| at| on)* (?P<deg>\d{3})\b(?! ?(?:feet|
+    ft|knots|
     kts?|degrees? (?:left|right)|radial))""")
 _HEADING = compiled(r"""
     \b(?:heading|hdg|course)
@@ -281,6 +283,7 @@ def altitude_ft(text: str, *, altimeter_suspect: bool) -> int | None:
     """Return the altitude that the caller is at. A suspect altimeter's reading is none, another source's is."""
     if not _DIGIT.search(text):
         return None
+    text = _WITH_A_HALF.sub(r"\1.5", text)
     read_back = reads_back(text)
     high = _HIGH.search(text) is not None
     found: int | None = None

@@ -56,7 +56,8 @@ _TALK = compiled(r"""
     dang|shoot|same|ditto|ta|cheers|whatever|standard|normal)\b""")
 """How words begin that give no order: they tell of one, give a reason, or are said to oneself."""
 _REFERS = compiled(r"""
-    sort (?:it|this|that|things) out|pull over|let it (?:ride|be|settle|run|cool(?: down)?|rest)|engage|cancel|reset|
+    sort (?:it|this|that|things) out|pull over|check (?:the )?(?:two|2|both)(?: of them)? against (?:each other|
+    one another)|let it (?:ride|be|settle|run|cool(?: down)?|rest)|engage|cancel|reset|
     timed(?: on the <clock>)?|
     (?:hold|keep|stay) (?:it |that )?there|take (?:that|the|my) (?:\w+ ){1,3}(?:off|away)|accelerate|speed up|
     slow it down|do (?:one|1) thing|(?:fold|grab|get|take|tear off|find|pick up) (?:the|my|a) (?:\w+ ){0,3}(?:plate|

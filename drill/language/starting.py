@@ -36,6 +36,7 @@ _STARTERS = compiled(r"""
     arrest|neutrali[sz]e|zero|release|brakes?|
     roll)\b|^(?:heading|hdg) \d{2,3}\b|
     ^<(?:place|panel)> (?:looks?|is|are)\b|^\d{2,3} (?:knots|kts?)\b|
+    ^(?:<airspeed_indicator>|speed|airspeed) (?:of |at |to )?\d{2,3}(?! ?(?:degrees|feet))\b|
     ^<\w+> (?:only |alone )?for (?:the )?(?:bank|pitch|roll|heading)\b|^(?:partial|full|limited) <panel>|
     ^<(?:pitot_heat|alternate_static|standby_vacuum|avionics|landing_light|nav_lights|strobes|autopilot|
     carburettor_heat|alternator|battery|master)> (?:to )?(?:on|off|open|closed)\b""")

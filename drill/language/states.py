@@ -44,7 +44,7 @@ _NOT_ANY_MORE = by_words(f"{laid_out(_CLEARED)}|{laid_out(_THOUGHT)}")
 _BESIDE = ("on ", "off ", "with ")
 _REQUESTS = compiled(r"""
     \b(?:request\w*|req|give (?:me|us)|like|want|need|get|do|accept|take|expect)(?: an?| us| me)? $""")
-EXCEPT = ("except", "apart", "other than")
+EXCEPT = ("except", "apart", "other than", "bar ")
 
 
 @dataclass(slots=True)

@@ -54,6 +54,21 @@ def test_turns_that_are_assigned_called_or_flown_in_a_hold_are_not_spoken_of() -
     assert "radar shows you" not in " ".join(talk.fly(200, turning_dps=-3.0))
 
 
+def test_a_descending_turn_to_the_heading_or_the_field_that_was_given_is_not_spoken_of() -> None:
+    for call, way in (("request vectors to Wendle and descent", -1.0), ("request direct Wendle and descent", -1.0)):
+        talk = Talk()
+        talk.say(f"{MAYDAY}, {call}")
+        wanted = talk.state.heading_deg
+        said = talk.fly(45, climb_fpm=-600.0, turning_dps=3.0 * way)
+        assert "radar shows you" not in " ".join(said), (call, wanted)
+
+
+def test_a_turn_past_the_heading_that_was_given_is_spoken_of() -> None:
+    talk = Talk()
+    talk.say(f"{MAYDAY}, request vectors to Wendle and descent")
+    assert "radar shows you in a" in " ".join(talk.fly(120, climb_fpm=-600.0, turning_dps=3.0))
+
+
 def test_nobody_in_routine_flight_is_told_of_his_turns() -> None:
     assert "radar shows you" not in " ".join(Talk().fly(150, turning_dps=3.0))
 

@@ -3,7 +3,7 @@
 import pytest
 
 from drill.language import read, read_call
-from drill.language.meaning import Altitude, Context, Decide, Diagnose, Look, Turn, Unclear, Uncover
+from drill.language.meaning import Airspeed, Altitude, Context, Decide, Diagnose, Look, Turn, Unclear, Uncover
 
 HERE = Context("Larkspur 04W", "Orrinfell Approach", ("Wendle", "Sandry"))
 
@@ -38,6 +38,7 @@ def test_part_spoken_of_again_is_the_one_that_was_named(call, failed):
     ("alter course right thirty degrees", [Turn("right", by_deg=30)]),
     ("have a look at the VSI, are we going down?", [Look("vertical_speed_indicator")]),
     ("rocking a bit, descend to 3500", [Altitude(3500, "descend")]),
+    ("climb to 9000 and airspeed 110", [Altitude(9000, "climb"), Airspeed(110)]),
 ])
 def test_order_about_what_was_named_is_done_to_it(line, actions):
     assert read(line, HERE) == actions
