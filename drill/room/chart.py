@@ -58,7 +58,7 @@ def _moments(knowing: Sequence[Knowing], along: Along) -> Iterator[Markup]:
     for each in knowing[:MOST_FAILURES]:
         known = [(each.began_s, "failed", f"{elided(each.part, 24)} fails")]
         if each.evidence_s is not None:
-            known.append((each.evidence_s, "evident", "could be known"))
+            known.append((each.evidence_s, "evident", "cross-check knows"))
         for row, (t, kind, says) in enumerate(known):
             x, wide = along.x(t), _LETTER * len(says)
             yield line(x, _ROWS[row] + 3, x, _BOTTOM, f"guide guide-{kind}")
@@ -70,7 +70,8 @@ def _moments(knowing: Sequence[Knowing], along: Along) -> Iterator[Markup]:
 
 def _says(results: Results) -> str:
     told = [f"{each.part}: failed at {clock(each.began_s)}, " + (
-        "never to be known" if each.evidence_s is None else f"could be known from {clock(each.evidence_s)}")
+        "no cross-check in flight would have known" if each.evidence_s is None else
+        f"a cross-check in flight could have known from {clock(each.evidence_s)}")
         for each in results.knowing]
     told += [f"poll {each.number} at {clock(each.t_s)}: {percent(each.right_share)} right"
              for each in results.polls if each.right_share is not None]

@@ -136,8 +136,9 @@ def knowing_words(each: Knowing) -> str:
     part = f"{each.part[:1].upper()}{each.part[1:]}"
     words = f"{part}: failed at {clock(each.began_s)}. "
     if each.evidence_s is None:
-        return f"{words}Nothing in view could have told it for sure."
-    words += f"A careful cross-check could have known at {clock(each.evidence_s)}: {each.evidence}. "
+        return f"{words}No careful cross-check in flight would have told it for sure."
+    words += (f"A careful cross-check in flight, one instrument after the other, could have known at "
+              f"{clock(each.evidence_s)}: {each.evidence}. ")
     if each.room_s is None or each.later_s is None:
         return words + ("In no poll did most of the room name it." if each.shares else
                         "The room was not asked after it began.")
@@ -174,7 +175,7 @@ def _cell(says: str, poll: PollResult) -> Cell:
     found = next((answer for answer in poll.answers if answer.says == says), None)
     if found is None:
         return Cell("", False, False)
-    return Cell(percent(found.share), found.standing in ("right", "not to be known yet"), True)
+    return Cell(percent(found.share), found.standing in ("right", "before a cross-check"), True)
 
 
 def shown_decisions(results: Results, most: int) -> list[Decision]:

@@ -110,7 +110,7 @@ def sureness(asked: Sequence[Asked], failures: Sequence[FailureStory], context: 
         given = _given(last)
         for ballot in each.ballots:
             level, then = each.level(ballot), stood.get(given.get(ballot.phone, ""))
-            if level in tally and then is not None and then != "not to be known yet":
+            if level in tally and then is not None and then != "before a cross-check":
                 tally[level][0] += 1
                 tally[level][1] += then == "right"
     if not any(answers for answers, _ in tally.values()):

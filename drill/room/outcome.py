@@ -57,7 +57,7 @@ class PollResult:
 
     None: nobody answered, or it was another kind of poll."""
     could_be_known: bool
-    """Whether what was shown by then could have told it: False while a failure has begun and shows nothing."""
+    """Whether a careful cross-check in flight could have told it by then: False from when a failure begins to then."""
     way: str
     """How the room went on: majority, sheet, fork, own; empty if it did not."""
     lines: tuple[str, ...]
@@ -93,7 +93,7 @@ class Knowing:
     began_s: float
     """When it began, seconds of flight."""
     evidence_s: float | None
-    """From when what was shown could have told a careful pilot; None: never in this flight."""
+    """From when a careful cross-check in flight could have told it; None: never in this flight."""
     evidence: str
     """What showed it."""
     named_s: float | None

@@ -2,7 +2,8 @@
 
 What an answer names is read from what it does ("diagnose vacuum pump"), as an order of the pilot would be. One that
 names what the root misleads is nearly right beside an answer that goes to the root; without one beside it, it is right,
-as it is in a call. Who says that nothing is wrong, when something is and nothing could have told it yet, is neither.
+as it is in a call. Who says that nothing is wrong, when something is and
+a careful cross-check in flight would not have met it yet, is neither.
 """
 
 from __future__ import annotations
@@ -16,11 +17,14 @@ from drill.grading.debrief import FailureStory
 from drill.grading.timeline import Onset
 from drill.language.meaning import Action, Diagnose
 
-Standing: TypeAlias = Literal["right", "nearly", "wrong", "not to be known yet", "names nothing"]
-"""How an answer stood to the truth of its moment. `nearly`: it names what the failure misleads, and not its root."""
+Standing: TypeAlias = Literal["right", "nearly", "wrong", "before a cross-check", "names nothing"]
+"""How an answer stood to the truth of its moment. `nearly`: it names what the failure misleads, and not its root.
 
-KNOWING: frozenset[Standing] = frozenset({"right", "not to be known yet"})
-"""Nobody who answered so could have known better."""
+`before a cross-check`: it misses what a careful cross-check in flight, one instrument after the other, would not have
+met yet. Who looks at a stopped panel may see it sooner."""
+
+KNOWING: frozenset[Standing] = frozenset({"right", "before a cross-check"})
+"""Nobody who answered so missed what a careful cross-check in flight would have met."""
 
 
 def named(actions: Iterable[Action]) -> frozenset[str] | None:
@@ -41,7 +45,7 @@ def standing(failures: Sequence[FailureStory], said: frozenset[str] | None, t_s:
         if not now:
             return "right"
         told = any(each.evidence_s is not None and each.evidence_s <= t_s for each in now)
-        return "wrong" if told else "not to be known yet"
+        return "wrong" if told else "before a cross-check"
     if any(_names_root(each, said) for each in now):
         return "right"
     return "nearly" if any(_names_effect(each, said) for each in now) else "wrong"

@@ -118,12 +118,13 @@ def _late(each: Knowing) -> str:
     if each.evidence_s is None or not any(t >= each.evidence_s for t, _ in each.shares):
         return ""
     if each.room_s is None:
-        return f"It could be known from {clock(each.evidence_s)}; no poll had most of the room name it."
+        return (f"A careful cross-check in flight could have known from {clock(each.evidence_s)}; "
+                "no poll had most of the room name it.")
     later = each.room_s - each.evidence_s
     if later <= 0.0:
-        return f"Most of the room named it at {clock(each.room_s)}, before a careful cross-check would have."
-    return (f"It could be known from {clock(each.evidence_s)}; most of the room named it at {clock(each.room_s)}, "
-            f"{lasting(later)} later.")
+        return f"Most of the room named it at {clock(each.room_s)}, before a careful cross-check in flight would have."
+    return (f"A careful cross-check in flight could have known from {clock(each.evidence_s)}; "
+            f"most of the room named it at {clock(each.room_s)}, {lasting(later)} later.")
 
 
 def _of_knowing(knowing: Sequence[Knowing]) -> Iterator[_Lost]:

@@ -88,7 +88,7 @@ def test_it_loads_nothing_and_has_no_script(whole: Results) -> None:
 
 def test_the_drawing_is_told_in_words_as_well(whole: Results) -> None:
     (says,) = re.findall(r"<desc[^>]*>(.*?)</desc>", as_html(whole))
-    assert "vacuum pump: failed at 2:00, could be known from" in says
+    assert "vacuum pump: failed at 2:00, a cross-check in flight could have known from" in says
     assert "poll 2 at 5:00: 63 % right" in says or "poll 2 at 5:00: 62 % right" in says
 
 

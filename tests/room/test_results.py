@@ -27,7 +27,7 @@ from room.evenings import any_evening
 from drill.grading import grade
 from drill.room.evening import fold
 from drill.room.events import Event
-from drill.room.handout import as_html
+from drill.room.handout import as_html, knowing_words
 from drill.room.outcome import Results
 from drill.room.results import results
 from drill.room.totals import totals_csv
@@ -68,7 +68,7 @@ def test_where_no_answer_goes_to_the_root_what_it_misleads_is_right_as_in_a_call
 
 def test_while_nothing_shows_it_nothing_is_wrong_is_neither_right_nor_wrong() -> None:
     found = of(evening([Poll(122.0, votes=votes(a=1, b=1, d=2))])).polls[0]
-    assert [each.standing for each in found.answers] == ["right", "wrong", "nearly", "not to be known yet"]
+    assert [each.standing for each in found.answers] == ["right", "wrong", "nearly", "before a cross-check"]
     assert found.right_share == pytest.approx(0.75)
     assert not found.could_be_known
 
@@ -278,3 +278,14 @@ print([name for name in ("textual", "aiohttp", "segno") if name in sys.modules])
 def test_host_results_and_papers_need_neither_screen_nor_server() -> None:
     done = subprocess.run([sys.executable, "-c", ALONE], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "[]"
+
+
+def test_that_nothing_could_have_told_a_failure_that_had_begun_is_never_said() -> None:
+    held = evening([Poll(123.0, votes=votes(a=2, d=1))])
+    (known,) = of(held, flight()).knowing
+    page = as_html(of(held, flight()))
+    assert "A careful cross-check in flight, one instrument after the other, could have known at 2:" in page
+    assert "Who looks at a stopped panel may see it sooner." in page
+    assert "nothing could have told" not in page.lower()
+    unseen = knowing_words(dataclasses.replace(known, evidence_s=None))
+    assert "No careful cross-check in flight would have told it for sure." in unseen

@@ -269,7 +269,7 @@ def test_what_is_true_names_what_failed_and_when_it_could_be_known() -> None:
     now, failures = true_now(events), failures_so_far(described(), 1, events)
     lines = true_lines(now, failures)
     assert lines[0] == "0 bank, 0 pitch, 5,000 ft, 110 kt, up 0 ft/min, heading 240"
-    assert lines[1].startswith("vacuum pump failed 2:00; to be known from 2:")
+    assert lines[1].startswith("vacuum pump failed 2:00; a cross-check in flight knows from 2:")
     assert true_lines(now, failures_so_far(described(), 1, flight(fails_at=None))) == [lines[0], "Nothing has failed."]
     assert true_lines(true_now(()), None) == ["The flight has not begun."]
 

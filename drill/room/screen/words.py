@@ -145,8 +145,8 @@ def _turned(degrees: float, one: str, other: str) -> str:
 
 
 def _failed(story: FailureStory) -> str:
-    known = "not to be known yet" if story.evidence_s is None else (
-        f"to be known from {clock_words(story.evidence_s)} ({story.evidence})")
+    known = "no cross-check in flight would know it yet" if story.evidence_s is None else (
+        f"a cross-check in flight knows from {clock_words(story.evidence_s)} ({story.evidence})")
     back = "" if story.healed_s is None else f", back {clock_words(story.healed_s)}"
     return f"{story.part} failed {clock_words(story.began_s)}{back}; {known}"
 

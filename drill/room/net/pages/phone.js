@@ -33,8 +33,10 @@
   function take(news) {
     if (news.ack) {
       if (pending && pending.n === news.ack) { pending = null; }
+      fails = 0;
+      tell("link", "");
       tell("said", news.says, !news.ok);
-    } else if (news.v !== v) {
+    } else if (news.v && news.v !== v) {
       var kept = form() ? given() : null;
       v = news.v;
       main.innerHTML = news.html;
@@ -78,7 +80,7 @@
     setTimeout(what, Math.min(8000, 300 * Math.pow(2, fails)) * (0.5 + Math.random()));
   }
   function wait() {
-    ask("GET", "/news?v=" + encodeURIComponent(v), null, function (status, text) {
+    ask("GET", "/news?v=" + encodeURIComponent(fails ? "" : v), null, function (status, text) {
       if (status === 403) { location.reload(); return; }
       if (status !== 200) { later(listen); return; }
       fails = 0;
