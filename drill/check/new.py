@@ -16,7 +16,7 @@ from drill.clean import clean_line
 from drill.scenario.fitted import is_fitted
 from drill.scenario.loading import Airplanes, load_airplane
 from drill.scenario.model import Airplane
-from drill.scenario.names import INSTRUMENTS, words_of
+from drill.scenario.names import COVERABLE, words_of
 from drill.scenario.nearest import hint
 from drill.scenario.problems import DocumentError
 
@@ -127,7 +127,7 @@ def _covered(called: str) -> str:
     """Return the instrument to be covered when what is called so has failed; "" where nothing is."""
     instead = {"vacuum_system": "attitude_indicator", "pitot": "airspeed_indicator", "static_system": "altimeter"}
     instrument = instead.get(called, called)
-    return instrument if instrument in INSTRUMENTS else ""
+    return instrument if instrument in COVERABLE else ""
 
 
 def _known(made: Sequence[dict[str, Any]]) -> str:

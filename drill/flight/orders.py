@@ -47,6 +47,7 @@ from drill.language.meaning import (
     TurnRate,
     Uncover,
 )
+from drill.scenario.names import COVERABLE
 
 MOST_TURN_DEG = 720      # two full circles in one order
 UPSET_TURN_DPS = 3.8     # "more than standard rate": level the wings as from an upset (the author's choice)
@@ -56,8 +57,6 @@ _SAME_HEADING_DEG = 10.0  # so near, two headings are taken for one (the ACS tol
 _THROTTLE_STEP = 0.10
 _PITCH_STEP_DEG = 3.0
 _NEEDED = {"airspeed_indicator": "speed", "altimeter": "height", "vertical_speed_indicator": "height"}
-_COVERABLE = ("attitude_indicator", "heading_indicator", "turn_coordinator", "magnetic_compass", "suction_gauge",
-              "ammeter", "voltmeter", "tachometer", "navigation", "clock", "standby_instrument")
 _BANK_BY = {"attitude_indicator": (BY_ATTITUDE, BY_HORIZON), "turn_coordinator": (BY_TURN, BY_PRESSURE),
             "standby_instrument": (BY_STANDBY, BY_STANDBY_HORIZON)}   # with the pitch reference that goes with each
 _BANK_WORDS = {"attitude_indicator": "wings and pitch by the attitude indicator",
@@ -96,7 +95,7 @@ def cover(cockpit: Cockpit, action: Cover, seen: Seen) -> Effect:
         return refused(cockpit, f"the {name} is covered already")
     if what in _NEEDED:
         return refused(cockpit, f"your hands hold {_NEEDED[what]} by the {name}: it stays uncovered")
-    if what not in _COVERABLE:
+    if what not in COVERABLE:
         return refused(cockpit, f"there is nothing to put over: {name}")
     without = {*cockpit.covered, what}
     left = [each for each in ("turn_coordinator", "attitude_indicator", "standby_instrument")

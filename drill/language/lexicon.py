@@ -50,6 +50,7 @@ class Lexicon:
     the kinds of `any_ask` are the assistances.
     """
 
+    layers: tuple[LocalWords, ...]
     cockpit: dict[str, Any]
     on_air: dict[str, Any]
     means: dict[str, tuple[str, ...]]
@@ -74,6 +75,10 @@ class Lexicon:
     imc: Phrases
     vmc: Phrases
     declares: Phrases
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        """Another process makes it anew from the words that it was made with; its patterns do not travel."""
+        return lexicon_with, self.layers
 
     def equipment(self, name: str) -> tuple[str, ...]:
         """Return the equipment that a name speaks of."""
@@ -107,6 +112,7 @@ def _made(layers: Sequence[LocalWords], often: Shelf) -> Lexicon:
             asks[name].append(_as_pattern(phrase, on_air))
     seldom = Shelf()
     return Lexicon(
+        layers=tuple(layers),
         cockpit=_tree({name: phrases for name, phrases in names.items() if name not in said["on air only"]}),
         on_air=on_air,
         means={name: tuple(equipment) for name, equipment in said["means"].items()},

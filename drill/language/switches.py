@@ -20,6 +20,15 @@ from drill.language.sought import Sought, sought
 
 _SWITCH_NAMES = {**{name: name for name in SWITCHES}, "master": "battery", "navigation": "gps", "pitot": "pitot_heat"}
 _ALSO_USED = frozenset({"navigation", "transponder", "pitot"})   # "use the GPS" is no switch
+_NO_SWITCH = frozenset({"radio"})
+ASK_RADIO = "The first radio has no switch of its own; avionics off darkens all of them. What is to go off?"
+ASK_LOAD = "What is to go off? For example: strobes, landing light, autopilot and pitot heat off."
+_SHEDS = sought(r"""
+    ^(?:shed|reduce|cut|dump|drop|lighten|minimi[sz]e|get rid of)(?: (?:the|all|some|our|my|any|as much|non ?essential|
+    unnecessary|excess|of))* (?:<electrical_system> )?(?:<electrical_system>|load|loads)\b|
+    ^(?:turn|switch|shut) off (?:(?:all|the|everything|every) )*(?:that is )?(?:non ?essentials?|not needed|
+    unnecessary)\b|
+    ^load shed(?:ding)?\b""")
 _PLAINLY = sought(r"""
     ^(?:please )?(?:turn|switch|power|shut|shed|kill)\b.*\b(?:off|on|down)\b|^(?:shed|kill)\b|
     ^(?:the )?<\w+> (?:off|on)$|\b(?:off|on)$|^heat (?:up )?(?:the |my |our )?<pitot>""")
@@ -57,6 +66,11 @@ _BOTH_WAYS = compiled(r"""
 _ITSELF_OFF = compiled(r"""
     ^(?:fly|flying|trust|steer)\b|^(?:the |my |our )?<\w+> (?:has |just |have )*(?:dropped|kicked|tripped|
     clicked|popped|went|shut|switched|turned|cut)(?: itself)? (?:off|out)\b""")
+
+
+def shed(order: Order) -> list[Action] | None:
+    """Ask which switches are meant by "shed the load"."""
+    return [Unclear(ASK_LOAD)] if _SHEDS.search(without_opening(order.text)) else None
 
 
 def switch(order: Order) -> list[Action] | None:
@@ -100,8 +114,9 @@ def switch(order: Order) -> list[Action] | None:
         state = "on"
     else:
         return None
-    return [Switch(name, "on" if state == "on" else "off")
-            for name in dict.fromkeys(_SWITCH_NAMES[each] for each in names)]
+    found: list[Action] = [Switch(name, "on" if state == "on" else "off")
+                           for name in dict.fromkeys(_SWITCH_NAMES[each] for each in names)]
+    return found + [Unclear(ASK_RADIO) for name in order.names if name in _NO_SWITCH and f"<{name}>" in text]
 
 
 _BY_HAND = compiled(r"""

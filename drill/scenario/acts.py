@@ -12,7 +12,7 @@ from typing import TypeAlias, cast
 
 from drill.language import meaning as m
 from drill.language.meaning import Action, Told
-from drill.scenario.names import INSTRUMENTS, REFERENCES, TOLD, URGENCIES, rightly_named, same_place, words_of
+from drill.scenario.names import COVERABLE, REFERENCES, TOLD, URGENCIES, rightly_named, same_place, words_of
 from drill.scenario.units import HPA_PER_INHG, PRESSURE, UnitError, read_amount
 
 _ON_PANEL = frozenset(m.IN_SIGHT) - {"outside", "breakers", "ice", "panel"}
@@ -247,8 +247,8 @@ VERBS: Mapping[str, Verb] = {
         says="looks at something; the whole panel counts for each instrument on it",
     ),
     "compare": Verb(m.Compare, _compares, of="instruments", says="sets instruments against each other"),
-    "cover": Verb(m.Cover, _field("what"), INSTRUMENTS, says="covers an instrument"),
-    "uncover": Verb(m.Uncover, _field("what"), INSTRUMENTS, says="uncovers an instrument"),
+    "cover": Verb(m.Cover, _field("what"), COVERABLE, says="covers an instrument"),
+    "uncover": Verb(m.Uncover, _field("what"), COVERABLE, says="uncovers an instrument"),
     "fly by": Verb(
         m.FlyBy,
         _flies_by,

@@ -99,9 +99,14 @@ INSTRUMENTS = tuple(
         "standby_instrument",
     }
 )
-"""What can be covered."""
+"""What stands on the panel."""
 
-REFERENCES = ("partial_panel", "full_panel", *INSTRUMENTS, "autopilot")
+COVERABLE = tuple(name for name in INSTRUMENTS
+                  if name not in {"airspeed_indicator", "altimeter", "vertical_speed_indicator"})
+"""What can be covered; by the others the hands hold speed and height, and they stay in sight."""
+
+REFERENCES = ("partial_panel", "full_panel", *(name for name in INSTRUMENTS if name not in {
+    "suction_gauge", "ammeter", "voltmeter", "tachometer"}), "autopilot")
 """What the hands can be told to fly by."""
 
 TOLD = (
@@ -123,6 +128,7 @@ URGENCIES = ("anything", "pan-pan", "emergency", "mayday")
 
 __all__ = [
     "ASSISTANCE",
+    "COVERABLE",
     "EQUIPMENT",
     "INSTRUMENTS",
     "IN_SIGHT",

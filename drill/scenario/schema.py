@@ -20,7 +20,7 @@ from drill.scenario.document import SCENARIO, Spoken, Window, WordOr
 from drill.scenario.local_words import Phrase, Phrases, PhrasesFor
 from drill.scenario.logic import Acts, Cond
 from drill.scenario.mappings import Key, Keys, ListOf, Named
-from drill.scenario.names import ASSISTANCE, EQUIPMENT, INSTRUMENTS, REFERENCES, TOLD, URGENCIES, all_words
+from drill.scenario.names import ASSISTANCE, COVERABLE, EQUIPMENT, REFERENCES, TOLD, URGENCIES, all_words
 from drill.scenario.quantities import QUANTITIES, STATES
 from drill.scenario.shapes import Amount, Choice, Flag, FlagOr, Name, Pattern, Shape, Special, Words
 from drill.scenario.units import BY_CODE, Unit
@@ -223,7 +223,7 @@ def _condition() -> Schema:
 def _facts() -> tuple[str, ...]:
     """Return every fact that is a closed list, as it is written."""
     named: Mapping[str, tuple[str, ...]] = {
-        "reported": EQUIPMENT, "declared": URGENCIES, "asked for": ASSISTANCE, "told": TOLD, "covered": INSTRUMENTS,
+        "reported": EQUIPMENT, "declared": URGENCIES, "asked for": ASSISTANCE, "told": TOLD, "covered": COVERABLE,
         "flying by": REFERENCES,
     }
     return (*STATES, *(f"{head} {word}" for head, codes in named.items() for word in all_words(codes)),

@@ -16,8 +16,8 @@ from drill.scenario.act_words import read_act
 from drill.scenario.conditions import Compare, Condition, Did, Fact, FactKind, Not
 from drill.scenario.names import (
     ASSISTANCE,
+    COVERABLE,
     EQUIPMENT,
-    INSTRUMENTS,
     REFERENCES,
     TOLD,
     URGENCIES,
@@ -217,7 +217,7 @@ _HEADS: dict[str, Callable[..., Any]] = {
     "told": _named("told", TOLD, "element of a call", "unknown-element"),
     "noted": _of_story("noted", "flag"),
     "failed": _of_story("failed", "failure"),
-    "covered": _named("covered", INSTRUMENTS, "instrument", "unknown-instrument"),
+    "covered": _named("covered", COVERABLE, "instrument", "unknown-instrument"),
     "flying by": _named("flying by", REFERENCES, "reference", "unknown-instrument"),
     "planned": _planned,
 }

@@ -1,11 +1,13 @@
 """The words that are known: each name with each way of saying how it is."""
 
+import pickle
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from drill.language import read_call
-from drill.language.lexicon import LAST_WORD, standard
+from drill.language.lexicon import LAST_WORD, LocalWords, lexicon_with, standard
 from drill.language.meaning import EQUIPMENT, Context
 from drill.language.spelling import put_right
 
@@ -62,3 +64,11 @@ def test_a_misspelled_word_of_the_trade_is_put_right(written, meant):
                                   "descends", "visually", "requested", "eight", "penrose"])
 def test_an_ordinary_word_is_left_alone(word):
     assert put_right(word, standard()) == word
+
+
+def test_a_lexicon_with_local_words_reads_alike_in_another_process() -> None:
+    words = LocalWords(names=(("attitude_indicator", "the clock face"),))
+    there = pickle.loads(pickle.dumps(lexicon_with(words)))  # noqa: S301 - our own
+    said = "the clock face has failed"
+    assert there is lexicon_with(words)
+    assert read_call(said, Context("", "", lexicon=there)).equipment == ("attitude_indicator",)

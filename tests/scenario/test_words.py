@@ -81,12 +81,12 @@ def test_every_state_is_a_condition(state: str) -> None:
 
 
 def test_a_list_of_conditions_means_all_and_forms_nest() -> None:
-    text = with_condition("{any: [in cloud, {not: {all: [stalled, broken]}}, [stalled, covered altimeter]]}")
+    text = with_condition("{any: [in cloud, {not: {all: [stalled, broken]}}, [stalled, covered attitude indicator]]}")
     assert loaded(text).phase("cruise").branches[0].when == AnyOf(
         (
             Fact("is", "in cloud"),
             Not(All((Fact("is", "stalled"), Fact("is", "broken")))),
-            All((Fact("is", "stalled"), Fact("covered", "altimeter"))),
+            All((Fact("is", "stalled"), Fact("covered", "attitude_indicator"))),
         )
     )
 
