@@ -80,6 +80,8 @@ def _verdict(parting: Parting, item: ItemBothWays, way: int) -> str:
         return "not called for" if parting.ways[way].ended else "not yet called for"
     said = "not by then" if verdict == "missed" and not parting.ways[way].ended else verdict
     at = "" if at_s is None else f" {clock(at_s)}"
+    if (again := item.again[way]) is not None:
+        at += f", again {clock(again)}"
     return f"{said}{at}" + (f", cost {cost:.0f}" if round(cost) else "")
 
 

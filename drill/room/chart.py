@@ -17,7 +17,7 @@ HIGH = 76.0
 _TOP = 36.0
 _BOTTOM = _TOP + HIGH
 _BAR = 15.0
-_NUMBER = 13.0               # room for the number of a poll
+_NUMBER = 16.0               # room for the number of a poll
 _LETTER = 5.4                # about how wide one is
 _ROWS = (11.0, 25.0)         # of the names of moments: what failed, what could be known
 MOST_FAILURES = 4
@@ -31,7 +31,7 @@ def chart(results: Results) -> Markup:
     number_at = -_NUMBER
     for poll in results.polls:
         number_at = max(along.x(poll.t_s), number_at + _NUMBER)     # polls of the same minute stand side by side
-        drawn.append(words(number_at, _BOTTOM + 14, str(poll.number), "poll-number"))
+        drawn.append(words(number_at, _BOTTOM + 14, poll.name, "poll-number"))
         drawn += _bar(poll, along.x(poll.t_s))
     drawn.append(along.labels(_BOTTOM + 28))
     return picture(WIDTH, _BOTTOM + 34, "When it could be known, and when the room knew", _says(results), "knew",
@@ -73,7 +73,7 @@ def _says(results: Results) -> str:
         "no cross-check in flight would have known" if each.evidence_s is None else
         f"a cross-check in flight could have known from {clock(each.evidence_s)}")
         for each in results.knowing]
-    told += [f"poll {each.number} at {clock(each.t_s)}: {percent(each.right_share)} right"
+    told += [f"poll {each.name} at {clock(each.t_s)}: {percent(each.right_share)} right"
              for each in results.polls if each.right_share is not None]
     return ". ".join(told) + "." if told else "No poll asked what was wrong."
 

@@ -52,9 +52,9 @@ class Row:
 
 @dataclass(frozen=True, slots=True)
 class Moved:
-    """Answers to what is wrong, by polls: `polls` are (number, time in words)."""
+    """Answers to what is wrong, by polls: `polls` are (name, time in words)."""
 
-    polls: tuple[tuple[int, str], ...]
+    polls: tuple[tuple[str, str], ...]
     rows: tuple[Row, ...]
     left_out: int
 
@@ -98,7 +98,7 @@ def _told(results: Results, *, named: bool) -> dict[str, Any]:
         "decisions": shown_decisions(results, by.decisions),
         "more_decisions": max(0, len(results.decisions) - by.decisions),
         "tables": tables[:by.tables], "more_tables": max(0, len(tables) - by.tables),
-        "went_on": [(each.number, went_on_words(each)) for each in results.polls if each.way][-by.ways:],
+        "went_on": [(each.name, went_on_words(each)) for each in results.polls if each.way][-by.ways:],
         "cautions": cautions[:by.cautions],
         "partings": [_both(each) for each in results.partings[-both_ways.MOST_PARTINGS:]],
     }
@@ -149,8 +149,11 @@ def knowing_words(each: Knowing) -> str:
 
 def shift_words(shift: Shift) -> str:
     """Return how the same people answered from one poll to the next."""
-    return (f"Polls {shift.before} and {shift.after}, {shift.people} people: right in both {shift.stayed_right}, newly "
-            f"right {shift.came_to_it}, no longer right {shift.left_it}. {shift.changed} gave another answer.")
+    never = shift.people - shift.stayed_right - shift.came_to_it - shift.left_it
+    of = "1 person" if shift.people == 1 else f"{shift.people} people"
+    return (f"Polls {shift.before} and {shift.after}, of {of} who answered both: right both times {shift.stayed_right}, "
+            f"only the second time {shift.came_to_it}, only the first {shift.left_it}, neither {never}. Of these "
+            f"{shift.people}, {shift.changed} changed their answer.")
 
 
 def moved(results: Results, most: int) -> Moved:
@@ -160,7 +163,7 @@ def moved(results: Results, most: int) -> Moved:
     ranked = sorted(says, key=lambda each: (-_right_in(each, polls), -_votes(each, polls)))
     kept = set(ranked[:most])
     rows = tuple(Row(each, tuple(_cell(each, poll) for poll in polls)) for each in says if each in kept)
-    return Moved(tuple((poll.number, clock(poll.t_s)) for poll in polls), rows, len(says) - len(rows))
+    return Moved(tuple((poll.name, clock(poll.t_s)) for poll in polls), rows, len(says) - len(rows))
 
 
 def _right_in(says: str, polls: list[PollResult]) -> int:

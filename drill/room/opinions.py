@@ -36,7 +36,7 @@ def poll_result(
     right = sum(each.votes for each in answers if each.standing in KNOWING)
     typed = 0 if asked.answers else len(asked.ballots)
     return PollResult(
-        number, asked.kind, asked.question, asked.t_s, answers, total or typed, any(asked.hands.values()),
+        number, asked.id, asked.kind, asked.question, asked.t_s, answers, total or typed, any(asked.hands.values()),
         right / total if stood and total else None,
         not any(each.evidence_s is None or each.evidence_s > asked.t_s for each in failed_at(failures, asked.t_s)),
         asked.way or "", asked.lines)
@@ -51,7 +51,7 @@ def _answer(
 def shifts(asked: Sequence[Asked], failures: Sequence[FailureStory], context: Context) -> tuple[Shift, ...]:
     """Return what the same phones said in each two polls on what is wrong that follow one another."""
     found = []
-    on_it = [(number, each) for number, each in enumerate(asked, 1) if each.kind == WHAT_IS_WRONG]
+    on_it = [(each.id, each) for each in asked if each.kind == WHAT_IS_WRONG]
     for (first, one), (second, other) in pairwise(on_it):
         before, after = (_given(each) for each in (one, other))
         stood, stands = (standings(each, failures, context) for each in (one, other))
@@ -78,8 +78,8 @@ def knowing(asked: Sequence[Asked], failures: Sequence[FailureStory], context: C
     found = []
     for story in failures:
         shares: list[tuple[float, float]] = []
-        room: tuple[float, int] | None = None
-        for number, each in enumerate(asked, 1):
+        room: tuple[float, str] | None = None
+        for each in asked:
             if each.kind != WHAT_IS_WRONG or not failed_at([story], each.t_s):
                 continue
             counts, stood = each.counts(), standings(each, [story], context)
@@ -87,7 +87,7 @@ def knowing(asked: Sequence[Asked], failures: Sequence[FailureStory], context: C
             right = sum(counts[key] for key, then in stood.items() if then == "right")
             if total:
                 shares.append((each.t_s, right / total))
-                room = (each.t_s, number) if room is None and 2 * right > total else room
+                room = (each.t_s, each.id) if room is None and 2 * right > total else room
         found.append(Knowing(story.part, story.began_s, story.evidence_s, story.evidence, story.system_s, tuple(shares),
                              None if room is None else room[0], None if room is None else room[1]))
     return tuple(found)

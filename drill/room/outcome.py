@@ -39,7 +39,9 @@ class PollResult:
     """One poll with its answers."""
 
     number: int
-    """Its place in the evening, from 1."""
+    """Its place in the evening, from 1, own questions among them."""
+    name: str
+    """What it is called wherever it is told of: p3 for the scenario's third, o1 for the first own question."""
     kind: Kind
     """What sort of question it was."""
     question: str
@@ -68,10 +70,10 @@ class PollResult:
 class Shift:
     """What the same people said in two polls on what is wrong, one after the other. Hands are not in it."""
 
-    before: int
-    """The number of the first of the two polls."""
-    after: int
-    """The number of the second."""
+    before: str
+    """The name of the first of the two polls."""
+    after: str
+    """The name of the second."""
     people: int
     """How many answered in both."""
     stayed_right: int
@@ -102,8 +104,8 @@ class Knowing:
     """(s of flight, share that named it) of each poll on what is wrong after it began."""
     room_s: float | None
     """When the first poll was taken in which more than half named it, seconds of flight; None: there was none."""
-    room_poll: int | None
-    """The number of that poll."""
+    room_poll: str | None
+    """The name of that poll."""
 
     @property
     def later_s(self) -> float | None:
@@ -245,14 +247,17 @@ class ItemBothWays:
     verdicts: tuple[Verdict | None, ...]
     """How it went; None: it did not come up in that way."""
     times: tuple[float | None, ...]
-    """When it happened, seconds of flight; None: it had not."""
+    """When it happened, seconds of flight, the first time that it did; None: it had not."""
     costs: tuple[float, ...]
     """Points of 100 that it took away."""
+    again: tuple[float | None, ...] = (None, None)
+    """When it was done once more, seconds of flight, as a guess that was followed by an act that knew; None: it was not."""
 
     @property
     def differs(self) -> bool:
-        """Whether it came out differently. Costs are shares of all that came up, and differ with what else did."""
-        return len(set(self.verdicts)) > 1
+        """Whether it came out differently. How much it cost is a share of all that came up, and no difference by itself."""
+        come_to = zip(self.verdicts, self.times, self.again, (round(cost) > 0 for cost in self.costs), strict=True)
+        return len(set(come_to)) > 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -269,8 +274,8 @@ class Measured:
 class Parting:
     """Two ways flown at once, in the same air, from where they parted to where the second one was left."""
 
-    poll: int | None
-    """The number of the poll after which they parted; None: not known."""
+    poll: str | None
+    """The poll after which they parted, by its name; None: not known."""
     at_s: float
     """When they parted, seconds of flight."""
     until_s: float

@@ -42,10 +42,10 @@ def totals_csv(results: Results) -> str:
 def _totals(results: Results) -> Iterator[Sequence[Value]]:
     for poll in results.polls:
         for answer in poll.answers:
-            yield (poll.number, clock(poll.t_s), poll.kind, poll.question, answer.says, answer.votes,
+            yield (poll.name, clock(poll.t_s), poll.kind, poll.question, answer.says, answer.votes,
                    _share(answer.share), answer.standing or "", "; ".join(answer.serves), "; ".join(answer.breaks))
         if not poll.answers:
-            yield poll.number, clock(poll.t_s), poll.kind, poll.question, "typed", poll.answered, None, "", "", ""
+            yield poll.name, clock(poll.t_s), poll.kind, poll.question, "typed", poll.answered, None, "", "", ""
     for each in results.elements:
         yield "", "", "element of a call", "", each.element, each.said, _share(each.said / each.of), "", "", ""
     for item in results.decisions:

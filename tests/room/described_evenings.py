@@ -67,6 +67,7 @@ class Poll:
     lines: tuple[str, ...] = ()
     struck: tuple[str, ...] = ()
     question: str = "Which part, if any, has failed?"
+    own: bool = False
 
 
 def evening(
@@ -81,7 +82,8 @@ def evening(
                for phone in phones]
     events.append(Stage("fly", 0.0, at=AT))
     for number, poll in enumerate(polls, 1):
-        events += _held(f"p{number}", poll, since=polls[number - 2].at if number > 1 else 0.0)
+        name = f"{'o' if poll.own else 'p'}{sum(each.own is poll.own for each in polls[:number])}"
+        events += _held(name, poll, since=polls[number - 2].at if number > 1 else 0.0)
         if number < len(polls):
             events.append(Stage("fly", poll.at, at=AT))
             events += [ForkEnded(polls[number].at, at=AT)] if poll.way == "fork" else []

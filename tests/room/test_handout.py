@@ -18,7 +18,7 @@ from room.described_evenings import FULL_CALL, SHORT_CALL, Poll, evening, flight
 
 from drill.cautions import CAUTIONS, NOTHING_LOGGED
 from drill.room.fitted import elided, width
-from drill.room.handout import as_html
+from drill.room.handout import as_html, shift_words
 from drill.room.outcome import DoneThen, Results
 from drill.room.papers import write_attendance, write_papers
 
@@ -55,8 +55,8 @@ def words_of(page: str) -> str:
 def test_every_part_of_the_evening_is_on_it(whole: Results) -> None:
     words = words_of(as_html(whole))
     for said in ("Suction lost in cloud", "When it could be known, and when the room knew", "vacuum pump fails",
-                 "Most of the room named it in poll 2 at 5:00", "The pitot tube", "Stop following the bad horizon",
-                 "After poll 2 the room went on with the majority: diagnose vacuum pump", "1 of 2", "certain",
+                 "Most of the room named it in poll p2 at 5:00", "The pitot tube", "Stop following the bad horizon",
+                 "After poll p2 the room went on with the majority: diagnose vacuum pump", "1 of 2", "certain",
                  "DOT/FAA/AM-02/19", "Two gyros, one pump.", *CAUTIONS, NOTHING_LOGGED):
         assert said in words, said
 
@@ -89,7 +89,7 @@ def test_it_loads_nothing_and_has_no_script(whole: Results) -> None:
 def test_the_drawing_is_told_in_words_as_well(whole: Results) -> None:
     (says,) = re.findall(r"<desc[^>]*>(.*?)</desc>", as_html(whole))
     assert "vacuum pump: failed at 2:00, a cross-check in flight could have known from" in says
-    assert "poll 2 at 5:00: 63 % right" in says or "poll 2 at 5:00: 62 % right" in says
+    assert "poll p2 at 5:00: 63 % right" in says or "poll p2 at 5:00: 62 % right" in says
 
 
 def test_the_numbers_of_polls_at_nearly_the_same_time_do_not_lie_upon_one_another() -> None:
@@ -139,7 +139,7 @@ def test_each_time_that_the_room_went_both_ways_has_a_sheet_with_both_side_by_si
     assert page.count('class="sheet') == 2
     words = words_of(page).partition(": both ways")[2]
     for said in (
-        "After poll 1 the room flew both ways in the same air, from 5:00 to 10:00.",
+        "After poll p1 the room flew both ways in the same air, from 5:00 to 10:00.",
         "Ending no ending yet at 10:00 no ending yet at 10:00", "Items satisfied 4 6", "Items failed or open 3 3",
         "Cost 100 points 34 points", "Stop following the bad horizon critical not yet called for done 5:05",
         "Look at the suction gauge not by then, cost 22 late 5:20, cost 7", "The room Nothing was done.",
@@ -182,3 +182,38 @@ def test_a_cut_text_is_never_wider_than_its_place(text: str, most: int) -> None:
     assert "\n" not in cut
     if width(" ".join(text.split())) <= most:
         assert cut == " ".join(text.split())
+
+
+def test_what_both_ways_share_reads_alike_and_what_differs_is_bold() -> None:
+    """The failure is guessed before it can be known; after the ways part only the grade sheet acts again."""
+    guess = (125.0, "I think the vacuum pump has failed")
+    page = as_html(of(evening([Poll(300.0, votes=votes(a=3), way="fork"), Poll(600.0, votes=votes(a=3))]),
+                      flight(guess), sheets={"fork-1.jsonl": flight(guess, (305.0, "cover the attitude indicator"))}))
+    rows = {cells[0].partition(" <")[0]: (bold, cells[1:]) for bold, *cells in (
+        (bool(mark), *re.findall(r"<t[hd][^>]*>(.*?)</t[hd]>", row))
+        for mark, row in re.findall(r'<tr( class="differs")?>(.*?)</tr>', page.partition("both ways")[2]))}
+    assert rows["Recognize: vacuum pump"][0]
+    for what in ("Recognize: vacuum pump", "First act: vacuum pump"):
+        room, sheet = rows[what][1]
+        first = re.search(r"\d:\d\d", room)
+        assert first is not None
+        assert first.group() in ("2:04", "2:05"), what
+        assert sheet.startswith(room[:room.index(first.group())] + f"{first.group()}, again 5:0"), what
+    for bold, told in rows.values():
+        assert bold or len({re.sub(r"cost \d+| at .*", "", each) for each in told}) == 1
+    for words in ("not yet called for", "not by then", "again"):
+        assert (words in words_of(page)) is True or f"“{words.capitalize()}”" in page
+
+
+def test_the_same_people_are_counted_once_in_how_opinion_moved() -> None:
+    (shift,) = of(evening([Poll(60.0, votes=votes(d=3)), Poll(400.0, votes=votes(a=2, d=1))])).shifts
+    words = shift_words(shift)
+    assert words.startswith("Polls p1 and p2, of 3 people who answered both: right both times ")
+    assert sum(int(each) for each in re.findall(r"(?:times?|first|neither) (\d+)", words)) == 3
+
+
+def test_an_own_question_changes_the_name_of_no_poll() -> None:
+    held = evening([Poll(60.0, votes=votes(d=3)), Poll(60.0, "what next", votes=votes(a=2), own=True),
+                    Poll(400.0, votes=votes(a=2))])
+    assert [each.name for each in of(held).polls] == ["p1", "o1", "p2"]
+    assert "in poll p2 at 6:40" in words_of(as_html(of(held)))

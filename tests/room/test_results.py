@@ -81,9 +81,9 @@ def test_in_a_flight_without_a_failure_nothing_is_wrong_stays_right() -> None:
 
 def test_opinion_is_followed_phone_by_phone(whole: Results) -> None:
     first, second = whole.shifts
-    assert (first.before, first.after, first.people) == (1, 2, 10)
+    assert (first.before, first.after, first.people) == ("p1", "p2", 10)
     assert (first.stayed_right, first.came_to_it, first.left_it, first.changed) == (0, 2, 8, 3)
-    assert (second.before, second.after, second.stayed_right, second.came_to_it) == (2, 5, 2, 5)
+    assert (second.before, second.after, second.stayed_right, second.came_to_it) == ("p2", "p5", 2, 5)
 
 
 def test_raised_hands_count_beside_phones_but_nobody_is_followed_by_hands() -> None:
@@ -91,7 +91,7 @@ def test_raised_hands_count_beside_phones_but_nobody_is_followed_by_hands() -> N
     assert [(each.answered, each.by_hands) for each in found.polls] == [(10, True), (10, True)]
     assert [each.right_share for each in found.polls] == pytest.approx([0.8, 0.9])
     assert (found.shifts, found.people) == ((), 2)
-    assert found.knowing[0].room_poll == 2
+    assert found.knowing[0].room_poll == "p2"
 
 
 def test_evidence_stands_beside_the_first_poll_in_which_most_named_it(whole: Results) -> None:
@@ -99,7 +99,7 @@ def test_evidence_stands_beside_the_first_poll_in_which_most_named_it(whole: Res
     assert (known.part, known.began_s) == ("vacuum pump", 120.0)
     assert known.evidence_s is not None
     assert 120.0 < known.evidence_s < 180.0
-    assert (known.room_s, known.room_poll) == (700.0, 5)
+    assert (known.room_s, known.room_poll) == (700.0, "p5")
     assert known.later_s == pytest.approx(700.0 - known.evidence_s)
     assert [t for t, _ in known.shares] == [200.0, 700.0]
     assert [share for _, share in known.shares] == pytest.approx([0.2, 0.7])

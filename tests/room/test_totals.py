@@ -22,10 +22,10 @@ def rows(text: str) -> list[list[str]]:
 def test_the_totals_have_a_line_for_each_answer_of_each_poll() -> None:
     table = rows(totals_csv(of(evening([Poll(60.0, votes=votes(a=1, d=3)), Poll(400.0, hands={"a": 7, "d": 1})]))))
     assert tuple(table[0]) == HEADINGS
-    first = {row[4]: row[5:8] for row in table[1:] if row[0] == "1"}
+    first = {row[4]: row[5:8] for row in table[1:] if row[0] == "p1"}
     assert first["Nothing is wrong"] == ["3", "0.75", "right"]
     assert first["The pitot tube"] == ["0", "0.0", "wrong"]
-    second = {row[4]: row[5] for row in table[1:] if row[0] == "2"}
+    second = {row[4]: row[5] for row in table[1:] if row[0] == "p2"}
     assert second["The vacuum pump"] == "7"
 
 
@@ -80,7 +80,7 @@ def test_what_came_of_both_ways_is_in_the_totals() -> None:
     found = of(evening([Poll(300.0, votes={"1": "a"}, way="fork"), Poll(320.0, votes={"1": "a"})]), flight(seconds=400),
                sheets={"fork-1.jsonl": flight((305.0, "cover the attitude indicator"), seconds=400)})
     both = [row for row in rows(totals_csv(found)) if row[2] == "both ways"]
-    assert {tuple(row[:2]) for row in both} == {("1", "5:00")}
+    assert {tuple(row[:2]) for row in both} == {("p1", "5:00")}
     told = {row[3]: row[4] for row in both}
     assert told["Stop following the bad horizon"] == "The room: not yet called for; The grade sheet: done 5:05"
     assert told["Ending"] == "The room: no ending yet at 5:20; The grade sheet: no ending yet at 5:20"

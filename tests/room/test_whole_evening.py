@@ -142,7 +142,7 @@ async def test_an_evening_from_the_first_phone_to_the_end(hosts: Opener) -> None
 
     # What it comes to is told by the records alone, up to where the second flight was left; one that is gone is missed.
     (parting,) = recorded_results(kept.evening, host.scenario, host.path).partings
-    assert (parting.poll, parting.at_s, parting.until_s) == (2, 40.0, 60.0)
+    assert (parting.poll, parting.at_s, parting.until_s) == ("p2", 40.0, 60.0)
     assert [way.name for way in parting.ways] == ["The room", "The grade sheet"]
     assert [done.words for done in parting.ways[0].done] == ["covered the attitude indicator", "flew by partial panel"]
     forked.path.unlink()

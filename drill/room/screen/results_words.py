@@ -27,7 +27,7 @@ def results_words(found: Results) -> Content:
         told.append("Nothing failed in this flight.\n")
     for poll in found.polls:
         if poll.right_share is not None:
-            told.append(f"Poll {poll.number} at {clock(poll.t_s)}: {percent(poll.right_share)} were right.\n")
+            told.append(f"Poll {poll.name} at {clock(poll.t_s)}: {percent(poll.right_share)} were right.\n")
     told += [(f"{shift_words(each)}\n", MUTED) for each in found.shifts]
     told += [("DECISIONS AGAINST THE GRADE SHEET\n", HEAD), *_decisions(found)]
     for parting in found.partings:
