@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from drill.clean import clean_line
-from drill.language import figures, stating
+from drill.language import aboard, figures, stating
 from drill.language.asking import asked_of_atc
 from drill.language.callsigns import addressed
 from drill.language.cancelling import cancels_ifr
@@ -118,8 +118,8 @@ def read_call(words: str, context: Context) -> Call:
         altitude_ft=figures.altitude_ft(text, altimeter_suspect="altimeter" in failed),
         heading_deg=figures.heading_deg(text),
         position=figures.has_position(text),
-        souls=figures.souls(text),
-        fuel_min=figures.fuel_min(text),
+        souls=aboard.souls(text),
+        fuel_min=aboard.fuel_min(text),
         intentions=headed,
         replies=replies(text),
         places=_places(line, spellings) if headed or asked.assistance else (),
