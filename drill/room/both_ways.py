@@ -7,11 +7,12 @@ from dataclasses import dataclass
 
 from drill.flight.readings import clock_words as clock
 from drill.grading.scoring import WEIGHTS
+from drill.room.fitted import elided
 from drill.room.outcome import ItemBothWays, Parting
 
-MOST_ROWS = 14
+MOST_ROWS = 13
 MOST_ITEMS = 12
-MOST_DONE = 14
+MOST_DONE = 13
 MOST_PARTINGS = 3
 """More are not printed; totals have all."""
 NOTHING = "–"
@@ -29,7 +30,8 @@ class Said:
 
 def heading(parting: Parting) -> str:
     """Return where the ways parted, and up to when they are told of."""
-    after = "" if parting.poll is None else f"After poll {parting.poll} the room flew both ways in the same air, from "
+    after = "" if parting.poll is None else (
+        f"After poll {elided(parting.poll, 5)} the room flew both ways in the same air, from ")
     return f"{after or 'Both ways were flown in the same air, from '}{clock(parting.at_s)} to {clock(parting.until_s)}."
 
 

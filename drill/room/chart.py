@@ -31,7 +31,7 @@ def chart(results: Results) -> Markup:
     number_at = -_NUMBER
     for poll in results.polls:
         number_at = max(along.x(poll.t_s), number_at + _NUMBER)     # polls of the same minute stand side by side
-        drawn.append(words(number_at, _BOTTOM + 14, poll.name, "poll-number"))
+        drawn.append(words(number_at, _BOTTOM + 14, elided(poll.name, 5), "poll-number"))
         drawn += _bar(poll, along.x(poll.t_s))
     drawn.append(along.labels(_BOTTOM + 28))
     return picture(WIDTH, _BOTTOM + 34, "When it could be known, and when the room knew", _says(results), "knew",

@@ -1,4 +1,4 @@
-"""How much of an evening's results one sheet holds: four densities, and which of them a handout needs. Pure.
+"""How much of an evening's results one sheet holds: five densities, and which of them a handout needs. Pure.
 
 Heights are reckoned in lines of the printed page, by how many letters a line holds; Letter is the lower of the two
 sheets. The reckoning is kept on the safe side of what a browser makes of it, and tests hold it against one.
@@ -12,6 +12,7 @@ from math import ceil
 
 from drill.room.fitted import width
 from drill.room.outcome import Results
+from drill.room.polls import is_own
 
 SHEET_LINES = 61.0
 """Lines of a Letter sheet with margins of 9 mm and type of 9 points: it has 64."""
@@ -35,6 +36,7 @@ class Density:
     shifts: int
     ways: int
     way: int
+    own: int
     knowing: int
     title: int
     room: int
@@ -45,14 +47,16 @@ class Density:
     cautions: int
 
 
-ROOMY = Density(answers=8, says=34, decisions=10, item=40, tables=8, shifts=3, ways=4, way=84, knowing=3, title=60,
-                room=200, why=220, better=150, source=90, discuss=340, cautions=6)
-CLOSE = Density(answers=7, says=24, decisions=9, item=43, tables=6, shifts=2, ways=2, way=40, knowing=2, title=52,
-                room=150, why=130, better=110, source=60, discuss=200, cautions=5)
-SNUG = Density(answers=7, says=24, decisions=8, item=43, tables=5, shifts=1, ways=1, way=44, knowing=2, title=46,
-               room=135, why=115, better=90, source=50, discuss=130, cautions=5)
-DENSE = Density(answers=5, says=15, decisions=6, item=28, tables=3, shifts=1, ways=1, way=30, knowing=1, title=34,
-                room=110, why=85, better=75, source=36, discuss=110, cautions=4)
+AMPLE = Density(answers=8, says=60, decisions=12, item=80, tables=8, shifts=6, ways=9, way=130, own=260, knowing=4,
+                title=90, room=300, why=320, better=220, source=140, discuss=520, cautions=6)
+ROOMY = Density(answers=8, says=34, decisions=10, item=40, tables=8, shifts=3, ways=6, way=84, own=120,
+                knowing=3, title=60, room=200, why=220, better=150, source=90, discuss=340, cautions=6)
+CLOSE = Density(answers=7, says=24, decisions=9, item=43, tables=6, shifts=2, ways=4, way=40, own=100,
+                knowing=2, title=52, room=150, why=130, better=110, source=60, discuss=200, cautions=5)
+SNUG = Density(answers=7, says=24, decisions=8, item=43, tables=5, shifts=1, ways=3, way=44, own=80,
+               knowing=2, title=46, room=135, why=115, better=90, source=50, discuss=130, cautions=5)
+DENSE = Density(answers=4, says=15, decisions=5, item=28, tables=3, shifts=1, ways=2, way=24, own=40,
+                knowing=1, title=34, room=110, why=85, better=75, source=36, discuss=110, cautions=4)
 
 
 def density_for(results: Results, flight: str, knowing: Iterable[str], shifts: Iterable[str]) -> Density:
@@ -61,7 +65,8 @@ def density_for(results: Results, flight: str, knowing: Iterable[str], shifts: I
     `flight`, `knowing` and `shifts` are the sentences that are told of them.
     """
     told = tuple(knowing), tuple(shifts)
-    return next((each for each in (ROOMY, CLOSE, SNUG) if _lines(results, each, flight, *told) <= SHEET_LINES), DENSE)
+    roomy = (each for each in (AMPLE, ROOMY, CLOSE, SNUG) if _lines(results, each, flight, *told) <= SHEET_LINES)
+    return next(roomy, DENSE)
 
 
 def _lines(
@@ -70,12 +75,14 @@ def _lines(
     says = {answer.says for poll in results.polls if poll.kind == "what is wrong" for answer in poll.answers}
     items = [each.item for each in results.decisions]
     ways = sum(bool(each.way) for each in results.polls)
-    opinion = 3.3 + _rows(says, by.answers, by.says, 30) + _notes(min(len(shifts), by.shifts), 110)
-    decided = 2.3 + _rows(items, by.decisions, by.item + 9, 44) + _notes(min(ways, by.ways), by.way + 35)
+    own = _notes(min(sum(is_own(each.name) for each in results.polls), by.ways), by.own)
+    moved = sum(_notes(1, width(each)) for each in shifts[-by.shifts:])
+    opinion = 3.3 + _rows(says, by.answers, by.says, 30) + moved + own
+    decided = 2.3 + _rows(items, by.decisions, by.item + 9, 44) + _notes(min(ways, by.ways), by.way + 37) + 0.85
     calls = 3.5 + 1.15 * min(len(results.calls), by.tables)
     points = 1.6 + max((_point(each.title, each.room, each.why, each.better, each.source, by=by)
                         for each in results.take_home), default=1.0)
-    return (2.4 + _at(_WHOLE, flight[:FLIGHT]) + _at(_WHOLE, results.ending[:ENDING] + 24 * " ") + 9.0
+    return (2.4 + _at(_WHOLE, flight[:FLIGHT]) + _at(_WHOLE, results.ending[:ENDING] + 24 * " ") + 10.0
             + sum(_at(_WHOLE, each[:KNOWING]) for each in knowing[:by.knowing])
             + max(opinion, decided) + max(calls, 6.8) + points + 1.6 + _at(_WHOLE, results.discuss[:by.discuss])
             + 0.75 * sum(_at(165, each[:CAUTION]) for each in results.cautions[:by.cautions]) + 1.5)

@@ -113,10 +113,15 @@ def asked_for(
 
 def _own_poll(evening: Evening, command: c.OpenPoll, scenario: Scenario) -> RoomPoll | Refusal:
     question = typed_line(command.question, limit=MOST_QUESTION)
-    says = [typed_line(each, limit=MOST_ANSWER) for each in command.answers]
+    says = [typed_line(each, limit=MOST_WORDS) for each in command.answers]
     does = [typed_line(each, limit=MOST_WORDS) for each in command.does]
     if not question:
         return Refusal("Type the question.", "wrong")
+    if too_long := next((each for each in says if len(each) > MOST_ANSWER), ""):
+        return Refusal(f"An answer may be {MOST_ANSWER} letters long, to stand whole on wall and phones. This one "
+                       f"has {len(too_long)}: {too_long[:30]} ...", "wrong")
+    if len(typed_line(command.question, limit=MOST_WORDS)) > MOST_QUESTION:
+        return Refusal(f"A question may be {MOST_QUESTION} letters long.", "wrong")
     if command.kind in ("what is wrong", "what next"):
         fewest = FEWEST_ANSWERS if command.kind == "what next" else 1
         twice = len({each.casefold() for each in says}) < len(says)

@@ -27,8 +27,12 @@ from drill.room.chart import chart
 from drill.room.density import CAUTION, ENDING, FLIGHT, KNOWING, density_for
 from drill.room.fitted import elided
 from drill.room.outcome import Decision, Knowing, Parting, PollResult, Results, Shift
+from drill.room.polls import is_own
 from drill.room.shares import percent
+from drill.room.way_words import flown_by_sheet, went_on_words
 
+POLL = 5
+"""Columns of the name of a poll."""
 MOST_POLLS = 6
 """Columns of polls in a table: of more the last ones."""
 
@@ -91,14 +95,21 @@ def _told(results: Results, *, named: bool) -> dict[str, Any]:
     flight, knowing = flight_words(results), [knowing_words(each) for each in results.knowing]
     shifts = [shift_words(each) for each in results.shifts]
     by = density_for(results, flight, knowing, shifts)
+    decided = shown_decisions(results, by.decisions)
+
+    def by_sheet(at_s: float | None) -> bool:
+        return at_s is not None and flown_by_sheet(results.polls, at_s)
+
     cautions = (*CAUTIONS, NOTHING_LOGGED, *(each for each in results.cautions if each not in CAUTIONS))
     return {
         "results": results, "by": by, "chart": chart(results), "flight": flight, "knowing": knowing[:by.knowing],
         "moved": moved(results, by.answers), "shifts": shifts[-by.shifts:],
-        "decisions": shown_decisions(results, by.decisions),
+        "decisions": decided,
         "more_decisions": max(0, len(results.decisions) - by.decisions),
         "tables": tables[:by.tables], "more_tables": max(0, len(tables) - by.tables),
-        "went_on": [(each.name, went_on_words(each)) for each in results.polls if each.way][-by.ways:],
+        "went_on": [(elided(each.name, POLL), went_on_words(each)) for each in results.polls if each.way][-by.ways:],
+        "own": [own_words(each) for each in results.polls if is_own(each.name)][:by.ways],
+        "by_sheet": by_sheet, "sheet_flew": any(by_sheet(each.at_s) for each in decided),
         "cautions": cautions[:by.cautions],
         "partings": [_both(each) for each in results.partings[-both_ways.MOST_PARTINGS:]],
     }
@@ -124,7 +135,9 @@ def _table(name: str, place: int) -> str:
 
 def flight_words(results: Results) -> str:
     """Return which evening and flight it was, and who was there, counted."""
+    hands = max((each.hands for each in results.polls), default=0)
     people = f"{results.people} by phone" if results.people else "counted by hands"
+    people += f", up to {hands} by raised hand" if hands else ""
     tables = f", {len(results.tables)} tables" if len(results.tables) > 1 else ""
     day = f"{results.day}. " if results.day else ""
     return (f"{day}{results.board_title}, {results.airplane}, seed {results.seed}. The room: {people}{tables}. "
@@ -142,18 +155,28 @@ def knowing_words(each: Knowing) -> str:
     if each.room_s is None or each.later_s is None:
         return words + ("In no poll did most of the room name it." if each.shares else
                         "The room was not asked after it began.")
-    later = each.later_s
-    return words + f"Most of the room named it in poll {each.room_poll} at {clock(each.room_s)}, " + (
+    later, poll = each.later_s, elided(each.room_poll or "", POLL)
+    return words + f"Most of the room named it in poll {poll} at {clock(each.room_s)}, " + (
         f"{lasting(later)} later." if later > 0.0 else "before that.")
+
+
+def own_words(poll: PollResult) -> str:
+    """Return what came of a question of the facilitator's own, in a sentence."""
+    if not poll.answers:
+        return f"Poll {elided(poll.name, POLL)}, {poll.question} {poll.answered} typed."
+    told = ", ".join(f"{each.says} {percent(each.share)}" for each in poll.answers)
+    hands = f" ({poll.hands} by raised hand)" if poll.hands else ""
+    return f"Poll {elided(poll.name, POLL)}, {poll.question} Of {poll.answered}{hands}: {told}."
 
 
 def shift_words(shift: Shift) -> str:
     """Return how the same people answered from one poll to the next."""
     never = shift.people - shift.stayed_right - shift.came_to_it - shift.left_it
     of = "1 person" if shift.people == 1 else f"{shift.people} people"
-    return (f"Polls {shift.before} and {shift.after}, of {of} who answered both: right both times {shift.stayed_right}, "
-            f"only the second time {shift.came_to_it}, only the first {shift.left_it}, neither {never}. Of these "
-            f"{shift.people}, {shift.changed} changed their answer.")
+    before, after = elided(shift.before, POLL), elided(shift.after, POLL)
+    return (f"Polls {before} and {after}, of {of} who answered both: right both times "
+            f"{shift.stayed_right}, only the second time {shift.came_to_it}, only the first {shift.left_it}, "
+            f"neither {never}. Of these {shift.people}, {shift.changed} changed their answer.")
 
 
 def moved(results: Results, most: int) -> Moved:
@@ -163,7 +186,7 @@ def moved(results: Results, most: int) -> Moved:
     ranked = sorted(says, key=lambda each: (-_right_in(each, polls), -_votes(each, polls)))
     kept = set(ranked[:most])
     rows = tuple(Row(each, tuple(_cell(each, poll) for poll in polls)) for each in says if each in kept)
-    return Moved(tuple((poll.name, clock(poll.t_s)) for poll in polls), rows, len(says) - len(rows))
+    return Moved(tuple((elided(poll.name, POLL), clock(poll.t_s)) for poll in polls), rows, len(says) - len(rows))
 
 
 def _right_in(says: str, polls: list[PollResult]) -> int:
@@ -186,10 +209,3 @@ def shown_decisions(results: Results, most: int) -> list[Decision]:
     items = results.decisions
     ranked = sorted(range(len(items)), key=lambda place: -WEIGHTS[items[place].weight] - items[place].lost)
     return [items[place] for place in sorted(ranked[:most])]
-
-
-def went_on_words(poll: PollResult) -> str:
-    """Return how the room went on after a poll, in words; empty if it did not."""
-    way = {"majority": "with the majority", "sheet": "as the grade sheet has it", "fork": "both ways, side by side",
-           "own": "in words of its own"}.get(poll.way, "")
-    return f"{way}: {'; '.join(poll.lines)}" if poll.lines else way

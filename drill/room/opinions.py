@@ -32,7 +32,8 @@ def poll_result(
     counts, stood = asked.counts(), standings(asked, failures, context)
     total = sum(counts.values())
     answers = tuple(_answer(each.key, each.says, counts[each.key], total, stood.get(each.key),
-                            served_by(actions_of(each, context), sheet)) for each in asked.answers)
+                            served_by(actions_of(each, context), sheet), asked.hands.get(each.key, 0))
+                    for each in asked.answers)
     right = sum(each.votes for each in answers if each.standing in KNOWING)
     typed = 0 if asked.answers else len(asked.ballots)
     return PollResult(
@@ -44,8 +45,9 @@ def poll_result(
 
 def _answer(
     key: str, says: str, votes: int, total: int, stood: Standing | None, sheet: tuple[tuple[str, ...], tuple[str, ...]],
+    hands: int,
 ) -> AnswerCount:
-    return AnswerCount(key, says, votes, votes / total if total else None, stood, *sheet)
+    return AnswerCount(key, says, votes, votes / total if total else None, stood, *sheet, hands)
 
 
 def shifts(asked: Sequence[Asked], failures: Sequence[FailureStory], context: Context) -> tuple[Shift, ...]:

@@ -32,6 +32,8 @@ class AnswerCount:
     """The items of the grade sheet that it does."""
     breaks: tuple[str, ...] = ()
     """The items of the grade sheet that forbid it."""
+    hands: int = 0
+    """How many of `votes` are raised hands."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +66,11 @@ class PollResult:
     """How the room went on: majority, sheet, fork, own; empty if it did not."""
     lines: tuple[str, ...]
     """What was then entered."""
+
+    @property
+    def hands(self) -> int:
+        """How many raised hands were counted."""
+        return sum(each.hands for each in self.answers)
 
 
 @dataclass(frozen=True, slots=True)
@@ -251,11 +258,11 @@ class ItemBothWays:
     costs: tuple[float, ...]
     """Points of 100 that it took away."""
     again: tuple[float | None, ...] = (None, None)
-    """When it was done once more, seconds of flight, as a guess that was followed by an act that knew; None: it was not."""
+    """When it was done again, seconds of flight: an act that knew, after a guess; None: it was not."""
 
     @property
     def differs(self) -> bool:
-        """Whether it came out differently. How much it cost is a share of all that came up, and no difference by itself."""
+        """Whether it came out differently. How much it cost, a share of all that came up, is none by itself."""
         come_to = zip(self.verdicts, self.times, self.again, (round(cost) > 0 for cost in self.costs), strict=True)
         return len(set(come_to)) > 1
 

@@ -44,6 +44,9 @@ OWN_WORDS = ("who", "where", "help", "quit", "handout", "attendance", "wait")
 
 People = Sequence[Mapping[str, Any]]
 
+_COUNTS = re.compile(r"([a-z] ?[=:] ?[0-9]{1,5}[ ,;]*)+")
+"""Counts of hands, which say by themselves what they are."""
+
 
 class NotUnderstood(ValueError):  # noqa: N818 - an answer in words
     """A line is no command; the message says what would be."""
@@ -53,6 +56,10 @@ def command_of(line: str, people: People = ()) -> Command:
     """Return the command that `line` means; `people` are `desk_view()["everybody"]`. NotUnderstood if it is none."""
     word, _, rest = line.strip().partition(" ")
     made = _MADE.get(word.lower())
+    if made is None and _COUNTS.fullmatch(line.strip().lower()):
+        made, rest = _hands, line
+    if made is None and re.fullmatch(r"[0-9]+([ ,;]+[0-9]+)*", line.strip()):
+        raise NotUnderstood("For raised hands write how many for each letter, for example: hands a=12 b=3")
     if made is None:
         raise NotUnderstood(f"'{word[:30]}' is no command; type help for those there are.")
     return made(rest.strip(), people)

@@ -21,14 +21,20 @@ from drill.room.both_ways import came_of_it
 from drill.room.both_ways import items as both_ways
 from drill.room.evening import Evening
 from drill.room.outcome import Results
+from drill.room.way_words import went_on_words
 
 MARK = "\ufeff"
 FORMULA = frozenset("=+-@|%\t\r\n＝＋－＠")
 """What a formula can begin with, in one spreadsheet or another; full-width signs are read as the plain ones."""
 
-HEADINGS = ("poll", "time", "kind", "question", "answer", "count", "share", "right", "on the sheet", "off the sheet")
+HEADINGS = ("poll", "time", "kind", "question", "answer", "count", "share", "right", "on the sheet", "off the sheet",
+            "of these by phone", "of these by hands")
 
 Value = str | int | float | None
+
+_NOTHING: tuple[Value, ...] = ("", "", "", None, None)
+_NO_COUNTS: tuple[Value, ...] = (None, None, *_NOTHING)
+"""What stands in the last columns of a line that is no answer."""
 
 
 def totals_csv(results: Results) -> str:
@@ -43,21 +49,25 @@ def _totals(results: Results) -> Iterator[Sequence[Value]]:
     for poll in results.polls:
         for answer in poll.answers:
             yield (poll.name, clock(poll.t_s), poll.kind, poll.question, answer.says, answer.votes,
-                   _share(answer.share), answer.standing or "", "; ".join(answer.serves), "; ".join(answer.breaks))
+                   _share(answer.share), answer.standing or "", "; ".join(answer.serves), "; ".join(answer.breaks),
+                   answer.votes - answer.hands, answer.hands)
         if not poll.answers:
-            yield poll.name, clock(poll.t_s), poll.kind, poll.question, "typed", poll.answered, None, "", "", ""
+            yield (poll.name, clock(poll.t_s), poll.kind, poll.question, "typed", poll.answered, None, "", "", "",
+                   poll.answered, 0)
+        if poll.way:
+            yield poll.name, clock(poll.t_s), "how the room went on", poll.question, went_on_words(poll), *_NO_COUNTS
     for each in results.elements:
-        yield "", "", "element of a call", "", each.element, each.said, _share(each.said / each.of), "", "", ""
+        yield "", "", "element of a call", "", each.element, each.said, _share(each.said / each.of), *_NOTHING
     for item in results.decisions:
         at = "" if item.at_s is None else clock(item.at_s)
-        yield "", at, "grade sheet", item.item, item.verdict, None, _share(item.share), "", "", ""
+        yield "", at, "grade sheet", item.item, item.verdict, None, _share(item.share), *_NOTHING
     for parting in results.partings:
         for row in (*came_of_it(parting), *both_ways(parting)):
             told = "; ".join(f"{way.name}: {value}" for way, value in zip(parting.ways, row.values, strict=True))
-            yield parting.poll or "", clock(parting.at_s), "both ways", row.what, told, None, None, "", "", ""
+            yield parting.poll or "", clock(parting.at_s), "both ways", row.what, told, *_NO_COUNTS
     for sure in results.sureness:
         yield "", "", "how sure", "", sure.words, sure.answers, _share(
-            sure.right / sure.answers if sure.answers else None), "", "", ""
+            sure.right / sure.answers if sure.answers else None), *_NOTHING
 
 
 def _share(share: float | None) -> float | None:

@@ -84,3 +84,12 @@ def test_what_came_of_both_ways_is_in_the_totals() -> None:
     told = {row[3]: row[4] for row in both}
     assert told["Stop following the bad horizon"] == "The room: not yet called for; The grade sheet: done 5:05"
     assert told["Ending"] == "The room: no ending yet at 5:20; The grade sheet: no ending yet at 5:20"
+
+
+def test_raised_hands_have_a_column_of_their_own_and_each_way_a_line() -> None:
+    table = rows(totals_csv(of(evening([Poll(60.0, votes=votes(d=2), hands={"a": 7, "d": 1}, way="sheet")]))))
+    assert all(len(row) == len(HEADINGS) for row in table)
+    counts = {row[4]: (row[5], *row[10:]) for row in table if row[0] == "p1"}
+    assert counts["Nothing is wrong"] == ("3", "2", "1")
+    assert counts["The vacuum pump"] == ("7", "0", "7")
+    assert ["p1", "1:00", "how the room went on"] in [row[:3] for row in table]
