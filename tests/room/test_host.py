@@ -153,6 +153,8 @@ REFUSED: tuple[tuple[Command, str], ...] = (
     (c.OpenPoll(question="What?", answers=("Yes",)), "answers"),
     (c.OpenPoll(question="What?", answers=("Yes", "yes")), "each once"),
     (c.OpenPoll(question="What?", answers=("Yes", " ")), "answers"),
+    (c.OpenPoll(question="What?", answers=("Yes", "No " * 21)), "60 letters"),
+    (c.OpenPoll(question="What? " * 40, answers=("Yes", "No")), "160 letters"),
     (c.OpenPoll(question="What?", answers=("Yes", "No"), does=("hope for the best",)), "not understood"),
     (c.Hide("nobody"), "nobody with this phone"),
     (c.Rename("phone 0", ""), "Type a name."),

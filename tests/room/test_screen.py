@@ -654,3 +654,37 @@ def test_what_there_is_when_the_room_opens_is_no_more_searched_for_garbage() -> 
         assert gc.get_freeze_count() > before + 10_000
     finally:
         gc.unfreeze()
+
+
+async def test_what_begins_a_line_begins_it_at_any_time_and_says_why_it_cannot_be_done_now(hosts: Opener) -> None:
+    """Else what is typed next would run as keys."""
+    async with at(await hosts.with_poll(1), SMALL) as desk:
+        for key, begun in (("i", "enter "), ("n", "ask "), ("o", "own ")):
+            await desk.press(key)
+            await desk.until(lambda: desk.line.asking)
+            assert desk.line.value == begun
+            assert desk.note
+            await desk.press("escape")
+            await desk.until(lambda: not desk.line.asking)
+        await desk.press("c", "enter")
+        await desk.until(lambda: desk.is_at("talk"))
+        await desk.press("i")
+        await desk.until(lambda: desk.line.asking)
+        assert not desk.note
+
+
+async def test_once_a_way_is_chosen_it_is_said_beside_it_that_space_flies_on(hosts: Opener) -> None:
+    async with at(await hosts.with_poll(1)) as desk:
+        await desk.press("c", "enter")
+        await desk.until(lambda: desk.is_at("talk"))
+        await desk.press("s", "enter")
+        await desk.until(lambda: desk.note == "Chosen. Space flies on.")
+        await desk.sees("The room goes on as the grade sheet has it. Space flies on.")
+
+
+def test_after_the_last_poll_the_debrief_is_first_at_the_foot() -> None:
+    def first(**changes: object) -> str:
+        return at_foot(view_at("talk", **changes), 80, narrow=True)[0][1]
+
+    assert first(to_come=[]) == "Debrief"
+    assert first() != "Debrief"

@@ -33,6 +33,8 @@ PEOPLE = ({"place": 1, "phone": "aa"}, {"place": 7, "phone": "bb"})
     ("reveal", c.Reveal()),
     ("hands a=12 b=3", c.CountHands({"a": 12, "b": 3})),
     ("hands A: 12, B:3", c.CountHands({"a": 12, "b": 3})),
+    ("a=12 b=3", c.CountHands({"a": 12, "b": 3})),
+    ("A=7", c.CountHands({"a": 7})),
     ("majority", c.Choose("majority")),
     ("majority B", c.Choose("majority", answer="b")),
     ("sheet", c.Choose("sheet")),
@@ -81,3 +83,9 @@ def test_every_command_stands_in_the_help() -> None:
     for each in commands:
         with contextlib.suppress(NotUnderstood):
             command_of(f"{each} a very odd thing", PEOPLE)
+
+
+def test_bare_numbers_are_told_how_hands_are_counted() -> None:
+    for line in ("7", "7 3 0", "7, 3"):
+        with pytest.raises(NotUnderstood, match="hands a=12 b=3"):
+            command_of(line)

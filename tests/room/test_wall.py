@@ -166,3 +166,17 @@ async def test_calls_are_marked_up_and_more_than_can_be_read_come_in_turns(tmp_p
         then = wall.changed()
         assert "7 to 8 of 8" in then["picture"]
         assert list(then) == ["picture"]
+
+
+async def test_the_wall_says_which_way_was_chosen_and_whose_log_stands_beside_two_panels(room: Room) -> None:
+    for command in (c.Brief(), c.Fly(), c.Stop(), c.Advance(600.0), c.CountHands({"a": 3}), c.Close()):
+        assert isinstance(await room.host.command(command), Done)
+    page = WallPage(room.host, "", lambda: None)
+    assert "Both ways are flown" not in page.page()
+    assert "Talk about" in page.page()
+    assert isinstance(await room.host.command(c.Choose("fork")), Done)
+    assert "Both ways are flown, side by side." in page.page()
+    assert "Talk about" not in page.page()
+    assert isinstance(await room.host.command(c.Fly()), Done)
+    assert "The room: radio" in page.page()
+    assert "The room: in the cockpit" in page.page()

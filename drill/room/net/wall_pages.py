@@ -31,6 +31,10 @@ STAGE_WORDS: Mapping[str, str] = {
     "debrief": "Debrief", "over": "Thank you",
 }
 _BEFORE = ("lobby", "brief")
+_WAYS: Mapping[str, str] = {
+    "majority": "The room goes on with the answer of most.", "sheet": "The grade sheet flies on.",
+    "fork": "Both ways are flown, side by side.", "own": "The room goes on another way.",
+}
 MOST_CALLS = 6
 TURN_S = 15.0
 """So many calls are on the wall at a time, and for so long."""
@@ -81,7 +85,9 @@ class Wall:
         if view["stage"] in _BEFORE or _says_calls(view):
             return Markup("")
         return _render("wall_side.html.j2", view=view, sure_words=SURE_WORDS, bars=_bars(view["poll"]),
-                       heard=view["radio"][-_HEARD:], told=_told(view["log"]))
+                       heard=view["radio"][-_HEARD:], told=_told(view["log"]),
+                       way=_WAYS.get(view["poll"]["way"] or "", "") if view["poll"] else "",
+                       whose="The room: " if view["fork"] else "")
 
     def _picture(self, view: Mapping[str, Any]) -> Markup:
         if view["stage"] == "lobby":

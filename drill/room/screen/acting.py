@@ -16,12 +16,20 @@ from drill.room import commands as c
 from drill.room.commands import Command, Refusal
 from drill.room.saving import PAPERS, saved
 from drill.room.screen.asking import CommandLine, Confirm
-from drill.room.screen.keys import question
+from drill.room.screen.keys import TYPED, offered, question
 from drill.room.screen.lists import Asked
 from drill.room.spoken import NotUnderstood, command_of
 
 if TYPE_CHECKING:
     from drill.room.host import Host
+
+NOT_NOW = {
+    "enter": "A line is taken from the begin of the flight to the debrief; close an open poll first (c).",
+    "own": "Another way is chosen once, in the talk after a poll; a line can be given with i.",
+    "ask": "A question is asked from the briefing to the debrief, one at a time; close an open poll first (c).",
+    "face": "One instrument fills the wall from the beginning of the flight to the debrief.",
+}
+"""Why a line that is begun could not be carried out now, by its first word."""
 
 
 class Acting(Screen[None]):
@@ -47,6 +55,8 @@ class Acting(Screen[None]):
     async def _do(self, command: Command) -> None:
         self.note("")       # before it is done: what is said meanwhile is not to be wiped away
         outcome = await self._host.command(command)
+        if isinstance(command, c.Choose) and outcome == c.Done():
+            self.note("Chosen. Space flies on.")
         if outcome.words:
             self.note(outcome.words, bad=isinstance(outcome, Refusal))
         self.refreshed()
@@ -133,8 +143,10 @@ class Acting(Screen[None]):
         self._confirm("Leave? Phones and wall go dark; drill room --resume takes the evening up again.", leave)
 
     def action_type(self, line: str) -> None:
-        """Begin a line."""
-        self.note("")
+        """Begin a line; where it could not be done now, say so beside it."""
+        what = line.strip()
+        late = what in TYPED and not offered(what, self._view)
+        self.note(NOT_NOW[what] if late else "", bad=late)
         self.query_one(CommandLine).begin(line)
 
     @on(CommandLine.Given)

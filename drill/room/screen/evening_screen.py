@@ -25,7 +25,7 @@ from drill.room.screen.acting import Acting
 from drill.room.screen.asking import CommandLine, Confirm
 from drill.room.screen.foot import Foot, keys_of
 from drill.room.screen.help import help_content
-from drill.room.screen.keys import KEYS, at_foot, name_of, offered, written
+from drill.room.screen.keys import KEYS, TYPED, at_foot, name_of, offered, written
 from drill.room.screen.lists import PeopleList, TypedList
 from drill.room.screen.results_words import results_words
 from drill.room.screen.told import Told
@@ -228,7 +228,7 @@ class EveningScreen(Acting):
             return True
         if self.query_one(Confirm).asking or self.query_one(CommandLine).asking:
             return False
-        return self.has_class("-narrow") if name == "section" else offered(name, self._view)
+        return self.has_class("-narrow") if name == "section" else name in TYPED or offered(name, self._view)
 
     def action_people(self) -> None:
         """Go to the people."""

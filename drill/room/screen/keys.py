@@ -58,7 +58,7 @@ KEYS = (
     Key("u", "people", "People", ALWAYS, "go to the people: hide, rename, remove"),
     Key("j", "join", "Way in", ALWAYS, "show the address and the code, or put them away"),
     Key("n", "type('ask ')", "Ask", ("brief", "fly", "talk"), "ask a question of your own: ask WHAT / ANSWER / ANSWER"),
-    Key("i", "type('enter ')", "Enter", ("fly",), "give the flight a line, as a pilot would"),
+    Key("i", "type('enter ')", "Enter", ("fly", "talk"), "give the flight a line, as a pilot would"),
     Key("f", "type('face ')", "Face", ("fly", "poll", "talk"), "one instrument fills the wall; face panel: all again"),
     Key("y", "true", "True", ("fly", "poll", "talk"), "show here alone what is true: attitude, altitude, what failed"),
     Key("1", "pace(1)", "Normal", ("fly",), "as fast as a clock"),
@@ -73,6 +73,8 @@ KEYS = (
 
 IN_FLIGHT = frozenset({"run", "pace", "enter", "majority", "sheet", "fork", "own", "poll", "ask"})
 """What cannot or need not be done once the flight is over."""
+TYPED = frozenset({"enter", "ask", "own", "face"})
+"""What begins a line: it is begun at any time, for what is typed after it must not be taken for keys."""
 BY_VOTES = ("what is wrong", "what next")
 """Polls whose votes name something to do."""
 ALWAYS_SHOWN = frozenset({"help", "leave"})
@@ -84,6 +86,8 @@ def at_foot(view: View, columns: int, *, narrow: bool) -> list[tuple[str, str, s
     Help, which tells of all, and how to leave are always among them; no word is cut.
     """
     now = [each for each in KEYS if offered(each.name, view) and (narrow or each.name != "section")]
+    if view["stage"] == "talk" and not view["to_come"]:
+        now.sort(key=lambda each: each.name != "debrief")     # what comes next, as a rule
     told = {each: (written(each.key), _called(each, view), each.key) for each in now}
     room = columns - sum(_wide(told[each]) for each in now if each.name in ALWAYS_SHOWN)
     shown = []

@@ -182,7 +182,8 @@ def poll(view: View, columns: int) -> Content:
         told.append((f"How sure: {sure}\n", MUTED))
     if held["way"]:
         lines = f": {'; '.join(held['lines'])}" if held["lines"] else ""
-        told.append((f"The room goes on {WAYS[held['way']]}{lines}\n", GOOD))
+        told.append((f"The room goes on {WAYS[held['way']]}{lines}" + (
+            ". Space flies on.\n" if view["stage"] == "talk" and not view["outcome"] else "\n"), GOOD))
     return Content.assemble(*told).rstrip()
 
 
