@@ -9,6 +9,7 @@ is as high as the sheet: however much there is, the cautions stay at its foot.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
 from importlib import resources
@@ -24,12 +25,12 @@ from drill.grading.scoring import WEIGHTS
 from drill.grading.timeline import lasting
 from drill.room import both_ways
 from drill.room.chart import chart
-from drill.room.density import CAUTION, ENDING, FLIGHT, KNOWING, density_for
+from drill.room.density import CAUTION, ENDING, FLIGHT, KNOWING, MOST_WAYS, Density, both_density, density_for
 from drill.room.fitted import elided
 from drill.room.outcome import Decision, Knowing, Parting, PollResult, Results, Shift
 from drill.room.polls import is_own
 from drill.room.shares import percent
-from drill.room.way_words import flown_by_sheet, went_on_words
+from drill.room.way_words import WAY_NAMES, flown_by_sheet, went_on_words
 
 POLL = 5
 """Columns of the name of a poll."""
@@ -107,7 +108,7 @@ def _told(results: Results, *, named: bool) -> dict[str, Any]:
         "decisions": decided,
         "more_decisions": max(0, len(results.decisions) - by.decisions),
         "tables": tables[:by.tables], "more_tables": max(0, len(tables) - by.tables),
-        "went_on": [(elided(each.name, POLL), went_on_words(each)) for each in results.polls if each.way][-by.ways:],
+        "went_on": _went_on(results.polls, by),
         "own": [own_words(each) for each in results.polls if is_own(each.name)][:by.ways],
         "by_sheet": by_sheet, "sheet_flew": any(by_sheet(each.at_s) for each in decided),
         "cautions": cautions[:by.cautions],
@@ -115,13 +116,27 @@ def _told(results: Results, *, named: bool) -> dict[str, Any]:
     }
 
 
+def _went_on(polls: Sequence[PollResult], by: Density) -> list[str]:
+    """Return how the room went on after each poll: a sentence each, or all in one where there is not room for that."""
+    ways = [each for each in polls if each.way]
+    if len(ways) <= by.ways:
+        return [f"After poll {elided(each.name, POLL)} the room went on {elided(went_on_words(each), by.way)}"
+                for each in ways]
+    told = ", ".join(f"{elided(each.name, POLL)} {WAY_NAMES.get(each.way, '')}" for each in ways[-MOST_WAYS:])
+    return [f"How the room went on: {told}."]
+
+
 def _both(parting: Parting) -> dict[str, Any]:
     """Return what the sheet of one parting says."""
     acts = [both_ways.done(parting, way) for way in range(len(parting.ways))]
+    came_of_it = both_ways.came_of_it(parting)[:both_ways.MOST_ROWS]
+    items = both_ways.items(parting, both_ways.MOST_ITEMS)
+    by = both_density([(each.what, each.values) for each in (*came_of_it, *items)],
+                      [[words for _, words in each[:both_ways.MOST_DONE]] for each in acts])
     return {
+        "by": by,
         "heading": both_ways.heading(parting), "names": [each.name for each in parting.ways],
-        "came_of_it": both_ways.came_of_it(parting)[:both_ways.MOST_ROWS],
-        "items": both_ways.items(parting, both_ways.MOST_ITEMS),
+        "came_of_it": came_of_it, "items": items,
         "more_items": max(0, len(parting.items) - both_ways.MOST_ITEMS),
         "done": [(way.name, each[:both_ways.MOST_DONE], max(0, len(each) - both_ways.MOST_DONE))
                  for way, each in zip(parting.ways, acts, strict=True)],

@@ -9,6 +9,9 @@ from drill.room.outcome import PollResult
 _WAYS = {"majority": "with the majority", "sheet": "as the grade sheet has it", "fork": "both ways, side by side",
          "own": "in words of its own"}
 
+WAY_NAMES = {"majority": "majority", "sheet": "grade sheet", "fork": "both ways", "own": "own words"}
+"""The same in two words."""
+
 
 def went_on_words(poll: PollResult) -> str:
     """Return how the room went on after a poll, in words; empty if it did not."""

@@ -247,3 +247,22 @@ def test_an_own_question_and_raised_hands_are_told() -> None:
 def test_a_text_is_cut_only_where_the_sheet_is_full(whole: Results) -> None:
     long = "Say all four: who, what failed, how far it limits you, what you want"
     assert long in words_of(as_html(replace(whole, take_home=(replace(whole.take_home[0], title=long),))))
+
+
+def test_on_the_sheet_of_both_ways_a_text_is_cut_only_where_it_is_full(both: Results) -> None:
+    long = "looked at the suction gauge, the ammeter and the voltmeter, one after the other"
+    (parting,) = both.partings
+
+    def page(acts: int) -> str:
+        ways = tuple(replace(each, done=(DoneThen(400.0, long),) * acts) for each in parting.ways)
+        return words_of(as_html(replace(both, partings=(replace(parting, ways=ways, items=parting.items * 3),))))
+
+    assert long in page(2)
+    assert long not in page(30)
+
+
+def test_every_way_is_told_however_full_the_sheet_is(whole: Results) -> None:
+    ways = ("majority", "sheet", "fork", "own", "majority", "sheet", "majority")
+    polls = tuple(replace(whole.polls[0], name=f"p{place}", way=way) for place, way in enumerate(ways, 1))
+    assert ("How the room went on: p1 majority, p2 grade sheet, p3 both ways, p4 own words, p5 majority, p6 grade sheet, "
+            "p7 majority.") in words_of(as_html(replace(whole, polls=polls, decisions=whole.decisions * 5)))
