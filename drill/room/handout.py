@@ -216,7 +216,7 @@ def _cell(says: str, poll: PollResult) -> Cell:
     found = next((answer for answer in poll.answers if answer.says == says), None)
     if found is None:
         return Cell("", False, False)
-    return Cell(percent(found.share), found.standing in ("right", "before a cross-check"), True)
+    return Cell(percent(found.share), found.standing == "right", True)
 
 
 def shown_decisions(results: Results, most: int) -> list[Decision]:

@@ -21,6 +21,7 @@ from drill.room.events import Way
 pytestmark = pytest.mark.long
 
 WAIT_MS = 20_000
+SURE = "How sure are you?"
 NO_SOCKETS = "delete window.WebSocket;"
 BROKEN_SOCKETS = "window.WebSocket = function () { setTimeout(() => this.onclose({ code: 1006 }), 10); };"
 """As behind a proxy that lets none through."""
@@ -236,3 +237,20 @@ CONTRAST = """(place) => {
   const pair = [getComputedStyle(place).color, getComputedStyle(ground).backgroundColor].map(light).sort();
   return (Math.max(...pair) + 0.05) / (Math.min(...pair) + 0.05);
 }"""
+
+
+async def test_a_phone_that_came_back_says_no_longer_that_it_is_cut_off_though_nothing_has_changed(
+    browser: Browser, tmp_path: Path,
+) -> None:
+    async with served(tmp_path) as room:
+        phone = await joined(browser, room, "Robin", first=NO_SOCKETS)
+        await room.poll_open()
+        await phone.until(SURE)
+        await phone.page.route("**/news*", lambda route: route.abort())
+        await done(room, c.Close())      # answers the wait that had begun; the next ones fail
+        await phone.until("The poll is closed.")
+        await phone.until("No connection to the room.", "#link")
+        await phone.page.unroute("**/news*")
+        async with asyncio.timeout(12):
+            while await phone.page.text_content("#link"):
+                await asyncio.sleep(0.1)

@@ -264,5 +264,6 @@ def test_on_the_sheet_of_both_ways_a_text_is_cut_only_where_it_is_full(both: Res
 def test_every_way_is_told_however_full_the_sheet_is(whole: Results) -> None:
     ways = ("majority", "sheet", "fork", "own", "majority", "sheet", "majority")
     polls = tuple(replace(whole.polls[0], name=f"p{place}", way=way) for place, way in enumerate(ways, 1))
-    assert ("How the room went on: p1 majority, p2 grade sheet, p3 both ways, p4 own words, p5 majority, p6 grade sheet, "
-            "p7 majority.") in words_of(as_html(replace(whole, polls=polls, decisions=whole.decisions * 5)))
+    words = words_of(as_html(replace(whole, polls=polls, decisions=whole.decisions * 5)))
+    assert ("How the room went on: p1 majority, p2 grade sheet, p3 both ways, p4 own words, p5 majority, "
+            "p6 grade sheet, p7 majority.") in words
