@@ -37,7 +37,7 @@ async def test_a_short_evening_leaves_its_handout_and_totals_in_the_folder(tmp_p
     assert "6 by phone" in page
     assert not [name for name in demo.NAMES if f">{name}<" in page]
     with papers[1].open(encoding="utf-8-sig", newline="") as file:
-        first = [row for row in csv.DictReader(file) if row["poll"] == "1"]
+        first = [row for row in csv.DictReader(file) if row["poll"] == "p1" and row["count"]]
     assert sum(int(row["count"]) for row in first) == 6
     held = read_evening(tmp_path / "evening.jsonl").evening
     assert (held.stage, len(held.people), len(held.polls)) == ("over", 6, 1)
