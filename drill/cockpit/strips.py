@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
-from textual.geometry import Region
+from textual.geometry import Region, Size
 from textual.strip import Strip
 from textual.widget import Widget
 
@@ -18,9 +18,16 @@ class Strips(Widget):
     def __init__(self, **kwargs: Any) -> None:
         super().__init__(**kwargs)
         self._strips: list[Strip] = []
+        self._painted_for = Size(0, 0)
+
+    def _draw(self) -> None:
+        """Make the strips anew, for those that depend on the size."""
 
     def render_line(self, y: int) -> Strip:
-        """Return row `y`."""
+        """Return row `y`, drawn anew first at another size: the toolkit does not always tell of it otherwise."""
+        if self._painted_for != self.size:
+            self._painted_for = self.size
+            self._draw()
         return self._strips[y] if y < len(self._strips) else Strip.blank(self.size.width, self.rich_style)
 
     def put(self, strips: list[Strip]) -> None:

@@ -42,8 +42,6 @@ _FOR_CALL = compiled(r"""
     answer|response|atc|approach|center|centre|tower|ground|departure|controller|<radio>|instructions?|
     clearance|them|him|her|they|i am called|we are called|<place>|some(?:body|one) to call)(?!\w)""")
 DEFAULT_WAIT_S = 10.0
-MOMENT_S = 10.0
-"""What is watched for no longer is looked at: "watch the ammeter a sec"."""
 WAIT_FOR_CALL_S = 60.0
 
 
@@ -65,8 +63,8 @@ def wait(order: Order) -> list[Action] | None:
         return None
     if _FOR_CALL.match(text):
         return [Wait(said[0].seconds if said else WAIT_FOR_CALL_S, until_called=True)]
-    if said and said[-1].seconds <= MOMENT_S and order.names and text.startswith("watch"):
-        return None   # "watch the turn needle for a moment"
+    if said and said[-1].seconds <= DEFAULT_WAIT_S and order.names and text.startswith("watch"):
+        return None   # "watch the turn needle for a moment" is a look
     if said:
         return [Wait(said[-1].seconds)]
     if _JUST_WAIT.match(text):
@@ -235,8 +233,7 @@ _OF_FLYING = compiled(r"""
 
 
 _WEAKLY = compiled(r"""
-    ^(?:go|head|heading|going|back|go back|come back|turn back|head back|return|get back|make|nip|pop|scoot|buzz|
-    bail)\b""")
+    ^(?:go|head|heading|going|back|come back|turn back|return|get back|make|nip|pop|scoot|buzz|bail)\b""")
 """Verbs that lead to many things besides a field: "back to the left", "go to the handheld"."""
 _A_FIELD = compiled(r"""
     \b(?:field|airport|airfield|aerodrome|strip|base|home|runway|alternate|destination|departure|coast|airstrip|

@@ -36,9 +36,7 @@ _SO_IS = frozenset({"is", "does", "has", "did", "are", "have", "goes"})
 _FILLER = word_set(
     """a an the my our your this that both also too well now just uh um like it is was in fact even all of 1 2 number
     main primary left right looks seems appears captain copilot reckon bet we think i guess plus with same probably
-    likely
-    perhaps must be then
-    first next
+    likely perhaps must be then first next
     possibly maybe simply informing inform you advising advised fyi reporting telling afraid
     sorry so say actually currently presently""")
 _AMISS = re.compile(
@@ -189,8 +187,9 @@ def _clauses(sentence: Sequence[Token], book: Lexicon) -> list[Clause]:
     joint = ""
     ended = (*sentence, Token(",", 0, 0))
     for at, token in enumerate(ended):
-        within = part and ((token.text == "and" and (part[-1].text, ended[at + 1].text) in _TO_AND_FRO) or (
-            token.text == "and" and _comes_back(ended[at + 1:at + 3], part[-1].text)) or (
+        within = part and ((token.text == "and" and (
+            (part[-1].text, ended[at + 1].text) in _TO_AND_FRO
+            or _comes_back(ended[at + 1:at + 3], part[-1].text))) or (
             token.text == "as" and (part[-1].text in _SEEN or ended[at + 1].text in _THEY)))
         if (within or token.text not in _CLAUSE) and len(part) < LONGEST_CLAUSE:
             part.append(token)

@@ -99,8 +99,8 @@ def _strange_at(line: Sequence[Token], at: int, words: str, before_it: Sequence[
     token = line[at]
     word = token.text
     before = line[at - 1].text if at else "."
-    after_runway = before.isdigit() or before in ("is", "in")
-    if before in _BEFORE or (before == "," and capitals and small) or before in _TAKES_BACK or after_runway:
+    led = before.isdigit() or before in _LED
+    if before in _BEFORE or (before == "," and capitals and small) or before in _TAKES_BACK or led:
         if not word.isalpha() or len(word) <= 2 or word in _NO_PLACE or word in LETTERS:
             return ""
     else:
@@ -109,7 +109,7 @@ def _strange_at(line: Sequence[Token], at: int, words: str, before_it: Sequence[
     named = original[0].isupper() and not original.isupper()
     if not capitals or not small:   # in capitals alone a fix cannot be told from a place but by its length
         return PLACE if word not in _COMMON and _headed(line, at) and (not capitals or len(word) != FIX_LENGTH) else ""
-    if before in _BEFORE or after_runway:
+    if before in _BEFORE or led:
         return FIX if original.isupper() and len(original) == FIX_LENGTH else PLACE if named else ""
     following = [each.text for each in line[at + 1:at + 3]]
     nearest = following[:1] == ["is"] and following[1:] and following[1] in _BETTER

@@ -24,8 +24,7 @@ TRADE_WORDS = word_set(
     icing serviceable unserviceable unusable useless stopped aerodrome nothing indicating flying generator
     alternator turning losing trouble stuck dropped dropping wandering precessing toppled steering approaching
     uncover unmask helping tumbling toppling precessing drifting steady everything between around another leaning
-    plugged whether
-    strange inbound sinking verify monitor
+    plugged whether strange inbound sinking verify monitor
     examine inspect accelerate reduce""")
 _COMMON = word_set(
     """with when from this that turn turns stop start think again would could which there three right left feet have

@@ -78,9 +78,10 @@ def states_in(text: str, names: Sequence[tuple[int, int, str]], book: Lexicon,
     """
     if _NOT_ANY_MORE.search(text):
         return [(0, len(text), "works")]
-    if names and "if " in text and _STILL_OUT.search(text):
+    still_out = _STILL_OUT.search(text) if names and "if " in text else None
+    if still_out is not None and "<" in still_out.group():
         return [(0, len(text), "failed")]
-    supposed = book.unlikely.search(text) is not None
+    supposed = still_out is None and book.unlikely.search(text) is not None
     found: list[tuple[int, int, State]] = []
     for match in book.failing.finditer(text):
         if match.group() == "no " and _REQUESTS.search(text[:match.start()]):

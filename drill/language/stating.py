@@ -71,7 +71,7 @@ _NOT_ICING = compiled(r"""
     \b(?:clear of|avoid\w*|no|no longer in|without|(?:was|were|had been|been)|free of|out of any|stay out of|forecast|
     remain clear of|to avoid|report(?:s|ed|ing)?(?: of| any)?|any|expecting|pireps?(?: for| of| about)?)(?: \w+)? ?$|
     \bnot $""")
-_MELTED = compiled(r"""
+_NOT_THERE = compiled(r"""
     ^ (?:(?:has|have|is|are|was|all|just|now) )*(?:forecast\w*|expected|reported|likely|possible|predicted|until|
     up to now|so far|yet|been and gone|gone|cleared|melted|off)\b""")
 _SOUGHT = compiled(r"""
@@ -116,7 +116,7 @@ def conditions(text: str, book: Lexicon) -> Literal["imc", "vmc", "icing", "unst
             if not book.any_weather.search(clause):
                 continue
             if any(not _NOT_ICING.search(clause[:m.start()]) and "clear of" not in m.group()
-                   and "no ic" not in m.group() and not _MELTED.match(clause[m.end():])
+                   and "no ic" not in m.group() and not _NOT_THERE.match(clause[m.end():])
                    and not _ONLY_SPOKEN_OF.search(m.group()) for m in book.icing.finditer(clause)):
                 found.add("icing")
             if meant or book.unlikely.search(clause):

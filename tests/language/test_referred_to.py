@@ -23,6 +23,8 @@ HERE = Context("Larkspur 04W", "Orrinfell Approach", ("Wendle", "Sandry"))
     ("the DG is a passenger", ("heading_indicator",)),
     ("we did not say the engine has failed", ()),
     ("if we can't get the alternator back on line we'll divert", ("alternator",)),
+    ("if the weather does not improve we will use the autopilot", ()),
+    ("if the icing does not get better I want the localizer approach", ()),
 ])
 def test_part_spoken_of_again_is_the_one_that_was_named(call, failed):
     assert read_call(f"Orrinfell, Larkspur 04W, {call}", HERE).equipment == failed

@@ -14,7 +14,6 @@ from textual.containers import Horizontal, Vertical, VerticalScroll
 from textual.content import Content
 from textual.geometry import Size
 from textual.screen import Screen
-from textual.strip import Strip
 from textual.widget import Widget
 from textual.widgets import Button, Footer, Input, RadioButton, RadioSet
 
@@ -70,13 +69,6 @@ class SketchView(Strips):
         super().__init__(id=id)
         self._scenario = scenario
         self._plain = plain
-        self._drawn_for = Size(0, 0)
-
-    def render_line(self, y: int) -> Strip:
-        """Return row `y`, drawn first if the toolkit has not told of the size: it does not always."""
-        if self.size and self._drawn_for != self.size:
-            self._draw()
-        return super().render_line(y)
 
     def on_mount(self) -> None:
         """Draw again when the theme is another one."""
@@ -97,7 +89,6 @@ class SketchView(Strips):
 
     def _draw(self) -> None:
         if self.size:
-            self._drawn_for = self.size
             ink = ink_of(self.app.theme_variables)
             self.put(sketch(self._scenario, *self.size, ink, plain=self._plain))
 
