@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import argparse
 from collections.abc import Callable
+from contextlib import nullcontext
 from functools import partial
 from typing import Literal
 
 from drill.clean import clean_line
+from drill.plain.brief import brief
 from drill.plain.desk import Desk, Mistake
 from drill.scenario import DocumentError, ScenarioNotFound
 from drill.seat.wording import problem_lines
@@ -74,9 +76,11 @@ def _say_if_flown(chosen: argparse.Namespace, desk: Desk) -> None:
 
 
 def _check(chosen: argparse.Namespace, desk: Desk) -> int:
-    from drill.plain.checking import check_documents
+    takes_long = chosen.watch or chosen.witness is not None or chosen.pilots is not None
+    with nullcontext() if takes_long else brief():
+        from drill.plain.checking import check_documents
 
-    return check_documents(chosen, desk)
+        return check_documents(chosen, desk)
 
 
 def _map(chosen: argparse.Namespace, desk: Desk) -> int:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import json
 import os
 import pty
@@ -21,6 +22,11 @@ from drill.plain.paint import wants_colour
 
 GOLDEN = Path(__file__).parent.parent / "golden" / "problems"
 SOUND = Path(__file__).parent.parent / "check" / "whole.yaml"
+
+
+def test_a_check_that_ends_at_once_leaves_the_search_for_garbage_on(capsys: pytest.CaptureFixture[str]) -> None:
+    assert main(["check", str(SOUND)]) == 0
+    assert gc.isenabled()
 
 
 @pytest.mark.parametrize(
