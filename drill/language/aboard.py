@@ -19,7 +19,7 @@ _SOULS = (
     re.compile(r"\b(?:me|myself) (?:and|plus) (?:my|the|a|1) (?!dog\b|cat\b)[a-z]+(?P<n>)\b"),
     re.compile(r"\b(?P<n>\d{1,3}) in all\b"),
     compiled(r"""
-        (?<![+:.\d])(?<!hour )(?<!hours )\b(?P<n>\d{1,3})(?: (?!different|other)[a-z]+)? (?:souls?|on board|onboard|
+        (?<![+:.\d])(?<!hour )(?<!hours )\b(?P<n>\d{1,3})(?: (?!different|other|fuel|gas|petrol)[a-z]+)? (?:souls?|on board|onboard|
         persons?|people|pob|sob|aboard|of us|occupants|pax)\b"""),
     compiled(r"""
         \b(?:souls?|pob|sob|persons?|people)(?: on board| aboard)?(?: is| are| number)? (?P<n>\d{1,3})\b"""),
@@ -35,6 +35,7 @@ _OF_PEOPLE = by_words(r"""
 """What no call that tells how many are on board is without."""
 _CORRECTED = re.compile(r"\b(?:no|sorry|correction|make that|i mean)\b")
 _WITH_ME = sought(r"""
+    \bcrew of (?P<crew>\d) (?:and|plus|with) (?P<guests>\d{1,2}) (?:pax|passengers?)\b|
     \b(?P<n>[1-9]) [a-z]{3,}s (?:plus|and) (?:me|myself)\b|
     \b(?P<pax>\d{1,2}) (?:pax|passengers?|others?) (?:plus|and) (?:me|myself|the pilot|crew|1 crew)\b|
     \b(?:me|myself|pilot) (?:plus|and|with) (?:my )?(?P<more>\d{1,2}) (?:pax|passengers?|others?)\b|
@@ -64,7 +65,8 @@ def souls(text: str) -> int | None:
     if _OF_PEOPLE.search(text) is None:
         return None
     if match := _WITH_ME.search(text):
-        return int(next(each for each in match.groups() if each)) + 1
+        beside = int(match["crew"] or 1)
+        return beside + int(next(each for each in match.groups()[1:] if each))
     for pattern in _SOULS:
         said = list(pattern.finditer(text))
         if said:

@@ -207,7 +207,7 @@ _TO_FIELD = sought(r"""
     straight in|field|airport)(?: at| to| into)?)? <place>(?! (?:vor|ndb|intersection|radial|approach control|
     center|tower|<navigation>))|\bdirect (?:to )?<place>""")
 _NOT_LANDING = compiled(r"""
-    \b(?:weather|relay|hold\w*|latest|winds?|tops|metars?|actuals?|atis|ceilings?|wife|club|desk|ring|phone|fbo|call|hangar|
+    \b(?:weather|relay|frequency|word|message|hold\w*|latest|winds?|tops|metars?|actuals?|atis|ceilings?|wife|club|desk|ring|phone|fbo|call|hangar|
     reporting|ceiling|change|switch|husband|how far|actual|cloud ?bases?|how is|company|happened|
     continu(?:e|ing)(?: on)?$|continu(?:e|ing)(?: on)? to$|winds|visibility|altimeter|ceiling|conditions|
     <altimeter>|forecast|miles? \w+ of|what is|is it)\b|^(?:is|are) (?:the )?(?:[\w<>]+ )?<?\w+>? $|^why\b|
@@ -215,15 +215,10 @@ _NOT_LANDING = compiled(r"""
 
 
 def _named_airport(clause: str, book: Lexicon) -> set[str]:
-    match = _TO_FIELD.search(clause)
-    if match is None:
-        return set()
     asks = book.asking.search(clause)
-    before = clause[:match.start()]
-    if _NOT_LANDING.search(before) and not _TO_LAND.search(before):
-        return set()
-    if _DECLINED.search(before) or _NOT_THERE.search(before):
-        return set()
-    if _FROM_THERE.search(before) and not asks:
-        return set()
-    return {"named_airport"}
+    for match in _TO_FIELD.finditer(clause):
+        before = clause[:match.start()]
+        if not ((_NOT_LANDING.search(before) and not _TO_LAND.search(before))
+                or _DECLINED.search(before) or _NOT_THERE.search(before) or (_FROM_THERE.search(before) and not asks)):
+            return {"named_airport"}
+    return set()

@@ -83,7 +83,7 @@ _WHICH_SIDE = re.compile(r"\b(?:on|from|off) (?:the |our |my )?(?:left|right|num
 """What follows tells where: "the pump on the left engine"."""
 _AS_SERVICE = re.compile(r" (?:\w+ )?(?:vectors?|vectoring|approach\w*|turns?|steers?|headings?|par|asr|sra|"
                          r"surveillance|precision|radar|"
-                         r"help|service|handling|recovery|let ?down|stuff|thing|business|deals?)\b")
+                         r"help|service|handling|recovery|let ?down|stuff|thing|business|deals?|calls?)\b| (?:if|when) (?:you|able|possible)\b")
 _OWN_WORD = (*EXCEPT, "neither", "nor", "no ", "without", "negative")
 _TOO = sought(r"""
     \b(?:too|also|as well|both|even|now|then|next|possibly|maybe|probably|likely|perhaps)\b|\bwith it$""")
@@ -103,7 +103,7 @@ def equipment_said(line: Sequence[Token], book: Lexicon) -> tuple[tuple[str, ...
     works: set[str] = set()
     earlier: list[Clause] = []
     for sentence in split_at(_plainly_joined(line), _SENTENCE):
-        clauses = _clauses(sentence, book)
+        clauses = [clause for clause in _clauses(sentence, book) if not _INTERJECTED.fullmatch(clause.text)]
         _share(clauses, earlier[-1:])
         _one_is_wrong(clauses, earlier)
         is_over(clauses, earlier)
@@ -126,6 +126,10 @@ def equipment_said(line: Sequence[Token], book: Lexicon) -> tuple[tuple[str, ...
     return tuple(sorted(failed & known)), tuple(sorted((works - failed) & known))
 
 
+_INTERJECTED = compiled(r"""
+    in (?:that|this|the same) order|one after (?:the other|another)|1 after (?:the other|another)|respectively|
+    you name it|believe it or not|as far as (?:i|we) (?:can tell|know)|would you believe it|of all things""")
+"""What is put in between and says nothing of any part: "pump, horizon, in that order, all gone"."""
 _BLAMES = compiled(r"""
     ^(?:i |we )?(?:suspect|blame|think it is|believe it is|reckon it is|it is probably|probably|most likely|
     my money is on)(?: the| my| our)? <\w+>$|
@@ -140,7 +144,7 @@ def _blamed(clauses: Sequence[Clause]) -> set[str]:
 
 
 _BACK = re.compile(r"\b(?:is|are|came|come|has come) back\b|\bworking again\b")
-_DIFFER = Sought(r"\b(?:disagree\w*|not agree|differs?)\b")
+_DIFFER = Sought(r"\b(?:disagree\w*|not agree|differs?|fighting each other|at odds)\b")
 """Of two that disagree the one that is called right is not suspect."""
 _UNDECIDED = Sought(r"\b(?:which|do not know|can not (?:tell|say)|or maybe|or perhaps|not sure)\b")
 _ONE_GYRO = re.compile(r"<(?:heading|attitude)_indicator>")
@@ -283,7 +287,7 @@ def _verdict(clause: Clause, which: int, book: Lexicon) -> State | None:
     after = clause.text[end:]
     if own and which and predicates.has_own_verb(after):
         own = []   # "AI shows a left bank TC shows right": what was said before is the other's
-    if not own and predicates.is_odd(after, known=name in _PARTS):
+    if not own and predicates.is_odd(after, known=not _PARTS.isdisjoint(book.equipment(name))):
         return "supposed" if book.unlikely.search(clause.text) else "failed"
     return own[-1] if own else None
 
@@ -304,7 +308,7 @@ def _binds(clause: Clause, which: int, start: int) -> bool:
 
 _ONE_OF_THEM = compiled(r"""
     ^(?:(?:the|it is|just|only|my|our) )*(?:first|second|other|left|right|main|standby|backup|front|rear|spare|old|new|
-    captain is|pilot is|number \d) (?:1|one)(?: is| has)?\b(?! .*\b(?:1|one)\b)""")
+    captain is|pilot is|number \d) (?:1|one)(?: is| has)?\b(?! .*\b(?:1|one)\b)|^number \d(?: is| has| just)? (?=[a-z])""")
 """A part that was named before, one of several: "the second alternator may go, the first one's offline"."""
 
 
@@ -340,7 +344,8 @@ def _share(clauses: Sequence[Clause], before_all: Sequence[Clause]) -> None:
                 (clause.bare and not _led(clauses, at, after)) or _CONTINUES.match(after.text)
                 or len(after.text.split()) <= 2):
             clause.verdicts = [after.states[0][2]] * len(clause.names)
-        elif clause.bare and not clause.text.startswith("too ") and after.names and after.verdicts[0] and (
+        elif clause.bare and not clause.text.startswith("too ") and not (
+                clause.joined_by_and and at and clauses[at - 1].text.startswith("too ")) and after.names and after.verdicts[0] and (
                 after.bare or not after.states or after.names[0][0] < after.states[0][0]):
             clause.verdicts = [after.verdicts[0]] * len(clause.names)
             clause.bare = True

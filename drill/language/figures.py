@@ -142,6 +142,7 @@ _POSITION = any_of((
     r"(?:aviation|club|north|south|east|west|main) apron",
     r"at gate \d",
     r"mile and a half final",
+    r"(?:\d+|a) miles? straight in",
     r"outside (?:the )?marker",
     r"on the (?:runway|taxiway|localizer|\d+ radial|apron)",
     laid_out(r"""
@@ -217,6 +218,10 @@ _OF_A_PART = tuple(f"<{part}> {verb}" for part in ("airspeed_indicator", "engine
                    for verb in ("", "is "))
 
 
+_SWAYS = re.compile(r" (?:either|each|any) (?:way|side)\b| up and down\b")
+"""How a figure goes on by which the altitude changes: "four hundred feet either way"."""
+
+
 def _is_other_figure(match: re.Match[str], before: str, after: str) -> bool:
     """Whether a figure that stands like the present altitude is one asked for, a time, a radial or a part's reading."""
     said, moving, at = match["feet"], match.group().startswith(_MOVING), match.group().startswith("at ")
@@ -275,6 +280,7 @@ def altitude_ft(text: str, *, altimeter_suspect: bool) -> int | None:
                                                                                          *_AND_A_HALF.finditer(clause)):
             feet = _feet(match["feet"])
             asked = _ASKED.search(clause[:match.start()]) or _ASKS_FIRST.match(clause)
+            asked = asked or _SWAYS.match(clause[match.end():])
             code = match["feet"] in _EMERGENCY_CODES and not match.group().endswith(("feet", "ft"))
             if feet is not None and match["feet"].endswith(("00", ".5")) and not asked and not code:
                 found = feet

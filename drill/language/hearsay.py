@@ -24,7 +24,7 @@ _SUPPOSED = r"""
     ^(?:i|we) (?:do not think|doubt|am not sure|are not sure|once|remember)\b|^suppose\b|
     ^(?:nobody|no one) said\b|^(?:i|we) (?:did|do|have|had) not (?:say|said|report|mean|claim)\w*\b|^am i sure\b|
     \b(?:supposing|imagin(?:e|ing)|assum(?:e|ing)|hypothetical\w*|
-    in (?:the )?event of|whether|worst case|best case|hope|hoping|if you (?:lose|do not|can not)|
+    in (?:the )?event of|whether|worst case|best case|hope(?!less)|hoping|if you (?:lose|do not|can not)|
     checking (?:for|if)|(?:expect|expecting|going) to lose|^should (?:the|our|my|an?|it|we) [\w<])"""
 _PAST = r"""
     \b(?:yesterday|the other day|last (?:week|month|year|night|flight|time|summer|winter|spring|autumn)|

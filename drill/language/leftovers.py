@@ -96,6 +96,9 @@ _STATEMENT = compiled(r"""
 """How a part begins that tells something and orders nothing: "compass says 240", "runway is longer"."""
 
 
+_HOW_WE_ARE = re.compile(r"^(?:and |so |now )*(?:we|i) (?:are|am) (?:in|out|on|off|clear|above|below|through|past|back|"
+                        r"level|fine|good|ok|okay|safe)\b(?! (?:\w+ )?<)(?!.*\band\b)|^(?:we|i) (?:are|am) clear of\b")
+"""How a part begins that only tells how things are with us: "we're clear of the ice"."""
 _ORDERED = compiled(r"""
     (?:then |and )?(?:\w+ )?(?:turn|climb|descend|hold|maintain|fly|set|squawk|tell|call|request|cover|check|look|
     switch|slow|level|heading|left|right|open|close|tune|run|declare|frob|put|get|do|twist|pull|push)\b""")
@@ -129,6 +132,8 @@ def says_nothing(piece: Order) -> bool:
     if not piece.line or takes_back(piece.text):
         return True
     plain = without_opening(piece.text + " ").strip(" ,.?")
+    if _HOW_WE_ARE.match(piece.text):
+        return True
     hesitates = piece.typed[piece.line[-1].end:].lstrip().startswith(("..", "…"))
     if _STATEMENT.match(plain) or re.fullmatch(r"(?:the |my )?<\w+> (?:fine|ok|okay|good|normal|works|alright)", plain):
         return True

@@ -31,8 +31,8 @@ _LEVEL_WINGS = sought(r"""
     \b(?:make sure|ensure|see|check|verify|confirm)(?: (?:that|if|the|my|our|both))* wings? are level\b|
     \b(?:wings?(?: (?:stay|remain|kept|held))? level|level (?:the |my |our |your |those )?wings|
     roll(?:ing)? (?:\w+ )?level|level (?:the )?(?:bank|roll)|center (?:the |up the )?(?:needle|ball|turn)|
-    straight and level|straighten(?: out| up)?|roll (?:out|(?:(?:her|it|us|me|the airplane) )?(?:upright|flat|even))|
-    (?:stop|kill|get out of|take out|get rid of|remove|zero) (?:the |this |that |all )?bank\w*|
+    straight and level|straighten(?: out| up)?|roll (?:(?:her|it|us|me|the airplane) )?(?:out|upright|flat|even)|
+    (?:stop|kill|get out of|take out|get rid of|remove|zero) (?:(?:the|this|that|all|all of) )*bank\w*|
     wings (?:back )?level|wings back to level|(?:enough|no more) (?:of )?(?:this |the |that )?bank(?:ing)?|
     get (?:them|it|us|her|this)(?: back)? level|get (?:the |my )?wings level|unbank|
     pick up (?:the|that) (?:low )?wing|wings (?:straight|even)|(?:get|have|put) (?:the |my |our )?wings (?:straight|
@@ -40,7 +40,7 @@ _LEVEL_WINGS = sought(r"""
     (?:0|neutrali[sz]e) (?:the |my |our )?bank|get (?:us|it|me|her|this|this thing|the airplane) (?:upright|
     right side up)|(?:hold|maintain|keep)(?: the| this| my| our| present| current| that| on)
     * heading(?: now| please)?(?: (?:until|till?) .*)?$|stop banking|
-    level (?:it|her) (?:out|up)|level\b.* laterally|level the airplane|
+    level (?:it|her) (?:out|up)|^level (?:her|us)$|level\b.* laterally|level the airplane|
     level (?:us|me|them) (?:out|up)|level them|no bank|zero bank)\b|^recover(?: (?:the airplane|now|please|it))*$""")
 _LEVEL_BY = compiled(r"""
     \b(?:by|with|using|on|use|per|reference|trust)(?: (?:only|just|reference to|the|my|our|and)){0,3} <\w+>""")

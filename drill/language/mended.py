@@ -24,7 +24,7 @@ _HAD = compiled(r"""
     \b(?:had|was|were|thought|did have|used to|showed|earlier|briefly|momentarily)\b""")
 _MENDED = re.compile(r"\b(?:pushed (?:it )?back in|sorted|fixed|resolved|solved|reset|recycled|cycled|false alarm)\b")
 _OVER = compiled(r"""
-    ^(?:(?:it|that|which) )?(?:went|gone|has gone) (?:out|off|away)(?: again)?\b|^charging (?:like|normally|again|
+    ^(?:(?:it|that|which|they) )?(?:went|(?:is |are |has |have )?gone) (?:out|off|away)(?: again)?\b|^charging (?:like|normally|again|
     fine|well)\b|
     ^(?:(?:both|all|they|it|everything|things)(?: are| is)? )?(?:now )?(?:reading|working|running|spinning|
     indicating|pulling)(?: \w+)? (?:again|now|ok|okay|fine|normally)\b|
@@ -54,13 +54,17 @@ _IDLE = re.compile(r"(?:no|sorry|correction|wait|oh|actually|uh|um|please)")
 def is_it(clauses: Sequence[Clause], earlier: Sequence[Clause]) -> None:
     """What is said of "it" after a contrast holds of what was named last: "the AI seems fine but it is dead"."""
     if not clauses or not earlier or clauses[0].names or not _IT.match(clauses[0].text) or (
-            _TAKEN_BACK.match(clauses[0].text)):
+            _TAKEN_BACK.match(clauses[0].text) or _is_over(clauses[0].text)):
         return
     told = next((clause for clause in reversed(earlier) if clause.names), None)
     states = clauses[0].states
     wrong = bool(states) and states[0][2] == "failed"
     if told is not None and wrong and told.verdicts[-1] in (None, "works"):
         told.verdicts[-1] = "failed"
+
+
+def _is_over(clause: str) -> bool:
+    return bool(_OVER.match(clause) or _NOW_WELL.match(clause))
 
 
 def is_over(clauses: Sequence[Clause], earlier: Sequence[Clause]) -> None:
@@ -70,7 +74,7 @@ def is_over(clauses: Sequence[Clause], earlier: Sequence[Clause]) -> None:
         if not any("failed" in each.verdicts for each in before):
             continue
         gone = _GONE.match(clause.text) is not None
-        over = gone or _OVER.match(clause.text) or _NOW_WELL.match(clause.text)
+        over = gone or _is_over(clause.text)
         if "failed" in clause.verdicts or not over:
             continue
         told = next((each for each in reversed(before) if "failed" in each.verdicts), None)

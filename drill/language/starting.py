@@ -23,7 +23,7 @@ _STARTERS = compiled(r"""
     have (?:a|another|one more) (?:quick |good |close )?look|take a|what|how|compare|cross|sync\w*|match|stuff|
     shove|jam|wedge|tuck|cover|hide|mask|block off|tape|stick|slap|put|uncover|unhide|peel|remove|fly|flying|use|go|
     trust|rely|turn|left|right|come|steer|bank|roll|level|wings|center|straighten|stop|climb|descend|maintain|hold|
-    keep|stay|start|begin|slow|speed|accelerate|reduce|increase|add|set|squawk|ident|tune|dial|switch|select|open|
+    keep|stay|start|begin|resume|slow|speed|accelerate|reduce|increase|add|set|squawk|ident|tune|dial|switch|select|open|
     close|engage|disengage|kill|activate|disconnect|turn on|reset|sync|align|pull|push|raise|lower|flaps|power|
     throttle|idle|pitch|nose|divert|continue|return|taxi|abort|reject|land|cancel|shut|run|do|get|wait|give|sit|
     hang|pause|defer|placard|enter|write|log|done|break|partial panel|full panel|head|proceed|press on|make|execute|

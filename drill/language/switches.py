@@ -30,10 +30,10 @@ _SHEDS = sought(r"""
     unnecessary)\b|
     ^load shed(?:ding)?\b""")
 _PLAINLY = sought(r"""
-    ^(?:please )?(?:turn|switch|power|shut|shed|kill)\b.*\b(?:off|on|down)\b|^(?:shed|kill)\b|
+    ^(?:please )?(?:turn|switch|power|shut|shed|kill)\b.*\b(?:off|on|down)\b|^(?:shed|kill|cut)\b(?! (?:across|through|in\b|out\b|back|over))|
     ^(?:the )?<\w+> (?:off|on)$|\b(?:off|on)$|^heat (?:up )?(?:the |my |our )?<pitot>""")
 _OFF = compiled(r"""
-    \b(?:off|kill|power down|disengage|disconnect|close|closed|deactivate|isolate|offline|off line|douse|snuff|cold|
+    \b(?:off|kill|cut|power down|disengage|disconnect|close|closed|deactivate|isolate|offline|off line|douse|snuff|cold|
     away|shut|secure|stow|de activate|disable|cancel|out|stop|normal|extinguish|shed|click off|drop|punch off)\b""")
 _ON = compiled(r"""
     \b(?:on|engage|activate|open|opened|hot|enable|apply|start|arm|use|using|pull|select|deploy|energi[sz]e|hit|

@@ -125,6 +125,11 @@ def settled(actions: Sequence[Action]) -> list[Action]:
             kept = [action for action in kept if not needless(action)]
     for at, action in enumerate(kept[1:], 1):
         before = kept[at - 1]
+        if action == Decide("land") and isinstance(before, Decide) and before.plan in ("divert", "land") and (
+                before.where is not None):
+            kept[at - 1] = kept[at] = Decide("land", before.where)   # "back to Fenwick and land"
+    for at, action in enumerate(kept[1:], 1):
+        before = kept[at - 1]
         if isinstance(action, Altitude) and action.direction == "hold" and action.to_ft is not None and (
                 before in (Altitude(None, "climb"), Altitude(None, "descend"))):
             kept[at - 1] = kept[at] = replace(before, to_ft=action.to_ft)   # "climb, but stop at 5000"
@@ -146,7 +151,7 @@ def settled(actions: Sequence[Action]) -> list[Action]:
 def _says_again(action: Action, before: Action) -> bool:
     """Whether a turn without an amount only says which way the turn before it goes ("turn left 20, left"), or a look
     at what is just uncovered only says why."""
-    if action == before and (isinstance(action, Altitude | Diagnose) or (
+    if action == before and (isinstance(action, Altitude | Diagnose | Decide) or (
             isinstance(action, Turn) and action.heading_deg)):
         return True
     if isinstance(action, Look) and isinstance(before, Uncover):
@@ -155,7 +160,8 @@ def _says_again(action: Action, before: Action) -> bool:
 
 
 def exclude_each_other(actions: Sequence[Action]) -> bool:
-    """Whether a switch is put on and off, a flight continued and given up, or two altitudes flown in one breath."""
+    """Whether a switch is put on and off, a flight continued and given up, or two altitudes or airspeeds flown in one
+    breath."""
     plans = {action.plan for action in actions if isinstance(action, Decide)}
     if "continue" in plans and plans & {"divert", "return_to_ramp", "abort_takeoff"}:
         return True
@@ -164,6 +170,9 @@ def exclude_each_other(actions: Sequence[Action]) -> bool:
         return True
     covers = [action for action in actions if isinstance(action, Cover | Uncover)]
     if any(type(one) is not type(other) and one.what == other.what for one, other in pairwise(covers)):
+        return True
+    speeds = [action for action in actions if isinstance(action, Airspeed)]
+    if any(one.to_kt != other.to_kt for one, other in pairwise(speeds)):
         return True
     switches = [action for action in actions if isinstance(action, Switch)]
     levels = [action for action in actions if isinstance(action, Altitude)]

@@ -43,7 +43,7 @@ _LED = laid_out(r"""
     (?:(?:no|nah|nope|oh|er|uh|um|wait|hang on|hold on|actually|sorry|well|but|and|or|hmm?|ok|okay|please|just|
     on second thoughts?|on reflection|come to think of it|,) )*""")
 _OBJECT = laid_out(r"""
-    (?:that|this|(?:all|both|the whole|most) (?:of )?(?:that|this|it|them|thing)|(?:the|my|that) (?:last|lot)(?: 1|
+    (?:that|this|both|(?:all|both|the whole|most) (?:of )?(?:that|this|it|them|thing)|(?:the|my|that) (?:last|lot)(?: 1|
     one| part| bit| order| call)?|last|everything|<panel>|the whole thing)""")
 _BY_WORD = laid_out(rf"""
     (?:(?:disregard|scratch|cancel|strike|belay|never ?mind|nvm|forget|nix|withdraw)(?: {_OBJECT})?|
@@ -56,7 +56,7 @@ _BY_SENTENCE = laid_out(r"""
     negative|oops|no wait|wait no)""")
 _TAIL = r"(?: (?:please|sorry|then|now|for now|thanks|thank you|after all|instead|mate|though|at all|yet|,))*"
 _DROPS = compiled(rf"^{_LED}(?:{_BY_WORD}|{_BY_SENTENCE}){_TAIL}(?= [,.?]|$)")
-_PLAINLY = r"^(?:(?:no|wait|but|or|actually|oh|er|ah|uh|um|hm|sorry) )*"
+_PLAINLY = r"^(?:(?:no|nah|nope|wait|but|or|actually|oh|er|ah|uh|um|hm|sorry) )*"
 _DROPS_PLAINLY = compiled(rf"{_PLAINLY}{_BY_WORD}{_TAIL}(?= [,.?]|$)")
 _AT_THE_END = compiled(rf"""
     ^(?:(?:no|wait|actually|oh|er|sorry|or) )+(?:leave|keep) (?:it|that|them)(?: (?:be|alone|on|off|covered|uncovered|
