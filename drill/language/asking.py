@@ -29,7 +29,8 @@ _DECLINED = compiled(r"""
     (?<!full )stop|quit|discontinue|thanks for|thank you for|no longer (?:need|want|requir|request|ask)\w*(?: for)?|
     unable|can not (?:accept|take)|decline|(?:did|do|have) not (?:ask|asked|request|requested|order)(?: for)?|forget|
     scratch|instead of|rather than|avoid(?:ing)?|skip|(?:we|i) got|
-    have got|cleared(?: for| to)?|expect(?:ing)?|unable|on the)(?: (?:need|any|the|a|an|that|those|more|further|
+    have got|cleared(?: for| to)?|expect(?:ing)?|unable|
+    (?<!word )(?<!news )(?<!update )(?<!updates )(?<!report )on the)(?: (?:need|any|the|a|an|that|those|more|further|
     request|requesting|asking|for|on|about|accept|to|my|our|last|new|delay|radar|require|want|lower|higher)){0,6} $|
     \b(?:i|we) (?:had|have had|saw|see|(?:can|could) (?:now )?see)(?: the| our| my)? $""")
 _AT_ONCE = re.compile(r"^(?: please| sir)* (?:now|immediately|right now|at once|right away|asap|quick\w*)(?: please)?$")

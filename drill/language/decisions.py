@@ -177,7 +177,8 @@ _DECISIONS: tuple[tuple[str, re.Pattern[str]], ...] = tuple((plan, re.compile(pa
     ("hold", laid_out(r"""
         ^(?:hold|enter (?:the |a )?hold|holding|fly (?:the|a) hold)
         (?: at| over| in the hold| pattern| as published| in a pattern|ing pattern)(?: |$)|
-        ^enter (?:the |a )?hold(?:ing)?(?: pattern)?\b|^hold (?:right )?here (?:until|till?|while)\b|^stay in (?:the |a )?hold\b|
+        ^enter (?:the |a )?hold(?:ing)?(?: pattern)?\b|^hold (?:right )?here (?:until|till?|while)\b|
+        ^stay in (?:the |a )?hold\b|
         ^(?:go|fly) (?:round|around) the hold\b|^hold$|^(?:start|set up|make|do) (?:a |the )?hold(?:ing)?\b|
         ^take (?:up )?(?:a |the )?hold""")),
     ("land", laid_out(r"""

@@ -59,6 +59,8 @@ _OF_THE_SERVICE = re.compile(r"\b(?:unable|decline|cancel|cancel the|terminate|s
 _LAMP_OUT = compiled(r"""
     ^(?: (?:light|lamp|caution|warning|annunciator)s?)?(?: (?:is|are|has|have|now|just|was|went|has gone))* (?:out|
     off|away|gone|extinguished|cleared|false)\b""")
+_NO_TROUBLE = re.compile(r" (?:problem|trouble|issue|failure|fault)s?\b")
+"""How "no radio" goes on that tells of none lost."""
 _LAMP_TRIED = re.compile(r"\b(?:spurious|false|test(?:ing|ed)?|momentary)(?: the| a| an| our)? $")
 """What makes a warning none: its lamp is out, or it is false or tried."""
 _CONTINUES = compiled(r"""
@@ -83,7 +85,8 @@ _WHICH_SIDE = re.compile(r"\b(?:on|from|off) (?:the |our |my )?(?:left|right|num
 """What follows tells where: "the pump on the left engine"."""
 _AS_SERVICE = re.compile(r" (?:\w+ )?(?:vectors?|vectoring|approach\w*|turns?|steers?|headings?|par|asr|sra|"
                          r"surveillance|precision|radar|"
-                         r"help|service|handling|recovery|let ?down|stuff|thing|business|deals?|calls?)\b| (?:if|when) (?:you|able|possible)\b")
+                         r"help|service|handling|recovery|let ?down|stuff|thing|business|deals?|calls?)\b|"
+                         r" (?:if|when) (?:you|able|possible)\b")
 _OWN_WORD = (*EXCEPT, "neither", "nor", "no ", "without", "negative")
 _TOO = sought(r"""
     \b(?:too|also|as well|both|even|now|then|next|possibly|maybe|probably|likely|perhaps)\b|\bwith it$""")
@@ -234,7 +237,9 @@ def _clause(part: Sequence[Token], book: Lexicon) -> Clause:
 def _verdict(clause: Clause, which: int, book: Lexicon) -> State | None:
     start, end, name = clause.names[which]
     if name in book.says_so:
-        dark = _LAMP_OUT.match(clause.text[end:]) or _LAMP_TRIED.search(clause.text[:start])
+        after = clause.text[end:]
+        dark = _LAMP_OUT.match(after) or _LAMP_TRIED.search(clause.text[:start]) or (
+            name == "no_radio" and _NO_TROUBLE.match(after))
         if dark or hearsay.is_denied(clause.text):
             return "works"
         if hearsay.is_not_reported(clause.text):
@@ -308,7 +313,8 @@ def _binds(clause: Clause, which: int, start: int) -> bool:
 
 _ONE_OF_THEM = compiled(r"""
     ^(?:(?:the|it is|just|only|my|our) )*(?:first|second|other|left|right|main|standby|backup|front|rear|spare|old|new|
-    captain is|pilot is|number \d) (?:1|one)(?: is| has)?\b(?! .*\b(?:1|one)\b)|^number \d(?: is| has| just)? (?=[a-z])""")
+    captain is|pilot is|number \d) (?:1|one)(?: is| has)?\b(?! .*\b(?:1|one)\b)|
+    ^number \d(?: is| has| just)? (?=[a-z])""")
 """A part that was named before, one of several: "the second alternator may go, the first one's offline"."""
 
 
@@ -317,6 +323,13 @@ def _led(clauses: Sequence[Clause], at: int, after: Clause) -> bool:
     before = clauses[at - 1] if at else None
     return (before is not None and clauses[at].joined_by_and and before.verdicts[-1:] == ["failed"]
             and bool(before.states) and before.states[0][0] < before.names[-1][0] and not _CONTINUES.match(after.text))
+
+
+def _likewise(clauses: Sequence[Clause], at: int) -> bool:
+    """Whether a bare name goes with what was said before it: "so are the AI and the DG", "and VSI also"."""
+    clause = clauses[at]
+    return clause.text.startswith("too ") or clause.text.endswith((" too", " also", " as well", " likewise")) or (
+        clause.joined_by_and and at > 0 and clauses[at - 1].text.startswith("too "))
 
 
 def _share(clauses: Sequence[Clause], before_all: Sequence[Clause]) -> None:
@@ -344,8 +357,7 @@ def _share(clauses: Sequence[Clause], before_all: Sequence[Clause]) -> None:
                 (clause.bare and not _led(clauses, at, after)) or _CONTINUES.match(after.text)
                 or len(after.text.split()) <= 2):
             clause.verdicts = [after.states[0][2]] * len(clause.names)
-        elif clause.bare and not clause.text.startswith("too ") and not (
-                clause.joined_by_and and at and clauses[at - 1].text.startswith("too ")) and after.names and after.verdicts[0] and (
+        elif clause.bare and not _likewise(clauses, at) and after.names and after.verdicts[0] and (
                 after.bare or not after.states or after.names[0][0] < after.states[0][0]):
             clause.verdicts = [after.verdicts[0]] * len(clause.names)
             clause.bare = True

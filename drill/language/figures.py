@@ -74,7 +74,8 @@ _READ_BACK = compiled(r"""
     ^(?:(?:ok|okay|roger|wilco|copy|affirm\w*|yes|and|uh|<callsign>|<facility>|will|we will|back) )*(?:(?:turn|come|
     fly|turning) )?(?:left|right)(?: turn)?(?: to)?(?: heading)? \d{2,3}\b|^\d{2,3} on the heading\b|
     ^(?:slow|slowing|reduce speed) to \d{2,3}\b|^(?:(?:ok|okay|roger|wilco|copy|copied|affirm\w*|yes|and|uh|then|
-    <callsign>|<facility>) )*(?:lower to \d|fly heading|descend|climb|maintain|down to (?=\d)|up to (?=\d)|
+    <callsign>|<facility>) )*(?:lower to \d|fly heading|descend|climb|maintain|down to (?=\d)(?!\d <)|
+    up to (?=\d)(?!\d <)|
     cross (?=[\d<])|squawk|contact|cleared|altimeter \d|altimeter)\b""")
 _AND_SETTING = re.compile(r"^\d{4,5} and (?:2[89]|3[01])\.?\d\d$")
 """An altitude and an altimeter setting read back: "three thousand and two niner niner four"."""
@@ -125,7 +126,7 @@ _POSITION = any_of((
     r"at the (?:north |south |east |west )?(?:ramp|hold|gate|marker|fix)",
     r"(?:at|on|taxiway) (?:alfa|alpha|bravo|charlie|delta|echo|foxtrot|golf|hotel|juliett?|kilo|lima|mike)(?: \d+)?",
     r"on (?:the )?\w+ ramp",
-    r"(?:\d+|a|1)(?: miles?| nm)? out\b(?! of)",
+    r"(?<!> )(?:\d+|a|1)(?: miles?| nm)? out\b(?! of)",
     r"\d+ dme",
     r"(?<!until )(?<!till )(?<!when )(?<!once )(?<!be )(?<!you )(?<!report )established",
     r"at the \w+ marker",

@@ -35,7 +35,7 @@ _PAST = r"""
     for \d+ minutes on the ground|(?:replaced|repaired|overhauled) (?:after|before|since)|and repaired)\b"""
 _QUOTED = r"""
     \b(?:never fitted|not fitted|not equipped|in this airplane|kidding|joking|a joke|april fools?|unquote|
-    reading about|watched a|(?:checklist|book|manual|poh|handbook|placard|notams?) (?:says|said|reads|has|
+    reading about(?! \d)|watched a|(?:checklist|book|manual|poh|handbook|placard|notams?) (?:says|said|reads|has|
     calls))\b|\b(?:no|never had|without) (?:an? )?<\w+>(?: \w+)? (?:on board|aboard|installed|fitted)\b|
     ^lost <radio> (?:procedures?|route|squawk|instructions?)\b"""
 _OTHERS = r"""

@@ -24,7 +24,8 @@ _HAD = compiled(r"""
     \b(?:had|was|were|thought|did have|used to|showed|earlier|briefly|momentarily)\b""")
 _MENDED = re.compile(r"\b(?:pushed (?:it )?back in|sorted|fixed|resolved|solved|reset|recycled|cycled|false alarm)\b")
 _OVER = compiled(r"""
-    ^(?:(?:it|that|which|they) )?(?:went|(?:is |are |has |have )?gone) (?:out|off|away)(?: again)?\b|^charging (?:like|normally|again|
+    ^(?:(?:it|that|which|they) )?(?:went|(?:is |are |has |have )?gone) (?:out|off|away)(?: again)?\b|
+    ^charging (?:like|normally|again|
     fine|well)\b|
     ^(?:(?:both|all|they|it|everything|things)(?: are| is)? )?(?:now )?(?:reading|working|running|spinning|
     indicating|pulling)(?: \w+)? (?:again|now|ok|okay|fine|normally)\b|

@@ -45,7 +45,7 @@ _HEADING = compiled(r"""
     \b(?:left|right|heading|fly heading|turn\w*)(?: (?:turn|to|left|right|heading|of|a))* (\d{1,3})\b""")
 _ALTITUDE = compiled(r"""
     \b(?:descend\w*|climb\w*|maintain\w*|down to|up to|level|for|to)(?: (?:and|maintain|to|now|at))* (\d{3,5}|
-    \d{1,2}(?= |$))\b(?! degrees)""")
+    \d{1,2}(?= |$))\b(?! degrees| <)""")
 _FREQUENCY = by_words(r"(1[1-3]\d(?:\.\d{1,3}))\b|(1[1-3]\d (?:point|decimal) \d+)\b")
 _CODE = Sought(r"\b(?:squawk\w*|code|transponder|xpdr)(?: \w+){0,2}? ([0-7]{4})\b")
 

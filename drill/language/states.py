@@ -18,7 +18,7 @@ LONGEST_TALK = 14
 """Words of a clause that names nothing and may still say how what was named before is."""
 _NEGATED = sought(r"""
     (?:\b(?:not|never|nothing|no|nor)(?: (?:has|have|is|yet|actually|really|at|all|completely|a|any))*|free of) $""")
-_DENIED = re.compile(r"\b(?:not|never|no longer|hardly|barely)(?: \w+)? $|"
+_DENIED = re.compile(r"\b(?:not|never|no longer|hardly|barely)(?: \w+)? $|\b(?:can|could|will) not \w+ (?:it|her|us) $|"
                      r"\b(?:doubt|not (?:\w+ )?(?:sure|convinced|certain))\b[^,]*$")
 _NEITHER = re.compile(r"\b(?:neither|nor)\b")
 _ALL_OFF = re.compile(r"\b(?:off|out|down)\b")
@@ -36,7 +36,7 @@ _STILL_OUT = compiled(r"""
     \bif (?:the |my |our )?<\w+> (?:keeps\b|\w+ (?:itself |off |out )?(?:once more|(?<!it )again)\b)""")
 """A hope about what is out by now: "if the alternator does not come back"."""
 _THOUGHT = r"""
-    \b(?:it|this) (?:was|is) (?:only|just) an? (?:sticky|bad|stuck|loose|dud)\b|
+    \b(?:it|this) (?:was|is) (?:only|just) an? (?:sticky|bad|stuck|loose|dud)\b(?! <)|
     \b(?:do|does|did) not have (?:an?|any) <\w+> (?:problem|failure|issue|fault)s?\b|
     \b(?:only|just|was|is|nothing but)(?: only| just)? (?:a |the )?(?:bad |blown |dud )?(?:bulb|sensor fault|wiring|
     gauge line)\b|\b(?:thought|believed|figured|was sure)\b.*\b(?:was|were|had)\b"""

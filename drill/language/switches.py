@@ -30,7 +30,8 @@ _SHEDS = sought(r"""
     unnecessary)\b|
     ^load shed(?:ding)?\b""")
 _PLAINLY = sought(r"""
-    ^(?:please )?(?:turn|switch|power|shut|shed|kill)\b.*\b(?:off|on|down)\b|^(?:shed|kill|cut)\b(?! (?:across|through|in\b|out\b|back|over))|
+    ^(?:please )?(?:turn|switch|power|shut|shed|kill)\b.*\b(?:off|on|down)\b|
+    ^(?:shed|kill|cut)\b(?! (?:across|through|in\b|out\b|back|over))|
     ^(?:the )?<\w+> (?:off|on)$|\b(?:off|on)$|^heat (?:up )?(?:the |my |our )?<pitot>""")
 _OFF = compiled(r"""
     \b(?:off|kill|cut|power down|disengage|disconnect|close|closed|deactivate|isolate|offline|off line|douse|snuff|cold|
