@@ -19,8 +19,8 @@ _SOULS = (
     re.compile(r"\b(?:me|myself) (?:and|plus) (?:my|the|a|1) (?!dog\b|cat\b)[a-z]+(?P<n>)\b"),
     re.compile(r"\b(?P<n>\d{1,3}) in all\b"),
     compiled(r"""
-        (?<![+:.\d])(?<!hour )(?<!hours )\b(?P<n>\d{1,3})(?: (?!different|other|fuel|gas|petrol)[a-z]+)? (?:souls?|on board|
-        onboard|persons?|people|pob|sob|aboard|of us|occupants|pax)\b"""),
+        (?<![+:.\d])(?<!hour )(?<!hours )\b(?P<n>\d{1,3})(?: (?!different|other|fuel|gas|petrol)[a-z]+)?
+        [ ](?:souls?|on board|onboard|persons?|people|pob|sob|aboard|of us|occupants|pax)\b"""),
     compiled(r"""
         \b(?:souls?|pob|sob|persons?|people)(?: on board| aboard)?(?: is| are| number)? (?P<n>\d{1,3})\b"""),
     re.compile(r"\b(?:on board|onboard|aboard) (?P<n>\d{1,2})\b(?![+:])"),

@@ -27,7 +27,8 @@ _KEEP = sought(r"""
     \bstay (?:right )?(?:here|level|at this altitude|where (?:i am|we are))\b|\bhold (?:it )?(?:right )?here\b|
     \b(?:stop|arrest|halt|quit|cease|enough|no more|end)(?: of)? (?:the |this |my |our )?(?:climb|descent|descending|
     climbing|sink|sinking)\b|\bhold level\b|\b(?:keep|hold|leave) (?:it|us|her) where (?:it is|we are|she is)\b|
-    \bat this (?:height|altitude|level)\b|\bfreeze (?:the |my |our )?altitude\b|\bstay at this\b|
+    \bat this (?:height|altitude|level)\b|\bfreeze (?:the |my |our )?altitude\b|\bat the (?:altitude|height|
+    level) (?:we have|i have|we are at|i am at)\b|\bstay at this\b|
     \bdo not (?:lose|gain) (?:any )?(?:altitude|height)\b|\b(?:keep|fly|stay|go) (?:it )?level\b|
     \b(?:keep|hold|maintain)(?: exactly| just)? (?:the |this |my |our )?(?:height|altitude|level)\b|
     \bsteady (?:on|at) (?:this|the) (?:altitude|level|height)\b|\bstay (?:on|at) (?:this|the|my) (?:altitude|level|

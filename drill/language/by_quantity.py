@@ -1,7 +1,7 @@
 """Instruments called by what they show, beside others that are named: "no ASI, no ALT", "no attitude, no heading",
 "airspeed, altitude and vertical speed are all gone", "HI not trustworthy".
 
-Alone, these words are a greeting, a height or a course to be flown.
+Alone, these words are a greeting, a height or a course to be flown. And the horizon, called "the gyro".
 """
 
 from __future__ import annotations
@@ -37,6 +37,22 @@ def named_by_quantity(line: Sequence[Token]) -> tuple[Token, ...]:
                 or (texts[at + 1] == "is" and texts[at + 2:at + 3] and texts[at + 2] in _SAID_OF_A_PART)):
             found[at] = Token("<heading_indicator>", line[at].start, line[at].end)
     return tuple(found)
+
+
+def single_gyro(line: Sequence[Token], typed: str) -> tuple[Token, ...]:
+    """Return `line`, whose names are marked, with a bare "gyro" as the horizon ("the gyro tumbled").
+
+    "Gyros" are the two of them, "no gyro" is a condition or a service, and of one of several another word says which.
+    """
+    if "<gyros>" not in [token.text for token in line]:
+        return tuple(line)
+    return tuple(Token("<attitude_indicator>", token.start, token.end)
+                 if token.text == "<gyros>" and typed[token.start:token.end].lower() == "gyro"
+                 and (at == 0 or line[at - 1].text not in _OF_SEVERAL) else token
+                 for at, token in enumerate(line))
+
+
+_OF_SEVERAL = word_set("no 1 2 both dual double either neither any start stop without other second")
 
 
 def _stands_beside(texts: Sequence[str], at: int, others: frozenset[str]) -> bool:

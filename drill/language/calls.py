@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from drill.clean import clean_line
 from drill.language import aboard, figures, stating
 from drill.language.asking import asked_of_atc
-from drill.language.by_quantity import named_by_quantity
+from drill.language.by_quantity import named_by_quantity, single_gyro
 from drill.language.callsigns import addressed
 from drill.language.cancelling import cancels_ifr
 from drill.language.clauses import polite_removed
@@ -103,7 +103,7 @@ def read_call(words: str, context: Context) -> Call:
     who = addressed(_spelled_out(tokens(said)), context)
     line, spellings = with_places(who.line, said, context)
     line = corrected(with_names(clock_spoken(join_numbers(spelled(line, book)), said), book.on_air))
-    failed, working = equipment_said(named_by_quantity(line), book)
+    failed, working = equipment_said(single_gyro(named_by_quantity(line), said), book)
     text = polite_removed(joined(line), book)
     asked = asked_of_atc(text, book)
     headed = stating.states_intentions(text, book)

@@ -45,7 +45,8 @@ DEFAULT_WAIT_S = 10.0
 WAIT_FOR_CALL_S = 60.0
 
 
-_PAUSED = re.compile(r"\bwaiting\b|^\S+ \S+(?: and a half)?(?: ,)?(?: just)? (?:pause|wait)$")
+_PAUSED = re.compile(r"\bwaiting\b|^(?:(?:do )?nothing )?(?:for )?\S+ \S+(?: and a half)?(?: ,)?(?: just)? "
+                     r"(?:pause|wait)$")
 
 
 _JUST_WAIT = compiled(r"""
@@ -85,7 +86,7 @@ _A_CHECKLIST = sought(r"""
     (?<=flight )checks$|(?<=failure )(?:list|procedure|drills?|card)\b|
     (?<=emergency )(?:list|procedure|drills?)\b|(?<=fire )(?:procedure|drills?)\b|\bqrh\b|\bpoh\b|\bhandbook\b""")
 _CHECKLIST_FOR = compiled(r"""
-    (?: procedures?)? (?:called|named|for|on|about|:)(?: (?:a|an|the|my|our))* (.+)$""")
+    (?: procedures?)? (?:called|named|for(?! (?:me|us|this|that|it)\b)|on|about|:)(?: (?:a|an|the|my|our))* (.+)$""")
 
 
 def checklist(order: Order) -> list[Action] | None:
@@ -136,7 +137,7 @@ def checklist_item(order: Order) -> list[Action] | None:
 
 _DECISIONS: tuple[tuple[str, re.Pattern[str]], ...] = tuple((plan, re.compile(pattern)) for plan, pattern in (
     ("continue", laid_out(r"""
-        ^(?:proceed|go|fly|continue|carry on|press on)\b.*\bas (?:planned|filed)$|
+        ^(?:proceed|go|fly|continue|carry(?:ing)? on|press(?:ing)? on)\b.*\bas (?:planned|filed|briefed)$|
         ^(?:proceed|go|fly|press on|carry on)(?: on)? (?:to|toward) (?:the |our |my )?(?:planned |
         filed )?destination$""")),
     ("cancel_ifr", laid_out(r"""
@@ -144,7 +145,8 @@ _DECISIONS: tuple[tuple[str, re.Pattern[str]], ...] = tuple((plan, re.compile(pa
         ^(?:go|going|proceed) vfr and cancel\b|\bcancel (?:my |our |the )?(?:ifr|instrument)\b|
         ^close (?:my|our|the) ifr\b""")),
     ("abort_takeoff", laid_out(r"""
-        ^(?:abort\w*|cancel|reject\w*|abandon\w*|rto\b|discontinue|stop) ?(?:(?:the|this|our|my) )?(?:take ?off|
+        ^(?:abort\w*|cancel|scrub|scrap|bin|reject\w*|abandon\w*|rto\b|discontinue|stop) ?(?:(?:the|this|our|
+        my) )?(?:take ?off|
         take off|takeoff roll|departure|takeoff run)\b|^(?:abort|reject|aborting|rejecting|
         rto)(?: abort| reject| now| it)*$|^do not take ?off\b|^no take ?off\b|^not (?:taking off|going(?! to\b))\b|
         ^pull the power(?: and)? (?:abort|stop)|^chop the power and stop""")),
@@ -251,6 +253,8 @@ def decide(order: Order) -> list[Action] | None:
             continue
         if plan in ("continue", "hold") and _OF_FLYING.search(text.split(" , ")[0]) and "hold at" not in text:
             return None
+        if plan == "hold" and re.match(r"^hold(?:ing)? at \d", text):
+            return None   # an altitude
         where = None
         if plan in ("divert", "continue", "land", "hold"):
             where = _where(order, text, offset)

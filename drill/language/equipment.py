@@ -35,7 +35,8 @@ _BEGINS_JOINT = frozenset({"so", *(words[0] for words in _JOINING)})
 _SO_IS = frozenset({"is", "does", "has", "did", "are", "have", "goes"})
 _FILLER = word_set(
     """a an the my our your this that both also too well now just uh um like it is was in fact even all of 1 2 number
-    main primary left right looks seems appears captain copilot reckon bet we think i guess plus with same probably
+    main primary left right looks seems appears captain copilot captains copilots mine his hers yours reckon bet we
+    think i guess plus with same probably
     likely perhaps must be then first next
     possibly maybe simply informing inform you advising advised fyi reporting telling afraid
     sorry so say actually currently presently""")
@@ -85,7 +86,8 @@ _WHICH_SIDE = re.compile(r"\b(?:on|from|off) (?:the |our |my )?(?:left|right|num
 """What follows tells where: "the pump on the left engine"."""
 _AS_SERVICE = re.compile(r" (?:\w+ )?(?:vectors?|vectoring|approach\w*|turns?|steers?|headings?|par|asr|sra|"
                          r"surveillance|precision|radar|"
-                         r"help|service|handling|recovery|let ?down|stuff|thing|business|deals?|calls?)\b|"
+                         r"help|service|handling|recovery|let ?down|stuff|thing|business|deals?|calls?|requests?|"
+                         r"option|later)\b|"
                          r" (?:if|when) (?:you|able|possible)\b")
 _OWN_WORD = (*EXCEPT, "neither", "nor", "no ", "without", "negative")
 _TOO = sought(r"""
@@ -325,6 +327,10 @@ def _led(clauses: Sequence[Clause], at: int, after: Clause) -> bool:
             and bool(before.states) and before.states[0][0] < before.names[-1][0] and not _CONTINUES.match(after.text))
 
 
+_OF_ONE = re.compile(r"(?:it|that|which)\b")
+"""What is said of the last part that was named."""
+
+
 def _likewise(clauses: Sequence[Clause], at: int) -> bool:
     """Whether a bare name goes with what was said before it: "so are the AI and the DG", "and VSI also"."""
     clause = clauses[at]
@@ -356,7 +362,8 @@ def _share(clauses: Sequence[Clause], before_all: Sequence[Clause]) -> None:
         elif not after.names and after.states and (
                 (clause.bare and not _led(clauses, at, after)) or _CONTINUES.match(after.text)
                 or len(after.text.split()) <= 2):
-            clause.verdicts = [after.states[0][2]] * len(clause.names)
+            shared = len(clause.names) if clause.bare or not _OF_ONE.match(after.text) else 1
+            clause.verdicts[-shared:] = [after.states[0][2]] * shared
         elif clause.bare and not _likewise(clauses, at) and after.names and after.verdicts[0] and (
                 after.bare or not after.states or after.names[0][0] < after.states[0][0]):
             clause.verdicts = [after.verdicts[0]] * len(clause.names)

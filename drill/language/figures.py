@@ -118,6 +118,7 @@ _POSITION = any_of((
     r"at (?:the )?(?:hangar|stand|parking)(?: \w+)?",
     rf"(?:{_DIRECTION}) of (?:the |your )?(?:<(?:place|fix)>|field|airport|vor|<navigation>|runway)",
     r"holding short",
+    r"at (?:the )?holding point",
     r"downwind",
     r"(?:short |long |on )?final\b(?! approach)",
     r"on base",

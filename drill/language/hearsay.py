@@ -44,7 +44,8 @@ _OTHERS = r"""
     have |just )*(?:lost|losing) (?:us|me)\b|^(?:the )?(?:shop|mechanic|owner|club|maintenance|
     (?:last|previous|other) pilot) (?:told|said|says|thought|thinks)\b|
     \b(?:that|the) (?:last|first|next) (?:airplane|aircraft|plane|guy|fellow)\b|
-    ^(?:we|i) (?:heard|hear|saw|see) (?!(?:\w+ )?<)|\b(?:traffic|wingman|somebody else|someone else)\b|
+    ^(?:we|i) (?:heard|hear|saw|see) (?!(?:\w+ )?<|(?:an? |the )?(?:red |off |warning )*(?:flags?|x|cross)\b)|
+    \b(?:traffic|wingman|somebody else|someone else)\b|
     \b(?:airplane|aircraft|plane|guy|fellow|one|lot|traffic) (?:ahead|behind|in front)\b|
     \b(?:the|an) ?other (?:airplane|aircraft|plane|guy|fellow)s?\b|\b(?:ground vehicle|fire truck)\b|
     ^(?:he|she|my friend|my passenger|somebody|someone) (?:thinks|says|said|believes)\b|\bnumber \d in the flight\b"""

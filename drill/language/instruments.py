@@ -73,7 +73,7 @@ _LOOK = compiled(r"""
     sanity|hows|eyes|give (?:(?:the|my|our|that|all|whole) )*<\w+> an? (?:\w+ )?(?:look|scan|glance|check|sweep|
     once over|peek|read)|ice\b|let me see|see|double check|recheck|look over|find out|note|give me|tell me|
     report to me|who|when|has|have|was|scanning|looking|checking|reading|watching|bearing|distance)\b|
-    ^(?:go|run) (?:over|through) (?:(?:the|my|all|our) )*<|
+    ^(?:go|run|sweep|cast)(?: (?:my|an) eyes?)? (?:over|through|across) (?:(?:the|my|all|our|whole|entire) )*<|
     ^(?:the |my )?(?:leading edges?|wings?)\b.*<ice>|^time check\b|
     ^(?:my |our |present |current )?(?:altitude|heading|airspeed|speed|position|turn rate|rate of turn|
     pitch)(?: now)? \?$""")
@@ -156,7 +156,7 @@ def compare(order: Order) -> list[Action] | None:
 
 
 _UNCOVER = sought(r"""
-    \b(?:get|whip|whisk|yank|pluck|strip|slide|have|uncover|unhide|unmask|unblock|expose|reveal|peel|tear|remove|
+    \b(?:get|whip|whisk|yank|rid|pop|prise|pry|flick|pluck|strip|slide|have|uncover|unhide|unmask|unblock|expose|reveal|peel|tear|remove|
     pull|rip|take|lift)\b""")
 _COVERING = (
     laid_out(r"""
@@ -204,7 +204,7 @@ def uncover(order: Order) -> list[Action] | None:
     if re.match(r"^(?:lose|ditch|bin|drop) .*\b(?:cover|note|sticker|paper|tape)$", without_opening(text)):
         return [Uncover(at) for name in order.names for at in seen(name) if at in INSTRUMENTS] or None
     lifted = _UNCOVER.search(text) and re.search(rf"\b{_COVERING}\b", text) and re.search(
-        r"\b(?:off|from|away|back)\b", text)
+        r"\b(?:off|from|away|back)\b|^(?:get )?rid\b|\bget rid\b", text)
     if not (plain or lifted):
         return None
     return [Uncover(at) for name in order.names for at in seen(name) if at in INSTRUMENTS] or None
@@ -241,13 +241,15 @@ _FULL = sought(r"""
 _FLY_BY = compiled(r"""
     \b(?:fly|flying|use|using|steer|trust|trusting|rely on|relying on|refer to|reference|transition to|transfer to|
     switch(?:ing)? to(?! (?:on|off)\b)|go(?:ing)? (?:to|by|on|off)|revert to|
-    back (?:to|on)(?=(?: a| the| my| our| full| normal)* <?(?:panel|\w+>))|fall back on|believe|follow|navigate|
+    back (?:to|on)(?=(?: a| the| my| our| full| normal)* <?(?:panel|\w+>))|fall back on|believe(?= (?:(?:in|the|my|
+    our|that|only|just) )*<)|follow|navigate|
     stay on|base|bank|pitch|hand fly|go|going|return to|resume|primary|keep wings level|straight with|
-    keep (?:her|it|us) straight)\b|
+    keep (?:her|it|us) straight|get (?:my|our|the) headings? off)\b|
     > (?:only |alone )?for (?:the )?(?:bank|pitch|roll|heading|attitude)\b""")
 _FLOWN_OFF = re.compile(r"> (?:off|by|from|with|using) (?:the |my )?<(\w+)>")
 _ONLY_LOOKS = compiled(r"""
-    ^(?:what|how|check|(?:have|take|get) (?:a|an|another)(?: \w+)? (?:look|peek|glance|gander)|look|see|show|is|are|
+    ^(?:what|how|check|(?:go|run|sweep|cast)(?: (?:my|an) eyes?)? (?:over|through|across)|(?:have|take|get) (?:a|an|
+    another)(?: \w+)? (?:look|peek|glance|gander)|look|see|show|is|are|
     does|do(?! not)|where|scan|read|cross|compare)\b|
     .*\b(?:do not|never) trust\b""")
 _ENDS_PARTIAL = compiled(r"""

@@ -11,6 +11,7 @@ from collections.abc import Callable, Sequence
 from typing import TypeAlias
 
 from drill.language.durations import durations
+from drill.language.in_other_words import in_other_words
 from drill.language.lexicon import name_of
 from drill.language.meaning import Action, Decide, Diagnose, FlyBy, Look, Turn, Unclear
 from drill.language.orders import Order, order, without_opening
@@ -36,7 +37,8 @@ _TALK = compiled(r"""
     thank|quick|quickly|careful|carefully|now|immediately|asap|instead|too|also|again|in|on|at|of|to|by|from|only|
     even|must|should|would|could|i e|e g|hey|hello|hi|well|fine|real|really|very|steady|smooth|gently|slowly|
     come on|lets|let us|time to|better|done|go|going|uh+|um+|er+|phew|see|think|guess|being|having|due|using|than|
-    or|but|what|how|who|whose|buddy|mate|man|folks|captain|calm|relax|breathe|focus|think|remember|never|
+    or|but|what|how|who|whose|buddy|mate|man|folks|<moment>|left to right|right to left|top to bottom|one by one|
+    1 by 1|(?:it |that |this )?(?:might|could|may) be|captain|calm|relax|breathe|focus|think|remember|never|
     get (?:above|below|out of|clear of|on top of|away from) (?:this|the|that|it)|all|every|mine|hers|his|more|less|
     much|then|next|first|second|third|last|finally|actually|wait|hold on|hang on|
     (?:stay|keep|remain|be) (?:calm|cool|steady|alert|focused|patient|careful|your|my|on it|at it|going|ahead)|
@@ -208,7 +210,8 @@ def left_over(piece: Order, found: Sequence[Action], first_fit: Reader) -> list[
                                  Decide) for action in found) and not _ORDERED.match(here.text) and not here.names
         told = all(isinstance(action, Diagnose) for action in found) and not _ORDERED.match(here.text)
         if says_nothing(here) or _repeats(here,
-                                          found) or _only_colours(here) or decided or told or not may_be_order(here):
+                                          found) or _only_colours(here) or decided or told or (
+                in_other_words(here, found) or not may_be_order(here)):
             continue
         rest = [token for n, each in enumerate(parts) if n != at for token in (_comma_before(each), *each)]
         if first_fit(order(rest[1:], piece.typed, piece.book)) == list(found):
@@ -225,7 +228,7 @@ def _tail(piece: Order, found: Sequence[Action], first_fit: Reader) -> list[Acti
     if at == 0 or not 1 <= len(tail.line) <= MOST_TAIL or not re.fullmatch(r"[a-z0-9 ]+", bare) or _TOLD.search(bare):
         return []
     named = order([token for token in tail.line if token.text in bare.split()], piece.typed, piece.book)
-    if says_nothing(named) or _only_colours(tail) or _OTHERS.match(bare):
+    if says_nothing(named) or _only_colours(tail) or _OTHERS.match(bare) or in_other_words(tail, found):
         return []
     alone = first_fit(order(piece.line[:at], piece.typed, piece.book))
     if alone != list(found):

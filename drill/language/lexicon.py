@@ -205,9 +205,11 @@ def _tree(names: Mapping[str, Sequence[str]]) -> dict[str, Any]:
             for word in phrase.split():
                 node = node.setdefault(word, {})
             node[LAST_WORD] = name
-            if phrase.startswith("backup "):
+            for whole, apart in (("backup ", "back up "), ("standby ", "stand by ")):
+                if not phrase.startswith(whole):
+                    continue
                 node = tree
-                for word in phrase.replace("backup", "back up", 1).split():
+                for word in phrase.replace(whole, apart, 1).split():
                     node = node.setdefault(word, {})
                 node.setdefault(LAST_WORD, name)
     for name, phrases in names.items():   # "autopilots kicked off": a plural, or an apostrophe left out

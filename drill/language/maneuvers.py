@@ -40,7 +40,8 @@ _LEVEL_WINGS = sought(r"""
     (?:0|neutrali[sz]e) (?:the |my |our )?bank|get (?:us|it|me|her|this|this thing|the airplane) (?:upright|
     right side up)|(?:hold|maintain|keep)(?: the| this| my| our| present| current| that| on)
     * heading(?: now| please)?(?: (?:until|till?) .*)?$|stop banking|
-    level (?:it|her) (?:out|up)|^level (?:her|us)$|level\b.* laterally|level the airplane|
+    level (?:it|her) (?:out|up)|^level (?:her|us)$|back to wings level|get back to wings level|needle (?:back )?(?:in|
+    to|into) the (?:middle|center|centre)\b|^flatten (?:it|her|us) out$|level\b.* laterally|level the airplane|
     level (?:us|me|them) (?:out|up)|level them|no bank|zero bank)\b|^recover(?: (?:the airplane|now|please|it))*$""")
 _LEVEL_BY = compiled(r"""
     \b(?:by|with|using|on|use|per|reference|trust)(?: (?:only|just|reference to|the|my|our|and)){0,3} <\w+>""")

@@ -121,7 +121,8 @@ def _strange_at(line: Sequence[Token], at: int, words: str, before_it: Sequence[
 
 
 
-_TAKES_BACK = frozenset({"that", "no", "nope", "correction", "sorry", "er", "mean", "rather", "actually", "wait"})
+_TAKES_BACK = frozenset({"that", "no", "nope", "correction", "sorry", "er", "mean", "meant", "rather", "actually",
+                         "wait"})
 _IS_A_FIELD = frozenset({"how", "nearest", "closest", "alternate", "field", "airport", "destination", "airfield"})
 _BETTER = frozenset({"closest", "nearest", "closer", "nearer", "better", "best", "close", "near"})
 _LED = frozenset({"is", "in"})

@@ -22,8 +22,10 @@ from drill.language import (
     switches,
     told,
 )
+from drill.language.by_quantity import single_gyro
 from drill.language.calls import read_call
 from drill.language.forbidding import ASK_NOT_DONE, FORBIDDEN, read_unless_forbidden, takes_out, without_holds
+from drill.language.in_other_words import in_other_words
 from drill.language.leftovers import (
     NOT_UNDERSTOOD,
     left_over,
@@ -202,7 +204,7 @@ def _for_atc(context: Context) -> Unclear:
 def _orders(line: Sequence[Token], typed: str, context: Context) -> list[Action]:
     book = context.lexicon
     named, _ = with_places(with_names(spelled_out(join_numbers(line), typed), book.cockpit), typed, context)
-    named = _without_right(named)
+    named = _without_right(single_gyro(named, typed))
     pieces = pieces_of(named)
     contrary = without_holds(joined(named))
     if pieces is None or any(pattern.search(contrary) for pattern in _CONTRARY):
@@ -216,6 +218,7 @@ def _orders(line: Sequence[Token], typed: str, context: Context) -> list[Action]
     if not any(readings) and not forbidden and untouched and (whole := _guarded(order(named, typed, book))):
         return whole
     idle: list[Action] = []   # questions about what has not the shape of an order
+    asked: list[tuple[Order, Unclear]] = []
     groups: list[list[Action]] = [[]]   # what is done after a "then" excludes nothing before it
     for at, (each, reading) in enumerate(zip(orders, readings, strict=True)):
         found = reading
@@ -247,6 +250,7 @@ def _orders(line: Sequence[Token], typed: str, context: Context) -> list[Action]
         if found is None:
             found = part_by_part(each, _guarded)
             idle += [action for action in found if isinstance(action, Unclear) and not may_be_order(each)]
+            asked += [(each, action) for action in found if isinstance(action, Unclear)]
         for n, action in enumerate(found):
             if n and exclude_each_other(found[n - 1:n + 1]):
                 groups.append([])   # "off and then on"
@@ -260,6 +264,7 @@ def _orders(line: Sequence[Token], typed: str, context: Context) -> list[Action]
         return [Unclear(ASK_WHICH)]   # "descend but do not go below 3000"
     if any(exclude_each_other(group) for group in parted(groups)):
         return [Unclear(ASK_WHICH)]
+    idle += [question for each, question in asked if question not in idle and in_other_words(each, actions)]
     if any(not isinstance(action, Unclear) or not action.ask.startswith(NOT_UNDERSTOOD) for action in actions):
         left_out = idle if len(idle) < len(actions) else []
         kept = [action for group in parted(groups)

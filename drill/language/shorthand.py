@@ -27,12 +27,18 @@ def spelled_out(line: Sequence[Token], typed: str) -> tuple[Token, ...]:
     """Return `line`, whose numbers are joined, with written shorthand as full words; `typed` is the whole line."""
     texts = [token.text for token in line]
     return tuple(Token(_meant(texts, at, typed[token.start:token.end].isupper()), token.start, token.end)
-                 for at, token in enumerate(line))
+                 for at, token in enumerate(line) if not (token.text == "un" and texts[at + 1:at + 2] in _PARTED))
+
+
+_PARTED = (["cover"], ["mask"], ["hide"], ["block"])
+"""Verbs that are typed apart from their beginning: "un-cover"."""
 
 
 def _meant(texts: Sequence[str], at: int, capitals: bool) -> str:
     word = texts[at]
     before = texts[at - 1] if at else ""
+    if before == "un" and [word] in _PARTED:
+        return f"un{word}"
     after = texts[at + 1] if at + 1 < len(texts) else ""
     if word in _WORDS:
         return _WORDS[word]

@@ -30,7 +30,8 @@ _COMMON = word_set(
     """with when from this that turn turns stop start think again would could which there three right left feet have
     want wants level into over about after five four seven eight nine wrong south north west east need help been
     were they what where just only back down land going trying failed white clear cloud clouds bright much make made
-    take time like some same still then than them your ours does done know thanks please""")
+    take time like twenty thirty forty fifty sixty seventy eighty ninety some same still then than them your ours
+    does done know thanks please""")
 SHORTEST_SWAPPED = 4
 SHORTEST = 6
 _ENDINGS = frozenset({"", "e", "d", "ed", "es", "s", "ing", "or", "ion", "ions", "ors", "ly", "al", "able", "r", "y",

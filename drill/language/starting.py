@@ -35,6 +35,7 @@ _STARTERS = compiled(r"""
     it is (?:partial|limited|emergency) <?panel|(?:(?:i|we) )?can not (?:trust|use|believe|rely on) (?:it|that|them)|
     arrest|neutrali[sz]e|zero|release|brakes?|
     roll)\b|^(?:heading|hdg) \d{2,3}\b|
+    ^(?:we are|i am) (?:carrying|continuing|pressing|diverting|landing|holding|returning)\b|
     ^<(?:place|panel)> (?:looks?|is|are)\b|^\d{2,3} (?:knots|kts?)\b|
     ^(?:<airspeed_indicator>|speed|airspeed) (?:of |at |to )?\d{2,3}(?! ?(?:degrees|feet))\b|
     ^<\w+> (?:only |alone )?for (?:the )?(?:bank|pitch|roll|heading)\b|^(?:partial|full|limited) <panel>|
@@ -51,11 +52,13 @@ _TURNING = frozenset({"turn", "turning", "left", "right", "come", "steer", "fly"
 def starts(line: Sequence[Token], before: Sequence[Token] = ()) -> bool:
     """Whether an order begins with `line`, `before` being the words of the order so far."""
     said = {token.text for token in before[-LONGEST_ORDER:]}
+    if [token.text for token in before[-2:]] == ["nice", "and"]:
+        return False   # "nice and slow"
     if line[0].text == "maintain" and said & {"climb", "descend", "climbing", "descending", "turn"}:
         return False   # "descend and maintain" is one order
     if line[0].text in ("heading", "hdg") and (not said.isdisjoint(_TURNING) or said <= {",", "no", "and", "then"}):
         return False   # "turn left, heading 240" is one order
-    if line[0].text in ("wait", "just") and before and durations(joined(before)) and len(before) <= 4:
+    if line[0].text in ("wait", "just") and before and durations(joined(before)) and len(before) <= 5:
         return False   # "five minutes, just wait"
     timed = bool(before) and before[0].text == "for" and len(before) <= 5 and durations(joined(before))
     if timed and line[0].text in _TURNING:

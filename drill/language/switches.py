@@ -32,7 +32,8 @@ _SHEDS = sought(r"""
 _PLAINLY = sought(r"""
     ^(?:please )?(?:turn|switch|power|shut|shed|kill)\b.*\b(?:off|on|down)\b|
     ^(?:shed|kill|cut)\b(?! (?:across|through|in\b|out\b|back|over))|
-    ^(?:the )?<\w+> (?:off|on)$|\b(?:off|on)$|^heat (?:up )?(?:the |my |our )?<pitot>""")
+    ^(?:the )?<\w+> (?:off|on)$|\b(?:off|on)$|^heat (?:up )?(?:the |my |our )?<pitot>|
+    ^(?:get|put|turn|have|give)(?: me| us)?(?: some| the)? heat (?:on|onto|to|into)(?: the| that| my| our)* <pitot>""")
 _OFF = compiled(r"""
     \b(?:off|kill|cut|power down|disengage|disconnect|close|closed|deactivate|isolate|offline|off line|douse|snuff|cold|
     away|shut|secure|stow|de activate|disable|cancel|out|stop|normal|extinguish|shed|click off|drop|punch off)\b""")
@@ -210,10 +211,15 @@ _TUNES = compiled(r"""
     standby)\b|<radio>|<navigation>""")
 
 
+_RADIO_SET = re.compile(r"\b(?:tune|dial|freq\w*|megahertz|mhz|monitor|contact)\b|<(?:radio|second_radio|navigation)>")
+
+
 def tune(order: Order) -> list[Action] | None:
     """Tune a frequency (MHz as said, or kHz of a beacon)."""
     match = re.search(r"\b(1[0-3]\d\.\d{1,3}|1[1-3]\d{3,5})\b", order.text)
     if match is None or not _TUNES.search(order.text):
         return None
     said = match.group(1)
+    if said.endswith("00") and "." not in said and not _RADIO_SET.search(order.text):
+        return None   # "up we go to 12000"
     return [Tune(said if "." in said else f"{said[:3]}.{said[3:]}")]

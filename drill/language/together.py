@@ -59,7 +59,7 @@ _SIDES = (Turn("left"), Turn("right"))
 _A_MOMENT = Wait(DEFAULT_WAIT_S)
 NEEDLESS: tuple[tuple[Test, Test], ...] = (
     (_either(_a(LevelWings), _is(Decide("stop_taxi"), Decide("abort_takeoff"))), _a(StopTurn)),
-    (_is(Decide("abort_takeoff")), _either(_is(Decide("stop_taxi")), _a(BreakOff))),
+    (_is(Decide("abort_takeoff")), _either(_is(Decide("stop_taxi"), Power(change="idle")), _a(BreakOff))),
     (_plan("return_to_ramp"), _a(Taxi, Turn)),
     (_plan("cancel_ifr"), _either(_a(BreakOff), _plan("depart_vfr"))),           # "bin the IFR, cancel it"
     (_but(_plan("divert"), _is(Decide("divert"))), _is(Decide("divert"))),       # "divert, we go to Wendle"
@@ -125,6 +125,8 @@ def settled(actions: Sequence[Action]) -> list[Action]:
             kept = [action for action in kept if not needless(action)]
     for at, action in enumerate(kept[1:], 1):
         before = kept[at - 1]
+        if isinstance(action, Altitude) and before == Altitude(None, action.direction):
+            kept[at - 1] = action   # "get higher, climb 7,000"
         if action == Decide("land") and isinstance(before, Decide) and before.plan in ("divert", "land") and (
                 before.where is not None):
             kept[at - 1] = kept[at] = Decide("land", before.where)   # "back to Fenwick and land"
@@ -181,6 +183,8 @@ def exclude_each_other(actions: Sequence[Action]) -> bool:
 
 
 def _two_levels(one: Altitude, other: Altitude) -> bool:
+    if other.direction == "hold" and one.direction != "hold" and None not in (one.to_ft, other.to_ft):
+        return one.to_ft != other.to_ft   # "climb to 6000 and hold at 4000"
     if one.direction == "hold":
         return one.to_ft is not None and other.to_ft not in (None, one.to_ft)   # "hold 5000 and climb to 7000"
     return "hold" != other.direction != one.direction and one.to_ft in (None, other.to_ft)

@@ -30,7 +30,8 @@ MENDS_CALLS = _phrases("""
 """Words after which a call gives anew what stands just before them."""
 MENDS_ORDERS = _phrases("""
     correction|i mean|make that|uh make that|um make that|er make that|ah make that|scratch that|i meant|or rather|
-    strike that|no wait|wait no|sorry|no|no make that|actually|no sorry|nope|sorry make that|wait , no|no , make that|
+    strike that|no wait|wait no|sorry|no|no make that|actually|no sorry|nope|sorry make that|sorry meant|
+    sorry , meant|er sorry|uh sorry|wait , no|no , make that|
     actually make that|make it|no make it|actually no|
     rather|oops|er no|uh no|no , wait|no i mean|no , i mean|er|negative|er i mean|jk|just kidding|oops wrong|nah|nah ,|
     hang on|hang on ,|i mean ,|no wait ,|er ,|on second thought|on second thoughts|on second thought make that|

@@ -48,7 +48,9 @@ _WHOLE = {
     "ur": "your", "b4": "before", "tryna": "trying to", "hafta": "have to", "prolly": "probably", "tho": "though",
     "thru": "through", "mornin": "morning", "evenin": "evening", "gday": "hello", "g'day": "hello", "howdy": "hello",
     "hiya": "hello", "freq": "frequency", "freqs": "frequencies", "wx": "weather", "dct": "direct",
-    "giro": "gyro", "giros": "gyros", "gyroes": "gyros", "electrix": "electrics", "mins": "minutes",
+    "vacumn": "vacuum", "vaccumn": "vacuum", "vacume": "vacuum", "clowd": "cloud", "clowds": "clouds", "cluod": "cloud",
+    "cluods": "clouds", "allign": "align", "giro": "gyro",
+    "giros": "gyros", "gyroes": "gyros", "electrix": "electrics", "mins": "minutes",
 }
 _DRAWN_OUT = re.compile(r"([a-z])\1{2,}")
 _ENDINGS = {"s": "is", "re": "are", "m": "am", "ve": "have", "ll": "will", "d": "would"}
