@@ -83,7 +83,8 @@ def misnamed(situation: Situation, since: float) -> Deed | None:
 
 
 def _asks_for_help(call: Call) -> bool:
-    return call.urgency != "none" or call.impairment or bool(call.assistance) or call.intentions
+    return (call.urgency != "none" or call.impairment or bool(call.assistance) or call.intentions
+            or call.conditions != "unstated" or call.altitude_ft is not None)
 
 
 def misnamed_words(situation: Situation, call: Deed) -> str:

@@ -17,10 +17,11 @@ element (loss recognized, ATC told) is not done.
 
 Neither document gives scores or seconds. **Every threshold here is the author's**, chosen before any flight was
 graded with it. On a scale of words two good instructors differ by a step; `tests/grading/test_agreement.py` measures
-how far this rule agrees with one instructor's grades of thirty flights. After the first comparison the rule was mended
-once, in two places where it and not the grader was wrong: an altitude or heading that was held well but was not the
-assigned one is no error of handling, and an unsafe use of equipment (an autopilot switched on again) is one of
-deciding.
+how far this rule agrees with instructors' grades. It was mended twice, where it and not the grader was wrong. After the
+thirty flights: an altitude or heading that was held well but was not the assigned one is no error of handling, and an
+unsafe use of equipment (an autopilot switched on again) is one of deciding. After a third hold-out: who took a good
+part for the failed one has also decided on that belief; who named what failed and lost control by it has not drawn the
+consequence; a question left open wants coaching, and so does a flight with two lapses, or one in deciding.
 """
 
 from __future__ import annotations
@@ -29,6 +30,7 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
+from drill.grading.answering import ITEM as ANSWERS
 from drill.grading.debrief import Debrief
 from drill.grading.deviations import STRAIGHT
 from drill.grading.glide_path import WHAT as GLIDE_PATH
@@ -50,6 +52,7 @@ HELD = frozenset({"altitude", "heading", GLIDE_PATH, STRAIGHT})
 TRACK = HELD | {"altitude assigned by ATC", "heading assigned by ATC"}
 CHOICES = frozenset({"decide", "manage"})
 NOT_DONE = frozenset({"missed", "broken"})
+LEFT_OPEN = frozenset({"missed", "incomplete"})
 CLAIMED = frozenset({"remark", "broken"})   # a part named that had not failed, or before it could be known
 
 
@@ -68,8 +71,11 @@ class PublishedGrades:
 def published_grades(debrief: Debrief) -> PublishedGrades:
     """Return the grades of the flight that `debrief` tells of.
 
-    Who was told of the failure's doing by ATC first had a prompt, and is not above `practice` in recognition; who
-    neither did nor named anything has recognized nothing. Nothing failed and nothing claimed is not observed.
+    Who was told of the failure's doing by ATC first had a prompt, and is not above `practice` in recognition, nor is
+    who lost control or named a part that had not failed; a decision on such a belief is not above `practice` either.
+    Who neither did nor named anything has recognized nothing. Nothing failed and nothing claimed is not observed.
+    With a question of ATC left open communication is not above `practice`; nor is the whole flight with two skills, or
+    the decision, there.
 
     Lost control is never above `explain`. A part scores its scale's step by `TOP_FROM` and `PRACTICE_FROM`; an unsafe
     act holds it to the lowest. On the ramp the procedure (`manage`) stands for the maneuver.
@@ -77,11 +83,26 @@ def published_grades(debrief: Debrief) -> PublishedGrades:
     maneuver = _maneuver(debrief)
     recognition = _recognition(debrief)
     communication = _resource(debrief.parts.get("communicate"))
+    if left_open(debrief):
+        communication = _at_most_practice(communication)
     unsafe = any(act.part in CHOICES for act in debrief.unsafe_acts)
     decision: ResourceGrade = "explain" if unsafe else _resource(debrief.parts.get("decide"))
+    if claimed_wrongly(debrief):
+        decision = _at_most_practice(decision)
     acs = _acs(debrief, maneuver, (recognition, communication, decision))
     return PublishedGrades(maneuver, recognition, communication, decision, acs,
                            _overall(debrief, maneuver, (recognition, communication, decision), acs))
+
+
+def claimed_wrongly(debrief: Debrief) -> bool:
+    """Say whether a part was named that had not failed, or before it could be known."""
+    return any(finding.part == "recognize" and finding.verdict in CLAIMED and finding.score is not None
+               for finding in debrief.findings)
+
+
+def left_open(debrief: Debrief) -> bool:
+    """Say whether something that ATC asked was left open, or answered late."""
+    return any(finding.item == ANSWERS and finding.verdict in LEFT_OPEN for finding in debrief.findings)
 
 
 def control_lost(debrief: Debrief) -> bool:
@@ -121,8 +142,7 @@ def _resource(score: float | None) -> ResourceGrade:
 
 
 def _recognition(debrief: Debrief) -> ResourceGrade:
-    claimed = any(finding.part == "recognize" and finding.verdict in CLAIMED and finding.score is not None
-                  for finding in debrief.findings)
+    claimed = claimed_wrongly(debrief)
     if not debrief.failures and not claimed:
         return "not observed"
     showed = [failure for failure in debrief.failures if failure.evidence_s is not None]
@@ -130,7 +150,11 @@ def _recognition(debrief: Debrief) -> ResourceGrade:
         return "explain"
     grade = _resource(debrief.parts.get("recognize"))
     prompted = any(failure.prompted_s is not None for failure in debrief.failures)
-    return "practice" if prompted and grade == "manage-decide" else grade
+    return _at_most_practice(grade) if prompted or claimed or control_lost(debrief) else grade
+
+
+def _at_most_practice(grade: ResourceGrade) -> ResourceGrade:
+    return "practice" if grade == "manage-decide" else grade
 
 
 def _acs(debrief: Debrief, maneuver: ManeuverGrade, skills: Sequence[ResourceGrade]) -> TestOutcome:
@@ -147,7 +171,9 @@ def _overall(
     if control_lost(debrief):
         return maneuver
     if acs == "satisfactory":
-        return "perform" if debrief.score is not None and debrief.score >= TOP_FROM else "practice"
+        lapses = skills.count("practice")
+        sure = debrief.score is not None and debrief.score >= TOP_FROM and lapses < 2 and skills[-1] != "practice"
+        return "perform" if sure else "practice"
     seen = [grade for grade in (maneuver, *skills) if grade != "not observed"]
     able = sum(grade not in ("describe", "explain") for grade in seen)
     if 2 * able >= len(seen):

@@ -18,7 +18,9 @@ from drill.grading.published_scales import (
     RESOURCE,
     TRACK,
     PublishedGrades,
+    claimed_wrongly,
     control_lost,
+    left_open,
     published_grades,
 )
 from drill.grading.timeline import lasting
@@ -57,7 +59,7 @@ def on_published_scales(debrief: Debrief) -> tuple[PublishedScale, ...]:
     return (
         PublishedScale("the maneuver", grades.maneuver, MANEUVER, _maneuver(debrief), HANDBOOK),
         PublishedScale("recognizing", grades.recognition, RESOURCE, _recognition(debrief, grades), HANDBOOK),
-        PublishedScale("communicating", grades.communication, RESOURCE, _part(debrief, "communicate"), HANDBOOK),
+        PublishedScale("communicating", grades.communication, RESOURCE, _communication(debrief), HANDBOOK),
         PublishedScale("deciding", grades.decision, RESOURCE, _decision(debrief), HANDBOOK),
         PublishedScale("the practical test", grades.acs, OUTCOME, _test(debrief, grades), STANDARD),
         PublishedScale("the whole flight", grades.overall, MANEUVER, "all of these together", HANDBOOK),
@@ -89,8 +91,7 @@ def _strays(debrief: Debrief, track: frozenset[str]) -> list[str]:
 
 def _maneuver(debrief: Debrief) -> str:
     flown = debrief.parts.get("aviate") is not None
-    lost = ["control was lost"] if control_lost(debrief) else []
-    return _listed([*lost, _part(debrief, "aviate" if flown else "manage"), *_strays(debrief, HELD)])
+    return _listed([*_lost(debrief), _part(debrief, "aviate" if flown else "manage"), *_strays(debrief, HELD)])
 
 
 def _recognition(debrief: Debrief, grades: PublishedGrades) -> str:
@@ -100,13 +101,27 @@ def _recognition(debrief: Debrief, grades: PublishedGrades) -> str:
     nothing = ["nothing was done about what failed, and it was not named"] if debrief.failures and not acted else []
     prompted = ["ATC had spoken of it before the pilot's first act"] if any(
         each.prompted_s is not None for each in debrief.failures) else []
-    return _listed([*nothing, _part(debrief, "recognize"), *prompted])
+    return _listed([*nothing, *_believed(debrief), *_lost(debrief), _part(debrief, "recognize"), *prompted])
+
+
+def _believed(debrief: Debrief) -> list[str]:
+    return ["a part was named that had not failed, or could not be known yet"] if claimed_wrongly(debrief) else []
+
+
+def _lost(debrief: Debrief) -> list[str]:
+    return ["control was lost"] if control_lost(debrief) else []
+
+
+def _communication(debrief: Debrief) -> str:
+    asked = ["something that ATC asked was left open or answered late"] if left_open(debrief) else []
+    return _listed([_part(debrief, "communicate"), *asked])
 
 
 def _decision(debrief: Debrief) -> str:
     unsafe = [f"unsafe: {_small(act.act)}" for act in debrief.unsafe_acts
               if act.part in ("decide", "manage")]
-    return _listed([*unsafe, _part(debrief, "decide")])
+    believed = _believed(debrief) if debrief.parts.get("decide") is not None else []
+    return _listed([*unsafe, *believed, _part(debrief, "decide")])
 
 
 def _test(debrief: Debrief, grades: PublishedGrades) -> str:

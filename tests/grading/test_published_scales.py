@@ -61,7 +61,8 @@ def test_a_maneuver_that_nothing_was_asked_of_is_not_observed() -> None:
 @pytest.mark.parametrize("outcome", sorted(LOST))
 def test_control_lost_is_never_above_explain_and_below_it_for_a_pilot_who_never_knew(outcome: str) -> None:
     lost = replace(WELL, ending=EndingReached("x", outcome))
-    assert published_grades(lost) == replace(BEST, maneuver="explain", acs="unsatisfactory", overall="explain")
+    assert published_grades(lost) == replace(BEST, maneuver="explain", recognition="practice", acs="unsatisfactory",
+                                             overall="explain")
     unknowing = published_grades(replace(lost, failures=(FAILED, UNNAMED)))
     assert (unknowing.maneuver, unknowing.overall) == ("describe", "describe")
     assert published_grades(replace(lost, failures=())).maneuver == "describe"
@@ -152,3 +153,24 @@ def test_who_neither_did_nor_named_anything_has_recognized_nothing_however_much_
 def test_a_look_left_out_in_a_healthy_flight_claims_nothing() -> None:
     healthy = replace(scored(recognize=50.0), failures=(), findings=(found("recognize", "missed", 0.0, "minor"),))
     assert published_grades(healthy).recognition == "not observed"
+
+
+def test_who_names_a_good_part_has_decided_on_that_belief() -> None:
+    believed = replace(WELL, findings=(found("recognize", "remark", 0.7),))
+    assert published_grades(believed) == replace(BEST, recognition="practice", decision="practice", overall="practice")
+
+
+@pytest.mark.parametrize("verdict", ["missed", "incomplete"])
+def test_a_question_of_atc_left_open_wants_coaching(verdict: str) -> None:
+    asked = replace(found("communicate", verdict, 0.7), item="Answer what ATC asks")
+    assert published_grades(replace(WELL, findings=(asked,))) == replace(BEST, communication="practice")
+
+
+@pytest.mark.parametrize(("parts", "whole"), [
+    ({"recognize": 70.0}, "perform"), ({"communicate": 70.0}, "perform"), ({"decide": 70.0}, "practice"),
+    ({"recognize": 70.0, "communicate": 70.0}, "practice"),
+])
+def test_a_flight_with_one_lapse_is_in_no_doubt_and_one_with_two_or_in_deciding_is(
+    parts: dict[str, float], whole: str,
+) -> None:
+    assert published_grades(scored(**parts)).overall == whole
