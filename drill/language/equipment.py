@@ -13,6 +13,7 @@ from itertools import pairwise
 
 from drill.language import hearsay, predicates
 from drill.language.alternatives import by_words
+from drill.language.blamed import BELIEVED, DIFFER, UNDECIDED, blamed_in
 from drill.language.lexicon import Lexicon, name_of
 from drill.language.meaning import EQUIPMENT
 from drill.language.mended import is_it, is_over, is_taken_back
@@ -123,9 +124,9 @@ def equipment_said(line: Sequence[Token], book: Lexicon) -> tuple[tuple[str, ...
                 failed.update(book.equipment(name))
             elif verdict == "works":
                 works.update(book.equipment(name))
-                if _BACK.search(clause.text) or _DIFFER.search(text):
+                if _BACK.search(clause.text) or DIFFER.search(text) or BELIEVED.fullmatch(clause.text):
                     failed.difference_update(book.equipment(name))
-    if _DIFFER.search(text) and not _UNDECIDED.search(text) and (blamed := _blamed(earlier)):
+    if DIFFER.search(text) and not UNDECIDED.search(text) and (blamed := blamed_in(earlier)):
         failed &= {each for name in blamed for each in book.equipment(name)}
     known = set(EQUIPMENT)
     return tuple(sorted(failed & known)), tuple(sorted((works - failed) & known))
@@ -135,23 +136,7 @@ _INTERJECTED = compiled(r"""
     in (?:that|this|the same) order|one after (?:the other|another)|1 after (?:the other|another)|respectively|
     you name it|believe it or not|as far as (?:i|we) (?:can tell|know)|would you believe it|of all things""")
 """What is put in between and says nothing of any part: "pump, horizon, in that order, all gone"."""
-_BLAMES = compiled(r"""
-    ^(?:i |we )?(?:suspect|blame|think it is|believe it is|reckon it is|it is probably|probably|most likely|
-    my money is on)(?: the| my| our)? <\w+>$|
-    ^(?:(?:i|we) (?:am|are) )?(?:pretty sure|fairly sure|quite sure|sure|(?:i|we) (?:think|reckon|believe|guess|
-    bet))(?: that)
-    ?(?: the| my| our)? <\w+>(?! (?:is|looks) (?:right|correct|fine|good|ok|okay|telling))""")
-
-
-def _blamed(clauses: Sequence[Clause]) -> set[str]:
-    """Return what the caller suspects of those that disagree: "compass and DG do not agree, suspect the DG"."""
-    return {name for clause in clauses if _BLAMES.match(clause.text) for _, _, name in clause.names}
-
-
 _BACK = re.compile(r"\b(?:is|are|came|come|has come) back\b|\bworking again\b")
-_DIFFER = Sought(r"\b(?:disagree\w*|not agree|differs?|fighting each other|at odds)\b")
-"""Of two that disagree the one that is called right is not suspect."""
-_UNDECIDED = Sought(r"\b(?:which|do not know|can not (?:tell|say)|or maybe|or perhaps|not sure)\b")
 _ONE_GYRO = re.compile(r"<(?:heading|attitude)_indicator>")
 _FOR_OTHERS = by_words(r"\bmayday relay\b|\brelay(?:ing)?(?: a mayday)? for <other callsign>")
 """The trouble of another airplane, passed on."""

@@ -51,7 +51,7 @@ _ASKED = compiled(r"""
     (?<!iced )(?<!loaded )(?<!icing )(?<!it )up(?! here)|hold|keep|accept|to|for|(?<!clear )above|(?<!vmc )below|over|
     under|
     runway|until|
-    able|
+    able|chance of|
     by|(?:can|could|will) make|with|(?:can|could|may) (?:we|i) (?:have|get)|squawk\w*|code|
     (?<!can not )(?<!unable to )maintain|between|expect\w*|cross\w*|than|cleared|stopping|stuck|frozen|pegged|tops|
     bases?|
@@ -113,7 +113,7 @@ _POSITION = any_of((
         just past|above|at) (?:the )?<(?:place|fix)>"""),
     rf"\d+(?:\.\d+)?(?: miles?| nm| nautical miles| mile)?(?: to the)? {_DIRECTION}(?: of\b| <(?:place|fix)>| "
     rf"from\b|$|(?= (?:,|at|inbound|with|and|in)\b))",
-    rf"(?:\d+|half) miles? (?:{_DIRECTION}|final|from|out|off|short of)",
+    rf"(?:\d+|half|a|half a) miles? (?:{_DIRECTION}|final|from|out|off|short of)",
     r"(?<!number )\d+ <navigation>(?= <place>| from| of| to|$)",
     r"at (?:the )?(?:hangar|stand|parking)(?: \w+)?",
     rf"(?:{_DIRECTION}) of (?:the |your )?(?:<(?:place|fix)>|field|airport|vor|<navigation>|runway)",

@@ -20,6 +20,7 @@ _NOW_WELL = compiled(r"""
     to normal|properly))*$""")
 """What is said of a part, right after a "but": "the AI tumbled but has recovered"."""
 _HAD = compiled(r"""
+    \b(?:an?|\d+|half an?|a few|some) (?:hours?|minutes?|seconds?|moments?|while) (?:ago|back)\b|
     \bfor (?:an?|half|\d+|some)\b.*\b(?:minutes?|seconds?|moment|bit|while)\b|
     \b(?:had|was|were|thought|did have|used to|showed|earlier|briefly|momentarily)\b""")
 _MENDED = re.compile(r"\b(?:pushed (?:it )?back in|sorted|fixed|resolved|solved|reset|recycled|cycled|false alarm)\b")
@@ -32,7 +33,8 @@ _OVER = compiled(r"""
     ^(?:(?:and|now|then|all|everything|uh|um) )*(?:it|they|that|this|everything|all|things?) (?:is|are|has|have|
     came|seems?|looks?)(?: (?:all|now|just|been|since|to be))* (?:holding|tracking|staying|agreeing|back|alright|
     all right|fine|ok|okay|good|normal|smooth|steady|fixed|working|running|cleared|recovered|restored|resolved|come|
-    healthy)\b|^(?:all|everything|now)(?: \w+)? (?:fine|ok|okay|good|normal|back|working)\b|^(?:came|come) back\b""")
+    healthy)\b|^(?:all|everything|now)(?: (?!else\b|other\b)\w+)? (?:fine|ok|okay|good|normal|back|working)\b|
+    ^(?:came|come) back\b""")
 _GONE = compiled(r"""
     ^(?:the |its |that )?(?:flag|light|warning|caution)s? (?:is |are |has |have |just )*(?:gone|out now|cleared|
     went (?:out|away)|off again)\b""")

@@ -44,7 +44,8 @@ _LED = laid_out(r"""
     (?:(?:no|nah|nope|oh|er|uh|um|wait|hang on|hold on|actually|sorry|well|but|and|or|hmm?|ok|okay|please|just|
     on second thoughts?|on reflection|come to think of it|,) )*""")
 _OBJECT = laid_out(r"""
-    (?:that|this|both|(?:all|both|the whole|most) (?:of )?(?:that|this|it|them|thing)|(?:the|my|that) (?:last|lot)(?: 1|
+    (?:that|this|both|(?:all|both|the whole|most) (?:of )?(?:that|this|it|them|thing)|(?:the|my|that) (?:last|lot|
+    requests?)(?: 1|
     one| part| bit| order| call)?|last|everything|<panel>|the whole thing)""")
 _BY_WORD = laid_out(rf"""
     (?:(?:disregard|scratch|cancel|strike|belay|never ?mind|nvm|forget|nix|withdraw)(?: {_OBJECT})?|

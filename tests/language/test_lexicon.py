@@ -28,7 +28,7 @@ def plain_names():
         equipment = tuple(sorted(set(standard().equipment(name)) & set(EQUIPMENT)))
         if equipment and name not in standard().says_so and phrase.split()[0] not in ("the", "my", "our", "and",
             "two"):
-            yield phrase, equipment
+            yield phrase, ("attitude_indicator",) if phrase == "gyro" else equipment   # the one gyro is the horizon
 
 
 NAMES = sorted(plain_names())

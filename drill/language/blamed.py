@@ -1,0 +1,30 @@
+"""Of parts that disagree, the one that the caller blames, and the one that is believed.
+
+Texts and clauses are as in `states`.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+
+from drill.language.patterns import compiled
+from drill.language.sought import Sought
+from drill.language.states import Clause
+
+DIFFER = Sought(r"\b(?:disagree\w*|not agree|differs?|fighting each other|at odds)\b")
+"""Of two that disagree the one that is called right is not suspect."""
+UNDECIDED = Sought(r"\b(?:which|do not know|can not (?:tell|say)|or maybe|or perhaps|not sure)\b")
+BELIEVED = re.compile(r"(?:(?:i|we) )?(?:(?:am|are) )?(?:believe|trust|going with|go with|siding with)"
+                       r" (?:the |my |our )?<\w+>")
+_BLAMES = compiled(r"""
+    ^(?:i |we )?(?:suspect|blame|think it is|believe it is|reckon it is|it is probably|probably|most likely|
+    my money is on|it is|it must be)(?: the| my| our)? <\w+>(?: that is (?:wrong|lying|off|bad|out))?$|
+    ^(?:(?:i|we) (?:am|are) )?(?:pretty sure|fairly sure|quite sure|sure|(?:i|we) (?:think|reckon|believe|guess|
+    bet))(?: that)
+    ?(?: the| my| our)? <\w+>(?! (?:is|looks) (?:right|correct|fine|good|ok|okay|telling))""")
+
+
+def blamed_in(clauses: Sequence[Clause]) -> set[str]:
+    """Return what the caller suspects of those that disagree: "compass and DG do not agree, suspect the DG"."""
+    return {name for clause in clauses if _BLAMES.match(clause.text) for _, _, name in clause.names}
