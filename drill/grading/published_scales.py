@@ -21,7 +21,9 @@ how far this rule agrees with instructors' grades. It was mended twice, where it
 thirty flights: an altitude or heading that was held well but was not the assigned one is no error of handling, and an
 unsafe use of equipment (an autopilot switched on again) is one of deciding. After a third hold-out: who took a good
 part for the failed one has also decided on that belief; who named what failed and lost control by it has not drawn the
-consequence; a question left open wants coaching, and so does a flight with two lapses, or one in deciding.
+consequence; a question left open wants coaching, and so does a flight with two lapses, or one in deciding. After a
+fourth: the few things that are graded on the ramp weigh less each, and where control was never in question the
+maneuver is not graded by the procedure.
 """
 
 from __future__ import annotations
@@ -45,6 +47,7 @@ OUTCOME: tuple[TestOutcome, ...] = ("unsatisfactory", "satisfactory")
 """The steps of each scale, upward."""
 
 TOP_FROM = 80.0          # of 100: so much of a part for its scale's highest step
+RAMP_TOP_FROM, RAMP_PRACTICE_FROM = 75.0, 25.0
 PRACTICE_FROM = 45.0     # above what an unsafe act leaves of a part (40)
 PROMPT_S = 60.0          # so long beyond a tolerance, all in all, is still promptly mended
 LOST = frozenset({"loss of control", "hit the ground", "broke up"})
@@ -52,6 +55,7 @@ HELD = frozenset({"altitude", "heading", GLIDE_PATH, STRAIGHT})
 TRACK = HELD | {"altitude assigned by ATC", "heading assigned by ATC"}
 CHOICES = frozenset({"decide", "manage"})
 NOT_DONE = frozenset({"missed", "broken"})
+UNASKED = frozenset({"kept", "not needed"})
 LEFT_OPEN = frozenset({"missed", "incomplete"})
 CLAIMED = frozenset({"remark", "broken"})   # a part named that had not failed, or before it could be known
 
@@ -73,7 +77,8 @@ def published_grades(debrief: Debrief) -> PublishedGrades:
 
     Who was told of the failure's doing by ATC first had a prompt, and is not above `practice` in recognition, nor is
     who lost control or named a part that had not failed; a decision on such a belief is not above `practice` either.
-    Who neither did nor named anything has recognized nothing. Nothing failed and nothing claimed is not observed.
+    Who neither did nor named anything has recognized nothing. Nothing failed and nothing claimed is not observed, nor
+    is deciding in a healthy airplane that only had to go on.
     With a question of ATC left open communication is not above `practice`; nor is the whole flight with two skills, or
     the decision, there.
 
@@ -89,6 +94,8 @@ def published_grades(debrief: Debrief) -> PublishedGrades:
     decision: ResourceGrade = "explain" if unsafe else _resource(debrief.parts.get("decide"))
     if claimed_wrongly(debrief):
         decision = _at_most_practice(decision)
+    elif not debrief.failures and not unsafe and nothing_to_decide(debrief):
+        decision = "not observed"
     acs = _acs(debrief, maneuver, (recognition, communication, decision))
     return PublishedGrades(maneuver, recognition, communication, decision, acs,
                            _overall(debrief, maneuver, (recognition, communication, decision), acs))
@@ -98,6 +105,12 @@ def claimed_wrongly(debrief: Debrief) -> bool:
     """Say whether a part was named that had not failed, or before it could be known."""
     return any(finding.part == "recognize" and finding.verdict in CLAIMED and finding.score is not None
                for finding in debrief.findings)
+
+
+def nothing_to_decide(debrief: Debrief) -> bool:
+    """Say whether nothing in the air asked for a decision: what was not to be done was left, and no more."""
+    verdicts = {finding.verdict for finding in debrief.findings if finding.part == "decide"}
+    return flown(debrief) and bool(verdicts) and verdicts <= UNASKED
 
 
 def left_open(debrief: Debrief) -> bool:
@@ -126,13 +139,24 @@ def _without_help(debrief: Debrief) -> ManeuverGrade:
 
 def _maneuver(debrief: Debrief) -> ManeuverGrade:
     score = debrief.parts.get("aviate")
-    if score is None:
-        score = debrief.parts.get("manage")
+    if score is None and not flown(debrief):
+        return _on_the_ramp(debrief)
+    if control_lost(debrief) or (score is not None and score < PRACTICE_FROM):
+        return _without_help(debrief)
+    return "perform" if (score is None or score >= TOP_FROM) and not _off(debrief, HELD) else "practice"
+
+
+def flown(debrief: Debrief) -> bool:
+    """Say whether there was anything to fly: control is looked at in the air alone."""
+    return debrief.parts.get("aviate") is not None or any(each.part == "aviate" for each in debrief.findings)
+
+
+def _on_the_ramp(debrief: Debrief) -> ManeuverGrade:
+    """The procedure stands for the maneuver there; its sheet is a few things, and one left out is a lapse."""
+    score = debrief.parts.get("manage")
     if score is None:
         return "not observed"
-    if control_lost(debrief) or score < PRACTICE_FROM:
-        return _without_help(debrief)
-    return "perform" if score >= TOP_FROM and not _off(debrief, HELD) else "practice"
+    return "perform" if score >= RAMP_TOP_FROM else "practice" if score >= RAMP_PRACTICE_FROM else "explain"
 
 
 def _resource(score: float | None) -> ResourceGrade:

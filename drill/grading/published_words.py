@@ -20,6 +20,7 @@ from drill.grading.published_scales import (
     PublishedGrades,
     claimed_wrongly,
     control_lost,
+    flown,
     left_open,
     published_grades,
 )
@@ -60,7 +61,7 @@ def on_published_scales(debrief: Debrief) -> tuple[PublishedScale, ...]:
         PublishedScale("the maneuver", grades.maneuver, MANEUVER, _maneuver(debrief), HANDBOOK),
         PublishedScale("recognizing", grades.recognition, RESOURCE, _recognition(debrief, grades), HANDBOOK),
         PublishedScale("communicating", grades.communication, RESOURCE, _communication(debrief), HANDBOOK),
-        PublishedScale("deciding", grades.decision, RESOURCE, _decision(debrief), HANDBOOK),
+        PublishedScale("deciding", grades.decision, RESOURCE, _decision(debrief, grades), HANDBOOK),
         PublishedScale("the practical test", grades.acs, OUTCOME, _test(debrief, grades), STANDARD),
         PublishedScale("the whole flight", grades.overall, MANEUVER, "all of these together", HANDBOOK),
     )
@@ -90,8 +91,7 @@ def _strays(debrief: Debrief, track: frozenset[str]) -> list[str]:
 
 
 def _maneuver(debrief: Debrief) -> str:
-    flown = debrief.parts.get("aviate") is not None
-    return _listed([*_lost(debrief), _part(debrief, "aviate" if flown else "manage"), *_strays(debrief, HELD)])
+    return _listed([*_lost(debrief), _part(debrief, "aviate" if flown(debrief) else "manage"), *_strays(debrief, HELD)])
 
 
 def _recognition(debrief: Debrief, grades: PublishedGrades) -> str:
@@ -117,7 +117,9 @@ def _communication(debrief: Debrief) -> str:
     return _listed([_part(debrief, "communicate"), *asked])
 
 
-def _decision(debrief: Debrief) -> str:
+def _decision(debrief: Debrief, grades: PublishedGrades) -> str:
+    if grades.decision == "not observed" and debrief.parts.get("decide") is not None:
+        return "nothing failed, and the flight only had to go on"
     unsafe = [f"unsafe: {_small(act.act)}" for act in debrief.unsafe_acts
               if act.part in ("decide", "manage")]
     believed = _believed(debrief) if debrief.parts.get("decide") is not None else []

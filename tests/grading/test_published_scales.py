@@ -22,7 +22,7 @@ BEST = PublishedGrades("perform", "manage-decide", "manage-decide", "manage-deci
 UNNAMED = replace(FAILED, named_s=None)
 
 
-def scored(debrief: Debrief = WELL, **parts: float | None) -> Debrief:
+def scored(debrief: Debrief = WELL, /, **parts: float | None) -> Debrief:
     return replace(debrief, parts={**debrief.parts, **parts})
 
 
@@ -51,7 +51,26 @@ def test_a_skill_is_on_the_step_that_its_score_reaches(score: float | None, grad
                                               (44.9, "explain")])
 def test_a_maneuver_is_on_the_step_that_its_score_reaches(score: float, grade: str) -> None:
     assert published_grades(scored(aviate=score)).maneuver == grade
+
+
+@pytest.mark.parametrize(("score", "grade"), [(75.0, "perform"), (74.9, "practice"), (25.0, "practice"),
+                                              (24.9, "explain")])
+def test_on_the_ramp_the_procedure_is_the_maneuver_and_its_few_things_weigh_less_each(score: float, grade: str) -> None:
     assert published_grades(scored(aviate=None, manage=score)).maneuver == grade
+
+
+def test_in_the_air_a_procedure_left_out_is_no_error_of_handling() -> None:
+    held = replace(scored(aviate=None, manage=0.0), findings=(found("aviate", "kept", None),))
+    assert published_grades(held).maneuver == "perform"
+    off = replace(held, deviations=(strayed("heading", 61.0),))
+    assert published_grades(off).maneuver == "practice"
+
+
+def test_a_healthy_airplane_that_only_had_to_go_on_asks_for_no_decision() -> None:
+    healthy = replace(WELL, failures=(), findings=(found("aviate", "kept", None), found("decide", "kept", 1.0)))
+    assert published_grades(healthy).decision == "not observed"
+    gone = replace(healthy, findings=(*healthy.findings, found("decide", "done", 1.0)))
+    assert published_grades(gone).decision == "manage-decide"
 
 
 def test_a_maneuver_that_nothing_was_asked_of_is_not_observed() -> None:
@@ -173,4 +192,4 @@ def test_a_question_of_atc_left_open_wants_coaching(verdict: str) -> None:
 def test_a_flight_with_one_lapse_is_in_no_doubt_and_one_with_two_or_in_deciding_is(
     parts: dict[str, float], whole: str,
 ) -> None:
-    assert published_grades(scored(**parts)).overall == whole
+    assert published_grades(scored(WELL, **parts)).overall == whole
