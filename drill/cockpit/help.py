@@ -71,7 +71,8 @@ _TEXT: dict[When, list[Section]] = {
         ("Flying it again", [
             "It asks for a moment: the one chosen on the timeline, or any other as minutes and seconds. Enter there, "
             "and you have the controls again, in the same air; that flight gets a record of its own.",
-            "Or let the grade sheet fly from there. Both flights then stand side by side.",
+            "Or let the grade sheet fly from there. Both flights then stand side by side, and are what is saved while "
+            "they are in view: the page has plots of how each flew.",
         ]),
         ("The lanes", [
             "X fails, = failed, o comes back. e: a careful cross-check could have known.",

@@ -22,7 +22,7 @@ from drill.cockpit.debrief.pieces import Told, from_data
 from drill.cockpit.debrief.plot_face import LEFT, head
 from drill.cockpit.debrief.plots_view import PlotsView, PlotView
 from drill.cockpit.debrief.save_bar import SaveBar
-from drill.cockpit.debrief.saving import write_beside
+from drill.cockpit.debrief.saving import write_debrief
 from drill.cockpit.debrief.screen import DebriefScreen
 from drill.cockpit.debrief.timeline import Moment
 from drill.cockpit.debrief.words import told
@@ -238,7 +238,7 @@ async def test_the_calls_are_marked_up_on_the_page_of_findings(pieces: Told) -> 
 def test_what_is_saved_never_takes_the_place_of_another_text(tmp_path: Path) -> None:
     record = tmp_path / "flight.jsonl"
     (tmp_path / "flight-debrief.txt").write_text("mine\n", encoding="utf-8")
-    assert write_beside(record, "a\nb\n", "txt") == f"Saved: {tmp_path / 'flight-debrief-2.txt'}"
-    assert write_beside(record, "a\nb\n", "txt") == f"Saved: {tmp_path / 'flight-debrief-2.txt'}"
+    assert write_debrief(record, "a\nb\n", "txt") == f"Saved: {tmp_path / 'flight-debrief-2.txt'}"
+    assert write_debrief(record, "a\nb\n", "txt") == f"Saved: {tmp_path / 'flight-debrief-2.txt'}"
     assert (tmp_path / "flight-debrief.txt").read_text(encoding="utf-8") == "mine\n"
-    assert write_beside(tmp_path / "nowhere" / "flight.jsonl", "a", "html").startswith("Not saved: ")
+    assert write_debrief(tmp_path / "nowhere" / "flight.jsonl", "a", "html").startswith("Not saved: ")

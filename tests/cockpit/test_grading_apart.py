@@ -52,7 +52,7 @@ async def test_an_answer_that_is_none_ends_as_a_sentence(
 ) -> None:
     instead_of_python(tmp_path, monkeypatch, f"echo '{said}'")
     grading = Grading(Path("flight.jsonl"))
-    for asked in (grading.told, partial(grading.text, "html")):
+    for asked in (grading.told, partial(grading.text, "html"), partial(grading.sides_text, "html", 30.0)):
         with pytest.raises(GradingError, match=r"broke off before it was done; .*: drill debrief flight\.jsonl"):
             await asked()
 

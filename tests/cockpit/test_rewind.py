@@ -12,11 +12,14 @@ from cockpit.stage import Stage, until
 from textual.pilot import Pilot
 from textual.widgets import Input, OptionList
 
+from drill import cli
 from drill.cockpit.app import Cockpit
 from drill.cockpit.debrief.again_bar import AgainBar
 from drill.cockpit.debrief.grading_apart import Grading, GradingError
 from drill.cockpit.debrief.grading_process import answer
 from drill.cockpit.debrief.pieces import Told, from_data
+from drill.cockpit.debrief.save_bar import SaveBar
+from drill.cockpit.debrief.saving import write_sides
 from drill.cockpit.debrief.screen import DebriefScreen
 from drill.cockpit.debrief.sides import Sides, how_to, page, sides_from
 from drill.cockpit.flying.screen import FlightScreen
@@ -26,6 +29,7 @@ from drill.cockpit.starting import fly_again
 from drill.cockpit.text import Words
 from drill.flight.events import Branched, Seated
 from drill.flight.record import read_record
+from drill.paper.kinds import Kind
 from drill.seat import journal, keeping
 from drill.seat.asked_for import CannotBegin
 
@@ -62,6 +66,13 @@ class Here(Grading):
         if "wrong" in said:
             raise GradingError(said["wrong"])
         return None if said["sides"] is None else sides_from(said["sides"])
+
+    async def sides_text(self, kind: Kind, at_s: float | None = None) -> str:
+        """Compare, and write it down."""
+        said = answer(f"sides.{kind}", self.record, at_s)
+        if "wrong" in said:
+            raise GradingError(said["wrong"])
+        return str(said["text"])
 
     def begin(self) -> Grading:
         """Nothing begins before it is asked for."""
@@ -178,6 +189,88 @@ async def test_where_nothing_is_compared_yet_it_is_told_how(record: Path) -> Non
         await until(pilot, lambda: "F6, then Enter: you take the controls" in said(screen, "compared"))
 
 
+SAVED = {"html": "<!DOCTYPE html>", "md": "# Side by side", "json": "{", "txt": "Training aid only."}
+
+
+@pytest.mark.parametrize(("keys", "kind", "size"), [
+    (("enter",), "html", (80, 24)), (("right", "enter"), "md", (120, 40)),
+    pytest.param(("right", "right", "enter"), "json", (80, 24), marks=pytest.mark.long),
+    pytest.param(("tab", "tab", "tab", "enter"), "txt", (80, 24), marks=pytest.mark.long),
+])
+async def test_f8_saves_the_flights_side_by_side_as_the_command_line_would_write_them(
+    record: Path, tmp_path: Path, keys: tuple[str, ...], kind: str, size: tuple[int, int],
+) -> None:
+    screen = DebriefScreen(record, grading=Here(record))
+    async with Flown(screen).run_test(size=size) as pilot:
+        await debriefed(pilot, screen)
+        await pilot.press("f6")
+        await until(pilot, lambda: screen.query_one(AgainBar).asking)
+        screen.query_one(AgainBar).query_one(Input).value = "0:30"
+        await pilot.press("f7")
+        await until(pilot, lambda: "FROM 0:30 ON" in said(screen, "compared"))
+        await pilot.press("f8")
+        bar = screen.query_one(SaveBar)
+        await until(pilot, lambda: bar.asking)
+        assert said(screen, "asks") == "Save side by side as"
+        assert all(each.region.right <= size[0] for each in bar.children)
+        await pilot.press(*keys)
+        await until(pilot, lambda: said(screen, "note").startswith("Saved: "))
+        written = Path(said(screen, "note").removeprefix("Saved: "))
+        assert screen.query_one("#sides").has_focus
+    assert written == record.with_name(f"flight-side-by-side.{kind}")
+    assert written.read_text(encoding="utf-8").startswith(SAVED[kind])
+    by_command = tmp_path / f"by-command.{kind}"
+    assert cli.main(["rewind", str(record), "--at", "0:30", "--pilot", "exemplar", "--to", str(by_command)]) == 0
+    assert by_command.read_bytes() == written.read_bytes()
+
+
+async def test_f8_saves_the_debrief_elsewhere_and_where_nothing_stands_side_by_side(record: Path) -> None:
+    screen = DebriefScreen(record, grading=Here(record))
+    async with Flown(screen).run_test(size=(80, 24)) as pilot:
+        await debriefed(pilot, screen)
+        await pilot.press("f7")
+        await until(pilot, lambda: "F6, then Enter" in said(screen, "compared"))
+        bar = screen.query_one(SaveBar)
+        for away in ("f8", "escape"):
+            await pilot.press("f8")
+            await until(pilot, lambda: bar.asking)
+            assert said(screen, "asks") == "Save as"
+            await pilot.press(away)
+            await until(pilot, lambda: not bar.asking)
+        await pilot.press("f6")
+        await until(pilot, lambda: screen.query_one(AgainBar).asking)
+        screen.query_one(AgainBar).query_one(Input).value = "0:30"
+        await pilot.press("f7")
+        await until(pilot, lambda: "FROM 0:30 ON" in said(screen, "compared"))
+        await pilot.press("f2", "f8")
+        await until(pilot, lambda: bar.asking)
+        assert said(screen, "asks") == "Save as"
+
+
+def test_what_cannot_be_written_beside_the_record_is_said_with_the_command_that_can(record: Path) -> None:
+    gone = write_sides(record.parent / "nowhere" / "flight.jsonl", "a", "html", 43.5)
+    assert gone.startswith("Not saved: ")
+    assert gone.endswith("flight.jsonl --at 0:43.5 --pilot exemplar --to FILE.html")
+    assert write_sides(record.parent / "nowhere" / "flight.jsonl", "a", "md", None).endswith(
+        "flight.jsonl --to FILE.md")
+
+
+async def test_a_flight_flown_again_is_saved_beside_the_one_that_it_left(record: Path) -> None:
+    again = record.with_name("again.jsonl")
+    assert cli.main(["rewind", str(record), "--at", "0:30", "--pilot", "exemplar", "--record", str(again)]) == 0
+    screen = DebriefScreen(again, grading=Here(again))
+    async with Flown(screen).run_test(size=(80, 24)) as pilot:
+        await debriefed(pilot, screen)
+        await pilot.press("f7")
+        await until(pilot, lambda: "FROM 0:30 ON" in said(screen, "compared"))
+        await pilot.press("f8")
+        await until(pilot, lambda: screen.query_one(SaveBar).asking)
+        await pilot.press("right", "enter")
+        await until(pilot, lambda: said(screen, "note").startswith("Saved: "))
+    written = record.with_name("again-side-by-side.md").read_text(encoding="utf-8")
+    assert "From 0:30 on." in written
+
+
 async def when(pilot: Pilot[int], app: Cockpit, kind: type, holds: Callable[[], object] = lambda: True) -> None:
     await until(pilot, lambda: isinstance(app.screen, kind) and app.screen.is_mounted and holds())
 
@@ -276,3 +369,4 @@ def test_a_record_that_cannot_be_compared_is_answered_in_words(tmp_path: Path) -
     strange.write_text("{}\n", encoding="utf-8")
     assert "wrong" in answer("sides", strange, 10.0)
     assert answer("sides", strange)["wrong"].startswith(str(strange))
+    assert answer("sides.html", strange)["wrong"].startswith(str(strange))

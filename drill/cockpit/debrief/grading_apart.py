@@ -49,8 +49,14 @@ class Grading:
     async def text(self, kind: Kind) -> str:
         """Return the debrief as the text of a file of this kind, read anew. GradingError if there is none."""
         self._asked.pop((kind,), None)    # the record may have got its answers meanwhile
-        answer = await asyncio.shield(self._ask(kind))
-        text = answer.get("text")
+        return await self._text(kind)
+
+    async def sides_text(self, kind: Kind, at_s: float | None = None) -> str:
+        """Return what `sides` returns as the text of a file of this kind, flown anew. GradingError if there is none."""
+        return await self._text(f"sides.{kind}", *_moment(at_s))
+
+    async def _text(self, *wanted: str) -> str:
+        text = (await asyncio.shield(self._ask(*wanted))).get("text")
         if not isinstance(text, str):
             raise _broken_off(self.record)
         return text
@@ -61,7 +67,7 @@ class Grading:
         Without a moment: beside the flight that it branched from; None if it branched from none. GradingError in words
         if it cannot be had.
         """
-        answer = await asyncio.shield(self._ask("sides", *([] if at_s is None else [f"{at_s:.1f}"])))
+        answer = await asyncio.shield(self._ask("sides", *_moment(at_s)))
         try:
             return None if answer["sides"] is None else sides_from(answer["sides"])
         except (KeyError, TypeError, ValueError):
@@ -78,6 +84,10 @@ class Grading:
         if task is None or (task.done() and (task.cancelled() or task.exception() is not None)):
             task = self._asked[wanted] = asyncio.create_task(_answered(wanted, self.record))
         return task
+
+
+def _moment(at_s: float | None) -> tuple[str, ...]:
+    return () if at_s is None else (f"{at_s:.1f}",)
 
 
 async def _answered(wanted: Sequence[str], record: Path) -> dict[str, Any]:

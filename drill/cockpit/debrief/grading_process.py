@@ -1,7 +1,7 @@
 """What runs in the process that grades: one question about one record, answered on the standard output.
 
-Run as a program: `python -m drill.cockpit.debrief.grading_process told|sides|html|md|json|txt RECORD [SECONDS]`. It
-needs nothing of the app.
+Run as a program: `python -m drill.cockpit.debrief.grading_process WANTED RECORD [SECONDS]`, where WANTED is `told`, a
+kind of file (`html`, `md`, `json`, `txt`), `sides`, or `sides.` and a kind of file. It needs nothing of the app.
 """
 
 from __future__ import annotations
@@ -23,7 +23,8 @@ if TYPE_CHECKING:
 def answer(wanted: str, record: Path, at_s: float | None = None) -> dict[str, Any]:
     """Return what is asked about `record`: it `told` in pieces, or the `text` of a file of a kind; or what is `wrong`.
 
-    `sides`: it beside what its sheet would have done from `at_s` (s) on, or beside the flight that it branched from.
+    `sides`: it beside what its sheet would have done from `at_s` (s) on, or beside the flight that it branched from;
+    `sides.` and a kind: the same as the `text` of a file.
     """
     from drill.cockpit.debrief.pieces import as_data
     from drill.cockpit.debrief.words import told
@@ -33,6 +34,9 @@ def answer(wanted: str, record: Path, at_s: float | None = None) -> dict[str, An
     try:
         if wanted == "sides":
             return {"sides": _sides(record, at_s)}
+        for kind in KINDS:
+            if wanted == f"sides.{kind}":
+                return {"text": _sides_text(record, kind, at_s)}
         recorded = read_record(record)
         with fitting(record, "debriefed"):
             for kind in KINDS:
@@ -63,6 +67,17 @@ def _sides(record: Path, at_s: float | None) -> dict[str, Any] | None:
 
     them = branch_beside(read_record(record)) if at_s is None else sheet_beside(record, at_s)
     return None if them is None else {"at_s": them.at_s, "air": them.air, "table": list(table(them))}
+
+
+def _sides_text(record: Path, kind: Kind, at_s: float | None) -> str | None:
+    from drill.flight.record import fitting, read_record
+    from drill.paper.beside_paper import beside_paper
+    from drill.paper.writing import beside_text_of
+    from drill.seat.side_by_side import branch_parted, sheet_parted
+
+    parted = branch_parted(read_record(record)) if at_s is None else sheet_parted(record, at_s)
+    with fitting(record, "set side by side"):
+        return None if parted is None else beside_text_of(beside_paper(parted), kind)
 
 
 def main() -> None:

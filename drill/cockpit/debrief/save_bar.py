@@ -1,4 +1,4 @@
-"""The row in which is chosen as what a debrief is saved."""
+"""The row in which is chosen as what a debrief, or flights side by side, are saved."""
 
 from __future__ import annotations
 
@@ -15,7 +15,8 @@ from textual.widgets import Button
 from drill.cockpit.text import Words
 from drill.paper.kinds import KINDS, Kind
 
-ASKS = "Save as"
+SAVES_DEBRIEF = "Save as"
+SAVES_SIDES = "Save side by side as"
 _NAMES: dict[Kind, str] = {"html": "Page (HTML)", "md": "Markdown", "json": "JSON", "txt": "Words"}
 
 
@@ -26,7 +27,7 @@ class SaveBar(Horizontal):
     SaveBar { display: none; height: 1; padding: 0 1; background: $panel; }
     SaveBar.-asking { display: block; }
     SaveBar > Words { width: auto; height: 1; margin-right: 1; }
-    SaveBar > Button { margin-right: 1; }
+    SaveBar > Button { min-width: 0; margin-right: 1; }
     """
     BINDINGS: ClassVar[list[BindingType]] = [
         Binding("escape", "put_away", "Not", show=False),
@@ -35,18 +36,23 @@ class SaveBar(Horizontal):
     ]
 
     class Chosen(Message):
-        """The debrief is to be saved as this kind of file."""
+        """The debrief, or else the flights side by side, are to be saved as this kind of file."""
 
-        def __init__(self, kind: Kind) -> None:
+        def __init__(self, kind: Kind, *, sides: bool) -> None:
             super().__init__()
             self.kind = kind
+            self.sides = sides
 
     class PutAway(Message):
         """It is not to be saved."""
 
+    def __init__(self) -> None:
+        super().__init__()
+        self._sides = False
+
     def compose(self) -> ComposeResult:
         """Lay out the question and what there is to choose."""
-        yield Words(ASKS)
+        yield Words(SAVES_DEBRIEF, id="asks")
         for kind in KINDS:
             yield Button(Content(_NAMES[kind]), id=f"save-{kind}", compact=True)
         yield Words("Escape: not")
@@ -56,8 +62,10 @@ class SaveBar(Horizontal):
         """Whether it is in view."""
         return self.has_class("-asking")
 
-    def ask(self) -> None:
-        """Come into view, the first kind proposed."""
+    def ask(self, *, sides: bool = False) -> None:
+        """Come into view, the first kind proposed; `sides`: the flights side by side are to be saved."""
+        self._sides = sides
+        self.query_one("#asks", Words).say(SAVES_SIDES if sides else SAVES_DEBRIEF)
         self.add_class("-asking")
         self.query(Button).first().focus()
 
@@ -65,7 +73,8 @@ class SaveBar(Horizontal):
     def _chosen(self, event: Button.Pressed) -> None:
         event.stop()
         self.remove_class("-asking")
-        self.post_message(self.Chosen(next(kind for kind in KINDS if event.button.id == f"save-{kind}")))
+        kind = next(kind for kind in KINDS if event.button.id == f"save-{kind}")
+        self.post_message(self.Chosen(kind, sides=self._sides))
 
     def action_put_away(self) -> None:
         """Go out of view."""

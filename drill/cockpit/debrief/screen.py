@@ -17,16 +17,17 @@ from textual.screen import Screen
 from textual.widgets import Footer, OptionList
 from textual.widgets.option_list import Option
 
-from drill.cockpit.debrief import pages, sides
+from drill.cockpit.debrief import pages
 from drill.cockpit.debrief.again_bar import AgainBar
 from drill.cockpit.debrief.grading_apart import Grading, GradingError
 from drill.cockpit.debrief.lanes_view import LanesView
 from drill.cockpit.debrief.pieces import Told, with_answers
 from drill.cockpit.debrief.plots_view import PlotsView, PlotView
 from drill.cockpit.debrief.save_bar import SaveBar
-from drill.cockpit.debrief.saving import write_beside
+from drill.cockpit.debrief.saving import write_debrief, write_sides
 from drill.cockpit.debrief.section_tab import SectionTab
 from drill.cockpit.debrief.sections import KEYS, SECTIONS
+from drill.cockpit.debrief.sides_view import SidesView
 from drill.cockpit.debrief.timeline import LEGEND, Moment, nearest
 from drill.cockpit.help import HelpPanel
 from drill.cockpit.text import Words
@@ -55,8 +56,7 @@ class DebriefScreen(Screen[None]):
         &.-helping #sections, &.-waiting #sections { display: none; }
         #wait { padding: 1 2; height: auto; }
         #sections, #timeline { height: 1fr; }
-        #overview, #findings, #answers, #sides { padding: 0 2; scrollbar-size-vertical: 1; }
-        #compared { height: auto; width: 1fr; }
+        #overview, #findings, #answers { padding: 0 2; scrollbar-size-vertical: 1; }
         #opening, #closing, #found, #answered, #score, #work { height: auto; width: 1fr; max-width: 104; }
         #columns { height: auto; layout: vertical; }
         #score, #work { margin-bottom: 1; }
@@ -105,7 +105,6 @@ class DebriefScreen(Screen[None]):
         self._panel: ThenPanel | None = None
         self._faces: ModuleType | None = None
         self._section = "overview"
-        self._sides: sides.Sides | None = None
 
     # --- building --------------------------------------------------------------------------------
 
@@ -136,8 +135,7 @@ class DebriefScreen(Screen[None]):
                 yield Words("", id="found")
             with VerticalScroll(id="answers"):
                 yield Words("", id="answered")
-            with VerticalScroll(id="sides"):
-                yield Words("", id="compared")
+            yield SidesView()
         yield AgainBar()
         yield SaveBar()
         yield Words("", id="note")
@@ -264,7 +262,7 @@ class DebriefScreen(Screen[None]):
         """Show the moment at another size, with the faces where there is room."""
         if self._told is None or not self._stands:
             return
-        self._show_sides()
+        self.query_one(SidesView).show(self._chosen_s)
         place = self.query_one("#moments", OptionList).highlighted
         if place is not None:
             self._tell_moment(self._told.moments[place])
@@ -310,24 +308,14 @@ class DebriefScreen(Screen[None]):
         if bar.asking:    # what was typed is no moment
             return
         self.action_section("sides")
-        if at_s is not None or self._sides is None:
-            self.query_one("#compared", Words).say("Flying it as the grade sheet would have ..." if at_s is not None
-                                                   else "Looking for the flight that this one branched from ...")
-            self.run_worker(self._compare(at_s), exclusive=True, group="sides")
+        view = self.query_one(SidesView)
+        if at_s is not None or view.sides is None:
+            self.run_worker(self._compare(view, at_s), exclusive=True, group="sides")
 
-    async def _compare(self, at_s: float | None) -> None:
-        try:
-            self._sides = await self._grading.sides(at_s) or self._sides
-            self._note("")
-        except GradingError as error:
-            self._note(str(error))
+    async def _compare(self, view: SidesView, at_s: float | None) -> None:
+        self._note(await view.compare(self._grading, at_s))
         if self._stands:
-            self._show_sides()
-
-    def _show_sides(self) -> None:
-        width = self.query_one("#sections").content_size.width - 6
-        self.query_one("#compared", Words).say(
-            sides.how_to(self._chosen_s) if self._sides is None else sides.page(self._sides, width))
+            view.show(self._chosen_s)
 
     def action_help(self) -> None:
         """Show the help in place of the sections, or put it away."""
@@ -366,13 +354,13 @@ class DebriefScreen(Screen[None]):
     # --- keeping ---------------------------------------------------------------------------------
 
     def action_save(self) -> None:
-        """Ask as what the debrief is written beside the record; asked again, put the question away."""
+        """Ask as what is saved what is in view, the flights side by side or else the debrief; then put it away."""
         bar = self.query_one(SaveBar)
         if bar.asking:
             bar.action_put_away()
         elif self._told is not None:
             self._note("")
-            bar.ask()
+            bar.ask(sides=self._section == "sides" and self.query_one(SidesView).sides is not None)
 
     @on(SaveBar.PutAway)
     def _not_saved(self) -> None:
@@ -382,11 +370,19 @@ class DebriefScreen(Screen[None]):
     def _chosen_kind(self, event: SaveBar.Chosen) -> None:
         self._focus_section()
         self._note("Saving …")
-        self.run_worker(self._save(event.kind), exclusive=True, group="save")
+        at_s = self.query_one(SidesView).asked_s
+        saved = self._save_sides(event.kind, at_s) if event.sides else self._save(event.kind)
+        self.run_worker(saved, exclusive=True, group="save")
 
     async def _save(self, kind: Kind) -> None:
         try:
-            self._note(write_beside(self._record, await self._grading.text(kind), kind))
+            self._note(write_debrief(self._record, await self._grading.text(kind), kind))
+        except GradingError as error:
+            self._note(f"Not saved. {error}")
+
+    async def _save_sides(self, kind: Kind, at_s: float | None) -> None:
+        try:
+            self._note(write_sides(self._record, await self._grading.sides_text(kind, at_s), kind, at_s))
         except GradingError as error:
             self._note(f"Not saved. {error}")
 

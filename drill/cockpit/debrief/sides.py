@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 LABEL_CELLS = 17
 GAP = "  "
 WIDEST = 116             # cells; broader columns are no easier to read
-KEY = "* marks what differs."
+KEY = "* marks what differs. F8 saves these flights side by side."
 
 
 @dataclass(frozen=True, slots=True)
