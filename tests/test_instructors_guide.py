@@ -16,7 +16,7 @@ from drill.scenario.document import SCENARIO
 from drill.scenario.loading import airplanes_beside
 from drill.scenario.mappings import Keys
 from drill.scenario.model import ASKS, INSTEAD_OF, OUTCOMES, PARTS
-from drill.scenario.names import ASSISTANCE, EQUIPMENT, INSTRUMENTS, REFERENCES, TOLD, all_words
+from drill.scenario.names import ASSISTANCE, EQUIPMENT, INSTRUMENTS, REFERENCES, SWITCHES, TOLD, all_words
 from drill.scenario.quantities import QUANTITIES, STATES
 from drill.scenario.shelf import procedures
 from drill.scenario.words import PLANS
@@ -59,7 +59,7 @@ def keys_of(shape: object) -> Iterator[str]:
 
 @pytest.mark.parametrize("word", sorted({
     *keys_of(SCENARIO), *VERBS, *STATES, *(each.name for each in QUANTITIES), *PLANS, *ASKS, *INSTEAD_OF[:1], *OUTCOMES,
-    *PARTS, *all_words((*EQUIPMENT, *INSTRUMENTS, *REFERENCES, *ASSISTANCE, *TOLD)),
+    *PARTS, *all_words((*EQUIPMENT, *INSTRUMENTS, *REFERENCES, *ASSISTANCE, *TOLD, *SWITCHES)),
 }))
 def test_the_guide_speaks_of_every_word_of_the_vocabulary(word: str) -> None:
     assert re.search(rf"(?<![\w-]){re.escape(word)}(?![\w-])", " ".join(TEXT.split()))

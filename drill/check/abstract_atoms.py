@@ -1,9 +1,10 @@
 """What a condition can ask, as atoms, and the laws that bind atoms at any one moment of a flight.
 
 `Symbols` is one more kind of truth for `conditions.evaluate`: the truth of a condition in it is a function of atoms.
-An atom is an act done (a pattern's key, since the start or here), a fact, or a cut: whether a quantity is at or beyond
+An atom is an act done (by its key, since the start or here), a fact, or a cut: whether a quantity is at or beyond
 a value. The laws say what no moment can break: of two cuts of one quantity the farther one implies the nearer, of two
-plans only one is the last, a stronger word of urgency includes a weaker one, what ATC knows it has been told.
+plans only one is the last, a stronger word of urgency includes a weaker one, what ATC knows it has been told, who did
+something three times did it twice, and what was done since a failure began, that has begun.
 """
 
 from __future__ import annotations
@@ -15,6 +16,7 @@ from typing import TypeAlias
 
 from drill.check.abstract_diagrams import YES, Diagrams
 from drill.scenario.conditions import All, AnyOf, Compare, Condition, Did, Fact, FactKind, Not, evaluate
+from drill.scenario.deeds import parts_of, within
 from drill.scenario.names import EQUIPMENT, rightly_named, words_of
 from drill.scenario.truth import fact_key
 
@@ -59,6 +61,20 @@ def atom_of_fact(kind: FactKind, of: str) -> Atom:
     return ("fact", fact_key(kind, of))
 
 
+def atom_of_act(act: Did) -> Atom:
+    """Return the atom of an act done."""
+    return ("here" if act.here else "did", act.key)
+
+
+def acts_of(atom: Atom) -> Iterator[Atom]:
+    """Yield the other acts that have been done wherever the act `atom` has: less often, and at any time."""
+    kind, key = atom
+    if kind == "here":
+        yield ("did", key)
+    for other in within(key):
+        yield from ((kind, other), *([("did", other)] if kind == "here" else []))
+
+
 def atom_of_comparison(key: str, op: str, value: float) -> tuple[Atom, bool]:
     """Return the cut that a comparison asks for, and whether it asks for it to hold."""
     return cut(key, value, ">=" if op in ("<", ">=") else ">"), op in (">", ">=")
@@ -72,8 +88,8 @@ def atoms_in(condition: Condition | None) -> Iterator[Atom]:
                 yield from atoms_in(part)
         case Not(part):
             yield from atoms_in(part)
-        case Did(pattern, here):
-            yield ("here" if here else "did", pattern.key)
+        case Did():
+            yield atom_of_act(condition)
         case Fact(kind, of):
             yield atom_of_fact(kind, of)
         case Compare():
@@ -152,8 +168,11 @@ class Symbols:
                 yield farther, nearer
         for atom in self.index:
             match atom:
-                case ("here", key) if ("did", key) in self.index:
-                    yield atom, ("did", key)
+                case ("did" | "here", key):
+                    yield from ((atom, other) for other in acts_of(atom) if other in self.index)
+                    failure = ("begun", parts_of(key)[2])
+                    if failure in self.index:
+                        yield atom, failure
                 case ("fact", said):
                     for act in (("did", words_of(each)) for each in acts_behind(said)):
                         if act in self.index:

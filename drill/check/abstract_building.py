@@ -8,7 +8,7 @@ from drill.check.abstract import Move, Program, Way, conditions_of, guards_of
 from drill.check.abstract_atoms import IN_PHASE, TIME, Atom, Symbols, atom_of_fact, atoms_in
 from drill.check.abstract_diagrams import NO
 from drill.check.abstract_moments import Moments, story_atoms
-from drill.scenario.conditions import All, AnyOf, Condition, Fact, Not
+from drill.scenario.conditions import facts_in
 from drill.scenario.model import Branch, Cue, Effect, End, Fail, Go, Heal, Note, Phase, Scenario
 from drill.scenario.story import effects_of
 
@@ -58,7 +58,7 @@ class _Builder:
             starts=tuple(dict.fromkeys(self._starts())), moves=moves, ways=tuple(self.ways), lost=self.lost,
             moments=self.moments, phases=self.phases,
             told={atom_of_fact(fact.kind, fact.of): fact for condition in conditions_of(self.scenario)
-                  for fact in _facts(condition) if fact.kind in ("asked for", "told")},
+                  for fact in facts_in(condition) if fact.kind in ("asked for", "told")},
         )
 
     def _starts(self) -> Iterator[int]:
@@ -235,19 +235,6 @@ def _cues_of(scenario: Scenario) -> Iterator[Cue]:
 def _lasts(cue: Cue, read: frozenset[Atom]) -> bool:
     return any(isinstance(each, Fail | Heal) or (isinstance(each, Note) and ("noted", each.flag) in read)
                for each in cue.effects)
-
-
-def _facts(condition: Condition | None) -> Iterator[Fact]:
-    match condition:
-        case All(parts) | AnyOf(parts):
-            for part in parts:
-                yield from _facts(part)
-        case Not(part):
-            yield from _facts(part)
-        case Fact():
-            yield condition
-        case _:
-            return
 
 
 __all__ = ["CANNOT_HOLD", "Branch", "draws", "moment_of_cue", "program_of"]

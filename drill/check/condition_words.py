@@ -30,6 +30,7 @@ _FACTS: Mapping[str, tuple[str, str]] = {
     "flying by": ("flying by {of}", "not flying by {of}"),
     "is": ("{of}", "not {of}"),
     "planned": ("the plan is to {of}", "the plan is not to {of}"),
+    "on": ("{of} is on", "{of} is off"),
 }
 """By the kind of fact: how it is said when it holds, and when it does not."""
 
@@ -47,10 +48,8 @@ def _said(condition: Condition, *, holds: bool) -> str:
             return _joined(parts, "and" if holds else "or", holds=holds)
         case AnyOf(parts):
             return _joined(parts, "or" if holds else "and", holds=holds)
-        case Did(pattern, here):
-            verb, of = pattern.verb, words_of(pattern.object)
-            done = f"the pilot has {'' if holds else 'not '}done “{f'{verb} {of}'.strip()}”"
-            return f"{done} in this phase" if here else done
+        case Did():
+            return f"the pilot has {'' if holds else 'not '}done {_gap(condition)}{_window(condition)}"
         case Fact(kind, of):
             return _FACTS[kind][0 if holds else 1].format(of=_of(kind, of))
         case Compare():
@@ -92,8 +91,8 @@ def _alike(part: Condition, *, holds: bool) -> tuple[str, str] | None:
         case Fact(kind, _) if kind != "is":
             before, after = _FACTS[kind][0 if holds else 1].split("{of}")
             return before, after
-        case Did(_, here) if holds:
-            return "the pilot has done ", " in this phase" if here else ""
+        case Did() if holds:
+            return "the pilot has done ", _window(part)
         case _:
             return None
 
@@ -102,10 +101,16 @@ def _gap(part: Condition) -> str:
     match part:
         case Fact(kind, of):
             return _of(kind, of)
-        case Did(pattern, _):
-            return f"“{f'{pattern.verb} {words_of(pattern.object)}'.strip()}”"
+        case Did(pattern):
+            often = f" {part.times} times" if part.times > 1 else ""
+            return f"“{f'{pattern.verb} {words_of(pattern.object)}'.strip()}”{often}"
         case _:
             raise TypeError(part)
+
+
+def _window(act: Did) -> str:
+    since = f" since failure “{act.since}” began" if act.since else ""
+    return f"{since} in this phase" if act.here else since
 
 
 def _inner(part: Condition, *, holds: bool) -> str:

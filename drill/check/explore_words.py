@@ -25,12 +25,16 @@ def _said(condition: Condition) -> str:
             return f"all: [{', '.join(map(_inner, parts))}]"
         case AnyOf(parts):
             return f"any: [{', '.join(map(_inner, parts))}]"
+        case Not(Fact("on", of)):
+            return f"{words_of(of)} off"
         case Not(part):
             return f"not {_said(part)}"
-        case Did(pattern, here):
-            return f"did {pattern.key}{' here' if here else ''}"
+        case Did():
+            return f"did {condition.key}{' here' if condition.here else ''}"
         case Fact("is", of):
             return of
+        case Fact("on", of):
+            return f"{words_of(of)} on"
         case Fact(kind, of):
             return f"{kind} {of if kind in ('noted', 'failed') else words_of(of)}"
         case Compare():

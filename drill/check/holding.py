@@ -140,10 +140,9 @@ def _together(parts: tuple[Condition, ...], *, yes: bool, most: list[int]) -> It
 def _brings(one: Condition, other: Condition) -> bool:
     """Say whether `other` holds whenever `one` does."""
     match one, other:
-        case Did(mine, True), Did(theirs, False):
-            return mine.key == theirs.key
-        case Did(mine, False), Did(theirs, False):     # who reports a failure has named it
-            return mine.verb == "report" and theirs.verb == "diagnose" and theirs.object in ("", mine.object)
+        case Did(mine), Did(theirs) if (one.here or not other.here) and other.since in ("", one.since):
+            named = mine.verb == "report" and theirs.verb == "diagnose" and theirs.object in ("", mine.object)
+            return named or (mine == theirs and one.times >= other.times)     # who reports a failure has named it
         case Fact("declared", mine_of), Fact("declared", theirs_of):
             return URGENCIES.index(mine_of) >= URGENCIES.index(theirs_of)
         case Fact("planned", mine_of), Fact("planned", theirs_of):

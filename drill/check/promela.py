@@ -14,7 +14,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from drill.check.abstract import Program, conditions_of
-from drill.check.abstract_atoms import IN_PHASE, TIME, Atom, atom_of_comparison, atom_of_fact, atoms_in
+from drill.check.abstract_atoms import IN_PHASE, TIME, Atom, atom_of_act, atom_of_comparison, atom_of_fact, atoms_in
 from drill.check.abstract_building import CANNOT_HOLD, draws
 from drill.check.abstract_moments import LOOK_S
 from drill.check.promela_choices import Choices, at_least, at_most
@@ -58,7 +58,8 @@ class _Writer:
             if cue.key not in self.moments.lasting}
         times = [atom for atom in program.symbols.index if atom[0] == "cut" and atom[1] in (TIME, IN_PHASE)
                  and (atom[1], float(atom[2])) not in idle]
-        self.choices = Choices(conditions_of(self.scenario), times)
+        begun = {plan.name: f"f{place} != 0" for place, plan in enumerate(self.scenario.failures)}
+        self.choices = Choices(conditions_of(self.scenario), times, begun)
         self.phases = [phase.name for phase in self.scenario.phases]
         self.asked = {phase.name: self._asked(phase) for phase in self.scenario.phases}
         self.live = {phase.name: self._live(phase.name) for phase in self.scenario.phases}
@@ -219,8 +220,8 @@ class _Writer:
                 return self._joined(parts, "!v")
             case Not(part):
                 return f"{self._truth(part)} v = !v;"
-            case Did(pattern, here):
-                return self.choices.read(("here" if here else "did", pattern.key))
+            case Did():
+                return self.choices.read(atom_of_act(condition))
             case Compare():
                 atom, holds = atom_of_comparison(condition.key, condition.op, condition.value)
                 return self.choices.read(atom) + ("" if holds else " v = !v;")

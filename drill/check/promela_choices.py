@@ -8,16 +8,30 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 
-from drill.check.abstract_atoms import IN_PHASE, TIME, Atom, acts_behind, atoms_in, cut_order, includes, range_of
+from drill.check.abstract_atoms import (
+    IN_PHASE,
+    TIME,
+    Atom,
+    acts_behind,
+    acts_of,
+    atoms_in,
+    cut_order,
+    includes,
+    range_of,
+)
 from drill.scenario.conditions import Condition
+from drill.scenario.deeds import parts_of
 
 NOT_YET = 255
 
 
 class Choices:
-    """The variables of a moment, and the statements that read them into `v`. The two times are chosen first of all."""
+    """The variables of a moment, and the statements that read them into `v`. The two times are chosen first of all.
 
-    def __init__(self, conditions: Iterable[Condition | None], times: Iterable[Atom]) -> None:
+    `begun`: by the name of a failure the expression that it has begun.
+    """
+
+    def __init__(self, conditions: Iterable[Condition | None], times: Iterable[Atom], begun: Mapping[str, str]) -> None:
         atoms = list(dict.fromkeys(atom for condition in conditions for atom in atoms_in(condition)))
         self.acts = [atom for atom in atoms if atom[0] in ("did", "here")]
         facts = [atom[1] for atom in atoms if atom[0] == "fact"]
@@ -32,6 +46,7 @@ class Choices:
         self._splits: dict[str, set[int]] = {}
         self._facts_read = frozenset(facts)
         self._live = frozenset(self.acts)
+        self._begun = begun
 
     def enter(self, read: Iterable[Atom], live: Iterable[Atom]) -> None:
         """Write for a phase that asks for the atoms `read`; `live`: the acts that it or a later phase asks for."""
@@ -111,10 +126,12 @@ class Choices:
         return _once(name, NOT_YET, [(f"{name} = {place}", "") for place in self.told_apart(key)])
 
     def _act(self, place: int) -> str:
-        kind, key = self.acts[place]
-        did = [self.acts.index(("did", key))] if kind == "here" and ("did", key) in self._live else []
+        act = self.acts[place]
+        did = [self.acts.index(each) for each in acts_of(act) if each in self._live]
+        failure = parts_of(act[1])[2]
+        begun = f"{self._begun[failure]} -> " if failure else ""
         return (f"if :: a{place} -> v = 1 :: else -> if :: m{place} == 0 -> v = 0 :: else -> "
-                f"if :: {self._free(did)}a{place} = 1; {self._do(did)}v = 1 :: m{place} = 0; v = 0 fi fi fi;")
+                f"if :: {begun}{self._free(did)}a{place} = 1; {self._do(did)}v = 1 :: m{place} = 0; v = 0 fi fi fi;")
 
     def _free(self, acts: Iterable[int]) -> str:
         """Return a guard: none of these acts has been said to be undone in this moment."""

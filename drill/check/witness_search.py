@@ -29,12 +29,13 @@ from drill.check.witness import (
     marked,
     wanted,
 )
-from drill.check.witness_words import Speaker, maneuver
+from drill.check.witness_words import Speaker, is_switch, maneuver
 from drill.flight import seeds
 from drill.flight.events import Ended, Entered, Event, Failed, Noted, Trace
 from drill.flight.flight import Flight
 from drill.grading.exemplar import KNOWS_S, SheetPilot
 from drill.grading.grade import grade
+from drill.scenario.deeds import parts_of
 from drill.scenario.model import Branch, Go, Phase, Scenario
 
 FLOWN_S = 8_000.0        # seconds of flight spent on one scenario, all forks together
@@ -80,6 +81,7 @@ class _Attempt:
     moment: _Moment
     branch: Branch
     words: tuple[str, ...]
+    from_s: float                                  # when the first of them is said, in flight time
     seconds: float
 
 
@@ -95,6 +97,12 @@ def outlook(moment: _Moment) -> tuple[frozenset[str], frozenset[str]]:
     names = {plan.name for plan in moment.flight.scenario.failures}
     return active(moment), frozenset(
         name for name, due_s in story.times if name in names and due_s is not None and name not in story.started)
+
+
+def _due_s(moment: _Moment, failure: str) -> float | None:
+    """Return when (s) the clock still brings a failure that has not begun; None: it does not."""
+    story = moment.flight.state.story
+    return None if failure in story.started else dict(story.times).get(failure)
 
 
 @dataclass
@@ -176,8 +184,8 @@ class _Search:
         if best is None:
             return False
         self.tried.add(best.key)
-        at, start = best.moment.fork(), best.moment.flight.t_s + 2.0
-        waiting = [(start + 6.0 * place, each) for place, each in enumerate(best.words)]
+        at = best.moment.fork()
+        waiting = [(best.from_s + 6.0 * place, each) for place, each in enumerate(best.words)]
         self._fly(at, lambda _: _due(waiting, at.flight.t_s), best.seconds, best.branch)
         return True
 
@@ -216,6 +224,8 @@ class _Search:
         asked = symbols.diagrams.variables(condition)
         settled = {("noted", flag): flag in story.notes for flag in self.flags}
         settled |= {("failed", name): name in active(moment) for name in self.failures}
+        settled |= {("begun", name): name in story.started for name in self.failures
+                    if name in story.started or _due_s(moment, name) is None}
         held = symbols.diagrams.every(self.seen.program.moment[phase.name], condition, *(
             symbols.atom(atom) if holds else symbols.negate(symbols.atom(atom))
             for atom, holds in settled.items() if atom in symbols.index))
@@ -242,17 +252,23 @@ class _Search:
         if key[3] >= len(ways):
             return None
         atoms = ways[key[3]]
-        acts = [atom for atom, holds in atoms.items() if holds and atom[0] in ("did", "here", "fact")
-                and not atom[1].startswith("is ")]
-        words = [self.speaker.words(atom) for atom in acts]
-        if any(each is None for each in words):
-            return None
+        often: dict[str, int] = {}
+        from_s = now = moment.flight.t_s
+        for atom, holds in atoms.items():
+            if (holds or is_switch(atom)) and atom[0] in ("did", "here", "fact") and not atom[1].startswith("is "):
+                _, times, since = parts_of(atom[1])
+                words = self.speaker.words(atom, off=not holds)
+                if words is None:
+                    return None
+                often[words] = max(often.get(words, 1), times)
+                from_s = max(from_s, _due_s(moment, since) or now)
         values = next((event.values for event in reversed(moment.events) if isinstance(event, Trace)), {})
         moves = maneuver(self.scenario, sorted(atoms.items()), values, moment.flight.t_s)
-        said = tuple(each for each in dict.fromkeys((*words, *moves.words)) if each is not None)
-        seconds = moves.seconds + branch.for_s + 15.0 * len(said) + 40.0
+        said = (*(each for words, times in often.items() for each in times * (words,)),
+                *(each for each in moves.words if each not in often))
+        seconds = from_s - now + moves.seconds + branch.for_s + 15.0 * len(said) + 40.0
         if seconds <= LONGEST_S:
-            self.known[key] = _Attempt((False, seconds), key, moment, branch, said, seconds)
+            self.known[key] = _Attempt((False, seconds), key, moment, branch, said, from_s + 2.0, seconds)
         return self.known[key]
 
     def _fly(self, at: _Moment, says: Callable[[Sequence[Event]], Sequence[str]], seconds: float,

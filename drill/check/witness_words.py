@@ -9,9 +9,11 @@ from drill.check.abstract_atoms import Atom
 from drill.language import read
 from drill.language.meaning import Told, Transmit, Unclear
 from drill.scenario.acts import VERBS, ActPattern, has_told, is_declared
+from drill.scenario.conditions import facts_in
+from drill.scenario.deeds import parts_of
 from drill.scenario.model import Scenario
 from drill.scenario.names import rightly_named, words_of
-from drill.scenario.story import patterns_of
+from drill.scenario.story import every_condition, patterns_of
 
 CLIMB_FPM = 450.0        # what a light airplane makes at altitude, with a little to spare
 SETTLE_S = 45.0          # to begin a maneuver and to level off
@@ -52,16 +54,27 @@ class Maneuver:
     seconds: float
 
 
+def is_switch(atom: Atom) -> bool:
+    """Say whether the atom is that a switch is on."""
+    return atom[0] == "fact" and atom[1].startswith("on ")
+
+
 class Speaker:
     """Finds words for atoms in one scenario."""
 
     def __init__(self, scenario: Scenario) -> None:
         self.scenario = scenario
-        self._patterns = {pattern.key: pattern for pattern in patterns_of(scenario)}
+        switched = [ActPattern("switch", f"{fact.of} {to}") for condition in every_condition(scenario)
+                    for fact in facts_in(condition) if fact.kind == "on" for to in ("on", "off")]
+        self._patterns = {pattern.key: pattern for pattern in (*patterns_of(scenario), *switched)}
         self._known: dict[Atom, str | None] = {}
 
-    def words(self, atom: Atom) -> str | None:
-        """Return words after which the atom holds; None where none are known."""
+    def words(self, atom: Atom, *, off: bool = False) -> str | None:
+        """Return words after which the atom holds, an act once; None where none are known. `off`: a switch put off."""
+        if is_switch(atom):
+            atom = ("did", ActPattern("switch", f"{atom[1].removeprefix('on ')} {'off' if off else 'on'}").key)
+        elif atom[0] in ("did", "here"):
+            atom = (atom[0], parts_of(atom[1])[0])
         if atom not in self._known:
             self._known[atom] = next((words for words in self._candidates(atom) if self._does(words, atom)), None)
         return self._known[atom]

@@ -39,7 +39,7 @@ from drill.flight.events import (
     Trace,
 )
 from drill.flight.labels import call_data, told_data
-from drill.flight.observe import facts, page, rounded, values
+from drill.flight.observe import facts, page, rounded, switches_asked, values
 from drill.flight.on_the_ground import TAXI_RPM
 from drill.flight.readings import shown_of
 from drill.flight.replacing import replace
@@ -74,6 +74,7 @@ class Setting:
     context: Context
     steps: Steps
     sides: dict[str, float] = field(default_factory=dict)
+    switches: tuple[str, ...] = ()              # those that the scenario asks about, as codes
 
 
 def setting_of(scenario: Scenario, seed: int) -> Setting:
@@ -82,6 +83,7 @@ def setting_of(scenario: Scenario, seed: int) -> Setting:
     return Setting(
         scenario, seed, world, Draws(seed), scenario.context, Steps(world),
         {plan.name: seeds.side(plan.name, seed) for plan in scenario.failures},
+        switches_asked(scenario),
     )
 
 
@@ -270,7 +272,8 @@ def _second(setting: Setting, state: FlightState, events: list[Event], *, whole:
     true = truths(setting.world, state.airplane, state.cockpit.controls)
     seen = Observation(
         now, _values(setting, state, panel, true),
-        facts(scenario, panel, true, state.cockpit, (each.failure for each in state.onsets)), state.acts,
+        facts(scenario, panel, true, state.cockpit, (each.failure for each in state.onsets), setting.switches),
+        state.acts,
         broken=true.broken > 0.5, on_ground=true.on_ground > 0.5,
     )
     pressed = any(isinstance(each, Ident) for each in state.acts)
@@ -382,7 +385,7 @@ def _trace(setting: Setting, state: FlightState, panel: Panel, true: Truths) -> 
     failed = [each.failure for each in state.onsets]
     return Trace(
         time_s(state), page(panel), page(true), rounded(_values(setting, state, panel, true)),
-        tuple(sorted(facts(setting.scenario, panel, true, state.cockpit, failed))),
+        tuple(sorted(facts(setting.scenario, panel, true, state.cockpit, failed, setting.switches))),
         page(state.cockpit.controls), state.cockpit.covered,
         reference(state.cockpit.controls, autopilot_flying(setting.scenario.airplane.airframe, panel.autopilot_on)),
         state.doing.action.kind if state.doing is not None else "", state.story.phase,

@@ -10,7 +10,9 @@ from drill.airplane.arith import FLOATS, Maths, Quantity, wrap_deg
 from drill.airplane.panel import Panel, Truths
 from drill.flight.cockpit import Cockpit, autopilot_flying, reference, trusted
 from drill.flight.weather import bearing_deg, distance_nm, in_cloud
+from drill.scenario.conditions import facts_in
 from drill.scenario.model import Scenario
+from drill.scenario.story import every_condition
 
 _PLACES = 3   # decimals on the page; resuming uses the full state
 
@@ -60,13 +62,18 @@ def values(scenario: Scenario, panel: Panel, true: Truths, *, heading_deg: Quant
     return seen
 
 
-def facts(scenario: Scenario, panel: Panel, true: Truths, cockpit: Cockpit, failed: Iterable[str]) -> frozenset[str]:
-    """Return the facts that hold: what is covered and flown by, states of the airplane, active failures."""
+def facts(scenario: Scenario, panel: Panel, true: Truths, cockpit: Cockpit, failed: Iterable[str],
+          switches: Iterable[str] = ()) -> frozenset[str]:
+    """Return the facts that hold: what is covered and flown by, states of the airplane, active failures.
+
+    Of `switches` (codes) those that are on are among them.
+    """
     autopilot = autopilot_flying(scenario.airplane.airframe, panel.autopilot_on)
     held = {f"covered {each}" for each in cockpit.covered}
     held |= {f"flying by {each}" for each in
              (reference(cockpit.controls, autopilot), *trusted(cockpit.controls, autopilot))}
     held |= {f"failed {each}" for each in failed}
+    held |= {f"on {each}" for each in switches if getattr(cockpit.controls, each) > 0.5}
     states = {
         "in cloud": in_cloud(scenario, true.north_nm, true.east_nm, true.altitude_ft),
         "stalled": true.stalled > 0.5,
@@ -78,6 +85,12 @@ def facts(scenario: Scenario, panel: Panel, true: Truths, cockpit: Cockpit, fail
         "autopilot on": panel.autopilot_on > 0.5,
     }
     return frozenset(held | {f"is {name}" for name, holds in states.items() if holds})
+
+
+def switches_asked(scenario: Scenario) -> tuple[str, ...]:
+    """Return the switches (codes) whose position the scenario asks for: no other is a fact of each second."""
+    return tuple(sorted({fact.of for condition in every_condition(scenario) for fact in facts_in(condition)
+                         if fact.kind == "on"}))
 
 
 def page(part: Any) -> dict[str, float]:

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
+import math
 from bisect import bisect_right
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from drill.flight.events import Trace
 from drill.grading.timeline import Timeline
-from drill.scenario.acts import ActPattern, planned
-from drill.scenario.conditions import All, AnyOf, Condition, Did, Not, evaluate
+from drill.scenario.acts import planned
+from drill.scenario.conditions import Condition, Did, acts_in, evaluate
 from drill.scenario.moment import Observation, StoryState
 from drill.scenario.names import same_place
 from drill.scenario.truth import PlainTruth
@@ -62,7 +63,7 @@ def plan_at(line: Timeline, t: float) -> str:
     return f"{decided[-1].plan} {place}".strip()
 
 
-def _recorded(line: Timeline, trace: Trace, done: Mapping[str, tuple[float, ...]]) -> Recorded:
+def _recorded(line: Timeline, trace: Trace, done: Mapping[Did, tuple[float, ...]]) -> Recorded:
     now = trace.t
     entered = max((event.t for event in line.entered if event.t <= now), default=0.0)
     state = StoryState(
@@ -70,8 +71,8 @@ def _recorded(line: Timeline, trace: Trace, done: Mapping[str, tuple[float, ...]
         t_s=now,
         entered_s=entered,
         notes=frozenset(event.flag for event in line.noted if event.t <= now),
-        did=frozenset(key for key, times in done.items() if any(t <= now for t in times)),
-        did_here=frozenset(key for key, times in done.items() if any(entered <= t <= now for t in times)),
+        did=_keys(done, now),
+        did_here=_keys(done, now, entered),
         told=line.told_at(now),
         plan=plan_at(line, now),
         started=frozenset(onset.failure for onset in line.onsets if onset.t <= now),
@@ -80,17 +81,19 @@ def _recorded(line: Timeline, trace: Trace, done: Mapping[str, tuple[float, ...]
     return Recorded(state, Observation(t_s=now, values=trace.values, facts=frozenset(trace.facts)))
 
 
-def _done(condition: Condition, line: Timeline) -> dict[str, tuple[float, ...]]:
-    return {pattern.key: tuple(deed.t for deed in line.deeds if deed.heard and pattern.matches(deed.action, deed.told))
-            for pattern in _patterns(condition)}
+def _done(condition: Condition, line: Timeline) -> dict[Did, tuple[float, ...]]:
+    """Return by what the condition asks about when (s) it was done; not before the failure since which it is asked for.
+
+    What ends with the very second at which a failure or a phase begins was done before, as in the story.
+    """
+    began: dict[str, float] = {}
+    for onset in line.onsets:
+        began.setdefault(onset.failure, onset.t)
+    return {act: tuple(deed.t for deed in line.deeds if deed.heard and act.pattern.matches(deed.action, deed.told)
+                       and (not act.since or deed.t > began.get(act.since, math.inf)))
+            for act in acts_in(condition)}
 
 
-def _patterns(condition: Condition) -> Iterator[ActPattern]:
-    match condition:
-        case Did(pattern):
-            yield pattern
-        case All(parts) | AnyOf(parts):
-            for part in parts:
-                yield from _patterns(part)
-        case Not(part):
-            yield from _patterns(part)
+def _keys(done: Mapping[Did, tuple[float, ...]], now: float, after: float = -math.inf) -> frozenset[str]:
+    """Return the keys of what had been done so often, after a time and by `now` (s)."""
+    return frozenset(act.key for act, times in done.items() if sum(after < t <= now for t in times) >= act.times)

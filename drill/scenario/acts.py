@@ -347,3 +347,6 @@ VERBS: Mapping[str, Verb] = {
 
 ANSWERS = frozenset({"report", "diagnose", "cover", "fly by", "declare"})
 """Verbs that answer a failure: an item made of them asks for nothing in a flight in which nothing failed."""
+
+KNOWN_ONCE_SAID = frozenset({"report", "diagnose", "declare", "ask for", "tell"})
+"""Verbs about what ATC knows after a call: reports add up, so each later call does them again. They are not counted."""

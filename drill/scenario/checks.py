@@ -9,8 +9,9 @@ from drill.airplane.failures import CATALOGUE
 from drill.clean import clean_line
 from drill.language import read
 from drill.language.meaning import Action, Context, Look, Told, Transmit, Unclear
+from drill.scenario.fitted import switches_of
 from drill.scenario.model import LIMIT_ENDINGS, ActTree, Airplane, Item, Scenario
-from drill.scenario.names import words_of
+from drill.scenario.names import all_words, words_of
 from drill.scenario.nearest import hint, listed, nearest
 from drill.scenario.places import Listing, Node, Text
 from drill.scenario.places import Mapping as Keyed
@@ -49,6 +50,7 @@ def _remedy(kind: NameKind) -> str:
     return {
         "part": "write a part of the catalogue",
         "checklist": "write a checklist of the airplane",
+        "switch": "write a switch of the airplane",
         "flag": "raise it with `note`, or correct the name",
     }.get(kind, f"correct the name, or add the {kind}")
 
@@ -66,6 +68,7 @@ def _known_names(tree: Node, airplane: Airplane | None, to: Reading) -> dict[Nam
         known["item"] = items
     if airplane is not None:
         known["checklist"] = [name for name, _ in airplane.checklists]
+        known["switch"] = all_words(switches_of(airplane.airframe))
     return known
 
 

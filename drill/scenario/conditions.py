@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Any, Literal, Protocol, TypeAlias
 
 from drill.scenario.acts import ActPattern
+from drill.scenario.deeds import deed_key
 
 FactKind: TypeAlias = Literal[
     "reported",      # ATC has been told that this equipment failed
@@ -20,6 +21,7 @@ FactKind: TypeAlias = Literal[
     "flying by",     # partial_panel, full_panel or an instrument
     "is",            # in cloud, stalled, in a spiral, broken, on the ground
     "planned",       # "divert Tallowby": the last decision taken
+    "on",            # a switch of the airplane stands at on
 ]
 
 
@@ -46,10 +48,20 @@ class Not:
 
 @dataclass(frozen=True, slots=True)
 class Did:
-    """The pilot has done an act that the pattern matches; `here`: since this phase was entered."""
+    """The pilot has done an act that the pattern matches, `times` times or oftener.
+
+    `here`: since this phase was entered; `since`: since that failure first began. Without both: at any time.
+    """
 
     pattern: ActPattern
     here: bool
+    times: int = 1
+    since: str = ""
+
+    @property
+    def key(self) -> str:
+        """The key under which it is kept, e.g. `climb 2 times since failure pump`."""
+        return deed_key(self.pattern.key, self.times, self.since)
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +94,7 @@ class Algebra(Protocol):
     """A kind of truth: plain values, arrays of shape (N,), or may-be values (Kleene: true, false, unknown)."""
 
     def did(self, key: str, *, here: bool) -> Any:
-        """Say whether an act has been done."""
+        """Say whether an act has been done, by the key of a Did."""
 
     def fact(self, kind: FactKind, of: str) -> Any:
         """Say whether a fact holds."""
@@ -109,23 +121,32 @@ def evaluate(condition: Condition, on: Algebra) -> Any:
             return on.some([evaluate(part, on) for part in parts])
         case Not(part):
             return on.negate(evaluate(part, on))
-        case Did(pattern, here):
-            return on.did(pattern.key, here=here)
+        case Did():
+            return on.did(condition.key, here=condition.here)
         case Fact(kind, of):
             return on.fact(kind, of)
         case Compare():
             return on.compare(condition.key, condition.op, condition.value)
 
 
-def patterns_in(condition: Condition | None) -> Iterator[ActPattern]:
-    """Yield every act pattern that `condition` asks about; None has none."""
+def acts_in(condition: Condition | None) -> Iterator[Did]:
+    """Yield every act that `condition` asks about; None asks for none."""
+    return (each for each in _leaves(condition) if isinstance(each, Did))
+
+
+def facts_in(condition: Condition | None) -> Iterator[Fact]:
+    """Yield every fact that `condition` asks about; None asks for none."""
+    return (each for each in _leaves(condition) if isinstance(each, Fact))
+
+
+def _leaves(condition: Condition | None) -> Iterator[Did | Fact | Compare]:
     match condition:
         case All(parts) | AnyOf(parts):
             for part in parts:
-                yield from patterns_in(part)
+                yield from _leaves(part)
         case Not(part):
-            yield from patterns_in(part)
-        case Did(pattern):
-            yield pattern
-        case _:
+            yield from _leaves(part)
+        case None:
             return
+        case _:
+            yield condition

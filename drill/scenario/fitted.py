@@ -1,8 +1,9 @@
-"""Which parts an airplane has: a failure of one that it lacks can be flown, and nobody ever sees it."""
+"""Which parts and switches an airplane has: a failure of one that it lacks can be flown, and nobody ever sees it."""
 
 from __future__ import annotations
 
 from drill.airplane.airframe import Airframe
+from drill.language.meaning import SWITCHES
 
 
 def is_fitted(part: str, airframe: Airframe) -> bool:
@@ -22,3 +23,9 @@ def is_fitted(part: str, airframe: Airframe) -> bool:
             return airframe.autopilot != "none"
         case _:
             return True
+
+
+def switches_of(airframe: Airframe) -> tuple[str, ...]:
+    """Return the switches of the airplane, as codes. The autopilot's is none: what it does the panel says."""
+    needs = {"standby_vacuum": "standby vacuum", "standby_instrument": "standby attitude", "gps": "gps"}
+    return tuple(each for each in SWITCHES if each != "autopilot" and is_fitted(needs.get(each, ""), airframe))

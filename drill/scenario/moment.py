@@ -30,7 +30,7 @@ class StoryState:
     t_s: float
     entered_s: float
     notes: frozenset[str] = frozenset()
-    did: frozenset[str] = frozenset()  # keys of the scenario's patterns matched since the start
+    did: frozenset[str] = frozenset()  # what the scenario asks for and was done since the start, by `deeds.deed_key`
     did_here: frozenset[str] = frozenset()  # since the phase was entered
     told: Told = NOTHING_TOLD
     plan: str = ""  # last decision, e.g. "divert Wendle"

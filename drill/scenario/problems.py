@@ -131,6 +131,7 @@ RULES: Mapping[str, str] = {
     "unknown-placeholder": "a brace in words on the radio that nothing fills in",
     "unknown-plan": "not a plan",
     "unknown-quantity": "not a quantity that can be compared",
+    "unknown-switch": "not a switch of the airplane",
     "unknown-urgency": "not a degree of urgency",
     "unknown-value": "a named value that the scenario does not give",
     "unreadable-file": "the file cannot be opened",

@@ -19,7 +19,8 @@ class _Bad:
 
 BAD: Final = _Bad()
 
-NameKind: TypeAlias = Literal["phase", "ending", "failure", "field", "item", "flag", "checklist", "airplane", "part"]
+NameKind: TypeAlias = Literal["phase", "ending", "failure", "field", "item", "flag", "checklist", "airplane", "part",
+                              "switch"]
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,7 +20,7 @@ from drill.scenario.document import SCENARIO, Spoken, Window, WordOr
 from drill.scenario.local_words import Phrase, Phrases, PhrasesFor
 from drill.scenario.logic import Acts, Cond
 from drill.scenario.mappings import Key, Keys, ListOf, Named
-from drill.scenario.names import ASSISTANCE, COVERABLE, EQUIPMENT, REFERENCES, TOLD, URGENCIES, all_words
+from drill.scenario.names import ASSISTANCE, COVERABLE, EQUIPMENT, REFERENCES, SWITCHES, TOLD, URGENCIES, all_words
 from drill.scenario.quantities import QUANTITIES, STATES
 from drill.scenario.shapes import Amount, Choice, Flag, FlagOr, Name, Pattern, Shape, Special, Words
 from drill.scenario.units import BY_CODE, Unit
@@ -207,11 +207,15 @@ def _condition() -> Schema:
               "any": {**several, "description": "at least one of these holds"},
               "not": {**condition, "description": "this does not hold"}}
     return {
-        "description": "what holds or does not: a fact, a comparison with a limit and its unit, or several joined",
+        "description": "what holds or does not: a fact, a comparison with a limit and its unit, or several joined; "
+                       "`did` and an act may have a number of times, then `here` (since the phase began) or `since "
+                       "failure` and a name; a switch of the airplane is `on` or `off`",
         "anyOf": [
             {"enum": list(_facts())},
-            {**_SOME, "examples": [f"{quantity.name} > 30 {BY_CODE[quantity.unit].sample}".strip()
-                                   for quantity in QUANTITIES]},
+            {**_SOME, "examples": [*(f"{quantity.name} > 30 {BY_CODE[quantity.unit].sample}".strip()
+                                     for quantity in QUANTITIES),
+                                   "did climb here", "did look suction gauge 3 times", "did climb since failure pump",
+                                   "did call 2 times since failure pump"]},
             several,
             {"type": "object", "properties": joined, "additionalProperties": False, "minProperties": 1,
              "maxProperties": 1},
@@ -227,7 +231,8 @@ def _facts() -> tuple[str, ...]:
         "flying by": REFERENCES,
     }
     return (*STATES, *(f"{head} {word}" for head, codes in named.items() for word in all_words(codes)),
-            *(f"planned {plan}" for plan in PLANS), *(f"did {act}" for act in _closed_acts()))
+            *(f"{switch} {to}" for switch in all_words(SWITCHES) for to in ("on", "off") if switch != "autopilot"),
+            "autopilot off", *(f"planned {plan}" for plan in PLANS), *(f"did {act}" for act in _closed_acts()))
 
 
 @cache

@@ -8,12 +8,13 @@ step, and the phase entered is looked at in the next one. After the end nothing 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 
 from drill.language.meaning import Action, Transmit
 from drill.scenario.acts import ActPattern, planned
-from drill.scenario.conditions import evaluate, patterns_in
+from drill.scenario.conditions import Condition, acts_in, evaluate
+from drill.scenario.deeds import once_more
 from drill.scenario.model import ActTree, Cue, Effect, End, Fail, Go, Heal, Note, Scenario
 from drill.scenario.moment import Observation, StoryState
 from drill.scenario.names import same_place
@@ -70,20 +71,25 @@ def step(scenario: Scenario, state: StoryState, seen: Observation) -> tuple[Stor
     return state, tuple(effects)
 
 
+def every_condition(scenario: Scenario) -> Iterator[Condition]:
+    """Yield every condition that the scenario speaks of: in its story, on its grade sheet, in its polls."""
+    cues = [*scenario.events, *(cue for phase in scenario.phases for cue in phase.cues)]
+    every = (
+        *(branch.when for phase in scenario.phases for branch in phase.branches),
+        *(condition for cue in cues for condition in (cue.when, cue.unless)),
+        *(condition for item in scenario.grade_sheet for condition in (item.keep, item.when, item.before)),
+        *(poll.when for poll in scenario.polls),
+    )
+    return (each for each in every if each is not None)
+
+
 def patterns_of(scenario: Scenario) -> Iterator[ActPattern]:
     """Yield every act pattern that the scenario speaks of, in conditions and on the grade sheet."""
-    for phase in scenario.phases:
-        for branch in phase.branches:
-            yield from patterns_in(branch.when)
-        yield from _cue_patterns(phase.cues)
-    yield from _cue_patterns(scenario.events)
+    for condition in every_condition(scenario):
+        yield from (act.pattern for act in acts_in(condition))
     for item in scenario.grade_sheet:
-        for condition in (item.keep, item.when, item.before):
-            yield from patterns_in(condition)
         for tree in (item.do, item.never):
             yield from tree_patterns(tree)
-    for poll in scenario.polls:
-        yield from patterns_in(poll.when)
 
 
 def effects_of(scenario: Scenario) -> Iterator[Effect]:
@@ -108,24 +114,31 @@ def tree_patterns(tree: ActTree | None) -> Iterator[ActPattern]:
         yield from tree_patterns(part)
 
 
-def _cue_patterns(cues: Iterable[Cue]) -> Iterator[ActPattern]:
-    for cue in cues:
-        yield from patterns_in(cue.when)
-        yield from patterns_in(cue.unless)
-
-
 def _with_acts(scenario: Scenario, state: StoryState, acts: tuple[Action, ...]) -> StoryState:
     if not acts:
         return state
-    patterns = tuple(patterns_of(scenario))
-    told, plan, now = state.told, state.plan, set[str]()
+    counted = _counted(scenario)
+    told, plan, did, here = state.told, state.plan, state.did, state.did_here
     for act in acts:
         if isinstance(act, Transmit):
             told = told.with_call(act.meaning)
         if (decision := planned(act)) is not None:
             plan = f"{decision.plan} {_place(scenario, decision.where)}".strip()
-        now.update(pattern.key for pattern in patterns if pattern.matches(act, told))
-    return replace(state, told=told, plan=plan, did=state.did | now, did_here=state.did_here | now)
+        for (pattern, since), most in counted.items():
+            if (not since or since in state.started) and pattern.matches(act, told):
+                did = once_more(did, pattern.key, since, most)
+                here = here if since else once_more(here, pattern.key, since, most)
+    return replace(state, told=told, plan=plan, did=did, did_here=here)
+
+
+def _counted(scenario: Scenario) -> dict[tuple[ActPattern, str], int]:
+    """Return what the scenario asks for, as an act and a failure since which (or ""), and how often at the most."""
+    counted = {(pattern, ""): 1 for pattern in patterns_of(scenario)}
+    for condition in every_condition(scenario):
+        for act in acts_in(condition):
+            key = (act.pattern, act.since)
+            counted[key] = max(counted.get(key, 1), act.times)
+    return counted
 
 
 def _place(scenario: Scenario, where: str | None) -> str:

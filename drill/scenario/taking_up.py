@@ -98,6 +98,8 @@ def _meant(when: Condition, plans: tuple[FailurePlan, ...]) -> list[str]:
             return [name]
         case Fact("reported" | "covered", equipment):
             return _named(equipment, plans)
+        case Did(since=name) if name:
+            return [name]
         case Did(pattern) if pattern.verb in ("report", "diagnose", "cover"):
             return _named(pattern.object, plans)
         case _:

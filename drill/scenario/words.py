@@ -1,9 +1,9 @@
 """The words of a condition and of an act: text to syntax tree, every fault pointed at where it stands.
 
-A condition is one of: `did <act>` with `here` at the end for "since this phase began"; `reported <equipment>`;
-`declared anything`; `asked for <assistance>`; `told <element>`; `noted <flag>`; `failed <failure>`; `covered
-<instrument>`; `flying by <reference>`; `planned <plan> [place]`; a state such as `in cloud`; or a comparison such as
-`true bank > 30 deg`. `not` may stand before any of them.
+A condition is one of: `did <act>` with how often and since when (`did_words`); `reported <equipment>`; `declared
+anything`; `asked for <assistance>`; `told <element>`; `noted <flag>`; `failed <failure>`; `covered <instrument>`;
+`flying by <reference>`; `planned <plan> [place]`; a state such as `in cloud`; a switch's position such as `pitot heat
+on`; or a comparison such as `true bank > 30 deg`. `not` may stand before any of them.
 """
 
 from __future__ import annotations
@@ -12,17 +12,19 @@ import re
 from collections.abc import Callable
 from typing import Any, Literal, cast
 
-from drill.scenario.act_words import read_act
-from drill.scenario.conditions import Compare, Condition, Did, Fact, FactKind, Not
+from drill.scenario.conditions import Compare, Condition, Fact, FactKind, Not
+from drill.scenario.did_words import read_did
 from drill.scenario.names import (
     ASSISTANCE,
     COVERABLE,
     EQUIPMENT,
     REFERENCES,
+    SWITCHES,
     TOLD,
     URGENCIES,
     all_words,
     code_of,
+    words_of,
 )
 from drill.scenario.nearest import hint, listed, nearest
 from drill.scenario.places import Text
@@ -33,6 +35,7 @@ from drill.scenario.units import BY_CODE, FEET, UnitError, read_amount
 _COMPARE = re.compile(r"(.*?)\s*(<=|>=|=<|=>|==|!=|<|>|=|≤|≥)\s*(.*)", re.DOTALL)
 _NAMED_VALUES = ("minimum altitude", "freezing level")
 _TO_A_FIELD = ("distance to", "bearing to")
+_POSITION = re.compile(r"(?:the\s+)?(\S.*?)\s+(?:(?:is|are)\s+)?(on|off)", re.IGNORECASE | re.DOTALL)
 _JOINED = re.compile(r"\s(and|or)\s", re.IGNORECASE)
 _ALSO_ELEMENTS = {"people_on_board": "souls", "people": "souls", "fuel_remaining": "fuel", "weather": "conditions"}
 
@@ -87,6 +90,9 @@ def _condition(text: Text, said: str, offset: int, to: Reading) -> Condition | A
     state = said.lower().removeprefix("is ")
     if state in STATES:
         return Fact("is", state)
+    position = _POSITION.fullmatch(said)
+    if position is not None and _COMPARE.fullmatch(said) is None:
+        return _switch(text, position, offset, to)
     match = _COMPARE.fullmatch(said)
     if match is not None:
         return _comparison(text, match, offset, to)
@@ -99,12 +105,24 @@ def _condition(text: Text, said: str, offset: int, to: Reading) -> Condition | A
 
 def _near_condition(said: str) -> str:
     quantities = [quantity.name for quantity in QUANTITIES]
-    near = nearest(said, [*STATES, *quantities]) or nearest(said.split()[0], _HEADS)
+    positions = [f"{name} on" for name in all_words(SWITCHES)]
+    near = nearest(said, [*STATES, *quantities, *positions]) or nearest(said.split()[0], _HEADS)
     return (
         f"the nearest known word is `{near}`"
         if near
-        else f"a condition begins with {listed(_HEADS)}, a state or a quantity"
+        else f"a condition begins with {listed(_HEADS)}, a state, a switch or a quantity"
     )
+
+
+def _switch(text: Text, match: re.Match[str], offset: int, to: Reading) -> Condition:
+    """Return where a switch stands; whether the autopilot is on says the panel, not a switch."""
+    code = code_of(match[1])
+    if code == "autopilot":
+        held = Fact("is", "autopilot on")
+    else:
+        to.refer("switch", words_of(code), text.at(offset + match.start(1)))
+        held = Fact("on", code)
+    return held if match[2].lower() == "on" else Not(held)
 
 
 def _comparison(text: Text, match: re.Match[str], offset: int, to: Reading) -> Condition | Any:
@@ -153,12 +171,6 @@ def _comparison(text: Text, match: re.Match[str], offset: int, to: Reading) -> C
         except UnitError as error:
             return to.unit(at, name, error)
     return Compare(name, cast(Literal["<", "<=", ">", ">="], op), value, place)
-
-
-def _did(text: Text, rest: str, at: int, to: Reading) -> Condition | Any:
-    here = rest.lower().endswith(" here")
-    pattern = read_act(text, rest[:-5] if here else rest, at, to)
-    return BAD if pattern is BAD else Did(pattern, here)
 
 
 def _named(kind: FactKind, codes: tuple[str, ...], what: str, rule: str, default: str = "") -> Callable[..., Any]:
@@ -210,7 +222,7 @@ def _planned(text: Text, rest: str, at: int, to: Reading) -> Condition | Any:
 
 
 _HEADS: dict[str, Callable[..., Any]] = {
-    "did": _did,
+    "did": read_did,
     "reported": _named("reported", EQUIPMENT, "equipment", "unknown-equipment"),
     "declared": _named("declared", URGENCIES, "urgency", "unknown-urgency", default="anything"),
     "asked for": _named("asked for", ASSISTANCE, "assistance", "unknown-assistance"),

@@ -23,9 +23,11 @@ from drill.scenario.problems import DocumentError
 
 QUANTITIES = {"true bank": ("deg", (10, 40, 70)), "true altitude": ("ft", (3000, 5000, 7000)),
               "distance to Wendle": ("nm", (3, 12, 30)), "shown airspeed": ("kt", (80, 120))}
-FACTS = ("in cloud", "stalled", "covered attitude indicator", "flying by partial panel", "broken", "on the ground")
+FACTS = ("in cloud", "stalled", "covered attitude indicator", "flying by partial panel", "broken", "on the ground",
+         "pitot heat on", "pitot heat off")
 ACTS = ("cover attitude indicator", "climb", "ident", "divert", "divert to Wendle", "report vacuum system",
         "ask for vmc", "declare emergency", "hold")
+SAID_ONCE = ("report vacuum system", "ask for vmc", "declare emergency")     # not counted
 SAID = ("reported vacuum system", "reported attitude indicator", "declared anything", "declared mayday",
         "asked for vmc", "told fuel", "planned divert", "planned divert Wendle", "planned hold", "planned land Wendle")
 FLAGS = ("one", "two", "three")
@@ -138,7 +140,9 @@ class _Author:
             case "fact":
                 return draw.choice(FACTS)
             case "act":
-                return f"did {draw.choice(ACTS)}{draw.choice(('', ' here'))}"
+                act = draw.choice(ACTS)
+                often = "" if act in SAID_ONCE else draw.choice(("", "", " 2 times", " 3 times"))
+                return f"did {act}{often}{draw.choice(('', ' here', f' since failure {draw.choice(FAILURES)}'))}"
             case "said":
                 return draw.choice(SAID)
             case "flag":
@@ -158,7 +162,8 @@ def flight_of(seed: int, seconds: int = 70) -> Iterator[Observation]:
         for name, (_, near) in QUANTITIES.items():
             if draw.random() < restless:
                 values[name] = float(draw.choice((*near, near[0] - 1, *(each + 1 for each in near))))
-        for fact in ("is in cloud", "is stalled", "covered attitude_indicator", "flying by partial_panel"):
+        for fact in ("is in cloud", "is stalled", "covered attitude_indicator", "flying by partial_panel",
+                     "on pitot_heat"):
             if draw.random() < restless:
                 facts ^= {fact}
         acts = tuple(draw.choices(deeds, k=draw.choice((0, 0, 0, 1, 2)))) if deeds else ()

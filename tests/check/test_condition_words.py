@@ -27,6 +27,12 @@ from drill.scenario.conditions import AnyOf, Fact, Not
     ("{any: [asked for vmc, declared anything, {all: [in cloud, stalled]}]}",
      "ATC has been asked for VMC, an emergency of any kind declared or (in cloud and stalled)"),
     ("flying by partial panel", "flying by partial panel"),
+    ("pitot heat on", "pitot heat is on"),
+    ("{any: [alternator off, not battery on]}", "alternator is off or battery is off"),
+    ("did climb twice here", "the pilot has done “climb” 2 times in this phase"),
+    ("not did call 3 times", "the pilot has not done “call” 3 times"),
+    ("{any: [did climb 2 times since failure pump, did descend since failure pump, did hold]}",
+     "(the pilot has done “climb” 2 times or “descend” since failure “pump” began) or the pilot has done “hold”"),
     ("covered attitude indicator", "attitude indicator is covered"),
 ])
 def test_a_condition_in_words(written: str, said: str) -> None:

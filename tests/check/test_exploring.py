@@ -194,6 +194,41 @@ second:
   branches: [{when: in cloud, end: there}, {when: stalled, end: upset}]
 """, [("always-holds", "- {when: {any: [in cloud, not in cloud]}, go: second}"),
       ("branch-never-wins", "- {when: stalled, end: upset}")]),
+    "what is done since a failure waits for the failure, and once done it stays so": (
+        """
+cruise:
+  branches:
+    - {when: {all: [did climb since failure pump, time < 3 min]}, end: there}
+    - {when: did climb 2 times since failure pump, go: second}
+    - {when: stalled, end: upset}
+second:
+  branches:
+    - {when: {all: [not did climb, in cloud]}, end: there}
+    - {when: not did climb twice, end: there}
+    - {when: in cloud, end: there}
+    - {when: stalled, end: upset}
+""", [("branch-never-taken", "- {when: {all: [did climb since failure pump, time < 3 min]}, end: there}"),
+      ("branch-never-taken", "- {when: not did climb twice, end: there}"),
+      ("branch-never-taken", "- {when: {all: [not did climb, in cloud]}, end: there}")]),
+    "how often something was done here is counted anew": (
+        """
+cruise:
+  branches: [{when: did climb 3 times, go: second}, {when: stalled, end: upset}]
+second:
+  branches:
+    - {when: did climb 2 times here, end: there}
+    - {when: did climb 3 times here, end: upset}
+    - {when: not did climb 2 times, end: upset}
+""", [("branch-never-wins", "- {when: did climb 3 times here, end: upset}"),
+      ("branch-never-taken", "- {when: not did climb 2 times, end: upset}")]),
+    "a switch is on or off": (
+        """
+cruise:
+  branches:
+    - {when: {all: [pitot heat on, pitot heat off]}, end: there}
+    - {when: pitot heat on, end: there}
+    - {when: pitot heat off, for: 3 s, end: upset}
+""", [("branch-never-taken", "- {when: {all: [pitot heat on, pitot heat off]}, end: there}")]),
     "what ATC was told in order to come here is known here, but may be taken back": (
         """
 cruise:

@@ -33,7 +33,8 @@ from drill.flight.events import Acted, Assigned, Ended, Entered, Event, Failed, 
 from drill.flight.flight import Flight
 from drill.flight.watching import tracked
 from drill.grading.timeline import timeline
-from drill.scenario import load
+from drill.scenario import load, load_text
+from drill.scenario.loading import airplanes_beside
 from drill.scenario.model import Scenario
 from drill.scenario.shelf import find
 
@@ -45,7 +46,11 @@ TIMES = {"pump": (30.0,), "horizon": (30.0,), "needle": (None,), "bearing": (Non
 
 def soon(name: str, minutes: float = 7.0) -> Scenario:
     """Return a shipped scenario whose failures come in its first minute, and which is over soon."""
-    scenario = load(find(name))
+    return shortened(load(find(name)), minutes)
+
+
+def shortened(scenario: Scenario, minutes: float) -> Scenario:
+    """Return a scenario whose failures come in its first minute, and which is over soon."""
     return replace(scenario, time_limit_s=60.0 * minutes, nothing_fails=0.0, failures=tuple(
         plan if plan.at_s in (None, 0.0) else replace(plan, at_s=15.0, spread_s=30.0) for plan in scenario.failures))
 
@@ -70,7 +75,11 @@ class Flown:
 
 
 def flown(name: str, first_seed: int, *, sleeps: bool = True, minutes: float = 7.0) -> Flown:
-    scenario = marked(soon(name, minutes))
+    return flown_of(soon(name, minutes), first_seed, sleeps=sleeps)
+
+
+def flown_of(scenario: Scenario, first_seed: int, *, sleeps: bool = True) -> Flown:
+    scenario = marked(scenario)
     phrases = Phrases(scenario)
     seeds = [first_seed] * len(SKILLS)
     times = of_seed({plan.name: TIMES[plan.name] for plan in scenario.failures}, first_seed)
@@ -131,6 +140,36 @@ def test_flights_that_sleep_come_to_the_same_as_flights_that_never_do() -> None:
         assert one.events == other.events
         assert one.orders == other.orders
     assert [asleep.outcome(which) for which in range(4)] == [awake.outcome(which) for which in range(4)]
+
+
+ASKED = ("did call 2 times", "did call 2 times since failure {failure}",
+         "did look suction gauge since failure {failure}", "did look suction gauge 3 times",
+         "did call 2 times here", "not did call since failure {failure}",
+         "pitot heat on", "alternator off", "beacon off", "strobes off")
+
+
+@pytest.mark.parametrize(("name", "failure", "holds"), [
+    ("cruise-to-tallowby", "pump", {0, 1, 2, 5}), ("supper-at-sandrick", "trip", {0, 1, 2, 5, 7}),
+])
+def test_how_often_since_when_and_which_switch_come_to_the_same_as_arrays_and_in_each_flight(
+    name: str, failure: str, holds: set[int],
+) -> None:
+    """Events that raise flags by these conditions, and items that apply by them."""
+    text = load(find(name)).text
+    for section, line in (("events:\n", "  asked {n}: {{after: 1 s, when: {when}, note: asked {n}}}\n"),
+                          ("grade sheet:\n", "  - {{item: Asked {n}, part: aviate, keep: true bank < 12 deg, "
+                                             "when: {when}, why: To see it., source: common practice}}\n")):
+        lines = "".join(line.format(n=number, when=when.format(failure=failure)) for number, when in enumerate(ASKED))
+        text = text.replace(section, section + lines, 1)
+    scenario = shortened(load_text(text, "asked.yaml", airplanes_beside(find(name))), 6.0)
+    asleep, awake = (flown_of(scenario, 5, sleeps=sleeps) for sleeps in (True, False))
+    for one, other in zip(asleep.crowd.kept, awake.crowd.kept, strict=True):
+        assert one.events == other.events
+    for which in range(len(SKILLS)):
+        come_to_the_same(asleep, which)
+    raised = [{event.flag for event in kept.events if isinstance(event, Noted)} for kept in asleep.crowd.kept]
+    for number in holds:
+        assert any(f"asked {number}" in each for each in raised), ASKED[number]
 
 
 def test_a_flight_is_the_same_whatever_the_count_and_the_blocks() -> None:

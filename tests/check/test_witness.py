@@ -53,6 +53,24 @@ def test_flights_show_what_words_and_maneuvers_can_bring_about(shown: Shown) -> 
         "branch second 0", "branch second 1", "branch third 0", "ending there", "failure pump"}
 
 
+def test_a_scripted_pilot_repeats_what_is_counted_waits_for_the_failure_and_works_the_switches() -> None:
+    counted = story("""
+cruise:
+  branches:
+    - {when: {all: [did look suction gauge 3 times, not failed pump]}, go: second}
+    - {when: noted never, note: never, end: upset}
+second:
+  branches:
+    - {when: {all: [pitot heat on, beacon off]}, go: third}
+third:
+  branches:
+    - {when: did compare 2 times since failure pump, end: there}
+""", failures="pump: {part: vacuum pump, how: shaft shears, at: 2 min, spread: 20 s}")
+    found = witnesses(counted)
+    assert found.shown >= {"phase second", "phase third", "ending there"}
+    flown_again(counted, found)
+
+
 def test_what_no_flight_came_to_is_left_open_and_what_is_impossible_is_not_looked_for(shown: Shown) -> None:
     assert "branch third 1" in shown.not_flown          # the story allows it, the airplane does not
     assert not shown.shown & set(shown.not_flown)

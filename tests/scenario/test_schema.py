@@ -118,7 +118,9 @@ def test_every_key_is_described() -> None:
 def test_closed_lists_are_offered_for_completion() -> None:
     facts = scenario_schema()["$defs"]["condition"]["anyOf"][0]["enum"]
     acts = scenario_schema()["$defs"]["acts"]["anyOf"][0]["enum"]
-    assert {"in cloud", "reported vacuum system", "declared mayday", "did cover attitude indicator"} <= set(facts)
+    assert {"in cloud", "reported vacuum system", "declared mayday", "did cover attitude indicator",
+            "pitot heat on", "alternator off", "autopilot off"} <= set(facts)
+    assert len(facts) == len(set(facts))
     assert {"cover attitude indicator", "report vacuum system", "switch pitot heat on", "answer"} <= set(acts)
     part = scenario_schema()["properties"]["failures"]["additionalProperties"]["properties"]["part"]
     assert "vacuum pump" in part["anyOf"][0]["enum"]

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from drill.clean import Clean
 from drill.language.meaning import Action, Altitude, Call, Cover, Decide, Reply, Transmit
+from drill.scenario.deeds import MOST_TIMES, deed_key, parts_of, within
 from drill.scenario.model import Effect, End, Fail, Go, Heal, Note, Say, Scenario, Tell
 from drill.scenario.moment import Observation, StoryState
 from drill.scenario.story import begin, step
@@ -208,6 +209,94 @@ second:
     assert happened == [(2.0, Go("second")), (4.0, End("there"))]
     assert "climb" in state.did
     assert "climb" not in state.did_here
+
+
+CLIMB, COVER = Altitude(8000, "climb"), Cover("attitude_indicator")
+
+
+def test_an_act_that_is_asked_for_three_times_is_done_with_the_third_time_whenever_it_comes() -> None:
+    scenario = story("cruise:\n  branches: [{when: did climb 3 times, end: there}]")
+    flight = [seen(1.0, acts=(CLIMB,)), seen(2.0, acts=(COVER,)), seen(3.0, acts=(CLIMB,)), *seconds(4, 8)]
+    assert run(scenario, flight)[1] == []
+    assert run(scenario, [*flight, seen(9.0, acts=(CLIMB, CLIMB))])[1] == [(9.0, End("there"))]
+    assert run(scenario, [seen(1.0, acts=(CLIMB, CLIMB, CLIMB))])[1] == [(1.0, End("there"))]
+
+
+def test_how_often_is_counted_anew_in_each_phase_that_asks_for_it_here() -> None:
+    scenario = story("""
+cruise:
+  branches: [{when: did climb, go: second}]
+second:
+  branches: [{when: did climb 2 times here, end: there}, {when: did climb 4 times, end: upset}]
+""")
+    climb = [seen(float(t), acts=(CLIMB,)) for t in (1, 5, 9)]
+    assert run(scenario, climb[:2])[1] == [(1.0, Go("second"))]
+    assert run(scenario, climb)[1] == [(1.0, Go("second")), (9.0, End("there"))]
+
+
+def test_since_a_failure_counts_what_is_done_after_it_first_began_even_if_it_has_healed() -> None:
+    scenario = story(
+        "cruise:\n  branches: [{when: did climb 2 times since failure pump, end: there}]",
+        ("pump: {part: vacuum pump, how: shaft shears, at: 4 min, spread: 12 min}",
+         "pump: {part: turn coordinator, how: loses power, at: 4 s, lasts: 2 s, every: 20 s}"))
+    climbs = [seen(float(t), acts=(CLIMB,)) for t in (1, 2, 4)]     # at 4 s it begins when the climb is done
+    later = [seen(5.0, acts=(CLIMB,)), *seconds(6, 24)]
+    flight = [*climbs, *later, *seconds(25, 29)]
+    assert [each for each in run(scenario, flight, {"pump": 4.0})[1] if isinstance(each[1], End)] == []
+    ended = run(scenario, [*flight, seen(30.0, acts=(CLIMB,))], {"pump": 4.0})[1]
+    assert ended[-1] == (30.0, End("there"))
+    assert run(scenario, [*flight, seen(30.0, acts=(CLIMB,))], {"pump": None})[1] == []
+
+
+def test_where_a_switch_stands_is_asked_of_the_second() -> None:
+    scenario = story("""
+cruise:
+  branches: [{when: pitot heat on, go: second}]
+second:
+  branches: [{when: pitot heat is off, for: 2 s, end: there}]
+""")
+    on = ("on pitot_heat",)
+    flight = [*seconds(1, 3), *seconds(4, 6, facts=on), *seconds(7, 8), seen(9.0, facts=on), *seconds(10, 12)]
+    assert run(scenario, flight)[1] == [(4.0, Go("second")), (12.0, End("there"))]
+
+
+@settings(max_examples=100, deadline=None)
+@given(st.lists(st.lists(st.sampled_from([CLIMB, COVER]), max_size=3).map(tuple), max_size=25),
+       st.none() | st.integers(0, 25).map(float))
+def test_what_is_kept_of_acts_is_what_a_count_of_them_gives(flight: list[tuple[Action, ...]],
+                                                            pump: float | None) -> None:
+    scenario = story("""
+cruise:
+  branches: [{when: {all: [did climb 3 times, did cover since failure pump]}, go: second}]
+second:
+  branches: [{when: {all: [did climb 2 times here, did climb 4 times since failure pump]}, end: there}]
+""")
+    state, _ = begin(scenario, {"pump": pump})
+    times: list[float] = []
+    since = 0.0
+    for t, acts in enumerate(flight, 1):
+        times += [float(t) for act in acts if act is CLIMB]
+        phase = state.phase
+        state, _ = step(scenario, state, seen(float(t), acts=acts))
+        since = float(t) if state.phase != phase else since
+        failed = [each for each in times if pump is not None and each > pump]
+        for often in (1, 2, 3):
+            assert (deed_key("climb", often) in state.did) == (len(times) >= often)
+        for often in (1, 2, 3, 4):
+            assert (deed_key("climb", often, "pump") in state.did) == (len(failed) >= often)
+        for often in (1, 2):
+            assert (deed_key("climb", often) in state.did_here) == (len([e for e in times if e > since]) >= often)
+        if state.ended:
+            break
+
+
+@given(st.sampled_from(["climb", "squawk 7700", "look suction gauge"]), st.integers(1, MOST_TIMES),
+       st.sampled_from(["", "pump", "tired pump 2 times"]))
+def test_a_key_is_taken_apart_as_it_was_made_and_holds_all_lesser_ones(act: str, times: int, since: str) -> None:
+    key = deed_key(act, times, since)
+    assert parts_of(key) == (act, times, since)
+    lesser = {deed_key(act, each, window) for each in range(1, times + 1) for window in {since, ""}} - {key}
+    assert set(within(key)) == lesser
 
 
 def test_calls_add_up_and_a_report_in_two_halves_is_a_report() -> None:

@@ -46,6 +46,17 @@ def condition(words: str) -> Condition:
         ("not in a spiral", Not(Fact("is", "in a spiral"))),
         ("did cover attitude indicator", Did(ActPattern("cover", "attitude_indicator"), here=False)),
         ("did divert to Wendle here", Did(ActPattern("divert", "Wendle"), here=True)),
+        ("did climb 3 times", Did(ActPattern("climb"), here=False, times=3)),
+        ("did climb twice here", Did(ActPattern("climb"), here=True, times=2)),
+        ("did look at suction gauge since failure tired pump",
+         Did(ActPattern("look", "suction_gauge"), here=False, since="tired pump")),
+        ("did squawk 7700 2 times since failure pump",
+         Did(ActPattern("squawk", "7700"), here=False, times=2, since="pump")),
+        ("pitot heat on", Fact("on", "pitot_heat")),
+        ("the pitot heat is on", Fact("on", "pitot_heat")),
+        ("alternate static source off", Not(Fact("on", "alternate_static"))),
+        ("not carburetor heat on", Not(Fact("on", "carburettor_heat"))),
+        ("autopilot off", Not(Fact("is", "autopilot on"))),
         ("true bank > 30 deg", Compare("true bank", ">", 30.0)),
         ("true altitude<=minimum altitude", Compare("true altitude", "<=", 3000.0)),
         ("height < freezing level", Compare("height", "<", 8500.0)),
@@ -78,6 +89,30 @@ def test_every_quantity_compares_in_its_own_unit(quantity: object) -> None:
 @pytest.mark.parametrize("state", STATES)
 def test_every_state_is_a_condition(state: str) -> None:
     assert condition(state) == Fact("is", state)
+
+
+@pytest.mark.parametrize(("words", "points_at", "says"), [
+    ("did climb once", "once", "`did` alone means once"),
+    ("did climb three times", "three", "a number in figures"),
+    ("did climb 1 time", "1 time", "leave it out: `did` alone means once"),
+    ("did climb 21 times", "21", "from 2 to 20"),
+    ("did climb at least 3 times", "at least", "so often or oftener; less is said with `not`"),
+    ("did cliimb 3 times", "cliimb", "the nearest known word is `climb`"),
+    ("did report vacuum system 2 times", "2", "`report` is not counted"),
+    ("did climb since pump", "pump", "write it like `since failure pump`"),
+    ("did climb since failure pmp", "pmp", "the nearest known word is `pump`"),
+    ("did climb after the failure", "after the", "the nearest known word is `since`"),
+    ("did climb here since failure pump", "here", "`here` and `since failure` exclude each other"),
+    ("pitot heater on", "pitot heater", "the nearest known word is `pitot heat`"),
+    ("not the standby vacuum is off", "standby vacuum", "write a switch of the airplane"),
+    ("pitot heat", "pitot heat", "the nearest known word is `pitot heat on`"),
+])
+def test_how_often_since_when_and_which_switch_are_told_where_they_are_wrong(
+    words: str, points_at: str, says: str,
+) -> None:
+    [problem] = problems(with_condition(words))
+    assert (problem.place.line, problem.place.column) == (20, 15 + words.index(points_at))
+    assert says in str(problem)
 
 
 def test_a_list_of_conditions_means_all_and_forms_nest() -> None:

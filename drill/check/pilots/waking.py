@@ -7,58 +7,21 @@ time has come, no cue may happen, no branch holds or held. What is left is asked
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from operator import attrgetter
 from typing import Any
 
 import numpy as np
 
 from drill.check.pilots.columns import cut
-from drill.scenario.conditions import All, AnyOf, Condition, Did, Fact, Not, evaluate
+from drill.scenario.conditions import acts_in, evaluate, facts_in
 from drill.scenario.model import Cue, Scenario
 from drill.scenario.moment import Observation, StoryState
+from drill.scenario.story import every_condition
 from drill.scenario.truth import ArrayTruth, PlainTruth, fact_key
 
 _NEVER = np.inf
 _DISCRETE = attrgetter("phase", "entered_s", "did", "did_here", "fired", "times", "started", "since")
-
-
-def facts_in(condition: Condition | None) -> Iterator[Fact]:
-    """Yield every fact that a condition asks for; None asks for none."""
-    match condition:
-        case All(parts) | AnyOf(parts):
-            for part in parts:
-                yield from facts_in(part)
-        case Not(part):
-            yield from facts_in(part)
-        case Fact():
-            yield condition
-        case _:
-            return
-
-
-def acts_in(condition: Condition | None) -> Iterator[Did]:
-    """Yield every act that a condition asks for; None asks for none."""
-    match condition:
-        case All(parts) | AnyOf(parts):
-            for part in parts:
-                yield from acts_in(part)
-        case Not(part):
-            yield from acts_in(part)
-        case Did():
-            yield condition
-        case _:
-            return
-
-
-def _conditions(scenario: Scenario) -> Iterator[Condition]:
-    cues = [*scenario.events, *(cue for phase in scenario.phases for cue in phase.cues)]
-    every: Iterable[Condition | None] = (
-        *(branch.when for phase in scenario.phases for branch in phase.branches),
-        *(condition for cue in cues for condition in (cue.when, cue.unless)),
-        *(condition for item in scenario.grade_sheet for condition in (item.keep, item.when, item.before)),
-    )
-    return (each for each in every if each is not None)
 
 
 class Stories:
@@ -67,9 +30,9 @@ class Stories:
     def __init__(self, scenario: Scenario, count: int) -> None:
         self.scenario = scenario
         self.count = count
-        conditions = list(_conditions(scenario))
+        conditions = list(every_condition(scenario))
         self._facts = list(dict.fromkeys(fact for each in conditions for fact in facts_in(each) if fact.kind != "is"))
-        self._acts = list(dict.fromkeys(act.pattern.key for each in conditions for act in acts_in(each)))
+        self._acts = list(dict.fromkeys(act.key for each in conditions for act in acts_in(each)))
         self.facts = {fact_key(fact.kind, fact.of): np.zeros(count, dtype=bool) for fact in self._facts}
         self.acts = {key: np.zeros(count, dtype=bool) for key in self._acts}
         self.acts_here = {key: np.zeros(count, dtype=bool) for key in self._acts}
