@@ -27,11 +27,6 @@ _LIKE = "write it like `did climb 3 times`"
 def read_did(text: Text, said: str, at: int, to: Reading) -> Did | Any:
     """Return what is said behind `did`, which begins at `at` of `text`, or BAD with the problem noted."""
     window = _SINCE.search(said)
-    wrong = _NOT_SINCE.search(said) if window is None else None
-    if wrong is not None:
-        return to.wrong(text.at(at + wrong.start() + 1), "unknown-condition",
-                        f"`{' '.join(wrong.group().split())}` is not said here", "the nearest known word is `since`",
-                        "write it like `did climb since failure pump`")
     since = "" if window is None else _failure(text, said[window.end():], at + window.end(), to)
     act = said if window is None else said[: window.start()]
     here = act.lower().endswith(" here")
@@ -47,7 +42,10 @@ def read_did(text: Text, said: str, at: int, to: Reading) -> Did | Any:
         return to.wrong(text.at(at + bound.start(1)), "unknown-condition", f"`{bound[1]}` is not said here",
                         "a number of times means so often or oftener; less is said with `not`",
                         f"leave it out, and {_LIKE}")
+    problems, references = len(to.problems), len(to.references)
     pattern = read_act(text, act, at, to)
+    if window is None and _NOT_SINCE.search(said):    # a checklist may be called so: told only where it is wrong
+        to.remedied(problems, references, "write what was done after a failure like `did climb since failure pump`")
     if pattern is BAD or since is BAD or times is BAD:
         return BAD
     if times > 1 and count is not None and pattern.verb in KNOWN_ONCE_SAID:

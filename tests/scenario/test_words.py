@@ -101,7 +101,7 @@ def test_every_state_is_a_condition(state: str) -> None:
     ("did report vacuum system 2 times", "2", "`report` is not counted"),
     ("did climb since pump", "pump", "write it like `since failure pump`"),
     ("did climb since failure pmp", "pmp", "the nearest known word is `pump`"),
-    ("did climb after the failure", "after the", "the nearest known word is `since`"),
+    ("did climb after the failure", "after the", "like `did climb since failure pump`"),
     ("did climb here since failure pump", "here", "`here` and `since failure` exclude each other"),
     ("pitot heater on", "pitot heater", "the nearest known word is `pitot heat`"),
     ("not the standby vacuum is off", "standby vacuum", "write a switch of the airplane"),
