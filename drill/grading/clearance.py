@@ -53,7 +53,7 @@ def binding(line: Timeline) -> tuple[Assigned, ...]:
     """
     found: list[Assigned] = []
     last = free_of = None
-    changes: list[Assigned | Heard] = [*line.assigned, *(each for each in line.heard if _frees(each))]
+    changes: list[Assigned | Heard] = [*line.assigned, *(each for each in line.heard if frees(each))]
     for event in sorted(changes, key=lambda each: each.t):
         if isinstance(event, Assigned):
             last = event
@@ -87,12 +87,21 @@ def _unheard(line: Timeline, event: Assigned, *, altitude: bool) -> bool:
 
 
 def _says_heading(heard: Heard, heading_deg: float) -> bool:
-    words = heard.words.lower()
-    figures = (heading_words(heading_deg), f"{round(heading_deg) % 360:03d}")
-    return heard.to_us and "approved" not in words and any(each in words for each in figures)
+    return heard.to_us and "approved" not in heard.words.lower() and heading_in(heard.words, heading_deg)
 
 
-def _frees(heard: Heard) -> bool:
+def heading_in(words: str, heading_deg: float) -> bool:
+    """Say whether a heading (deg) is said in `words`, in letters or figures."""
+    return any(each in words.lower() for each in (heading_words(heading_deg), f"{round(heading_deg) % 360:03d}"))
+
+
+def altitude_in(words: str, altitude_ft: float) -> bool:
+    """Say whether an altitude (ft) is said in `words`, in letters or figures."""
+    figures = (altitude_words(altitude_ft), f"{altitude_ft:.0f}", f"{altitude_ft:,.0f}")
+    return any(each in words.lower() for each in figures)
+
+
+def frees(heard: Heard) -> bool:
     """Say whether ATC leaves altitudes to the pilot; turns at discretion are another thing."""
     words = _OWN_TURNS.sub("", heard.words)
     return heard.to_us and ("discretion" in words.lower() or "any altitude" in words.lower()
@@ -132,7 +141,7 @@ def _given(situation: Situation) -> list[_Given]:
             continue
         spoken = next((each for each in line.heard if _says(each, event.altitude_ft)
                        and event.t <= each.t <= event.t + ON_AIR_S), None)
-        if spoken is None or _frees(spoken):
+        if spoken is None or frees(spoken):
             continue
         other = next((each.t for each in line.assigned[place + 1:] if each.altitude_ft != event.altitude_ft), None)
         until = spoken.t + WITHIN_S
@@ -143,14 +152,12 @@ def _given(situation: Situation) -> list[_Given]:
 
 
 def _says(heard: Heard, altitude_ft: float) -> bool:
-    words = heard.words.lower()
-    figures = (altitude_words(altitude_ft), f"{altitude_ft:.0f}", f"{altitude_ft:,.0f}")
-    return heard.to_us and any(each in words for each in figures)
+    return heard.to_us and altitude_in(heard.words, altitude_ft)
 
 
 def _excused(situation: Situation, given: _Given) -> bool:
     free, line = free_s(situation), situation.line
-    freed = any(given.heard_s <= each.t <= given.until_s and _frees(each) for each in line.heard)
+    freed = any(given.heard_s <= each.t <= given.until_s and frees(each) for each in line.heard)
     return freed or (free is not None and free <= given.until_s) or refused(line, given.heard_s, given.until_s)
 
 

@@ -21,6 +21,7 @@ from drill.grading.marked_calls import marked_calls
 from drill.grading.ordered_turns import grade_ordered_turns
 from drill.grading.plan import grade_plan
 from drill.grading.radio_care import grade_radio_care
+from drill.grading.read_backs import grade_read_backs
 from drill.grading.recognize import grade_recognition, stories
 from drill.grading.scoring import costs, part_scores, total
 from drill.grading.sheet import Graded, grade_sheet
@@ -103,7 +104,7 @@ def _in_flight(situation: Situation) -> list[Finding]:
 def _by_radio(situation: Situation) -> list[Finding]:
     return [*grade_calls(situation), *grade_plan(situation), *grade_clearance(situation),
             *grade_leaving(situation), *grade_ordered_turns(situation),
-            *grade_cancellation(situation), *grade_radio_care(situation)]
+            *grade_cancellation(situation), *grade_radio_care(situation), *grade_read_backs(situation)]
 
 
 def _told_once(findings: Iterable[Finding]) -> list[Finding]:
