@@ -9,6 +9,7 @@ from drill.scenario.acts import VERBS, ActPattern, Verb, setting_of
 from drill.scenario.names import IN_SIGHT, all_words, code_of, words_of
 from drill.scenario.nearest import hint
 from drill.scenario.places import Text
+from drill.scenario.radio_shapes import frequency_fault
 from drill.scenario.reading import Reading
 from drill.scenario.units import HPA_PER_INHG, UnitError
 
@@ -146,7 +147,8 @@ def _with_object(verb: str, rest: str, at: Any, to: Reading) -> ActPattern | Any
                 "write one like 7700",
             )
         case "frequency":
-            return ActPattern(verb, rest)
+            fault = frequency_fault(rest)
+            return ActPattern(verb, rest) if fault is None else to.wrong(at, *fault)
         case "setting":
             what, *setting = _SET_TO.split(rest, maxsplit=1)
             if code_of(what) == "altimeter" and setting:

@@ -16,7 +16,7 @@ from drill.scenario.nearest import hint, listed, nearest
 from drill.scenario.places import Listing, Node, Text
 from drill.scenario.places import Mapping as Keyed
 from drill.scenario.problems import Problem
-from drill.scenario.reading import Entry, NameKind, Reading
+from drill.scenario.reading import Entry, NameKind, Reading, Reference
 from drill.scenario.story import tree_patterns
 
 _SECTIONS: Mapping[NameKind, str] = {"phase": "phases", "ending": "endings", "failure": "failures", "field": "fields"}
@@ -35,11 +35,20 @@ def check_references(root: Entry, tree: Node, airplane: Airplane | None, to: Rea
             rule,
             f"there is no {_called(reference.kind)} `{reference.name[:60]}`",
             hint(reference.name, names),
-            reference.remedy or _remedy(reference.kind),
+            reference.remedy or _crossed(reference, known) or _remedy(reference.kind),
         )
     for failure in (root.get("failures") or {}).values():
         if isinstance(failure, Entry):
             _check_how(failure, to)
+
+
+def _crossed(reference: Reference, known: Mapping[NameKind, Collection[str]]) -> str:
+    """Return what to do about the name of an ending where a phase is wanted, or the other way round; else nothing."""
+    if reference.kind == "phase" and reference.name in known.get("ending", ()):
+        return f"`{reference.name}` is an ending: write `end: {reference.name}`"
+    if reference.kind == "ending" and reference.name in known.get("phase", ()):
+        return f"`{reference.name}` is a phase: write `go: {reference.name}`"
+    return ""
 
 
 def _called(kind: NameKind) -> str:
@@ -161,7 +170,8 @@ def check_flow(root: Entry, to: Reading) -> None:
                 "add `branches` with at least one `go` or `end`",
             )
     hidden = any(phase.spoiled or "branches" not in phase.values for phase in phases.values())
-    hidden = hidden or "phases" in root.spoiled or any(problem.rule == "unknown-phase" for problem in to.problems)
+    hidden = hidden or "phases" in root.spoiled or any(
+        problem.rule in ("unknown-phase", "unknown-ending") for problem in to.problems)
     if hidden or not phases or start not in phases:
         return
     reached, open_ = {start}, [start]

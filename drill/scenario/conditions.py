@@ -139,6 +139,11 @@ def facts_in(condition: Condition | None) -> Iterator[Fact]:
     return (each for each in _leaves(condition) if isinstance(each, Fact))
 
 
+def compared_in(condition: Condition | None) -> Iterator[Compare]:
+    """Yield every comparison that `condition` makes; None makes none."""
+    return (each for each in _leaves(condition) if isinstance(each, Compare))
+
+
 def _leaves(condition: Condition | None) -> Iterator[Did | Fact | Compare]:
     match condition:
         case All(parts) | AnyOf(parts):

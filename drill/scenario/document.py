@@ -17,6 +17,7 @@ from drill.scenario.model import ASKS, INSTEAD_OF, MISTAKES, NEEDS, OUTCOMES, PA
 from drill.scenario.nearest import hint
 from drill.scenario.places import Node, Text
 from drill.scenario.poll_keys import POLL
+from drill.scenario.radio_shapes import Assigned, Frequency
 from drill.scenario.reading import BAD, Entry, Reading
 from drill.scenario.shapes import PLACEHOLDERS, Amount, Choice, Flag, FlagOr, Name, Pattern, Shape, Special, Words
 from drill.scenario.units import UnitError, read_amount
@@ -311,10 +312,10 @@ SCENARIO = Keys(
             Keys(
                 (
                     Key("facility", Words(most=60), "who is worked", required=True),
-                    Key("frequency", Words(most=20), "in MHz"),
+                    Key("frequency", Frequency(), "in MHz"),
                     Key("altitude", ALTITUDE, "assigned"),
                     Key("heading", HEADING, "assigned"),
-                    Key("code", Pattern(r"[0-7]{4}", "4271", "a transponder code"), "transponder code"),
+                    Key("code", Assigned(), "transponder code"),
                     Key("limit", Words(), "clearance limit"),
                     Key("radar approach", Flag(), "yes if the facility can give one"),
                     Key("mood", Choice(("helpful", "busy")), "busy: ATC answers late and lets wait what can"),

@@ -16,6 +16,7 @@ from drill.scenario.airplane_document import AIRPLANE
 from drill.scenario.build import build_airplane, build_scenario
 from drill.scenario.checks import check_examples, check_flow, check_items, check_references
 from drill.scenario.document import EDITION, SCENARIO
+from drill.scenario.misplaced import sections_of
 from drill.scenario.model import Airplane, Scenario
 from drill.scenario.nearest import several_near
 from drill.scenario.places import Mapping as Keyed
@@ -101,7 +102,7 @@ def read_tree(
     tree: Node, text: str, file_name: str, airplanes: Airplanes,
 ) -> tuple[Scenario | None, list[Problem]]:
     """Return what `read_scenario` does, of a document of which there is a `tree`; `text` is the whole document."""
-    to = Reading(named=_named_values(tree))
+    to = Reading(named=_named_values(tree), elsewhere=lambda key: sections_of(key, SCENARIO))
     root = SCENARIO.read(tree, "", to)
     if not isinstance(root, Entry):
         return None, to.problems
@@ -118,7 +119,7 @@ def read_tree(
     to.problems += [*check_sense(scenario, root), *check_examples(scenario, root), *check_does(scenario)]
     failed = any(problem.level == "error" for problem in to.problems)
     if not failed:
-        to.problems += check_unused(scenario)
+        to.problems += check_unused(scenario, root)
     return None if failed else scenario, to.problems
 
 

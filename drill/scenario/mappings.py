@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from drill.scenario.nearest import hint, listed
 from drill.scenario.places import Listing, Mapping, Node, Text
-from drill.scenario.problems import Place
 from drill.scenario.reading import BAD, SHAPE_RULES, Entry, Reading
 from drill.scenario.shapes import Shape, in_braces, not_this
 
@@ -51,7 +50,12 @@ class Named:
             )
         if not node.entries:
             return to.wrong(node.place, "empty-value", f"`{key}` is empty", "", f"write at least one {self.what}")
-        return {name.value: self.shape.read(value, name.value, to) for name, value in node.entries}
+        return {name.value: self.shape.read(_placed_at(name, value), name.value, to) for name, value in node.entries}
+
+
+def _placed_at(name: Text, value: Node) -> Node:
+    """Return a value that begins below its name as standing at the name: what is missing in it is missed there."""
+    return replace(value, place=name.place) if value.place.line > name.place.line else value
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +105,8 @@ class Keys:
                     "unknown-key",
                     f"`{name.value[:60]}` is no known key{_of(key)}",
                     hint(name.value, by_name),
-                    "put a text with a comma in quotes" if _after_a_comma(name, value) else "correct or delete it",
+                    "put a text with a comma in quotes" if _after_a_comma(name, value) else
+                    _belongs(name.value, by_name, to),
                 )
                 given.update(_meant(name.value, by_name))
                 entry.spoiled.add(name.value)
@@ -113,10 +118,11 @@ class Keys:
             if any(problem.rule in SHAPE_RULES for problem in to.problems[before:]):
                 entry.spoiled.add(known.name)
         waived = {each.name for each in self.keys if each.unless and entry.values.get(each.unless) is True}
-        self._missing(node.place, key, given, waived, to)
+        self._missing(entry, key, given, waived, to)
         return entry
 
-    def _missing(self, place: Place, key: str, given: set[str], waived: set[str], to: Reading) -> None:
+    def _missing(self, entry: Entry, key: str, given: set[str], waived: set[str], to: Reading) -> None:
+        place = entry.place
         for each in self.keys:
             if each.required and each.name not in given | waived:
                 to.wrong(
@@ -124,7 +130,7 @@ class Keys:
                 )
             if each.needs and each.name in given and each.needs not in given:
                 to.wrong(
-                    place,
+                    entry.at(each.name),
                     "missing-key",
                     f"`{each.name}` means nothing without `{each.needs}`",
                     "",
@@ -137,7 +143,8 @@ class Keys:
                 if found
                 else f"one of {listed(self.one_of)} is missing{_in(key)}"
             )
-            to.wrong(place, "one-of", wrong, "", f"write exactly one of {listed(self.one_of)}")
+            at = max((entry.at(name) for name in found), default=place)
+            to.wrong(at, "one-of", wrong, "", f"write exactly one of {listed(self.one_of)}")
         if self.some_of and not given & set(self.some_of):
             to.wrong(
                 place,
@@ -146,6 +153,14 @@ class Keys:
                 "",
                 f"add at least one of {listed(self.some_of)}",
             )
+
+
+def _belongs(word: str, by_name: dict[str, Key], to: Reading) -> str:
+    """Return what to do about an unknown key: to move one that has a meaning elsewhere."""
+    sections = to.elsewhere(word)
+    if not sections or _meant(word, by_name):
+        return "correct or delete it"
+    return f"it is a key of {' and of '.join(sections)}: move it there, or delete it"
 
 
 def _after_a_comma(name: Text, value: Node) -> bool:

@@ -71,7 +71,7 @@ def _lines_of(problems: Sequence[Problem]) -> str:
 
 RULES: Mapping[str, str] = {
     "act-incomplete": "an act does not say what it is done to",
-    "after-the-time-limit": "a failure, an event or a poll that is due when the flight is over (a warning)",
+    "after-the-time-limit": "a failure, an event, a line or a poll that is due when the flight is over (a warning)",
     "alias": "an anchor or alias of YAML, which a scenario may not have",
     "answer-does-nothing": "the `does` of a poll's answer is not read as anything that can be done",
     "at-odds": "a value that another one, or the airplane, does not allow",

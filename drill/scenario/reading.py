@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any, Final, Literal, TypeAlias
 
@@ -35,12 +35,17 @@ class Reference:
 
 @dataclass(slots=True)
 class Reading:
-    """Problems and references so far. `named`: values that a condition may name, e.g. `minimum altitude` (ft)."""
+    """Problems and references so far.
+
+    `named`: values that a condition may name, e.g. `minimum altitude` (ft). `elsewhere`: where in the document a key has
+    a meaning, in words, for one that stands in the wrong place.
+    """
 
     problems: list[Problem] = field(default_factory=list)
     references: list[Reference] = field(default_factory=list)
     raised: set[str] = field(default_factory=set)  # flags that some effect raises
     named: Mapping[str, float | None] = field(default_factory=dict)
+    elsewhere: Callable[[str], tuple[str, ...]] = lambda _: ()
 
     def wrong(self, place: Place, rule: str, wrong: str, allowed: str = "", remedy: str = "") -> Any:
         """Note a problem and return BAD."""

@@ -22,6 +22,7 @@ from drill.scenario.logic import Acts, Cond
 from drill.scenario.mappings import Key, Keys, ListOf, Named
 from drill.scenario.names import ASSISTANCE, COVERABLE, EQUIPMENT, REFERENCES, SWITCHES, TOLD, URGENCIES, all_words
 from drill.scenario.quantities import QUANTITIES, STATES
+from drill.scenario.radio_shapes import BAND, Assigned, Frequency
 from drill.scenario.shapes import Amount, Choice, Flag, FlagOr, Name, Pattern, Shape, Special, Words
 from drill.scenario.units import BY_CODE, Unit
 from drill.scenario.words import PLANS
@@ -98,6 +99,11 @@ def _scalar(shape: Shape) -> Schema:
             return {**_SOME, "examples": ["270 at 20 kt", "calm"], "description": "direction and speed, or calm"}
         case Special("share"):
             return {**_SOME, "examples": ["1 in 5", "20 %"], "description": "a share"}
+        case Frequency():
+            return {**_SOME, "examples": ["124.35"], "description": f"in MHz, {BAND}"}
+        case Assigned():
+            return {"anyOf": [{"type": "string", "pattern": f"^{_EDGE}[0-7]{{4}}{_EDGE}$"},
+                              {"type": "integer", "minimum": 1000, "maximum": 7776}], "examples": ["4271"]}
         case Name("part"):
             return {"anyOf": [{"enum": sorted({part for part, _ in CATALOGUE})}, _SOME]}
         case Name(of):

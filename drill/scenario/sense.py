@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from drill.scenario.model import LIMIT_ENDINGS, End, Fail, Scenario
-from drill.scenario.problems import Problem
+from drill.scenario.problems import Place, Problem
 from drill.scenario.reading import Entry
 from drill.scenario.story import effects_of
 
@@ -55,6 +55,14 @@ def _at_odds(scenario: Scenario, root: Entry) -> Iterator[tuple[Entry, str, str,
     if scenario.weather.air.wind_kt > MOST_WIND_KT:
         yield (weather, "wind", f"`wind`: {scenario.weather.air.wind_kt:.0f} kt cannot be meant",
                f"at most {MOST_WIND_KT:.0f} kt")
+    for field in scenario.fields:
+        if field.minimums_ft is not None and field.minimums_ft <= field.elevation_ft:
+            yield (root.get("fields")[field.name], "minimums",
+                   f"`minimums`: {field.minimums_ft:,.0f} ft is not above {field.name}",
+                   f"the field lies at {field.elevation_ft:,.0f} ft, and minimums are above mean sea level")
+    if "minutes" in root.values and scenario.minutes * 60.0 > scenario.time_limit_s:
+        yield (root, "minutes", f"`minutes`: a flight of {scenario.minutes:g} min is over before it is done",
+               f"the `time limit` is {_time(scenario.time_limit_s)}")
     if scenario.time_limit_s < SHORTEST_S:
         yield (root, "time limit", f"`time limit`: a flight of {scenario.time_limit_s:g} s is over before it begins",
                "at least 1 min")
@@ -79,33 +87,58 @@ def _below(entry: Entry, key: str) -> Entry:
     return below if isinstance(below, Entry) else Entry(entry.place)
 
 
-def check_unused(scenario: Scenario) -> list[Problem]:
-    """Return a warning for each ending, failure and event that no flight of the scenario can come to."""
-    happening = list(effects_of(scenario))
-    limit_s = scenario.time_limit_s
-    limit = f"the flight ends at {_time(limit_s)} at the latest"
-    used = {effect.ending for effect in happening if isinstance(effect, End)}
-    begun = {effect.failure for effect in happening if isinstance(effect, Fail)}
+def check_unused(scenario: Scenario, root: Entry) -> list[Problem]:
+    """Return a warning for each ending, failure, event and line that no flight of the scenario can come to."""
+    used = {effect.ending for effect in effects_of(scenario) if isinstance(effect, End)}
     found = [
         Problem(ending.place, "ending-never-reached", f"ending `{ending.name}` is used by no branch", "",
                 "add an `end` with it to a branch, or delete it", "warning")
         for ending in scenario.endings if ending.name not in used and ending.name not in LIMIT_ENDINGS
     ]
+    return [*found, *_failures_unused(scenario, root), *_too_late(scenario, root)]
+
+
+def _failures_unused(scenario: Scenario, root: Entry) -> Iterator[Problem]:
+    begun = {effect.failure for effect in effects_of(scenario) if isinstance(effect, Fail)}
+    entries = root.get("failures") or {}
+    if scenario.nothing_fails >= 1.0 and any(plan.at_s is not None for plan in scenario.failures):
+        yield Problem(root.at("nothing fails"), "failure-never-begins", "`nothing fails` in every flight, and there are "
+                      "failures that wait for their time", "less than 1", "write a smaller share, such as 1 in 5", "warning")
     for plan in scenario.failures:
         if plan.at_s is None and plan.name not in begun:
-            found.append(Problem(plan.place, "failure-never-begins", f"failure `{plan.name}` never begins", "",
-                                 "give it an `at`, or begin it with `fail`", "warning"))
-        if plan.at_s is not None and plan.at_s > limit_s and plan.name not in begun:
-            found.append(Problem(plan.place, "after-the-time-limit",
-                                 f"failure `{plan.name}` is due at {_time(plan.at_s)}", limit,
-                                 "let it begin earlier, or raise the `time limit`", "warning"))
-    found += [
-        Problem(cue.place, "after-the-time-limit",
-                f"event `{cue.key.removeprefix('event/')}` is due at {_time(cue.after_s)}", limit,
-                "let it happen earlier, or raise the `time limit`", "warning")
-        for cue in scenario.events if cue.after_s > limit_s
-    ]
-    return found
+            yield Problem(plan.place, "failure-never-begins", f"failure `{plan.name}` never begins", "",
+                          "give it an `at`, or begin it with `fail`", "warning")
+        if plan.at_s is None or plan.name in begun:
+            continue
+        latest_s = plan.at_s + plan.spread_s
+        if plan.at_s > scenario.time_limit_s:
+            yield _late(entries[plan.name].at("at"), f"failure `{plan.name}` is due at {_time(plan.at_s)}", scenario)
+        elif latest_s > scenario.time_limit_s:
+            yield _late(entries[plan.name].at("spread"), f"failure `{plan.name}` may be due at {_time(latest_s)}", scenario)
+
+
+def _too_late(scenario: Scenario, root: Entry) -> Iterator[Problem]:
+    """Yield what waits longer than any flight lasts."""
+    limit_s, phases = scenario.time_limit_s, root.get("phases")
+    for event in scenario.events:
+        if event.after_s > limit_s:
+            yield _late(event.place, f"event `{event.key.removeprefix('event/')}` is due at {_time(event.after_s)}", scenario)
+    for phase in scenario.phases:
+        entry = phases[phase.name]
+        for cue in phase.cues:
+            _, kind, number = cue.key.rsplit("/", 2)
+            if cue.after_s > limit_s:
+                yield _late(entry.get({"cue": "cues"}.get(kind, kind))[int(number)].at("after"),
+                            f"a line of phase `{phase.name}` is due {_time(cue.after_s)} after the phase begins", scenario)
+        for branch, written in zip(phase.branches, entry.get("branches", ()), strict=True):
+            if branch.for_s > limit_s:
+                yield _late(written.at("for"), f"this has to hold for {_time(branch.for_s)} before it is taken", scenario)
+
+
+def _late(place: Place, wrong: str, scenario: Scenario) -> Problem:
+    return Problem(place, "after-the-time-limit", wrong,
+                   f"the flight ends at {_time(scenario.time_limit_s)} at the latest",
+                   "let it come earlier, or raise the `time limit`", "warning")
 
 
 def _time(seconds: float) -> str:

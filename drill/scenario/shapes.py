@@ -14,7 +14,7 @@ from drill.clean import Clean, clean_line
 from drill.scenario.nearest import hint, listed
 from drill.scenario.places import Listing, Mapping, Node, Text
 from drill.scenario.reading import BAD, NameKind, Reading
-from drill.scenario.units import Unit, UnitError, read_amount, read_share, read_wind
+from drill.scenario.units import Unit, UnitError, read_amount, read_share, read_wind, spelling_in
 from drill.scenario.unreadable import BRACES
 
 PLACEHOLDERS = ("{callsign}", "{heading}", "{altitude}")
@@ -46,6 +46,8 @@ def not_this(node: Node, key: str, wanted: str, remedy: str, to: Reading) -> Any
         return to.wrong(node.place, "empty-value", f"{called} has no value", f"wanted: {wanted}", remedy)
     if in_braces(node):
         remedy = BRACES
+    elif wanted == "a text" and parted_by_a_colon(node):
+        remedy = "put the text in quotes: a colon with a space behind it makes a key of what stands before it"
     return to.wrong(node.place, "wrong-kind", f"{called} is {kind_of(node)}", f"wanted: {wanted}", remedy)
 
 
@@ -53,6 +55,12 @@ def in_braces(node: Node) -> bool:
     """Say whether a mapping is a text in braces that was not put in quotes, e.g. `{callsign}`."""
     return isinstance(node, Mapping) and len(node.entries) == 1 and all(
         isinstance(value, Text) and value.empty and f"{{{name.value}}}" in PLACEHOLDERS for name, value in node.entries)
+
+
+def parted_by_a_colon(node: Node) -> bool:
+    """Say whether a mapping is a text in one line that a colon has parted, e.g. `Weather: none`."""
+    return isinstance(node, Mapping) and len(node.entries) == 1 and all(
+        isinstance(value, Text) and value.place.line == name.place.line for name, value in node.entries)
 
 
 def text_of(node: Node, key: str, wanted: str, remedy: str, to: Reading) -> Text | Any:
@@ -87,6 +95,11 @@ class Words:
         return Clean(text.value.strip()) if self.many_lines else clean_line(text.value, limit=self.most)
 
 
+def curly(words: str) -> str:
+    """Return what to do about typographic quotes round a value, which YAML takes for a part of it; "" without any."""
+    return "write straight quotes (\"), not typographic ones" if words.strip()[:1] in "“”„‘’«" else ""
+
+
 @dataclass(frozen=True, slots=True)
 class Pattern:
     """Text of a fixed form, e.g. `12:30`."""
@@ -104,7 +117,7 @@ class Pattern:
                 "wrong-form",
                 f"`{key}`: `{text.value[:40]}` is not {self.what}",
                 "",
-                f"write it like {self.sample}",
+                curly(text.value) or f"write it like {self.sample}",
             )
         return BAD if text is BAD else Clean(text.value.strip())
 
@@ -205,17 +218,18 @@ class Amount:
                 text.place,
                 "out-of-range",
                 f"`{key}`: {text.value.strip()[:40]} cannot be meant",
-                self._allowed(),
+                self._allowed(text.value),
                 "correct the number",
             )
         return value
 
-    def _allowed(self) -> str:
-        unit = f" {self.unit.sample}".rstrip()
+    def _allowed(self, written: str) -> str:
+        spelled, worth = spelling_in(written, self.unit)
+        unit = f" {spelled}".rstrip()
         whole = "whole numbers " if self.whole else ""
         if self.high == float("inf"):
-            return f"{whole}from {self.low:g}{unit}"
-        return f"{whole}from {self.low:g} to {self.high:g}{unit}"
+            return f"{whole}from {self.low / worth:.4g}{unit}"
+        return f"{whole}from {self.low / worth:.4g} to {self.high / worth:.4g}{unit}"
 
 
 def _sample(amount: Amount) -> str:

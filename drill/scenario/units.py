@@ -149,6 +149,14 @@ def _worth(number: str, spelled: str, unit: Unit) -> float:
     return worth
 
 
+def spelling_in(written: str, unit: Unit) -> tuple[str, float]:
+    """Return the unit in which a pressure is `written`, and what it is worth in `unit`; of others the usual one and 1."""
+    spelled = written.strip().lstrip("+-0123456789., ")
+    if unit is PRESSURE and spelled.lower() in unit.spelled:
+        return spelled, unit.spelled[spelled.lower()]
+    return unit.sample, 1.0
+
+
 def _read_time(said: str, unit: Unit) -> float:
     if _CLOCK.fullmatch(said):
         first, second, *_ = (str(int(part)) for part in said.split(":"))
@@ -198,7 +206,11 @@ def read_wind(text: str) -> tuple[float, float]:
             "a direction and a speed, or calm",
             "write it like 270 at 20 kt",
         )
-    return read_amount(match.group(1), HEADING), read_amount(match.group(2), KNOTS)
+    direction_deg, speed_kt = read_amount(match.group(1), HEADING), read_amount(match.group(2), KNOTS)
+    if not 0.0 <= direction_deg <= 360.0:
+        raise UnitError("out-of-range", f"`{_short(said)}`: no wind is from {direction_deg:g} degrees", "from 0 to 360",
+                        "correct the direction")
+    return direction_deg, speed_kt
 
 
 def read_share(text: str) -> float:

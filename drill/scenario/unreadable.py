@@ -17,6 +17,10 @@ _BRACED_TEXT = re.compile(r"(?:^|[:\-\[]\s+)\{\w+\}\s*,?\s*\w")
 _QUOTE_BEGINS = re.compile(r"""(?:^\s*(?:-\s+)*|:\s+|[\[{,]\s*)(["'])""")
 _HAS_A_VALUE = re.compile(r"^\s*(?:-\s+)*[^\s#:][^:]*:\s+[^\s#|>]")
 _OPENS_A_BLOCK = re.compile(r":\s*(?:#.*)?$")
+_OPENS_A_TEXT = re.compile(r":\s+[>|][+-]?\d?\s*(?:#.*)?$")
+_NO_COMMA = re.compile(r":\s+[^,{}\[\]\"':]*\s([A-Za-z]\w*):?$")
+_GLUED_DASH = re.compile(r"\s*-[A-Za-z][\w ]*:(?:\s|$)")
+_GLUED_COLON = re.compile(r"\s*(?:-\s+)*([A-Za-z][\w ]*:)(\S.*)$")
 _CANNOT = "this cannot be read as YAML"
 
 Found: TypeAlias = tuple[int, int, str, str, str]
@@ -60,7 +64,12 @@ def _block(error: yaml.MarkedYAMLError, line: int) -> str:
 
 def _open_quote(lines: Sequence[str], line: int, error: yaml.MarkedYAMLError) -> Found | None:
     """A quote that is closed by the next text's first one, or never."""
-    began = error.context_mark
+    began, mark = error.context_mark, error.problem_mark
+    if mark is not None and "escape" in (error.problem or ""):
+        written = lines[mark.line]
+        at = max(written.rfind("\\", 0, mark.column + 1), 0)
+        return (mark.line, at, f"`{written[at:at + 2]}` means nothing in a text in double quotes", "",
+                "delete the backslash, or write two")
     if began is not None and "quoted" in (error.context or ""):
         return began.line, began.column, "this quote is never closed", "", "close it at the end of the text"
     for above in range(line - 1, -1, -1):
@@ -145,6 +154,86 @@ def _indent(line: str) -> int:
     return len(line) - len(line.lstrip())
 
 
+def _odd_blank(lines: Sequence[str], line: int, error: yaml.MarkedYAMLError) -> Found | None:  # noqa: ARG001
+    """A line that is moved in by what looks like spaces and is none, as comes of copying from a page."""
+    for each in range(min(line, len(lines) - 1), max(line - 3, -1), -1):
+        indent = lines[each][: _indent(lines[each])]
+        odd = next((place for place, blank in enumerate(indent) if blank not in " \t"), None)
+        if odd is not None:
+            return (each, odd, f"this line is moved in by a blank that is no space (U+{ord(indent[odd]):04X})", "",
+                    "write spaces before it")
+    return None
+
+
+def _dash(lines: Sequence[str], line: int, error: yaml.MarkedYAMLError) -> Found | None:  # noqa: ARG001
+    """The next of a list whose dash stands against its first word."""
+    written = lines[line] if line < len(lines) else ""
+    if not _GLUED_DASH.match(written):
+        return None
+    return (line, _indent(written), "a space is missing after this dash", "",
+            f"write `- {written.strip()[1:].split(':')[0]}: ...`")
+
+
+def _no_key(lines: Sequence[str], line: int, error: yaml.MarkedYAMLError) -> Found | None:
+    """A line that is read as a key and has no colon, or none with a space behind it."""
+    began = error.context_mark
+    if began is None or "expected ':'" not in (error.problem or "") or began.line >= len(lines):
+        return None
+    at, written = began.line, lines[began.line]
+    above = _above(lines, at)
+    if above is not None and _OPENS_A_TEXT.search(lines[above]):
+        return (at, began.column, f"this line is part of the text that line {above + 1} begins, and is not moved in", "",
+                f"move the lines of the text in by {_columns(_indent(lines[above]) + 2)}")
+    glued = _GLUED_COLON.match(written)
+    if glued is not None:
+        return (at, glued.end(1), "a space is missing after this colon", "", f"write `{glued[1]} {glued[2][:40].rstrip()}`")
+    first = " ".join(written.split()[:1])
+    return (at, began.column, f"in this line a key is wanted, and no colon stands behind `{first}`", "",
+            "write a key, a colon, a space and the value; a text that goes on over lines begins with `>-`")
+
+
+def _fence(lines: Sequence[str], line: int, error: yaml.MarkedYAMLError) -> Found | None:  # noqa: ARG001
+    """The line by which a page marks a piece of YAML."""
+    if line < len(lines) and lines[line].lstrip().startswith("```"):
+        return line, 0, "this line marks a piece of a page, and is no part of the document", "", "delete it"
+    return None
+
+
+def _no_comma(lines: Sequence[str], line: int, error: yaml.MarkedYAMLError) -> Found | None:
+    """A colon in a bracket where the value before it has not ended."""
+    mark = error.problem_mark
+    if mark is None or mark.line != line or "flow" not in (error.context or "") or line >= len(lines):
+        return None
+    parted = _NO_COMMA.search(lines[line][: mark.column + 1])
+    if parted is None:
+        return None
+    return (line, parted.start(1), f"a comma is missing before `{parted[1]}:`", "",
+            "put a comma between a value and the next key; a text with a colon in it stands in quotes")
+
+
+def _after_the_end(lines: Sequence[str], line: int, error: yaml.MarkedYAMLError) -> Found | None:
+    """Something behind the mark with which a document ends."""
+    if "document start" not in (error.problem or ""):
+        return None
+    end = next((each for each in range(line - 1, -1, -1) if lines[each].startswith("...")), None)
+    if end is None:
+        return None
+    return (line, 0, f"the document ends in line {end + 1}, at `...`, and here is more", "",
+            "delete the line with `...`, or what stands behind it")
+
+
+def _too_far_in(lines: Sequence[str], line: int, error: yaml.MarkedYAMLError) -> Found | None:
+    """A key that is moved in further than its block, where nothing above it wants anything below."""
+    began = error.context_mark
+    if began is None or "block mapping" not in (error.context or "") or line >= len(lines):
+        return None
+    mine = _indent(lines[line])
+    if mine <= began.column or not _HAS_A_VALUE.match(lines[line]):
+        return None
+    return (line, mine, f"this line is moved in by {_columns(mine)}, and no line above it wants anything below", "",
+            f"move it out by {_columns(mine - began.column)}")
+
+
 _LOOKS: tuple[Callable[[Sequence[str], int, yaml.MarkedYAMLError], Found | None], ...] = (
-    _open_quote, _open_bracket, _moved_in, _between_levels,
+    _odd_blank, _fence, _open_quote, _no_comma, _dash, _no_key, _open_bracket, _moved_in, _between_levels, _after_the_end, _too_far_in,
 )

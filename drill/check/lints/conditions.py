@@ -17,7 +17,7 @@ def check_conditions(scenario: Scenario, tree: Node) -> list[Problem]:
     """Return a warning for each condition that is no condition, and each branch that another one forestalls."""
     can = holding(scenario)
     found = []
-    for way, condition in _conditions(scenario):
+    for way, condition in conditions_of(scenario):
         place, key = value_at(tree, *way), way[-1]
         if not can.can(condition):
             found.append(warning(place, "never-holds", f"`{key}` can never hold", _why_never(str(key)),
@@ -38,7 +38,7 @@ def _why_always(key: str) -> str:
     return {"unless": "what hangs on it never happens"}.get(key, "what hangs on it happens at the first moment")
 
 
-def _conditions(scenario: Scenario) -> Iterator[tuple[Way, Condition]]:
+def conditions_of(scenario: Scenario) -> Iterator[tuple[Way, Condition]]:
     """Yield each condition of the story, and when an item of the sheet applies, with the way to it."""
     for phase in scenario.phases:
         for number, branch in enumerate(phase.branches):

@@ -141,12 +141,12 @@ def _any_breaks(never: ActTree) -> bool:
 def _can_do_without(do: ActTree, never: list[ActPattern]) -> bool:
     """Say whether `do` can be done without any of the acts of `never`."""
     if do.pattern is not None:
-        return not any(_is_one_of(do.pattern, each) for each in never)
+        return not any(is_one_of(do.pattern, each) for each in never)
     ways = (_can_do_without(part, never) for part in do.parts)
     return all(ways) if do.how == "all" else any(ways)
 
 
-def _is_one_of(act: ActPattern, wider: ActPattern) -> bool:
+def is_one_of(act: ActPattern, wider: ActPattern) -> bool:
     """Say whether who does `act` has done `wider`, of the same verb and less exact or the same."""
     return act.verb == wider.verb and (not wider.object or act.object == wider.object)
 

@@ -5,9 +5,10 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterator
+from dataclasses import replace
 
 from drill.check.rules import warning
-from drill.check.spans import columns
+from drill.check.spans import columns, lines_of
 from drill.check.standing import Way, key_at, texts, value_at, word_at
 from drill.scenario.model import Scenario
 from drill.scenario.places import Node, Text
@@ -19,6 +20,9 @@ MOVED_IN = 2
 """Columns by which a line of the coded weather is moved in."""
 LEAST_WORDS = 4
 _UNFINISHED = re.compile(r"(?<!\w)(TODO|TBD|TBC|FIXME|XXX+|lorem ipsum|fill (?:this )?in|\?\?+|<[a-z][a-z ]*>)(?!\w)")
+_COMMENT = re.compile(r"[ \t]+(#[^\s#]\S*)")
+_MARKUP = re.compile(r"</?[A-Za-z][A-Za-z0-9]*\s*/?>(?=\S|.*</)|</[A-Za-z]+>|<br ?/?>|\[/?(?:bold|italic|b|i|u|red|green|blue|yellow|dim|"
+                     r"reverse|underline|strike)\]|\*\*\S[^*]*\*\*|&(?:[a-z]{2,6}|#\d+);|\{%|\{\{|\\(?:n|t|e|x1b|033)\b")
 _SHOWN = set("°–—‘’“”…×±≤≥·•→½") | {"\n", "\u00a0"}
 """Characters beyond letters, digits and ASCII that have plainer ones, as `plain.out` puts them."""
 _NAMES_A_PLACE = re.compile(r"\d|\b(handbook|manual|checklist|supplement|practice|memory|author|instructor|school|club|"
@@ -32,6 +36,8 @@ def check_texts(scenario: Scenario, tree: Node) -> list[Problem]:
 
 def _shown(scenario: Scenario, tree: Node) -> Iterator[Problem]:
     for way, text in texts(tree):
+        yield from _cut(way, text, scenario.text)
+        yield from _marked_up(way, text, scenario.text)
         unfinished = _UNFINISHED.search(text.value)
         if unfinished:
             yield warning(word_at(scenario.text, text.place, unfinished.group()), "unfinished-text",
@@ -44,6 +50,28 @@ def _shown(scenario: Scenario, tree: Node) -> Iterator[Problem]:
                           "a terminal without it shows `?`, and a screen reader may read nothing",
                           "say it in words")
         yield from _too_long(way, text, scenario.text)
+
+
+def _cut(way: Way, text: Text, document: str) -> Iterator[Problem]:
+    """Yield a text that ends at a `#` which was meant as a part of it: a comment has a space behind its sign."""
+    if text.points is None or text.empty:
+        return
+    line = lines_of(document)[text.points.line - 1]
+    end = text.points.column - 1 + len(text.value)
+    cut = _COMMENT.match(line, end)
+    if cut is not None and line[text.points.column - 2 : text.points.column - 1] not in ("'", '"'):
+        yield warning(replace(text.points, column=cut.start(1) + 1), "comment-cuts-text",
+                      f"`{_called(way)}` ends before `{cut[1][:20]}`: what follows a space and `#` is a comment",
+                      "", "put the text in quotes, or write `# ` if it is a comment")
+
+
+def _marked_up(way: Way, text: Text, document: str) -> Iterator[Problem]:
+    """Yield a text with the signs of another program in it, which are shown as they stand."""
+    found = _MARKUP.search(text.value)
+    if found is not None:
+        yield warning(word_at(document, text.place, found.group()), "markup-in-text",
+                      f"`{_called(way)}` has `{found.group()[:30]}` in it, which is shown as it stands",
+                      "texts are shown as they are written, in one kind of letters", "delete the marks, and keep the words")
 
 
 def _can_be_shown(character: str) -> bool:

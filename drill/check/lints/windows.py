@@ -9,7 +9,7 @@ from drill.check.standing import value_at
 from drill.flight.acts import cost
 from drill.language import read
 from drill.language.meaning import Unclear
-from drill.scenario.conditions import All, AnyOf, Condition, Fact
+from drill.scenario.conditions import All, AnyOf, Compare, Condition, Fact
 from drill.scenario.model import Fail, Item, Say, Scenario, Within
 from drill.scenario.places import Node
 from drill.scenario.problems import Place, Problem
@@ -17,8 +17,10 @@ from drill.scenario.problems import Place, Problem
 
 def check_windows(scenario: Scenario, tree: Node) -> list[Problem]:
     """Return a warning for each window that is too short for its act, or over before there is anything to act on."""
-    return [problem for number, item in enumerate(scenario.grade_sheet) if item.within is not None
-            for problem in _window(number, item, item.within.seconds, scenario, tree)]
+    sheet = list(enumerate(scenario.grade_sheet))
+    return [*(problem for number, item in sheet if item.within is not None
+              for problem in _window(number, item, item.within.seconds, scenario, tree)),
+            *(problem for number, item in sheet for problem in _by_the_clock(number, item, scenario, tree))]
 
 
 def _window(number: int, item: Item, seconds: float, scenario: Scenario, tree: Node) -> Iterator[Problem]:
@@ -44,11 +46,27 @@ def _window(number: int, item: Item, seconds: float, scenario: Scenario, tree: N
             return
 
 
+def _by_the_clock(number: int, item: Item, scenario: Scenario, tree: Node) -> Iterator[Problem]:
+    """Yield a `before` that is a time of flight, and past before the failure can begin."""
+    before = item.before
+    if not isinstance(before, Compare) or before.quantity != "time" or before.op not in (">", ">="):
+        return
+    for what, earliest_s in _waits_for(item, scenario):
+        if before.value <= earliest_s:
+            yield warning(value_at(tree, "grade sheet", number, "before"), "window-too-early",
+                          f"`{item.name}` is too late {_time(before.value)} after the start, and {what} "
+                          f"{_time(earliest_s)} after it at the earliest", "a window that opens with what is answered",
+                          "write `within: ... of failure`, or let it be later")
+            return
+
+
 def _past_the_end(item: Item, within: Within, scenario: Scenario, place: Place) -> Iterator[Problem]:
     """Yield a warning where the flight may be over before the window is; of an unnamed failure nothing is said."""
     plans = [each for each in scenario.failures if each.at_s is not None and each.name == within.name]
     for plan in plans:
         latest_s = (plan.at_s or 0.0) + plan.spread_s
+        if latest_s > scenario.time_limit_s:
+            continue        # of the failure itself it has been told that it may come too late
         if (plan.at_s or 0.0) <= scenario.time_limit_s < latest_s + within.seconds and plan.every_s is None:
             yield warning(place, "window-past-the-end",
                           f"the window of `{item.name}` may close {_time(latest_s + within.seconds)} after the start, "

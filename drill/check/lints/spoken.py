@@ -1,0 +1,100 @@
+"""Lines of ATC whose words say something else than the figures beside them, which are what counts."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from drill.check.lints.heights import said_lines
+from drill.check.rules import warning
+from drill.check.standing import Way, value_at, word_at
+from drill.language.numbers import join_numbers
+from drill.language.words import tokens
+from drill.scenario.model import Say, Scenario
+from drill.scenario.nearest import hint
+from drill.scenario.places import Node
+from drill.scenario.problems import Place, Problem
+from drill.scenario.radio_shapes import BAND, frequency_fault
+
+_TURNS = frozenset({"fly", "left", "right", "turn"})
+_MOVES = frozenset({"climb", "descend", "maintain"})
+_LEAST_ALTITUDE_FT = 500
+_WORDS_BETWEEN = 4
+_FREQUENCY = re.compile(r"\d{2,3}\.\d{1,3}")
+_SPOKEN_RADIO = (100.0, 180.0)
+"""Numbers with a point that are meant as frequencies, in MHz; others are pressures and distances."""
+
+
+def check_spoken(scenario: Scenario, tree: Node) -> list[Problem]:
+    """Return a warning for each line of ATC that assigns in words what its keys do not, or the other way round."""
+    return [problem for say, way in said_lines(scenario) for problem in (
+        *_figures(say, way, scenario, tree), *_approach(say, way, scenario, tree))]
+
+
+def _figures(say: Say, way: Way, scenario: Scenario, tree: Node) -> Iterator[Problem]:
+    place = value_at(tree, *way, "says")
+    said = [each.text for each in join_numbers(tokens(say.words))]
+    yield from _frequencies(say, said, place, scenario)
+    if say.voice is not None or "{callsign}" not in say.words:
+        return      # it is said to somebody else
+    kinds = (
+        ("heading", _headings(said), say.heading_deg, "deg", "heading"),
+        ("altitude", _altitudes(said), say.altitude_ft, "ft", "maintain"),
+    )
+    for key, found, given, unit, word in kinds:
+        at = word_at(scenario.text, place, word)
+        if found and given is None:
+            yield warning(at, "says-otherwise", f"the words assign {_an(key)} of {found[0]:,d} {unit}, and nothing else does",
+                          "what is assigned is what the keys of the line say", f"add `{key}: {found[0]} {unit}` beside it")
+        elif found and given is not None and round(given) not in found:
+            line = value_at(tree, *way, key).line
+            yield warning(at, "says-otherwise", f"the words assign {_an(key)} of {found[0]:,d} {unit}",
+                          f"`{key}` in line {line} is {given:,.0f} {unit}", "correct the one or the other")
+
+
+def _an(key: str) -> str:
+    return f"an {key}" if key[0] in "aeiou" else f"a {key}"
+
+
+def _headings(said: list[str]) -> list[int]:
+    """Return the headings that the words of a line assign, in degrees."""
+    return [int(after) for number, (word, after) in enumerate(zip(said, said[1:], strict=False))
+            if word == "heading" and after.isdecimal() and 0 < int(after) <= 360
+            and _TURNS & set(said[max(0, number - _WORDS_BETWEEN):number])]
+
+
+def _altitudes(said: list[str]) -> list[int]:
+    """Return the altitudes that the words of a line assign, in feet."""
+    found = []
+    for number, word in enumerate(said):
+        before = said[max(0, number - _WORDS_BETWEEN):number]
+        if word.isdecimal() and int(word) >= _LEAST_ALTITUDE_FT and int(word) % 100 == 0 and before and (
+                before[-1] == "maintain" or (before[-1] in ("to", "through") and _MOVES & set(before))):
+            found.append(int(word))
+    return found
+
+
+def _frequencies(say: Say, said: list[str], place: Place, scenario: Scenario) -> Iterator[Problem]:
+    for word in said:
+        if _FREQUENCY.fullmatch(word) and _SPOKEN_RADIO[0] <= float(word) <= _SPOKEN_RADIO[1] and frequency_fault(word):
+            yield warning(word_at(scenario.text, place, "point"), "says-otherwise",
+                          f"the words name {word}, which is outside the band of the radio" if not _in_band(word) else
+                          f"the words name {word}, which is no channel", BAND, "correct the frequency in the words")
+            return
+
+
+def _in_band(word: str) -> bool:
+    fault = frequency_fault(word)
+    return fault is None or "channel" in fault[1]
+
+
+def _approach(say: Say, way: Way, scenario: Scenario, tree: Node) -> Iterator[Problem]:
+    cleared = say.cleared_approach
+    if cleared is None:
+        return
+    named = cleared.casefold()
+    known = [str(each) for field in scenario.fields for each in field.approaches]
+    if named in map(str.casefold, known) or any(field.name.casefold() in named for field in scenario.fields):
+        return
+    yield warning(value_at(tree, *way, "cleared"), "approach-unknown", f"no field has an approach `{cleared}`",
+                  hint(cleared, known), "write it as it stands at the field, or add it there")
