@@ -10,11 +10,12 @@ from drill.check.abstract_atoms import TIME
 from drill.check.abstract_diagrams import NO
 from drill.check.explore import Explored
 from drill.check.explore_words import said
+from drill.check.standing import word_at
 from drill.language.meaning import Action, Cover, Decide, FlyBy, Squawk, Switch, Transmit
 from drill.scenario.acts import ANSWERS, VERBS, ActPattern
 from drill.scenario.conditions import Condition
 from drill.scenario.model import ActTree, Item
-from drill.scenario.problems import Problem
+from drill.scenario.problems import Place, Problem
 from drill.scenario.story import tree_patterns
 
 _LASTING: frozenset[type[Action]] = frozenset({Cover, FlyBy, Switch, Squawk, Transmit, Decide})
@@ -67,7 +68,8 @@ class _Sheet:
     def of(self, item: Item) -> Iterator[Problem]:
         if not self._applies(item):
             yield _problem(item, "item-never-applies", f"`{item.name}` asks for nothing in any flight",
-                           self._why_not(item), "correct what it waits for, or delete the item")
+                           self._why_not(item), "correct what it waits for, or delete the item",
+                           word_at(self.program.scenario.text, item.place, "when:") if item.when else None)
             return
         if item.keep is not None:
             if not self.can(item.when, item.keep):
@@ -175,5 +177,5 @@ def _is_one_of(act: ActPattern, pattern: ActPattern) -> bool:
     return act.verb == pattern.verb and (act.object == pattern.object or not pattern.object)
 
 
-def _problem(item: Item, rule: str, wrong: str, allowed: str, remedy: str) -> Problem:
-    return Problem(item.place, rule, wrong, allowed, remedy, "warning")
+def _problem(item: Item, rule: str, wrong: str, allowed: str, remedy: str, place: Place | None = None) -> Problem:
+    return Problem(place or item.place, rule, wrong, allowed, remedy, "warning")

@@ -11,6 +11,7 @@ from functools import lru_cache
 
 from drill.check.abstract import Way
 from drill.check.abstract_building import CANNOT_HOLD, program_of
+from drill.check.consequences import causes
 from drill.check.explore import Explored, explore
 from drill.check.explore_conditions import condition_findings, cue_findings
 from drill.check.explore_endings import ending_findings
@@ -55,7 +56,7 @@ def findings(scenario: Scenario, told: Collection[Problem] = ()) -> list[Problem
         *_phases(seen), *_branches(seen), *_endings(seen), *_failures(seen), *cue_findings(seen),
         *condition_findings(seen), *ending_findings(seen), *item_findings(seen),
     ]
-    return not_told(scenario, sorted(set(found)), told)
+    return causes(scenario, not_told(scenario, sorted(set(found)), told), told)
 
 
 def warning(place: Place, rule: str, wrong: str, allowed: str, remedy: str) -> Problem:
@@ -142,10 +143,10 @@ def _failures(seen: Explored) -> Iterator[Problem]:
     for plan in scenario.failures:
         bit = program.bits[("begun", plan.name)]
         late = plan.at_s is not None and plan.at_s > scenario.time_limit_s and plan.name not in by_story
-        if (plan.at_s is None and plan.name not in by_story) or late or any(state & bit for state in states):
+        unseeded = plan.name not in by_story and scenario.nothing_fails >= 1.0
+        if (plan.at_s is None and plan.name not in by_story) or late or unseeded or any(state & bit for state in states):
             continue          # what nothing begins, and what is due after the time limit, the loader has told
         why = ("what would begin it never happens" if plan.name in by_story else
-               "`nothing fails` leaves no seed for it" if scenario.nothing_fails >= 1.0 else
                "the flight is always over before it is due")
         yield warning(named_at(scenario, plan.name, plan.place), "failure-out-of-reach",
                       f"failure `{plan.name}` begins in no flight", why,

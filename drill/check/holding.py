@@ -25,11 +25,17 @@ _BOUNDS: Mapping[str, tuple[float, float]] = {
     "true bank": _UNSIGNED, "shown bank": _UNSIGNED, "standby bank": _UNSIGNED, "heading off": _UNSIGNED,
     "true pitch": (-90.0, 90.0), "shown pitch": _ANGLE,
     "true heading": _COURSE, "shown heading": _COURSE, "shown compass": _COURSE, "track": _COURSE,
-    "true airspeed": (0.0, inf), "shown airspeed": (0.0, inf), "groundspeed": (0.0, inf),
-    "true turn rate": (0.0, inf), "shown turn rate": (0.0, inf), "altitude off": (0.0, inf), "height": (0.0, inf),
-    "suction": (0.0, inf), "volts": (0.0, inf), "rpm": (0.0, inf), "course needle": (0.0, 1.0),
+    "true airspeed": (0.0, 500.0), "shown airspeed": (0.0, inf), "groundspeed": (0.0, 700.0),
+    "true altitude": (-2_000.0, 30_000.0), "true vertical speed": (-40_000.0, 40_000.0),
+    "true turn rate": (0.0, inf), "shown turn rate": (0.0, inf), "altitude off": (0.0, 60_000.0), "height": (0.0, 32_000.0),
+    "suction": (0.0, 20.0), "volts": (0.0, 40.0), "rpm": (0.0, 5_000.0), "course needle": (0.0, 1.0),
 }
-"""What each quantity of `scenario.quantities` can be, in its own unit; the rest can be anything."""
+"""What each quantity of `scenario.quantities` can be, in its own unit; the rest can be anything.
+
+Limits that are no law of geometry are far beyond what a light airplane with a 28 V system comes to before it breaks.
+"""
+_FASTEST_NM_PER_S = 700.0 / 3600.0
+"""Distance to a field grows no faster than by the greatest groundspeed."""
 _ON_THE_GROUND = ("parked", "taxiing", "on the ground")
 
 
@@ -85,7 +91,7 @@ class Holding:
                    for low, low_open, high, high_open in limits.values())
 
     def _free(self, compared: Compare) -> tuple[float, bool, float, bool]:
-        low, high = self.bounds.get(compared.quantity, (-inf, inf))
+        low, high = self.bounds.get(compared.key) or self.bounds.get(compared.quantity, (-inf, inf))
         return low, False, high, False
 
 
@@ -103,6 +109,8 @@ def holding(scenario: Scenario) -> Holding:
     bounds = dict(_BOUNDS)
     bounds |= {"time": (0.0, scenario.time_limit_s), "time in phase": (0.0, scenario.time_limit_s),
                "fuel": (0.0, scenario.start.fuel_min), "distance to": (0.0, inf), "bearing to": _COURSE}
+    off_nm = _FASTEST_NM_PER_S * scenario.time_limit_s
+    bounds |= {f"distance to {field.name}": (0.0, field.distance_nm + off_nm) for field in scenario.fields}
     return Holding(bounds, frozenset(never))
 
 

@@ -9,10 +9,12 @@ are told as no mend of what was taken out can make untrue: those about one text,
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Sequence
+from collections.abc import Mapping as Map
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import TypeAlias
 
+from drill.airplane.failures import CATALOGUE
 from drill.check.passes import PASSES
 from drill.scenario.document import SCENARIO
 from drill.scenario.loading import Airplanes, airplanes_beside, read_tree
@@ -27,23 +29,39 @@ NAMED = frozenset({"failures", "variations", "events", "phases", "endings", "fie
 BY_KEYS = frozenset({"failures", "fields"})
 """Those of them whose entries are tried without a faulty key first; it decides nothing of what is told."""
 ALONE = frozenset({
-    "example-missing", "gives-it-away", "line-too-long", "needs-without-a-call", "not-in-words", "part-not-fitted",
-    "reason-says-nothing", "source-names-nothing", "unfinished-text", "unsafe-without-effect",
+    "comment-cuts-text", "example-missing", "gives-it-away", "graded-twice", "line-too-long", "markup-in-text",
+    "needs-without-a-call", "not-in-words", "reason-says-nothing", "says-otherwise", "source-names-nothing",
+    "unfinished-text", "unsafe-act-pays", "unsafe-without-effect",
 })
 """Kinds of findings about one part by itself."""
 BY_EXAMPLE = frozenset({"example-does-not-do-it", "example-leaves-out", "window-too-short"})
 """The same, where the words of an example are read, in which places, callsigns and local words may stand."""
 READ_BY = frozenset({"fields", "usage", "local words", "callsign", "clearance"})
 """Sections that decide how words are read."""
+_HELD_BY = frozenset({"airplane", "start", "weather", "fields", "time limit", "ground", "minimum altitude"})
+"""Sections that decide what a condition can come to."""
+RESTING_ON: Map[str, frozenset[str]] = {
+    **dict.fromkeys(BY_EXAMPLE, READ_BY),
+    **dict.fromkeys(("always-holds", "branch-never-wins", "never-holds", "left-at-once"), _HELD_BY),
+    **dict.fromkeys(("item-nobody-fails", "item-nobody-satisfies", "items-contradict"),
+                    _HELD_BY | {"failures", "variations"}),
+    "approach-unknown": frozenset({"fields"}),
+    "names-another-part": frozenset({"failures"}),
+    "nearly-named": frozenset({"fields", "callsign", "clearance"}),
+    "no-way-down": frozenset({"fields", "endings"}),
+    "part-not-fitted": frozenset({"airplane"}),
+    "runway-downwind": frozenset({"fields", "weather"}),
+    "too-low": _HELD_BY | {"clearance"},
+    "window-past-the-end": frozenset({"failures", "time limit"}),
+    "window-too-early": frozenset({"failures", "events", "phases"}),
+}
+"""Kinds of findings that are told as long as nothing was cut out of the sections on which they rest."""
 
 OWN_STORY = frozenset({"phases", "endings", "grade sheet", "failures"})
 """Sections for which nothing stands in: without them there is nothing to judge."""
 WHOLE = frozenset({"start", "clearance"})
 """Sections of which hardly a key can be missed: a fault in one takes it out whole, and another stands in."""
 STAND_IN = "stand-in.yaml"
-BY_AIRPLANE = frozenset({"part-not-fitted"})
-"""Findings that only the scenario's own airplane can give."""
-
 Point: TypeAlias = tuple[int, int]
 
 
@@ -59,10 +77,10 @@ class _Rest:
 
 def still_found(tree: Node, text: str, file: str, airplanes: Airplanes, faults: Sequence[Problem]) -> list[Problem]:
     """Return what is wrong with the parts of a document that have no faults of the loader; `faults` are those."""
-    rest = _rest(tree, text, file, airplanes, faults)
+    rest = _rest(_named_ways(tree, faults), text, file, airplanes, faults)
     if rest is None:
         return []
-    told = (ALONE if rest.cut & READ_BY else ALONE | BY_EXAMPLE) - (BY_AIRPLANE if "airplane" in rest.cut else set())
+    told = ALONE | {rule for rule, sections in RESTING_ON.items() if not rest.cut & sections}
     scenario = rest.scenario
     found = [*rest.problems, *(() if scenario is None else (
         problem for each in PASSES for problem in each(scenario, rest.tree)))]
@@ -71,9 +89,14 @@ def still_found(tree: Node, text: str, file: str, airplanes: Airplanes, faults: 
 
 def _rest(tree: Node, text: str, file: str, airplanes: Airplanes, faults: Sequence[Problem]) -> _Rest | None:
     """Return what is left without the faulty parts; None where no scenario is."""
-    wrong: Iterable[Problem] = faults
+    wrong: Iterable[Problem] = [each for each in faults if each.rule != "unknown-how"]
     later: list[Problem] = []
-    cut: set[str] = set()
+    cut = {"failures"} if any(each.rule == "unknown-how" for each in faults) else set[str]()
+    if cut and not any(each.level == "error" for each in wrong):
+        scenario, problems = read_tree(tree, text, file, airplanes)
+        if scenario is not None:
+            return _Rest(scenario, tree, tuple(each for each in problems if each.rule in BY_EXAMPLE), frozenset(cut))
+        wrong = problems
     for _ in range(MOST_ROUNDS):
         points = [(each.place.line, each.place.column) for each in wrong if each.level == "error"]
         if any(each.place.file != file for each in wrong if each.level == "error"):
@@ -93,6 +116,26 @@ def _rest(tree: Node, text: str, file: str, airplanes: Airplanes, faults: Sequen
             return _Rest(scenario, tree, tuple(later), frozenset(cut))
         wrong = problems
     return None
+
+
+def _named_ways(tree: Node, faults: Sequence[Problem]) -> Node:
+    """Return the tree with a way in which its part does fail for each failure of which only the way is unknown."""
+    unknown = {each.place for each in faults if each.rule == "unknown-how"}
+    if not unknown or not isinstance(tree, Mapping):
+        return tree
+    return replace(tree, entries=tuple(
+        (name, replace(value, entries=tuple((each, _failing(plan, unknown)) for each, plan in value.entries)))
+        if name.value == "failures" and isinstance(value, Mapping) else (name, value) for name, value in tree.entries))
+
+
+def _failing(plan: Node, unknown: Collection[Place]) -> Node:
+    if not isinstance(plan, Mapping):
+        return plan
+    part = next((value.value for name, value in plan.entries if name.value == "part" and isinstance(value, Text)), "")
+    ways = [how for known, how in CATALOGUE if known == part.lower()]
+    return replace(plan, entries=tuple(
+        (name, replace(value, value=ways[0]) if name.value == "how" and name.place in unknown and ways
+         and isinstance(value, Text) else value) for name, value in plan.entries))
 
 
 def _without(tree: Node, points: Collection[Point]) -> tuple[Node | None, frozenset[str]]:
@@ -162,7 +205,7 @@ def _cut(node: Node, points: Collection[Point], end: Point | None, section: str 
     if isinstance(node, Listing):
         starts = [_point(each.place) for each in node.items]
         kept = [each for each, hit in zip(node.items, _hit(starts, end, points), strict=True) if not hit]
-        return replace(node, items=tuple(kept)) if len(kept) < len(node.items) else None
+        return replace(node, items=tuple(kept)) if 0 < len(kept) < len(node.items) else None
     if not isinstance(node, Mapping):
         return None
     starts = [_point(name.place) for name, _ in node.entries]
@@ -176,7 +219,7 @@ def _cut(node: Node, points: Collection[Point], end: Point | None, section: str 
                        _of_phase(value, points, last))     # a branch or a cue can go without its phase
             if smaller is not None and smaller != value:
                 entries.append((name, smaller))
-    return replace(node, entries=tuple(entries))
+    return replace(node, entries=tuple(entries)) if entries else None
 
 
 def _of_phase(node: Node, points: Collection[Point], end: Point | None) -> Node | None:

@@ -69,11 +69,13 @@ def read_act(text: Text, said: str, offset: int, to: Reading) -> ActPattern | An
             return to.wrong(
                 text.at(offset), "empty-value", "here an act is wanted", "", "write one like `cover attitude indicator`"
             )
+        denied = said.startswith("not ")
         return to.wrong(
             text.at(offset),
             "unknown-act",
             f"`{said[:60]}` is no act that can be recognized",
-            _near_verb(said),
+            "" if denied else _near_verb(said),
+            f"for what has not been done write `not did {said[len('not '):][:60]}`" if denied else
             "write a known verb and what it is done to",
         )
     at = text.at(offset + len(said) - len(rest)) if rest and said.endswith(rest) else text.at(offset)

@@ -121,7 +121,7 @@ def _check_how(failure: Entry, to: Reading) -> None:
         to.wrong(
             failure.at("how"),
             "unknown-how",
-            f"a {part} does not fail in the way `{how[:60]}`",
+            f"{'an' if part[:1] in 'aeiou' else 'a'} {part} does not fail in the way `{how[:60]}`",
             f"known are {listed(ways)}",
             "write one of the known ways",
         )

@@ -29,8 +29,11 @@ _RUNWAY = re.compile(r"\s*(?:(?:runway|rwy)\s*)?(\d{1,2})\s*([LRC]|left|right|ce
 
 def check_fields(scenario: Scenario, tree: Node) -> list[Problem]:
     """Return a warning for each approach, runway and weather of a field that cannot be meant."""
-    return [problem for field in scenario.fields for problem in (
-        *_approaches(field, tree), *_wind(field, scenario, tree), *_weather(field, scenario, tree))]
+    found = []
+    for field in scenario.fields:
+        downwind = list(_wind(field, scenario, tree))
+        found += [*downwind, *_approaches(field, tree, meant=not downwind), *_weather(field, scenario, tree)]
+    return found
 
 
 def kind_and_runway(approach: str) -> tuple[str, int | None]:
@@ -40,7 +43,8 @@ def kind_and_runway(approach: str) -> tuple[str, int | None]:
     return kind.strip(" -"), int(match[1]) if match else None
 
 
-def _approaches(field: Field, tree: Node) -> Iterator[Problem]:
+def _approaches(field: Field, tree: Node, *, meant: bool) -> Iterator[Problem]:
+    """Yield approaches that are none; `meant`: nothing is known against the runway in use."""
     for number, approach in enumerate(field.approaches):
         place = value_at(tree, "fields", field.name, "approaches", number)
         kind, runway = kind_and_runway(approach)
@@ -50,7 +54,7 @@ def _approaches(field: Field, tree: Node) -> Iterator[Problem]:
         elif runway is not None and not 1 <= runway <= 36:
             yield warning(place, "approach-unknown", f"`{approach}`: there is no runway {runway:02d}",
                           "runways have numbers from 01 to 36", "correct the number")
-        elif runway is not None and field.runway_deg is not None and _off(runway * 10.0, field.runway_deg) > (
+        elif meant and runway is not None and field.runway_deg is not None and _off(runway * 10.0, field.runway_deg) > (
                 RUNWAY_OFF_DEG):
             yield warning(place, "approach-unknown",
                           f"`{approach}` does not lead to the runway in use, of {field.runway_deg:03.0f} degrees",

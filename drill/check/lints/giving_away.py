@@ -22,7 +22,8 @@ _TROUBLE = re.compile(r"\b(fail\w*|emergenc\w*|mayday|pan[- ]pan|malfunction\w*|
 _SHOWS = re.compile(_TROUBLE.pattern + r"|\b(lean\w*|tilt\w*|spin\w*|froz\w*|freez\w*|stick\w*|drift\w*|tumbl\w*|"
                     r"lost|los\w+|flags?|zero|wrong|quit\w*|stops|weak\w*|went|gone|sags?|warning)\b", re.IGNORECASE)
 """What is said of an instrument or part that does not work."""
-_TELLING = {"vacuum", "suction", "pump", "gyro", "gyros", "pitot", "static", "regulator", "alternator", "filter"}
+_TELLING = {"vacuum", "suction", "pump", "gyro", "gyros", "pitot", "static", "regulator", "alternator", "filter",
+            "ammeter", "voltmeter", "amperes", "charging", "battery", "discharge"}
 """Words of systems that nobody speaks of in an ordinary flight; they are looked for where that system fails."""
 _EVERYDAY = {"indicator", "system", "line", "light", "voltage", "main", "low", "is", "off", "the", "a", "not", "does",
              "its", "to", "up", "by", "and", "that", "in", "no", "out", "all", "too", "high"}
@@ -63,6 +64,8 @@ def _words_of(plan: FailurePlan) -> set[str]:
     named = {name for names in (*failure.named_right_as, *failure.also_right) for name in names}
     said = " ".join([plan.part, *map(words_of, named)])
     also = {"suction"} if "vacuum_system" in named or plan.part.startswith("vacuum") else set()
+    if named & {"alternator", "electrical_system"}:
+        also |= {"ammeter", "voltmeter", "amperes", "charging", "battery", "discharge"}
     return {word.lower() for word in re.findall(r"[A-Za-z]+", said)} - _EVERYDAY | also
 
 

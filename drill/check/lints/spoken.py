@@ -10,16 +10,20 @@ from drill.check.rules import warning
 from drill.check.standing import Way, value_at, word_at
 from drill.language.numbers import join_numbers
 from drill.language.words import tokens
+from drill.scenario.acts import setting_of
 from drill.scenario.model import Say, Scenario
 from drill.scenario.nearest import hint
 from drill.scenario.places import Node
 from drill.scenario.problems import Place, Problem
 from drill.scenario.radio_shapes import BAND, frequency_fault
+from drill.scenario.story import tree_patterns
+from drill.scenario.units import HPA_PER_INHG
 
 _TURNS = frozenset({"fly", "left", "right", "turn"})
 _MOVES = frozenset({"climb", "descend", "maintain"})
 _LEAST_ALTITUDE_FT = 500
 _WORDS_BETWEEN = 4
+_ROUNDING_HPA = 1e-3
 _FREQUENCY = re.compile(r"\d{2,3}\.\d{1,3}")
 _SPOKEN_RADIO = (100.0, 180.0)
 """Numbers with a point that are meant as frequencies, in MHz; others are pressures and distances."""
@@ -27,8 +31,28 @@ _SPOKEN_RADIO = (100.0, 180.0)
 
 def check_spoken(scenario: Scenario, tree: Node) -> list[Problem]:
     """Return a warning for each line of ATC that assigns in words what its keys do not, or the other way round."""
-    return [problem for say, way in said_lines(scenario) for problem in (
-        *_figures(say, way, scenario, tree), *_approach(say, way, scenario, tree))]
+    return [*(problem for say, way in said_lines(scenario) for problem in (
+        *_figures(say, way, scenario, tree), *_approach(say, way, scenario, tree))), *_settings(scenario, tree)]
+
+
+def _settings(scenario: Scenario, tree: Node) -> Iterator[Problem]:
+    """Yield items that ask for an altimeter setting which is neither given on the radio nor the right one."""
+    given_hpa = [scenario.weather.air.pressure_hpa]
+    for say, _ in said_lines(scenario):
+        numbers = [each.text for each in join_numbers(tokens(say.words)) if each.text.isdecimal()]
+        given_hpa += [int(each) / 100.0 * HPA_PER_INHG for each in numbers if len(each) == len("2992")]
+        given_hpa += [float(each) for each in numbers]
+    for number, item in enumerate(scenario.grade_sheet):
+        for pattern in tree_patterns(item.do):
+            setting = pattern.object.removeprefix("altimeter ")
+            if pattern.verb != "set" or setting == pattern.object:
+                continue
+            hpa, near_hpa = setting_of(setting)
+            if not any(abs(each - hpa) <= near_hpa + _ROUNDING_HPA for each in given_hpa):
+                yield warning(value_at(tree, "grade sheet", number, "do"), "says-otherwise",
+                              f"`{item.name}` asks for {setting}, which nobody gives",
+                              f"the pressure is {scenario.weather.air.pressure_hpa / HPA_PER_INHG:.2f} inHg, and no line of "
+                              "ATC has this setting", "correct the setting, or let ATC give it")
 
 
 def _figures(say: Say, way: Way, scenario: Scenario, tree: Node) -> Iterator[Problem]:
