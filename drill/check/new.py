@@ -13,7 +13,7 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 from drill.airplane.failure import Failure
 from drill.airplane.failures import CATALOGUE
 from drill.clean import clean_line
-from drill.scenario.fitted import is_fitted
+from drill.scenario.fitted import PART_OF, is_fitted
 from drill.scenario.loading import Airplanes, load_airplane
 from drill.scenario.model import Airplane
 from drill.scenario.names import COVERABLE, words_of
@@ -82,7 +82,7 @@ def written(wishes: Wishes, airplanes: Airplanes, file: str) -> str:
     for failure in chosen:
         if why := _why_not(failure, airplane):
             raise CannotWrite(why)
-    made = [_made(failure, chosen) for failure in chosen]
+    made = [_made(failure, chosen, airplane) for failure in chosen]
     title = wishes.title or " or ".join(f"{each.part} {each.how}" for each in chosen)
     environment = Environment(  # noqa: S701 - what is written is YAML and no page; `y` quotes what comes from outside
         loader=PackageLoader("drill.check", "."), undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True,
@@ -107,12 +107,12 @@ def _why_not(failure: Failure, airplane: Airplane) -> str:
     return ""
 
 
-def _made(failure: Failure, chosen: Sequence[Failure]) -> dict[str, Any]:
+def _made(failure: Failure, chosen: Sequence[Failure], airplane: Airplane) -> dict[str, Any]:
     """Return what the template asks of one failure."""
     alone = sum(each.part == failure.part for each in chosen) == 1
     name = failure.part if alone else f"{failure.part} {failure.how}"
     called = next((next(iter(each)) for each in failure.named_right_as if len(each) == 1), "")
-    looks = [words_of(each) for each in failure.revealed_by]
+    looks = [words_of(each) for each in failure.revealed_by if is_fitted(PART_OF.get(each, each), airplane.airframe)]
     return {
         "part": failure.part, "how": failure.how, "says": failure.says, "name": name, "called": words_of(called),
         "of": "" if len(chosen) == 1 else f" ({name})",

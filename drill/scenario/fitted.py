@@ -2,8 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from drill.airplane.airframe import Airframe
 from drill.language.meaning import SWITCHES
+
+PART_OF: Mapping[str, str] = {
+    "standby_instrument": "standby attitude", "autopilot": "autopilot", "turn_coordinator": "turn coordinator",
+    "gps": "gps", "standby_vacuum": "standby vacuum",
+}
+"""Parts in the catalogue's words, by the codes of what acts are done to; only those that an airplane may lack."""
 
 
 def is_fitted(part: str, airframe: Airframe) -> bool:

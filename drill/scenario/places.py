@@ -268,10 +268,6 @@ class _Tree:
     def _text(self, event: Any) -> Text:
         place = self._place(event)
         value = clean(event.value)
-        odd = _UNREADABLE.search(event.value)
-        if odd is not None:
-            self._note(event, "control-character", f"in this text is a character that is no text (U+{ord(odd.group()):04X})",
-                       "", "delete it: an escape code does nothing here")
         start, end = event.start_mark, event.end_mark
         points = None
         if start.line == end.line:

@@ -62,8 +62,7 @@ cruise:
 second:
   branches: [{when: not did climb, end: there}, {when: in cloud, end: upset}]
 """, [("branch-never-taken", "branches: [{when: not did climb, end: there}, {when: in cloud, end: upset}]"),
-      ("ending-out-of-reach", "there: {outcome: safe, tell: Out of cloud.}"),
-      ("no-good-ending", "cruise:")]),
+      ("ending-out-of-reach", "there: {outcome: safe, tell: Out of cloud.}")]),
     "a phase behind a flag that only it raises": (
         """
 cruise:
@@ -139,7 +138,7 @@ cruise:
       ("ending-out-of-reach", "there: {outcome: safe, tell: Out of cloud.}"),
       ("ending-nobody-avoids", "upset: {outcome: loss of control, tell: It was lost.}"),
       ("failure-out-of-reach", "pump: {part: vacuum pump, how: shaft shears, at: 4 min, spread: 12 min}"),
-      ("item-never-applies", "- item: Stop following"), ("item-never-applies", "- item: Tell ATC")]),
+      ("item-never-applies", "- item: Stop following")]),
     "a cue that waits for what ends its phase": (
         """
 cruise:

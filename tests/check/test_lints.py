@@ -337,8 +337,8 @@ COVER = "do: cover attitude indicator, example: cover the attitude indicator"
             "never: cover attitude indicator",
             False,
         ),
-        ("keep: true altitude > 5000 ft", "keep: true altitude < 4000 ft", True),
-        ("keep: true altitude > 4000 ft", "keep: true altitude < 5000 ft", False),
+        ("keep: true altitude > 5000 ft", "keep: true altitude < 4900 ft", True),
+        ("keep: true altitude > 4000 ft", "keep: true altitude < 5400 ft", False),
     ],
 )
 def test_two_items_that_no_flight_can_meet_contradict(one: str, two: str, contradict: bool) -> None:

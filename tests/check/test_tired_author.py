@@ -24,7 +24,7 @@ SLIPS = [
     ("    part: decide\n", "    prat: decide\n", "unknown-key", "    prat", "`part`"),
     ("  altitude: 6000 ft\n", "  altitude: 6000 m\n", "wrong-unit", "6000 m", "6000 ft"),
     ("time limit: 40 min", "time limit: 40", "unit-missing", "time limit: 40", "40 min"),
-    ("go: helped", "end: under way", "phase-never-reached", "    atc:", "add a `go`"),
+    ("go: helped", "end: under way", "phase-never-reached", "  helped:", "add a `go`"),
     (
         "true bank > 60 deg, for: 2 s, end: upset}\n      - {when: did",
         "true bank < 600 deg, for: 2 s, end: upset}\n      - {when: did",

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from drill.check.explore_words import said
+from drill.check.holding import holding
 from drill.check.rules import warning
 from drill.check.standing import value_at
 from drill.flight.weather import in_cloud
@@ -28,13 +29,14 @@ def check_start(scenario: Scenario, tree: Node) -> list[Problem]:
 
 
 def _items(scenario: Scenario, tree: Node) -> Iterator[Problem]:
+    can = holding(scenario)
     for number, item in enumerate(scenario.grade_sheet):
         way = ("grade sheet", number)
-        if item.keep is not None and item.when is None and holds_at_start(item.keep, scenario) is False:
+        if item.keep is not None and item.when is None and can.can(item.keep) and holds_at_start(item.keep, scenario) is False:
             yield warning(value_at(tree, *way, "keep"), "item-nobody-satisfies",
                           f"`{item.name}` can be kept in no flight: `{said(item.keep)}` does not hold when it begins",
                           "what holds at the start and may be lost", "correct the limit, or give the item a `when`")
-        if item.before is not None and holds_at_start(item.before, scenario) is True:
+        if item.before is not None and not can.always(item.before) and holds_at_start(item.before, scenario) is True:
             yield warning(value_at(tree, *way, "before"), "item-nobody-satisfies",
                           f"`{item.name}` is too late from the start on: `{said(item.before)}` holds when the flight begins",
                           "what has not happened yet by then", "correct the condition")

@@ -9,18 +9,13 @@ from drill.check.rules import warning
 from drill.check.standing import Way, value_at, word_at
 from drill.scenario.acts import ActPattern
 from drill.scenario.conditions import Condition, compared_in, facts_in, patterns_in
-from drill.scenario.fitted import is_fitted
+from drill.scenario.fitted import PART_OF, is_fitted
 from drill.scenario.model import Scenario
 from drill.scenario.names import words_of
 from drill.scenario.places import Node
 from drill.scenario.problems import Problem
 from drill.scenario.story import tree_patterns
 
-_PART_OF: Mapping[str, str] = {
-    "standby_instrument": "standby attitude", "autopilot": "autopilot", "turn_coordinator": "turn coordinator",
-    "gps": "gps", "standby_vacuum": "standby vacuum",
-}
-"""Parts in the catalogue's words, by the codes of what acts are done to."""
 _READ_FROM: Mapping[str, str] = {
     "standby bank": "standby attitude", "shown turn rate": "turn coordinator", "track": "gps", "groundspeed": "gps",
 }
@@ -66,14 +61,14 @@ def _of(pattern: ActPattern) -> Iterator[tuple[str, str]]:
     """Yield the parts that an act is done to, each with the words in which it is written."""
     if pattern.verb in _HANDLED:
         for word in pattern.object.removesuffix(" on").removesuffix(" off").split(" with "):
-            if word in _PART_OF:
-                yield _PART_OF[word], words_of(word)
+            if word in PART_OF:
+                yield PART_OF[word], words_of(word)
 
 
 def _in_condition(condition: Condition) -> list[tuple[str, str]]:
     found = [each for pattern in patterns_in(condition) for each in _of(pattern)]
-    found += [(_PART_OF[fact.of], words_of(fact.of)) for fact in facts_in(condition)
-              if fact.kind in ("covered", "flying by") and fact.of in _PART_OF]
+    found += [(PART_OF[fact.of], words_of(fact.of)) for fact in facts_in(condition)
+              if fact.kind in ("covered", "flying by") and fact.of in PART_OF]
     found += [(_READ_FROM[each.quantity], each.quantity) for each in compared_in(condition)
               if each.quantity in _READ_FROM]
     return found

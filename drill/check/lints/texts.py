@@ -23,6 +23,7 @@ _UNFINISHED = re.compile(r"(?<!\w)(TODO|TBD|TBC|FIXME|XXX+|lorem ipsum|fill (?:t
 _COMMENT = re.compile(r"[ \t]+(#[^\s#]\S*)")
 _MARKUP = re.compile(r"</?[A-Za-z][A-Za-z0-9]*\s*/?>(?=\S|.*</)|</[A-Za-z]+>|<br ?/?>|\[/?(?:bold|italic|b|i|u|red|green|blue|yellow|dim|"
                      r"reverse|underline|strike)\]|\*\*\S[^*]*\*\*|&(?:[a-z]{2,6}|#\d+);|\{%|\{\{|\\(?:n|t|e|x1b|033)\b")
+_ESCAPE = re.compile(r"(?<!\\)(?:\\\\)*(\\(?:[ab0vfe]|x[01][0-9A-Fa-f]|x7[fF]|u00[01][0-9A-Fa-f]))")
 _SHOWN = set("°–—‘’“”…×±≤≥·•→½") | {"\n", "\u00a0"}
 """Characters beyond letters, digits and ASCII that have plainer ones, as `plain.out` puts them."""
 _NAMES_A_PLACE = re.compile(r"\d|\b(handbook|manual|checklist|supplement|practice|memory|author|instructor|school|club|"
@@ -38,6 +39,7 @@ def _shown(scenario: Scenario, tree: Node) -> Iterator[Problem]:
     for way, text in texts(tree):
         yield from _cut(way, text, scenario.text)
         yield from _marked_up(way, text, scenario.text)
+        yield from _escaped(way, text, scenario.text)
         unfinished = _UNFINISHED.search(text.value)
         if unfinished:
             yield warning(word_at(scenario.text, text.place, unfinished.group()), "unfinished-text",
@@ -56,10 +58,10 @@ def _cut(way: Way, text: Text, document: str) -> Iterator[Problem]:
     """Yield a text that ends at a `#` which was meant as a part of it: a comment has a space behind its sign."""
     if text.points is None or text.empty:
         return
-    line = lines_of(document)[text.points.line - 1]
-    end = text.points.column - 1 + len(text.value)
-    cut = _COMMENT.match(line, end)
-    if cut is not None and line[text.points.column - 2 : text.points.column - 1] not in ("'", '"'):
+    lines, begins = lines_of(document), text.points.column - 1
+    line = lines[text.points.line - 1] if text.points.line <= len(lines) else ""
+    cut = _COMMENT.match(line, begins + len(text.value)) if line.startswith(text.value, begins) else None
+    if cut is not None:
         yield warning(replace(text.points, column=cut.start(1) + 1), "comment-cuts-text",
                       f"`{_called(way)}` ends before `{cut[1][:20]}`: what follows a space and `#` is a comment",
                       "", "put the text in quotes, or write `# ` if it is a comment")
@@ -72,6 +74,17 @@ def _marked_up(way: Way, text: Text, document: str) -> Iterator[Problem]:
         yield warning(word_at(document, text.place, found.group()), "markup-in-text",
                       f"`{_called(way)}` has `{found.group()[:30]}` in it, which is shown as it stands",
                       "texts are shown as they are written, in one kind of letters", "delete the marks, and keep the words")
+
+
+def _escaped(way: Way, text: Text, document: str) -> Iterator[Problem]:
+    """Yield a text in double quotes with an escape in it that makes a character which is never shown."""
+    lines = lines_of(document)
+    line = lines[text.place.line - 1] if text.place.line <= len(lines) else ""
+    found = _ESCAPE.search(line, text.place.column - 1) if line[text.place.column - 1 : text.place.column] == '"' else None
+    if found is not None:
+        yield warning(replace(text.place, column=found.start(1) + 1), "control-character",
+                      f"`{_called(way)}` has `{found[1]}` in it, a control character", "it is left out wherever the text is shown",
+                      "delete it, and what belongs to it")
 
 
 def _can_be_shown(character: str) -> bool:
