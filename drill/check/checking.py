@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Literal, TypeAlias
@@ -11,17 +11,20 @@ from typing import Literal, TypeAlias
 from drill.check.exploring import findings
 from drill.check.partial import still_found
 from drill.check.passes import PASSES
+from drill.check.reading_on import by_themselves, read_on
 from drill.scenario.airplane_document import AIRPLANE
 from drill.scenario.document import SCENARIO
-from drill.scenario.loading import airplanes_beside, load_airplane, read_scenario
+from drill.scenario.loading import Airplanes, airplanes_beside, load_airplane, read_scenario, read_tree
 from drill.scenario.places import Mapping as Keyed
-from drill.scenario.places import Node, nodes, read_text
+from drill.scenario.places import Node, nodes_read, read_text
 from drill.scenario.problems import DocumentError, Problem
 from drill.scenario.shelf import ScenarioNotFound, find, procedures, shipped
 
 Kind: TypeAlias = Literal["scenario", "airplane"]
 
 _NAMED = re.compile(r"`[^`]+`")
+MOST_SLIPS = 4
+"""Past more lines that are no YAML nobody reads on."""
 ENDINGS = (".yaml", ".yml")
 AIRPLANES = "airplanes"
 
@@ -90,12 +93,18 @@ def check(path: Path) -> Checked:
     return check_text(text, file, airplanes_beside(path))
 
 
-def check_text(text: str, file: str, airplanes: Callable[[str], str | None]) -> Checked:
-    """Return everything that is wrong with the document `text`, which is called `file`."""
+def check_text(
+    text: str, file: str, airplanes: Airplanes, slips: int = MOST_SLIPS,
+) -> Checked:
+    """Return everything that is wrong with the document `text`, which is called `file`.
+
+    It is read on past so many lines that are no YAML.
+    """
     try:
-        tree = nodes(text, file)
+        tree, doubled = nodes_read(text, file)
     except DocumentError as error:
-        return Checked(file, "scenario", error.problems, {file: text})
+        further = _beyond(text, file, airplanes, error.problems, slips)
+        return Checked(file, "scenario", tuple(sorted({*error.problems, *further})), {file: text})
     if _kind(tree, file) == "airplane":
         return Checked(file, "airplane", _airplane_problems(text, file), {file: text})
     texts = {file: text}
@@ -107,15 +116,33 @@ def check_text(text: str, file: str, airplanes: Callable[[str], str | None]) -> 
         return found
 
     try:
-        scenario, problems = read_scenario(text, file, noted)
+        scenario, problems = read_tree(tree, text, file, noted)
     except DocumentError as error:
         return Checked(file, "scenario", error.problems, texts)
+    if doubled:
+        lines = {each.place.line for each in doubled}
+        problems = [*doubled, *(each for each in by_themselves(problems) if each.place.line not in lines)]
+        scenario = None
     if scenario is not None:
         problems = [*problems, *(problem for each in PASSES for problem in each(scenario, tree))]
         problems += _not_twice(findings(scenario, problems), problems)
     else:
         problems = [*problems, *still_found(tree, text, file, airplanes, problems)]
     return Checked(file, "scenario", tuple(sorted(set(problems))), texts)
+
+
+def _beyond(
+    text: str, file: str, airplanes: Airplanes, problems: Sequence[Problem], slips: int,
+) -> list[Problem]:
+    """Return what is wrong in the rest of a document of which one line is no YAML."""
+    if len(problems) != 1 or not slips:
+        return []
+
+    def faults(mended: str) -> list[Problem]:
+        return [each for each in read_scenario(mended, file, airplanes)[1] if each.level == "error"]
+
+    on = read_on(text, problems[0], faults)
+    return [] if on is None else on.still_told(check_text(on.text, file, airplanes, slips - 1).problems)
 
 
 def _not_twice(found: Iterable[Problem], told: Iterable[Problem]) -> list[Problem]:

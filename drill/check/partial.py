@@ -40,6 +40,7 @@ READ_BY = frozenset({"fields", "usage", "local words", "callsign", "clearance"})
 """Sections that decide how words are read."""
 _HELD_BY = frozenset({"airplane", "start", "weather", "fields", "time limit", "ground", "minimum altitude"})
 """Sections that decide what a condition can come to."""
+AT_ODDS_BY = _HELD_BY | {"clearance", "failures"}
 RESTING_ON: Map[str, frozenset[str]] = {
     **dict.fromkeys(BY_EXAMPLE, READ_BY),
     **dict.fromkeys(("always-holds", "branch-never-wins", "never-holds", "left-at-once"), _HELD_BY),
@@ -80,7 +81,10 @@ def still_found(tree: Node, text: str, file: str, airplanes: Airplanes, faults: 
     rest = _rest(_named_ways(tree, faults), text, file, airplanes, faults)
     if rest is None:
         return []
-    told = ALONE | {rule for rule, sections in RESTING_ON.items() if not rest.cut & sections}
+    told = {*ALONE, "at-odds", *(rule for rule, sections in RESTING_ON.items() if not rest.cut & sections)}
+    if rest.scenario is not None and not rest.cut & {"callsign", "clearance"} and (
+            _names_below(tree, "fields") == {field.name for field in rest.scenario.fields}):
+        told.add("nearly-named")       # of the fields only keys were cut
     scenario = rest.scenario
     found = [*rest.problems, *(() if scenario is None else (
         problem for each in PASSES for problem in each(scenario, rest.tree)))]
@@ -111,11 +115,17 @@ def _rest(tree: Node, text: str, file: str, airplanes: Airplanes, faults: Sequen
             scenario, problems = read_tree(tree, text, file, airplanes)
         except DocumentError:
             return None
-        later += [each for each in problems if each.rule in BY_EXAMPLE]
+        later += [each for each in problems if each.rule in BY_EXAMPLE or (each.rule == "at-odds" and not cut & AT_ODDS_BY)]
         if scenario is not None:
             return _Rest(scenario, tree, tuple(later), frozenset(cut))
         wrong = problems
     return None
+
+
+def _names_below(tree: Node, section: str) -> set[str]:
+    entries = tree.entries if isinstance(tree, Mapping) else ()
+    return {each.value for name, value in entries if name.value == section and isinstance(value, Mapping)
+            for each, _ in value.entries}
 
 
 def _named_ways(tree: Node, faults: Sequence[Problem]) -> Node:

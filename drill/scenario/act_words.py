@@ -70,11 +70,13 @@ def read_act(text: Text, said: str, offset: int, to: Reading) -> ActPattern | An
                 text.at(offset), "empty-value", "here an act is wanted", "", "write one like `cover attitude indicator`"
             )
         denied = said.startswith("not ")
+        joined = next((how for how in ("any", "all") if said.startswith((f"{how} ", f"{how}["))), "")
         return to.wrong(
             text.at(offset),
             "unknown-act",
             f"`{said[:60]}` is no act that can be recognized",
-            "" if denied else _near_verb(said),
+            "" if denied or joined else _near_verb(said),
+            f"write several acts like `{{{joined}: [cover attitude indicator, fly by partial panel]}}`" if joined else
             f"for what has not been done write `not did {said[len('not '):][:60]}`" if denied else
             "write a known verb and what it is done to",
         )

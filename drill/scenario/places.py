@@ -94,6 +94,14 @@ def read_text(path: Path) -> str:
 
 def nodes(text: str, file: str) -> Node:
     """Return the tree of the one document in `text`; raises DocumentError with every problem that can be told apart."""
+    root, problems = nodes_read(text, file)
+    if problems:
+        raise DocumentError(problems)
+    return root
+
+
+def nodes_read(text: str, file: str) -> tuple[Node, list[Problem]]:
+    """Return the tree and what may not be in it, such as a key that stands twice; DocumentError where there is no tree."""
     _check_size(len(text), file)
     _check_size(len(text.encode("utf-8", "replace")), file)
     text = text.removeprefix("\ufeff")
@@ -115,11 +123,11 @@ def nodes(text: str, file: str) -> Node:
         raise DocumentError([*build.problems, why_unreadable(text, file, error)]) from None
     except (yaml.YAMLError, ValueError, RecursionError):
         _refuse(Place(file), "unreadable-yaml", "this cannot be read as YAML", "check indentation, colons and quotes")
-    if build.problems:
+    if build.root is None and build.problems:
         raise DocumentError(build.problems)
     if build.root is None:
         _refuse(Place(file), "empty-document", "there is nothing in this document", "begin with `drill: 1`")
-    return build.root
+    return build.root, build.problems
 
 
 def _refuse(place: Place, rule: str, wrong: str, remedy: str, allowed: str = "") -> NoReturn:
@@ -188,12 +196,26 @@ class _Open:
         first = self.seen.setdefault(key.value, key.place)
         if first == key.place or self.again:
             return key if first == key.place else None
+        if self._left_behind(key, problems):
+            return None
         self.again = self.in_list and key.value == next(iter(self.seen))
         remedy = f"begin it with a dash, `- {key.value}: ...`, if it is the next of the list" if self.again else (
             "keep one of them")
         problems.append(Problem(key.place, "duplicate-key", f"`{key.value}` stands here a second time",
                                 f"the first is in line {first.line}", remedy))
         return None
+
+    def _left_behind(self, key: Text, problems: list[Problem]) -> bool:
+        """Say whether keys come again because the key before has nothing below it, and tell it once."""
+        name, value = self.entries[-1] if self.entries else (key, None)
+        if not isinstance(value, Text) or not value.empty or value.value or name.place.column != key.place.column or (
+                name.place.line >= key.place.line):
+            return False
+        self.again = True
+        problems.append(Problem(name.place, "empty-value", f"nothing stands below `{name.value}`: the lines that follow "
+                                "are moved in no further", f"in line {key.place.line} `{key.value}` stands a second time",
+                                f"move `{name.value}` out, or the lines that belong to it in"))
+        return True
 
     def done(self) -> Node:
         return Mapping(tuple(self.entries), self.place) if self.is_mapping else Listing(tuple(self.items), self.place)

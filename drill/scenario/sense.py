@@ -34,6 +34,9 @@ def _at_odds(scenario: Scenario, root: Entry) -> Iterator[tuple[Entry, str, str,
     parked = scenario.start.on_ground
     if altitude_ft <= ground_ft and not parked:
         yield start, "altitude", f"`altitude`: {altitude_ft:,.0f} ft is not above the ground", ground
+    for key in ("altitude", "airspeed"):
+        if parked and key in start.values:
+            yield (start, key, f"`{key}`: the flight begins on the ground", "there it follows from `ground`, and is not given")
     if scenario.minimum_altitude_ft <= ground_ft:
         yield (root, "minimum altitude",
                f"`minimum altitude`: {scenario.minimum_altitude_ft:,.0f} ft is not above the ground", ground)

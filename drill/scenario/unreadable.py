@@ -19,6 +19,8 @@ _HAS_A_VALUE = re.compile(r"^\s*(?:-\s+)*[^\s#:][^:]*:\s+[^\s#|>]")
 _OPENS_A_BLOCK = re.compile(r":\s*(?:#.*)?$")
 _OPENS_A_TEXT = re.compile(r":\s+[>|][+-]?\d?\s*(?:#.*)?$")
 _NO_COMMA = re.compile(r":\s+[^,{}\[\]\"':]*\s([A-Za-z]\w*):?$")
+_BEFORE_WORDS = re.compile(r"[\s-]*")
+_PARENTHESES = re.compile(r":\s+\(\w[\w ]*:\s")
 _GLUED_DASH = re.compile(r"\s*-[A-Za-z][\w ]*:(?:\s|$)")
 _GLUED_COLON = re.compile(r"\s*(?:-\s+)*([A-Za-z][\w ]*:)(\S.*)$")
 _CANNOT = "this cannot be read as YAML"
@@ -35,9 +37,9 @@ def why_unreadable(text: str, file: str, error: yaml.MarkedYAMLError) -> Problem
     while line > 0 and (line >= len(lines) or not lines[line].strip()):  # the parser often notices one line late
         line, column = line - 1, 0
     written = lines[line] if line < len(lines) else ""
-    indent = written[: _indent(written)]
-    if "\t" in indent:
-        return Problem(Place(file, line + 1, indent.index("\t") + 1), "tab", "this line is indented with a tab", "",
+    indent = _BEFORE_WORDS.match(written)
+    if indent is not None and "\t" in indent[0]:
+        return Problem(Place(file, line + 1, indent[0].index("\t") + 1), "tab", "this line is indented with a tab", "",
                        "indent with spaces")
     for look in _LOOKS:
         found = look(lines, line, error)
@@ -49,6 +51,8 @@ def why_unreadable(text: str, file: str, error: yaml.MarkedYAMLError) -> Problem
         remedy = "put a text that holds a colon and a space in quotes"
     if _BRACED_TEXT.search(written):
         remedy = BRACES
+    if _PARENTHESES.search(written):
+        remedy = "write keys with their values in braces, `{...}`, and not in parentheses"
     return Problem(Place(file, line + 1, column + 1), "unreadable-yaml", _CANNOT, _block(error, line), remedy)
 
 
@@ -134,10 +138,23 @@ def _between_levels(lines: Sequence[str], line: int, error: yaml.MarkedYAMLError
         levels |= {least, least + 2} if each.lstrip().startswith("- ") else {least}
     if mine in levels or not levels or mine >= max(levels):
         return None
+    out = _moved_out(lines, line, mine)
+    if out is not None:
+        return (out, _indent(lines[out]), f"this line is moved in by {_columns(_indent(lines[out]))}, and line {line + 1}, "
+                f"which stands beside it, by {mine}", "", f"move it in by {_columns(mine - _indent(lines[out]))}")
     near = sorted(levels, key=lambda each: abs(each - mine))[:2]
     return (line, mine, f"this line is moved in by {_columns(mine)}, and nothing that it can belong to is",
             f"what stands above it is moved in by {' or '.join(map(str, sorted(near)))}",
             "move it in like the lines that it belongs to")
+
+
+def _moved_out(lines: Sequence[str], line: int, mine: int) -> int | None:
+    """Return the line above that opens a block and stands further out than those of its kind before and after it."""
+    out = next((each for each in range(line - 1, -1, -1) if lines[each].strip() and _indent(lines[each]) < mine), None)
+    if out is None or not _OPENS_A_BLOCK.search(lines[out]):
+        return None
+    before = next((each for each in range(out - 1, -1, -1) if lines[each].strip() and _indent(lines[each]) <= mine), None)
+    return out if before is not None and _indent(lines[before]) == mine else None
 
 
 def _columns(number: int) -> str:

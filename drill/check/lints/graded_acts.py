@@ -8,6 +8,7 @@ from itertools import combinations
 from drill.airplane.failures import CATALOGUE
 from drill.check.explore_endings import GOOD
 from drill.check.holding import Holding, holding
+from drill.check.lints.at_the_start import holds_at_start
 from drill.check.lints.sheet import is_one_of
 from drill.check.rules import warning
 from drill.check.standing import value_at, word_at
@@ -87,7 +88,7 @@ def _rewarded(scenario: Scenario, tree: Node) -> Iterator[Problem]:
             last = branch.effects[-1]
             if not isinstance(last, End) or last.ending not in good or not can.can(branch.when):
                 continue
-            item = next((each for each in unsafe if _asks_for_it(branch.when, each, can)), None)
+            item = next((each for each in unsafe if _asks_for_it(branch.when, each, can, scenario)), None)
             if item is not None:
                 yield warning(value_at(tree, "phases", phase.name, "branches", number, "when"), "unsafe-act-pays",
                               f"what the grade sheet calls unsafe leads to the good ending `{last.ending}`",
@@ -95,9 +96,9 @@ def _rewarded(scenario: Scenario, tree: Node) -> Iterator[Problem]:
                               "let it end otherwise, or do not call the act unsafe")
 
 
-def _asks_for_it(when: Condition, item: Item, can: Holding) -> bool:
+def _asks_for_it(when: Condition, item: Item, can: Holding, scenario: Scenario) -> bool:
     """Say whether who takes a branch has certainly done what the item forbids, where it forbids it."""
-    if item.keep is not None and item.when is None:
+    if item.keep is not None and item.when is None and holds_at_start(item.keep, scenario) is not False:
         return can.follows(when, Not(item.keep))
     if item.never is None or (item.when is not None and not can.can(All((when, item.when)))):
         return False
