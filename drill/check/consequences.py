@@ -59,5 +59,6 @@ def _counts_from(item: Item, idle: Collection[str]) -> bool:
 def _only_from(scenario: Scenario, problem: Problem, cut_off: Collection[str]) -> bool:
     """Say whether all branches to an ending are in phases of which it is told that no flight comes to them."""
     ending = next((each.name for each in scenario.endings if f"`{each.name}`" in problem.wrong), None)
-    phases = [phase.name for phase in scenario.phases for branch in phase.branches if branch.effects[-1] == End(ending or "")]
+    phases = [phase.name for phase in scenario.phases for branch in phase.branches
+              if branch.effects[-1] == End(ending or "")]
     return bool(phases) and all(name in cut_off for name in phases)

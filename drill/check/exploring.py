@@ -144,7 +144,8 @@ def _failures(seen: Explored) -> Iterator[Problem]:
         bit = program.bits[("begun", plan.name)]
         late = plan.at_s is not None and plan.at_s > scenario.time_limit_s and plan.name not in by_story
         unseeded = plan.name not in by_story and scenario.nothing_fails >= 1.0
-        if (plan.at_s is None and plan.name not in by_story) or late or unseeded or any(state & bit for state in states):
+        waits = plan.at_s is None and plan.name not in by_story
+        if waits or late or unseeded or any(state & bit for state in states):
             continue          # what nothing begins, and what is due after the time limit, the loader has told
         why = ("what would begin it never happens" if plan.name in by_story else
                "the flight is always over before it is due")

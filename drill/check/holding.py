@@ -27,7 +27,8 @@ _BOUNDS: Mapping[str, tuple[float, float]] = {
     "true heading": _COURSE, "shown heading": _COURSE, "shown compass": _COURSE, "track": _COURSE,
     "true airspeed": (0.0, 500.0), "shown airspeed": (0.0, inf), "groundspeed": (0.0, 700.0),
     "true altitude": (-2_000.0, 30_000.0), "true vertical speed": (-40_000.0, 40_000.0),
-    "true turn rate": (0.0, inf), "shown turn rate": (0.0, inf), "altitude off": (0.0, 60_000.0), "height": (0.0, 32_000.0),
+    "true turn rate": (0.0, inf), "shown turn rate": (0.0, inf), "altitude off": (0.0, 60_000.0),
+    "height": (0.0, 32_000.0),
     "suction": (0.0, 20.0), "volts": (0.0, 40.0), "rpm": (0.0, 5_000.0), "course needle": (0.0, 1.0),
 }
 """What each quantity of `scenario.quantities` can be, in its own unit; the rest can be anything.

@@ -62,6 +62,8 @@ OWN_STORY = frozenset({"phases", "endings", "grade sheet", "failures"})
 """Sections for which nothing stands in: without them there is nothing to judge."""
 WHOLE = frozenset({"start", "clearance"})
 """Sections of which hardly a key can be missed: a fault in one takes it out whole, and another stands in."""
+FIELD_STANDS_IN: Map[str, str] = {"bearing": "090", "distance": "30 nm", "ceiling": "clear"}
+"""The keys without which there is no field."""
 STAND_IN = "stand-in.yaml"
 Point: TypeAlias = tuple[int, int]
 
@@ -115,7 +117,8 @@ def _rest(tree: Node, text: str, file: str, airplanes: Airplanes, faults: Sequen
             scenario, problems = read_tree(tree, text, file, airplanes)
         except DocumentError:
             return None
-        later += [each for each in problems if each.rule in BY_EXAMPLE or (each.rule == "at-odds" and not cut & AT_ODDS_BY)]
+        later += [each for each in problems if each.rule in BY_EXAMPLE
+                  or (each.rule == "at-odds" and not cut & AT_ODDS_BY)]
         if scenario is not None:
             return _Rest(scenario, tree, tuple(later), frozenset(cut))
         wrong = problems
@@ -225,11 +228,21 @@ def _cut(node: Node, points: Collection[Point], end: Point | None, section: str 
             entries.append((name, value))
         elif section in NAMED:
             last = starts[place + 1] if place + 1 < len(starts) else end
-            smaller = (_cut(value, points, last) if section in BY_KEYS and isinstance(value, Mapping) else
+            smaller = (_stood_in(_cut(value, points, last), section) if section in BY_KEYS
+                       and isinstance(value, Mapping) else
                        _of_phase(value, points, last))     # a branch or a cue can go without its phase
             if smaller is not None and smaller != value:
                 entries.append((name, smaller))
     return replace(node, entries=tuple(entries)) if entries else None
+
+
+def _stood_in(node: Node | None, section: str) -> Node | None:
+    """Return a field with the usual value for each key that it cannot be without, so that its name stays."""
+    if section != "fields" or not isinstance(node, Mapping):
+        return node
+    lacking = FIELD_STANDS_IN.keys() - {name.value for name, _ in node.entries}
+    return replace(node, entries=(*node.entries, *(
+        (Text(key, node.place), Text(FIELD_STANDS_IN[key], node.place)) for key in sorted(lacking))))
 
 
 def _of_phase(node: Node, points: Collection[Point], end: Point | None) -> Node | None:

@@ -46,12 +46,14 @@ class ReadOn:
         rest = [each for each in problems if each.place.line != self.line and each.rule not in _PROVED]
         if not self.without:
             return rest
-        return [each for each in by_themselves(rest) if each.level == "error" or each.rule in ALONE - {"example-missing"}]
+        return [each for each in by_themselves(rest)
+                if each.level == "error" or each.rule in ALONE - {"example-missing"}]
 
 
 def by_themselves(problems: Iterable[Problem]) -> list[Problem]:
     """Return those of `problems` that no part which is not there would make untrue."""
-    return [each for each in problems if each.rule not in _SHAPE and not (each.rule.startswith(("unknown-", "no-")) and each.rule not in _WORDS)
+    return [each for each in problems if each.rule not in _SHAPE
+            and (each.rule in _WORDS or not each.rule.startswith(("unknown-", "no-")))
             and not each.rule.endswith(("-reached", "-nowhere", "-begins"))]
 
 

@@ -101,7 +101,7 @@ def nodes(text: str, file: str) -> Node:
 
 
 def nodes_read(text: str, file: str) -> tuple[Node, list[Problem]]:
-    """Return the tree and what may not be in it, such as a key that stands twice; DocumentError where there is no tree."""
+    """Return the tree and what may not be in it, such as a key that stands twice; DocumentError without a tree."""
     _check_size(len(text), file)
     _check_size(len(text.encode("utf-8", "replace")), file)
     text = text.removeprefix("\ufeff")
@@ -212,9 +212,11 @@ class _Open:
                 name.place.line >= key.place.line):
             return False
         self.again = True
-        problems.append(Problem(name.place, "empty-value", f"nothing stands below `{name.value}`: the lines that follow "
-                                "are moved in no further", f"in line {key.place.line} `{key.value}` stands a second time",
-                                f"move `{name.value}` out, or the lines that belong to it in"))
+        problems.append(Problem(
+            name.place, "empty-value",
+            f"nothing stands below `{name.value}`: the lines that follow are moved in no further",
+            f"in line {key.place.line} `{key.value}` stands a second time",
+            f"move `{name.value}` out, or the lines that belong to it in"))
         return True
 
     def done(self) -> Node:

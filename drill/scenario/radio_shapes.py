@@ -12,9 +12,9 @@ from drill.scenario.reading import BAD, Reading
 from drill.scenario.shapes import curly, text_of
 
 LEAST_MHZ, MOST_MHZ = 118.0, 136.990
-"""First and last channel of the aeronautical VHF band; 47 CFR 87.173, ICAO Annex 10 vol. V, 4.1 (117.975 to 137 MHz)."""
+"""First and last channel of the aeronautical VHF band; 47 CFR 87.173 and ICAO Annex 10 vol. V, 4.1 (from memory)."""
 STEP_KHZ = 5
-"""Every name of a channel, of 25 kHz or 8.33 kHz, is a whole multiple of it; ICAO Annex 10 vol. V, table 4-1."""
+"""The name of a channel, of 25 kHz or 8.33 kHz, is a multiple of it; ICAO Annex 10 vol. V, 4.1 (from memory)."""
 NEVER_ASSIGNED = {
     "7500": "unlawful interference", "7600": "lost communications", "7700": "an emergency",
     "7777": "military interception",
@@ -71,5 +71,6 @@ class Assigned:
                             "four digits from 0 to 7", curly(said) or "write it like 4271")
         if said in NEVER_ASSIGNED:
             return to.wrong(text.place, "out-of-range", f"`{key}`: nobody is assigned {said}",
-                            f"it means {NEVER_ASSIGNED[said]}, and the pilot sets it unasked", "write another, like 4271")
+                            f"it means {NEVER_ASSIGNED[said]}, and the pilot sets it unasked",
+                            "write another, like 4271")
         return Clean(said)

@@ -37,8 +37,8 @@ class Reference:
 class Reading:
     """Problems and references so far.
 
-    `named`: values that a condition may name, e.g. `minimum altitude` (ft). `elsewhere`: where in the document a key has
-    a meaning, in words, for one that stands in the wrong place.
+    `named`: values that a condition may name, e.g. `minimum altitude` (ft). `elsewhere`: where in the document a key
+    has a meaning, in words, for one that stands in the wrong place.
     """
 
     problems: list[Problem] = field(default_factory=list)

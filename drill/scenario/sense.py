@@ -36,7 +36,8 @@ def _at_odds(scenario: Scenario, root: Entry) -> Iterator[tuple[Entry, str, str,
         yield start, "altitude", f"`altitude`: {altitude_ft:,.0f} ft is not above the ground", ground
     for key in ("altitude", "airspeed"):
         if parked and key in start.values:
-            yield (start, key, f"`{key}`: the flight begins on the ground", "there it follows from `ground`, and is not given")
+            yield (start, key, f"`{key}`: the flight begins on the ground",
+                   "there it follows from `ground`, and is not given")
     if scenario.minimum_altitude_ft <= ground_ft:
         yield (root, "minimum altitude",
                f"`minimum altitude`: {scenario.minimum_altitude_ft:,.0f} ft is not above the ground", ground)
@@ -63,9 +64,6 @@ def _at_odds(scenario: Scenario, root: Entry) -> Iterator[tuple[Entry, str, str,
             yield (root.get("fields")[field.name], "minimums",
                    f"`minimums`: {field.minimums_ft:,.0f} ft is not above {field.name}",
                    f"the field lies at {field.elevation_ft:,.0f} ft, and minimums are above mean sea level")
-    if "minutes" in root.values and scenario.minutes * 60.0 > scenario.time_limit_s:
-        yield (root, "minutes", f"`minutes`: a flight of {scenario.minutes:g} min is over before it is done",
-               f"the `time limit` is {_time(scenario.time_limit_s)}")
     if scenario.time_limit_s < SHORTEST_S:
         yield (root, "time limit", f"`time limit`: a flight of {scenario.time_limit_s:g} s is over before it begins",
                "at least 1 min")
@@ -105,8 +103,9 @@ def _failures_unused(scenario: Scenario, root: Entry) -> Iterator[Problem]:
     begun = {effect.failure for effect in effects_of(scenario) if isinstance(effect, Fail)}
     entries = root.get("failures") or {}
     if scenario.nothing_fails >= 1.0 and any(plan.at_s is not None for plan in scenario.failures):
-        yield Problem(root.at("nothing fails"), "failure-never-begins", "`nothing fails` in every flight, and there are "
-                      "failures that wait for their time", "less than 1", "write a smaller share, such as 1 in 5", "warning")
+        yield Problem(root.at("nothing fails"), "failure-never-begins",
+                      "`nothing fails` in every flight, and there are failures that wait for their time",
+                      "less than 1", "write a smaller share, such as 1 in 5", "warning")
     for plan in scenario.failures:
         if plan.at_s is None and plan.name not in begun:
             yield Problem(plan.place, "failure-never-begins", f"failure `{plan.name}` never begins", "",
@@ -117,25 +116,31 @@ def _failures_unused(scenario: Scenario, root: Entry) -> Iterator[Problem]:
         if plan.at_s > scenario.time_limit_s:
             yield _late(entries[plan.name].at("at"), f"failure `{plan.name}` is due at {_time(plan.at_s)}", scenario)
         elif latest_s > scenario.time_limit_s:
-            yield _late(entries[plan.name].at("spread"), f"failure `{plan.name}` may be due at {_time(latest_s)}", scenario)
+            yield _late(entries[plan.name].at("spread"),
+                        f"failure `{plan.name}` may be due at {_time(latest_s)}", scenario)
 
 
 def _too_late(scenario: Scenario, root: Entry) -> Iterator[Problem]:
     """Yield what waits longer than any flight lasts."""
     limit_s, phases = scenario.time_limit_s, root.get("phases")
+    if "minutes" in root.values and scenario.minutes * 60.0 > limit_s:
+        yield _late(root.at("minutes"), f"the flight is said to take {scenario.minutes:g} min", scenario)
     for event in scenario.events:
         if event.after_s > limit_s:
-            yield _late(event.place, f"event `{event.key.removeprefix('event/')}` is due at {_time(event.after_s)}", scenario)
+            yield _late(event.place,
+                        f"event `{event.key.removeprefix('event/')}` is due at {_time(event.after_s)}", scenario)
     for phase in scenario.phases:
         entry = phases[phase.name]
         for cue in phase.cues:
             _, kind, number = cue.key.rsplit("/", 2)
             if cue.after_s > limit_s:
                 yield _late(entry.get({"cue": "cues"}.get(kind, kind))[int(number)].at("after"),
-                            f"a line of phase `{phase.name}` is due {_time(cue.after_s)} after the phase begins", scenario)
+                            f"a line of phase `{phase.name}` is due {_time(cue.after_s)} after the phase begins",
+                            scenario)
         for branch, written in zip(phase.branches, entry.get("branches", ()), strict=True):
             if branch.for_s > limit_s:
-                yield _late(written.at("for"), f"this has to hold for {_time(branch.for_s)} before it is taken", scenario)
+                yield _late(written.at("for"),
+                            f"this has to hold for {_time(branch.for_s)} before it is taken", scenario)
 
 
 def _late(place: Place, wrong: str, scenario: Scenario) -> Problem:

@@ -150,7 +150,7 @@ def _worth(number: str, spelled: str, unit: Unit) -> float:
 
 
 def spelling_in(written: str, unit: Unit) -> tuple[str, float]:
-    """Return the unit in which a pressure is `written`, and what it is worth in `unit`; of others the usual one and 1."""
+    """Return the unit in which a pressure is `written`, and its worth in `unit`; of others the usual one and 1."""
     spelled = written.strip().lstrip("+-0123456789., ")
     if unit is PRESSURE and spelled.lower() in unit.spelled:
         return spelled, unit.spelled[spelled.lower()]

@@ -140,8 +140,9 @@ def _between_levels(lines: Sequence[str], line: int, error: yaml.MarkedYAMLError
         return None
     out = _moved_out(lines, line, mine)
     if out is not None:
-        return (out, _indent(lines[out]), f"this line is moved in by {_columns(_indent(lines[out]))}, and line {line + 1}, "
-                f"which stands beside it, by {mine}", "", f"move it in by {_columns(mine - _indent(lines[out]))}")
+        theirs = _indent(lines[out])
+        return (out, theirs, f"this line is moved in by {_columns(theirs)}, and line {line + 1}, which is beside it, "
+                f"by {mine}", "", f"move it in by {_columns(mine - theirs)}")
     near = sorted(levels, key=lambda each: abs(each - mine))[:2]
     return (line, mine, f"this line is moved in by {_columns(mine)}, and nothing that it can belong to is",
             f"what stands above it is moved in by {' or '.join(map(str, sorted(near)))}",
@@ -153,7 +154,8 @@ def _moved_out(lines: Sequence[str], line: int, mine: int) -> int | None:
     out = next((each for each in range(line - 1, -1, -1) if lines[each].strip() and _indent(lines[each]) < mine), None)
     if out is None or not _OPENS_A_BLOCK.search(lines[out]):
         return None
-    before = next((each for each in range(out - 1, -1, -1) if lines[each].strip() and _indent(lines[each]) <= mine), None)
+    before = next((each for each in range(out - 1, -1, -1)
+                   if lines[each].strip() and _indent(lines[each]) <= mine), None)
     return out if before is not None and _indent(lines[before]) == mine else None
 
 
@@ -191,7 +193,7 @@ def _dash(lines: Sequence[str], line: int, error: yaml.MarkedYAMLError) -> Found
             f"write `- {written.strip()[1:].split(':')[0]}: ...`")
 
 
-def _no_key(lines: Sequence[str], line: int, error: yaml.MarkedYAMLError) -> Found | None:
+def _no_key(lines: Sequence[str], line: int, error: yaml.MarkedYAMLError) -> Found | None:  # noqa: ARG001
     """A line that is read as a key and has no colon, or none with a space behind it."""
     began = error.context_mark
     if began is None or "expected ':'" not in (error.problem or "") or began.line >= len(lines):
@@ -199,11 +201,13 @@ def _no_key(lines: Sequence[str], line: int, error: yaml.MarkedYAMLError) -> Fou
     at, written = began.line, lines[began.line]
     above = _above(lines, at)
     if above is not None and _OPENS_A_TEXT.search(lines[above]):
-        return (at, began.column, f"this line is part of the text that line {above + 1} begins, and is not moved in", "",
+        return (at, began.column, f"this line belongs to the text that line {above + 1} begins, and is not moved in",
+                "",
                 f"move the lines of the text in by {_columns(_indent(lines[above]) + 2)}")
     glued = _GLUED_COLON.match(written)
     if glued is not None:
-        return (at, glued.end(1), "a space is missing after this colon", "", f"write `{glued[1]} {glued[2][:40].rstrip()}`")
+        return (at, glued.end(1), "a space is missing after this colon", "",
+                f"write `{glued[1]} {glued[2][:40].rstrip()}`")
     first = " ".join(written.split()[:1])
     return (at, began.column, f"in this line a key is wanted, and no colon stands behind `{first}`", "",
             "write a key, a colon, a space and the value; a text that goes on over lines begins with `>-`")
@@ -252,5 +256,6 @@ def _too_far_in(lines: Sequence[str], line: int, error: yaml.MarkedYAMLError) ->
 
 
 _LOOKS: tuple[Callable[[Sequence[str], int, yaml.MarkedYAMLError], Found | None], ...] = (
-    _odd_blank, _fence, _open_quote, _no_comma, _dash, _no_key, _open_bracket, _moved_in, _between_levels, _after_the_end, _too_far_in,
+    _odd_blank, _fence, _open_quote, _no_comma, _dash, _no_key, _open_bracket, _moved_in, _between_levels,
+    _after_the_end, _too_far_in,
 )

@@ -84,7 +84,7 @@ def test_every_fault_of_every_file_is_told_at_once() -> None:
     found = [check(GOLDEN / f"{name}.yaml") for name in ("many-at-once", "tab", "unknown-key")]
     lines = page(*found)
     assert sum(line.endswith(("fault, wrong-unit", "fault, tab", "fault, unknown-key")) for line in lines) == 5
-    assert lines[-2] == "14 faults in 3 documents."
+    assert lines[-2] == "14 faults and 2 warnings in 3 documents."
 
 
 def test_what_is_wrong_in_the_airplane_is_shown_with_the_airplanes_line(tmp_path: Path) -> None:

@@ -16,7 +16,8 @@ Known: TypeAlias = frozenset[str]
 
 _SAYS: Mapping[str, str] = {
     "nature": "what has failed", "emergency": "that it is an emergency",
-    "intentions": "what the pilot intends", "conditions": "whether the flight is in cloud", "fuel": "the fuel on board", "people": "the people on board",
+    "intentions": "what the pilot intends", "conditions": "whether the flight is in cloud",
+    "fuel": "the fuel on board", "people": "the people on board",
 }
 _EVERYTHING: Known = frozenset(_SAYS)
 
@@ -92,7 +93,8 @@ def _told_by(condition: Condition) -> Known:
         case Fact("declared", _):
             return frozenset({"emergency"})
         case Fact("told", of):
-            return {"conditions": frozenset({"conditions"}), "intentions": frozenset({"intentions"}), "fuel": frozenset({"fuel"}),
+            return {"conditions": frozenset({"conditions"}), "intentions": frozenset({"intentions"}),
+                    "fuel": frozenset({"fuel"}),
                     "souls": frozenset({"people"})}.get(of, frozenset())
         case Did(pattern):
             return {"report": frozenset({"nature"}), "declare": frozenset({"emergency"})}.get(pattern.verb, frozenset())

@@ -1,4 +1,4 @@
-"""What is decided by how a flight begins: what cannot be kept, what is too late at once, a phase that is left at once."""
+"""What is decided by how a flight begins: what cannot be kept, what is too late, a phase that is left at once."""
 
 from __future__ import annotations
 
@@ -32,13 +32,15 @@ def _items(scenario: Scenario, tree: Node) -> Iterator[Problem]:
     can = holding(scenario)
     for number, item in enumerate(scenario.grade_sheet):
         way = ("grade sheet", number)
-        if item.keep is not None and item.when is None and can.can(item.keep) and holds_at_start(item.keep, scenario) is False:
+        if item.keep is not None and item.when is None and can.can(item.keep) and (
+                holds_at_start(item.keep, scenario) is False):
             yield warning(value_at(tree, *way, "keep"), "item-nobody-satisfies",
                           f"`{item.name}` can be kept in no flight: `{said(item.keep)}` does not hold when it begins",
                           "what holds at the start and may be lost", "correct the limit, or give the item a `when`")
         if item.before is not None and not can.always(item.before) and holds_at_start(item.before, scenario) is True:
             yield warning(value_at(tree, *way, "before"), "item-nobody-satisfies",
-                          f"`{item.name}` is too late from the start on: `{said(item.before)}` holds when the flight begins",
+                          f"`{item.name}` is too late from the start on: `{said(item.before)}` holds when the flight "
+                          "begins",
                           "what has not happened yet by then", "correct the condition")
 
 
@@ -47,13 +49,14 @@ def _branches(scenario: Scenario, tree: Node) -> Iterator[Problem]:
     for number, branch in enumerate(phase.branches):
         if not branch.for_s and holds_at_start(branch.when, scenario) is True:
             yield warning(value_at(tree, "phases", phase.name, "branches", number, "when"), "left-at-once",
-                          f"`{said(branch.when)}` holds when the flight begins, so phase `{phase.name}` is left at once",
+                          f"`{said(branch.when)}` holds when the flight begins, so phase `{phase.name}` is left at "
+                          "once",
                           "nobody sees that phase", "turn the comparison round, correct its limit, or begin elsewhere")
             return
 
 
 def holds_at_start(condition: Condition, scenario: Scenario) -> bool | None:
-    """Say whether a condition holds in the first second of every flight; None where flights differ, or it is not known."""
+    """Say whether a condition holds in the first second of every flight; None where that is not known."""
     acts: dict[str, Maybe] = {pattern.key: False for pattern in patterns_in(condition)}
     facts = {fact_key(each.kind, each.of): _fact(each, scenario) for each in facts_in(condition)}
     truth = MayTruth(ranges=_ranges(scenario), facts=facts, acts=acts, acts_here=acts)

@@ -13,8 +13,8 @@ from drill.scenario.nearest import hint
 from drill.scenario.places import Node
 from drill.scenario.problems import Problem
 
-KINDS = ("ILS", "LOC", "localizer", "RNAV", "GPS", "GLS", "VOR", "NDB", "LDA", "SDF", "TACAN", "RNP", "visual", "contact",
-         "surveillance", "ASR", "precision radar", "PAR")
+KINDS = ("ILS", "LOC", "localizer", "RNAV", "GPS", "GLS", "VOR", "NDB", "LDA", "SDF", "TACAN", "RNP", "visual",
+         "contact", "surveillance", "ASR", "precision radar", "PAR")
 """Kinds of approaches; AIM 5-4-5, 5-4-11, 5-4-23 and 5-4-25."""
 VISUAL = frozenset({"visual", "contact"})
 VISUAL_CEILING_FT, VISUAL_MILES = 1_000.0, 3.0

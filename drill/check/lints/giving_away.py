@@ -17,7 +17,8 @@ from drill.scenario.places import Node
 from drill.scenario.problems import Place, Problem
 
 _TROUBLE = re.compile(r"\b(fail\w*|emergenc\w*|mayday|pan[- ]pan|malfunction\w*|outage|partial[- ]panel|inop\w*|"
-                      r"unreliable|died|dies|dying|broken|breakdown|dead|stuck|blocked|runaway|loss of|no[- ]gyro)\b", re.IGNORECASE)
+                      r"unreliable|died|dies|dying|broken|breakdown|dead|stuck|blocked|runaway|loss of|no[- ]gyro)\b",
+                      re.IGNORECASE)
 """What no title of an ordinary flight says."""
 _SHOWS = re.compile(_TROUBLE.pattern + r"|\b(lean\w*|tilt\w*|spin\w*|froz\w*|freez\w*|stick\w*|drift\w*|tumbl\w*|"
                     r"lost|los\w+|flags?|zero|wrong|quit\w*|stops|weak\w*|went|gone|sags?|warning)\b", re.IGNORECASE)

@@ -1,4 +1,4 @@
-"""Items of the grade sheet that ask for the wrong name, that grade one act twice, or whose unsafe act the story rewards."""
+"""Items of the grade sheet that ask for the wrong name, that grade one act twice, or whose unsafe act is rewarded."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from drill.check.lints.at_the_start import holds_at_start
 from drill.check.lints.sheet import is_one_of
 from drill.check.rules import warning
 from drill.check.standing import value_at, word_at
-from drill.scenario.conditions import All, AnyOf, Condition, Did, Fact, Not, facts_in
+from drill.scenario.conditions import All, AnyOf, Condition, Did, Not, facts_in
 from drill.scenario.model import ActTree, End, Item, Scenario
 from drill.scenario.names import rightly_named, words_of
 from drill.scenario.places import Node
@@ -43,7 +43,7 @@ def _named(scenario: Scenario, tree: Node) -> Iterator[Problem]:
                                     for names in each.named_right_as[:1]}))
         place = value_at(tree, _SHEET, number, "do")
         yield warning(word_at(scenario.text, place, words_of(patterns[0].object)), "names-another-part",
-                      f"`{item.name}` asks for the name of the {words_of(patterns[0].object)}, which is not what has failed",
+                      f"`{item.name}` asks for the {words_of(patterns[0].object)}, which is not what has failed",
                       f"what fails when it applies is rightly called {right}", "correct `do`, or the failure in `when`")
 
 

@@ -24,8 +24,8 @@ def _minimum(scenario: Scenario, tree: Node) -> Iterator[Problem]:
     if least < ground_ft + CLEAR_OF_GROUND_FT:
         yield warning(value_at(tree, "minimum altitude"), "too-low",
                       f"`minimum altitude`: {least:,.0f} ft is {least - ground_ft:,.0f} ft above the ground",
-                      f"the ground is at {ground_ft:,.0f} ft, and whoever is in cloud wants {CLEAR_OF_GROUND_FT:,.0f} ft "
-                      "above what stands there", "raise it, or correct `ground`")
+                      f"the ground is at {ground_ft:,.0f} ft, and whoever is in cloud wants "
+                      f"{CLEAR_OF_GROUND_FT:,.0f} ft above what stands there", "raise it, or correct `ground`")
     for field in scenario.fields:
         if field.elevation_ft >= least and least >= ground_ft + CLEAR_OF_GROUND_FT:
             yield warning(value_at(tree, "fields", field.name, "elevation"), "too-low",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from rapidfuzz.distance import OSA
 
@@ -36,7 +36,7 @@ def check_nearly_named(scenario: Scenario, tree: Node) -> list[Problem]:
     return found
 
 
-def _fields(text: Text, names: list[str], known: set[str], scenario: Scenario) -> Iterator[Problem]:
+def _fields(text: Text, names: Sequence[str], known: set[str], scenario: Scenario) -> Iterator[Problem]:
     for word in dict.fromkeys(_WORD.findall(text.value)):
         if len(word) < LEAST_LETTERS or word.casefold() in known:
             continue

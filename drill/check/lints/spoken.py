@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from itertools import pairwise
 
 from drill.check.lints.heights import said_lines
 from drill.check.rules import warning
@@ -51,14 +52,14 @@ def _settings(scenario: Scenario, tree: Node) -> Iterator[Problem]:
             if not any(abs(each - hpa) <= near_hpa + _ROUNDING_HPA for each in given_hpa):
                 yield warning(value_at(tree, "grade sheet", number, "do"), "says-otherwise",
                               f"`{item.name}` asks for {setting}, which nobody gives",
-                              f"the pressure is {scenario.weather.air.pressure_hpa / HPA_PER_INHG:.2f} inHg, and no line of "
-                              "ATC has this setting", "correct the setting, or let ATC give it")
+                              f"the pressure is {given_hpa[0] / HPA_PER_INHG:.2f} inHg, and no line of ATC has this "
+                              "setting", "correct the setting, or let ATC give it")
 
 
 def _figures(say: Say, way: Way, scenario: Scenario, tree: Node) -> Iterator[Problem]:
     place = value_at(tree, *way, "says")
     said = [each.text for each in join_numbers(tokens(say.words))]
-    yield from _frequencies(say, said, place, scenario)
+    yield from _frequencies(said, place, scenario)
     if say.voice is not None or "{callsign}" not in say.words:
         return      # it is said to somebody else
     kinds = (
@@ -68,8 +69,10 @@ def _figures(say: Say, way: Way, scenario: Scenario, tree: Node) -> Iterator[Pro
     for key, found, given, unit, word in kinds:
         at = word_at(scenario.text, place, word)
         if found and given is None:
-            yield warning(at, "says-otherwise", f"the words assign {_an(key)} of {found[0]:,d} {unit}, and nothing else does",
-                          "what is assigned is what the keys of the line say", f"add `{key}: {found[0]} {unit}` beside it")
+            yield warning(at, "says-otherwise",
+                          f"the words assign {_an(key)} of {found[0]:,d} {unit}, and nothing else does",
+                          "what is assigned is what the keys of the line say",
+                          f"add `{key}: {found[0]} {unit}` beside it")
         elif found and given is not None and round(given) not in found:
             line = value_at(tree, *way, key).line
             yield warning(at, "says-otherwise", f"the words assign {_an(key)} of {found[0]:,d} {unit}",
@@ -82,7 +85,7 @@ def _an(key: str) -> str:
 
 def _headings(said: list[str]) -> list[int]:
     """Return the headings that the words of a line assign, in degrees."""
-    return [int(after) for number, (word, after) in enumerate(zip(said, said[1:], strict=False))
+    return [int(after) for number, (word, after) in enumerate(pairwise(said))
             if word == "heading" and after.isdecimal() and 0 < int(after) <= 360
             and _TURNS & set(said[max(0, number - _WORDS_BETWEEN):number])]
 
@@ -98,7 +101,7 @@ def _altitudes(said: list[str]) -> list[int]:
     return found
 
 
-def _frequencies(say: Say, said: list[str], place: Place, scenario: Scenario) -> Iterator[Problem]:
+def _frequencies(said: list[str], place: Place, scenario: Scenario) -> Iterator[Problem]:
     for word in said:
         if _FREQUENCY.fullmatch(word) and _SPOKEN_RADIO[0] <= float(word) <= _SPOKEN_RADIO[1] and frequency_fault(word):
             yield warning(word_at(scenario.text, place, "point"), "says-otherwise",

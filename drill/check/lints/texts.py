@@ -21,8 +21,8 @@ MOVED_IN = 2
 LEAST_WORDS = 4
 _UNFINISHED = re.compile(r"(?<!\w)(TODO|TBD|TBC|FIXME|XXX+|lorem ipsum|fill (?:this )?in|\?\?+|<[a-z][a-z ]*>)(?!\w)")
 _COMMENT = re.compile(r"[ \t]+(#[^\s#]\S*)")
-_MARKUP = re.compile(r"</?[A-Za-z][A-Za-z0-9]*\s*/?>(?=\S|.*</)|</[A-Za-z]+>|<br ?/?>|\[/?(?:bold|italic|b|i|u|red|green|blue|yellow|dim|"
-                     r"reverse|underline|strike)\]|\*\*\S[^*]*\*\*|&(?:[a-z]{2,6}|#\d+);|\{%|\{\{|\\(?:n|t|e|x1b|033)\b")
+_MARKUP = re.compile(r"</?[A-Za-z][A-Za-z0-9]*\s*/?>(?=\S|.*</)|</[A-Za-z]+>|<br ?/?>|"
+                     r"\[/?(?:bold|italic|b|i|u|red|green|blue|yellow|dim|reverse|underline|strike)\]|\*\*\S[^*]*\*\*|&(?:[a-z]{2,6}|#\d+);|\{%|\{\{|\\(?:n|t|e|x1b|033)\b")
 _ESCAPE = re.compile(r"(?<!\\)(?:\\\\)*(\\(?:[ab0vfe]|x[01][0-9A-Fa-f]|x7[fF]|u00[01][0-9A-Fa-f]))")
 _SHOWN = set("°–—‘’“”…×±≤≥·•→½") | {"\n", "\u00a0"}
 """Characters beyond letters, digits and ASCII that have plainer ones, as `plain.out` puts them."""
@@ -73,17 +73,20 @@ def _marked_up(way: Way, text: Text, document: str) -> Iterator[Problem]:
     if found is not None:
         yield warning(word_at(document, text.place, found.group()), "markup-in-text",
                       f"`{_called(way)}` has `{found.group()[:30]}` in it, which is shown as it stands",
-                      "texts are shown as they are written, in one kind of letters", "delete the marks, and keep the words")
+                      "texts are shown as they are written, in one kind of letters",
+                      "delete the marks, and keep the words")
 
 
 def _escaped(way: Way, text: Text, document: str) -> Iterator[Problem]:
     """Yield a text in double quotes with an escape in it that makes a character which is never shown."""
     lines = lines_of(document)
     line = lines[text.place.line - 1] if text.place.line <= len(lines) else ""
-    found = _ESCAPE.search(line, text.place.column - 1) if line[text.place.column - 1 : text.place.column] == '"' else None
+    begins = text.place.column - 1
+    found = _ESCAPE.search(line, begins) if line.startswith('"', begins) else None
     if found is not None:
         yield warning(replace(text.place, column=found.start(1) + 1), "control-character",
-                      f"`{_called(way)}` has `{found[1]}` in it, a control character", "it is left out wherever the text is shown",
+                      f"`{_called(way)}` has `{found[1]}` in it, a control character",
+                      "it is left out wherever the text is shown",
                       "delete it, and what belongs to it")
 
 
