@@ -123,8 +123,6 @@ def _failures_unused(scenario: Scenario, root: Entry) -> Iterator[Problem]:
 def _too_late(scenario: Scenario, root: Entry) -> Iterator[Problem]:
     """Yield what waits longer than any flight lasts."""
     limit_s, phases = scenario.time_limit_s, root.get("phases")
-    if "minutes" in root.values and scenario.minutes * 60.0 > limit_s:
-        yield _late(root.at("minutes"), f"the flight is said to take {scenario.minutes:g} min", scenario)
     for event in scenario.events:
         if event.after_s > limit_s:
             yield _late(event.place,

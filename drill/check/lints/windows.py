@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from drill.check.rules import warning
-from drill.check.standing import value_at
+from drill.check.standing import key_at, value_at
 from drill.flight.acts import cost
 from drill.language import read
 from drill.language.meaning import Unclear
@@ -20,7 +20,17 @@ def check_windows(scenario: Scenario, tree: Node) -> list[Problem]:
     sheet = list(enumerate(scenario.grade_sheet))
     return [*(problem for number, item in sheet if item.within is not None
               for problem in _window(number, item, item.within.seconds, scenario, tree)),
-            *(problem for number, item in sheet for problem in _by_the_clock(number, item, scenario, tree))]
+            *(problem for number, item in sheet for problem in _by_the_clock(number, item, scenario, tree)),
+            *_whole(scenario, tree)]
+
+
+def _whole(scenario: Scenario, tree: Node) -> Iterator[Problem]:
+    """Yield a warning where the flight is over before it has taken as long as is said of it."""
+    place = key_at(tree, "minutes")
+    if place != tree.place and scenario.minutes * 60.0 > scenario.time_limit_s:
+        yield warning(place, "after-the-time-limit", f"the flight is said to take {scenario.minutes:g} min",
+                      f"it ends at {_time(scenario.time_limit_s)} at the latest",
+                      "correct `minutes`, or raise the `time limit`")
 
 
 def _window(number: int, item: Item, seconds: float, scenario: Scenario, tree: Node) -> Iterator[Problem]:
