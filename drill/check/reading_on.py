@@ -19,6 +19,8 @@ from drill.scenario.unreadable import BREAK
 
 SLIPS = frozenset({"unreadable-yaml", "tab"})
 """Kinds of faults that one line has and that end the reading of a document."""
+_NEAR = 4
+"""A further slip in so few lines is most often the same one, badly mended."""
 _SHAPE = frozenset({"missing-key", "one-of", "empty-value", "wrong-kind"})
 _WORDS = frozenset({"unknown-act", "unknown-assistance", "unknown-choice", "unknown-code", "unknown-condition",
                     "unknown-equipment", "unknown-how", "unknown-instrument", "unknown-key", "unknown-object",
@@ -43,7 +45,8 @@ class ReadOn:
 
     def still_told(self, problems: Sequence[Problem]) -> list[Problem]:
         """Return those of `problems` that do not come of the mend."""
-        rest = [each for each in problems if each.place.line != self.line and each.rule not in _PROVED]
+        rest = [each for each in problems if each.place.line != self.line and each.rule not in _PROVED
+                and not (each.rule in SLIPS and abs(each.place.line - self.line) <= _NEAR)]
         if not self.without:
             return rest
         return [each for each in by_themselves(rest)

@@ -18,7 +18,7 @@ from drill.scenario.checks import check_examples, check_flow, check_items, check
 from drill.scenario.document import EDITION, SCENARIO
 from drill.scenario.misplaced import sections_of
 from drill.scenario.model import Airplane, Scenario
-from drill.scenario.nearest import several_near
+from drill.scenario.nearest import nearest, several_near
 from drill.scenario.places import Mapping as Keyed
 from drill.scenario.places import Node, Text, nodes, read_text
 from drill.scenario.poll_keys import check_does, check_polls
@@ -165,6 +165,8 @@ def _named_values(tree: Node) -> Mapping[str, float | None]:
     for section, key in ((None, "minimum altitude"), ("weather", "freezing level")):
         node = tree if section is None else _below(tree, section)
         value = None if node is None else _below(node, key)
+        if value is None and isinstance(node, Keyed) and nearest(key, [name.value for name, _ in node.entries]):
+            found[key] = None       # it is there, misspelt
         if isinstance(value, Text):
             try:
                 found[key] = read_amount(value.value, FEET)

@@ -18,6 +18,7 @@ _TIME_PART = re.compile(r"(\d+(?:\.\d+)?)\s*([A-Za-z]+)\s*")
 _CLOCK = re.compile(r"\d{1,2}:\d{2}(?::\d{2})?")
 _WIND = re.compile(r"(.+?)\s+at\s+(.+)", re.IGNORECASE | re.DOTALL)
 _SHARE = re.compile(r"(\d{1,6})\s+in\s+(\d{1,6})", re.IGNORECASE)
+_PART_OF_NUMBER = re.compile(r",(\d+)|(\d)/(\d+)")
 _LEVEL = re.compile(r"FL\s*(\d{2,3})", re.IGNORECASE)
 _LONGEST = 12  # digits; more is a slip and not a quantity
 
@@ -139,6 +140,12 @@ def _worth(number: str, spelled: str, unit: Unit) -> float:
             "unit-missing", f"`{number}` has no unit", unit.wanted, f"write {number} {unit.sample}"
         )
     worth = unit.spelled.get(spelled.lower())
+    part = _PART_OF_NUMBER.match(spelled)
+    if part is not None:
+        meant = float(f"{number}.{part[1]}") if part[1] else float(number) + int(part[2]) / max(int(part[3]), 1)
+        written = f"{number}{part[0]}" if part[1] else f"{number} {part[0]}"
+        raise UnitError("not-a-quantity", f"`{_short(written)}` is no number here", "a number with a point in it",
+                        f"write {meant:g} {spelled[part.end():].strip() or unit.sample}".strip())
     if worth is None:
         raise UnitError(
             "wrong-unit",

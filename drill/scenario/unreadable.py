@@ -23,6 +23,8 @@ _BEFORE_WORDS = re.compile(r"[\s-]*")
 _PARENTHESES = re.compile(r":\s+\(\w[\w ]*:\s")
 _GLUED_DASH = re.compile(r"\s*-[A-Za-z][\w ]*:(?:\s|$)")
 _GLUED_COLON = re.compile(r"\s*(?:-\s+)*([A-Za-z][\w ]*:)(\S.*)$")
+LEAST_WORDS = 3
+"""A line with more words and no colon is no key."""
 _CANNOT = "this cannot be read as YAML"
 
 Found: TypeAlias = tuple[int, int, str, str, str]
@@ -121,6 +123,9 @@ def _moved_in(lines: Sequence[str], line: int, error: yaml.MarkedYAMLError) -> F
     if mine <= theirs or not _HAS_A_VALUE.search(lines[above]):
         return None
     before = _above(lines, above)
+    if before is not None and _indent(lines[before]) == mine and theirs < mine:
+        return (above, theirs, f"this line is moved in by {_columns(theirs)}, and those before and behind it by {mine}",
+                "", f"move it in by {_columns(mine)}, or what follows out")
     if before is not None and _OPENS_A_BLOCK.search(lines[before]) and theirs <= _indent(lines[before]):
         return (above, theirs, f"this line is moved in by {theirs} columns, and those below it by {mine}",
                 f"line {before + 1} has nothing below it", f"move it in by {mine} columns")
@@ -204,6 +209,10 @@ def _no_key(lines: Sequence[str], line: int, error: yaml.MarkedYAMLError) -> Fou
         return (at, began.column, f"this line belongs to the text that line {above + 1} begins, and is not moved in",
                 "",
                 f"move the lines of the text in by {_columns(_indent(lines[above]) + 2)}")
+    if above is not None and _parted(lines, above, written):
+        return (above, _indent(lines[above]), "this is read as a key with its value, and the text goes on below it",
+                "a colon with a space behind it makes a key of what stands before it",
+                f"begin the text with `>-` in line {above}, or leave out the colon")
     glued = _GLUED_COLON.match(written)
     if glued is not None:
         return (at, glued.end(1), "a space is missing after this colon", "",
@@ -230,6 +239,14 @@ def _no_comma(lines: Sequence[str], line: int, error: yaml.MarkedYAMLError) -> F
         return None
     return (line, parted.start(1), f"a comma is missing before `{parted[1]}:`", "",
             "put a comma between a value and the next key; a text with a colon in it stands in quotes")
+
+
+def _parted(lines: Sequence[str], above: int, written: str) -> bool:
+    """Say whether a line goes on with a text whose first line, alone below its key, has a colon in it."""
+    opens = _above(lines, above)
+    return (opens == above - 1 and bool(_OPENS_A_BLOCK.search(lines[opens])) and len(written.split()) > LEAST_WORDS
+            and _indent(lines[opens]) < _indent(lines[above]) == _indent(written)
+            and bool(_HAS_A_VALUE.match(lines[above])))
 
 
 def _after_the_end(lines: Sequence[str], line: int, error: yaml.MarkedYAMLError) -> Found | None:

@@ -90,6 +90,12 @@ def test_a_branch_that_never_holds_is_told_with_what_it_leads_to_and_no_further(
     assert [each.rule for each in found(text)] == ["never-holds", "phase-out-of-reach"]
 
 
+def test_a_value_that_conditions_name_is_not_missed_where_its_key_is_misspelt() -> None:
+    text = NEW.replace("minimum altitude:", "minimum altitde:", 1).replace(
+        "when: did diagnose alternator", "when: true altitude < minimum altitude", 1)
+    assert [each.rule for each in found(text)] == ["unknown-key"]
+
+
 def test_approaches_are_known_in_the_words_in_which_they_are_published() -> None:
     fields = ("fields:\n  Tallowby: {bearing: 250, distance: 14 nm, ceiling: 700 ft, runway: 300, "
               "approaches: [ils 30, ILS or LOC 30, RNAV (GPS) 30, VOR-A, VOR/DME 30L, surveillance 30]}\n"

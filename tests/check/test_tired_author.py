@@ -215,6 +215,10 @@ SLIPS = [
     ("go: helped", "go: under way", "unknown-phase", "go: under way", "`end: under way`"),
     ("go: helped", "end: helped", "unknown-ending", "end: helped", "`go: helped`"),
     ("when: did diagnose", "when: did not diagnose", "unknown-act", "not diagnose", "`not did diagnose"),
+    ("visibility: 2 sm", "visibility: 2 1/2 sm", "not-a-quantity", "visibility: 2 1/2", "write 2.5 sm"),
+    ("pressure: 29.92 inHg", "pressure: 29,92 inHg", "not-a-quantity", "pressure: 29,92", "write 29.92 inHg"),
+    ("  turbulence: light\n", "turbulence: light\n", "unreadable-yaml", "turbulence: light", "move it in by 2"),
+    ("briefing: >-\n  You", "briefing:\n  Note: you", "unreadable-yaml", "  Note: you", "`>-`"),
     ("minutes: 25", "minutes: 55", "after-the-time-limit", "minutes: 55", "raise the `time limit`"),
     ("spread: 5 min}", "spread: 50 min}", "after-the-time-limit", "spread: 50", "let it come earlier"),
     (

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
 from drill.check.rules import warning
@@ -36,10 +36,11 @@ def check_texts(scenario: Scenario, tree: Node) -> list[Problem]:
 
 
 def _shown(scenario: Scenario, tree: Node) -> Iterator[Problem]:
+    lines = lines_of(scenario.text)
     for way, text in texts(tree):
-        yield from _cut(way, text, scenario.text)
+        yield from _cut(way, text, lines)
         yield from _marked_up(way, text, scenario.text)
-        yield from _escaped(way, text, scenario.text)
+        yield from _escaped(way, text, lines)
         unfinished = _UNFINISHED.search(text.value)
         if unfinished:
             yield warning(word_at(scenario.text, text.place, unfinished.group()), "unfinished-text",
@@ -54,11 +55,11 @@ def _shown(scenario: Scenario, tree: Node) -> Iterator[Problem]:
         yield from _too_long(way, text, scenario.text)
 
 
-def _cut(way: Way, text: Text, document: str) -> Iterator[Problem]:
+def _cut(way: Way, text: Text, lines: Sequence[str]) -> Iterator[Problem]:
     """Yield a text that ends at a `#` which was meant as a part of it: a comment has a space behind its sign."""
     if text.points is None or text.empty:
         return
-    lines, begins = lines_of(document), text.points.column - 1
+    begins = text.points.column - 1
     line = lines[text.points.line - 1] if text.points.line <= len(lines) else ""
     cut = _COMMENT.match(line, begins + len(text.value)) if line.startswith(text.value, begins) else None
     if cut is not None:
@@ -77,9 +78,8 @@ def _marked_up(way: Way, text: Text, document: str) -> Iterator[Problem]:
                       "delete the marks, and keep the words")
 
 
-def _escaped(way: Way, text: Text, document: str) -> Iterator[Problem]:
+def _escaped(way: Way, text: Text, lines: Sequence[str]) -> Iterator[Problem]:
     """Yield a text in double quotes with an escape in it that makes a character which is never shown."""
-    lines = lines_of(document)
     line = lines[text.place.line - 1] if text.place.line <= len(lines) else ""
     begins = text.place.column - 1
     found = _ESCAPE.search(line, begins) if line.startswith('"', begins) else None
