@@ -15,19 +15,22 @@ from drill.scenario.names import all_words, words_of
 from drill.scenario.nearest import hint, listed, nearest
 from drill.scenario.places import Listing, Node, Text
 from drill.scenario.places import Mapping as Keyed
-from drill.scenario.problems import Problem
+from drill.scenario.problems import Place, Problem
 from drill.scenario.reading import Entry, NameKind, Reading, Reference
 from drill.scenario.story import tree_patterns
 
+LEAST_USES = 2
+"""A name that so many places want is right there, and wrong where it is defined."""
 _SECTIONS: Mapping[NameKind, str] = {"phase": "phases", "ending": "endings", "failure": "failures", "field": "fields"}
 
 
 def check_references(root: Entry, tree: Node, airplane: Airplane | None, to: Reading) -> None:
     """Note every name that nothing defines. A section that could not be read has its names in `tree` all the same."""
     known = _known_names(tree, airplane, to)
+    misspelt = _misspelt_where_defined(tree, known, to)
     for reference in to.references:
         names = known.get(reference.kind)
-        if names is None or reference.name in names:
+        if names is None or reference.name in names or (reference.kind, reference.name) in misspelt:
             continue
         rule = f"unknown-{reference.kind}"
         to.wrong(
@@ -40,6 +43,26 @@ def check_references(root: Entry, tree: Node, airplane: Airplane | None, to: Rea
     for failure in (root.get("failures") or {}).values():
         if isinstance(failure, Entry):
             _check_how(failure, to)
+
+
+def _misspelt_where_defined(
+    tree: Node, known: Mapping[NameKind, Collection[str]], to: Reading,
+) -> set[tuple[NameKind, str]]:
+    """Note names that nothing uses and that are nearly one which several places want; return those wanted."""
+    found = set[tuple[NameKind, str]]()
+    for kind, section in _SECTIONS.items():
+        wanted = [each for each in to.references if each.kind == kind]
+        used = {each.name for each in wanted}
+        for name, place in _keys_below(tree, section) or ():
+            near = nearest(name, used - set(known.get(kind, ())))
+            lines = sorted({each.place.line for each in wanted if each.name == near})
+            if name in used or near is None or len(lines) < LEAST_USES or (kind, near) in found:
+                continue
+            found.add((kind, near))
+            to.wrong(place, f"unknown-{kind}", f"nothing uses the {_called(kind)} `{name[:60]}`",
+                     f"`{near[:60]}` is wanted in lines {', '.join(map(str, lines[:-1]))} and {lines[-1]}",
+                     "correct the name here, or add the other one")
+    return found
 
 
 def _crossed(reference: Reference, known: Mapping[NameKind, Collection[str]]) -> str:
@@ -69,7 +92,7 @@ def _known_names(tree: Node, airplane: Airplane | None, to: Reading) -> dict[Nam
     for kind, section in _SECTIONS.items():
         names = _keys_below(tree, section)
         if names is not None:
-            known[kind] = names
+            known[kind] = [name for name, _ in names]
     if "ending" in known:
         known["ending"] = {*known["ending"], *LIMIT_ENDINGS}
     items = _item_names(tree)
@@ -81,13 +104,13 @@ def _known_names(tree: Node, airplane: Airplane | None, to: Reading) -> dict[Nam
     return known
 
 
-def _keys_below(tree: Node, section: str) -> list[str] | None:
-    """Return the names that a section defines: none if it is absent, None if that cannot be told."""
+def _keys_below(tree: Node, section: str) -> list[tuple[str, Place]] | None:
+    """Return the names that a section defines, and where: none if it is absent, None if that cannot be told."""
     if not isinstance(tree, Keyed):
         return None
     for key, value in tree.entries:
         if key.value == section:
-            return [name.value for name, _ in value.entries] if isinstance(value, Keyed) else None
+            return [(name.value, name.place) for name, _ in value.entries] if isinstance(value, Keyed) else None
     misspelt = nearest(section, [key.value for key, _ in tree.entries])
     return [] if misspelt is None or misspelt == section else None
 

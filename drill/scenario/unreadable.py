@@ -161,7 +161,8 @@ def _moved_out(lines: Sequence[str], line: int, mine: int) -> int | None:
         return None
     before = next((each for each in range(out - 1, -1, -1)
                    if lines[each].strip() and _indent(lines[each]) <= mine), None)
-    return out if before is not None and _indent(lines[before]) == mine else None
+    odd = _indent(lines[out]) % 2 > mine % 2        # the first of its kind: by the usual two columns a level
+    return out if odd or (before is not None and _indent(lines[before]) == mine) else None
 
 
 def _columns(number: int) -> str:
