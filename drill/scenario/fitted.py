@@ -35,5 +35,4 @@ def is_fitted(part: str, airframe: Airframe) -> bool:
 
 def switches_of(airframe: Airframe) -> tuple[str, ...]:
     """Return the switches of the airplane, as codes. The autopilot's is none: what it does the panel says."""
-    needs = {"standby_vacuum": "standby vacuum", "standby_instrument": "standby attitude", "gps": "gps"}
-    return tuple(each for each in SWITCHES if each != "autopilot" and is_fitted(needs.get(each, ""), airframe))
+    return tuple(each for each in SWITCHES if each != "autopilot" and is_fitted(PART_OF.get(each, ""), airframe))

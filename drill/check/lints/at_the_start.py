@@ -9,7 +9,7 @@ from drill.check.holding import holding
 from drill.check.rules import warning
 from drill.check.standing import value_at
 from drill.flight.weather import in_cloud
-from drill.scenario.conditions import Condition, Fact, evaluate, facts_in, patterns_in
+from drill.scenario.conditions import Condition, Fact, acts_in, evaluate, facts_in
 from drill.scenario.model import Scenario
 from drill.scenario.places import Node
 from drill.scenario.problems import Problem
@@ -57,7 +57,7 @@ def _branches(scenario: Scenario, tree: Node) -> Iterator[Problem]:
 
 def holds_at_start(condition: Condition, scenario: Scenario) -> bool | None:
     """Say whether a condition holds in the first second of every flight; None where that is not known."""
-    acts: dict[str, Maybe] = {pattern.key: False for pattern in patterns_in(condition)}
+    acts: dict[str, Maybe] = {each.key: False for each in acts_in(condition)}
     facts = {fact_key(each.kind, each.of): _fact(each, scenario) for each in facts_in(condition)}
     truth = MayTruth(ranges=_ranges(scenario), facts=facts, acts=acts, acts_here=acts)
     found: Maybe = evaluate(condition, truth)

@@ -8,7 +8,7 @@ from drill.check.lints.conditions import conditions_of
 from drill.check.rules import warning
 from drill.check.standing import Way, value_at, word_at
 from drill.scenario.acts import ActPattern
-from drill.scenario.conditions import Condition, compared_in, facts_in, patterns_in
+from drill.scenario.conditions import Condition, acts_in, compared_in, facts_in
 from drill.scenario.fitted import PART_OF, is_fitted
 from drill.scenario.model import Scenario
 from drill.scenario.names import words_of
@@ -66,7 +66,7 @@ def _of(pattern: ActPattern) -> Iterator[tuple[str, str]]:
 
 
 def _in_condition(condition: Condition) -> list[tuple[str, str]]:
-    found = [each for pattern in patterns_in(condition) for each in _of(pattern)]
+    found = [each for act in acts_in(condition) for each in _of(act.pattern)]
     found += [(PART_OF[fact.of], words_of(fact.of)) for fact in facts_in(condition)
               if fact.kind in ("covered", "flying by") and fact.of in PART_OF]
     found += [(_READ_FROM[each.quantity], each.quantity) for each in compared_in(condition)
