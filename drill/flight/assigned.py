@@ -14,7 +14,7 @@ from drill.flight.answering import Answering
 from drill.flight.controller_state import ControllerState, emergency
 from drill.flight.ifr import SAME_ALTITUDE_FT
 from drill.flight.mistakes import corrected, noticed
-from drill.flight.phraseology import altimeter_in, altitude_words, approach_words, heading_words
+from drill.flight.phraseology import altimeter_in, altitude_words, approach_words, heading_words, setting_in
 from drill.flight.replying import Question, bare
 from drill.flight.saying import said_now
 from drill.language.numbers import spoken_digits
@@ -56,20 +56,26 @@ def read_back(a: Answering) -> Answering:
 
 
 def _readback_wrong(state: ControllerState, a: Answering) -> tuple[ControllerState, str]:
-    """Return the words that correct a wrong read-back, "" for none; what is corrected is to be read back again."""
+    """Return the words that correct a wrong read-back, "" for none; what is corrected is to be read back again.
+
+    What has just been said for later ("if missed approach, climb and maintain ...") is rightly read back as well.
+    """
     wrong, unread = [], []
     for reply in a.call.replies:
         if reply.kind not in _READ_BACK:
             continue
         if reply.heading_deg is not None and state.heading_deg is not None and (
-                (reply.heading_deg - round(state.heading_deg)) % 360 != 0):
+                (reply.heading_deg - round(state.heading_deg)) % 360 != 0) and not re.search(
+                rf"\b(?:turn \w+|fly) heading {heading_words(reply.heading_deg)}\b", state.last_words, re.IGNORECASE):
             wrong.append(f"heading {heading_words(state.heading_deg)}")
             unread.append("heading")
         if reply.altitude_ft is not None and state.altitude_ft is not None and (
-                abs(reply.altitude_ft - state.altitude_ft) > 50):
+                abs(reply.altitude_ft - state.altitude_ft) > 50) and not re.search(
+                rf"\bmaintain {altitude_words(reply.altitude_ft)}\b(?! \w+ hundred\b)", state.last_words, re.IGNORECASE):
             wrong.append(f"maintain {altitude_words(state.altitude_ft)}")
             unread.append("altitude")
-    said = altimeter_in(a.call.words)
+    given = state.altimeter and altimeter_in(state.last_words) == state.altimeter
+    said = altimeter_in(a.call.words) or (setting_in(a.call.words) if given else "")
     if said and state.altimeter and said != state.altimeter:
         wrong.append(f"altimeter {spoken_digits(state.altimeter)}")
         unread.append("altimeter")

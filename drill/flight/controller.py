@@ -43,7 +43,7 @@ from drill.flight.stages import ANYTHING, known, moved, taken_back
 from drill.flight.understanding import awaits, control_said, understood
 from drill.flight.urgent import MINIMUM_FUEL, NO_HELP
 from drill.flight.vectoring import headed, led, room_s, turn_called
-from drill.flight.watching import more_asked, staged, tracked, watched
+from drill.flight.watching import assignments_taken, more_asked, staged, tracked, watched
 from drill.flight.withdrawing import plan_dropped
 from drill.language.meaning import Call
 from drill.scenario.model import Say, Scenario
@@ -250,6 +250,7 @@ def step(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float, *
         if not state.lines and t_s >= state.quiet_until_s:
             state = more_asked(scenario, state, radar, t_s)
     room = room_s(scenario, state, radar, rate_dps)
+    state = assignments_taken(state, radar, t_s)
     return (state, []) if pilot_talks else spoken(scenario, state, t_s, room)
 
 

@@ -16,6 +16,8 @@ _LETTERS = (
 )   # ICAO Annex 10 vol. II
 _DIGIT = rf"(?:\d|\b(?:{'|'.join(DIGITS)}|point|decimal)\b|\.)"
 _ALTIMETER = re.compile(rf"\baltimeter(?: setting)?(?: is)? ((?:{_DIGIT}[ ]?)+)")
+_SETTING = re.compile(rf"(?<!\w)((?:{_DIGIT}[ ]?){{4,}})(?!\w| (?:thousand|hundred|feet|degrees))")
+_LOWEST, _HIGHEST = "2700", "3199"       # settings that there are, in hundredths of an inch
 _SHORT = 3   # characters of a shortened callsign: AIM 4-2-4
 
 
@@ -72,8 +74,18 @@ def miles_words(miles: float) -> str:
 def altimeter_in(words: str) -> str:
     """Return the four digits of the altimeter setting that `words` name, or ""."""
     found = _ALTIMETER.search(words.lower())
-    digits = "" if found is None else "".join(
-        each if each.isdecimal() else DIGITS.get(each, "") for each in re.findall(r"[a-z]+|\d", found.group(1)))
+    return "" if found is None else _four_digits(found.group(1))
+
+
+def setting_in(words: str) -> str:
+    """Return the four digits of a setting that `words` read back without calling it one: "two niner six eight"."""
+    said = [_four_digits(each) for each in _SETTING.findall(words.lower())]
+    return next((each for each in said if _LOWEST <= each <= _HIGHEST), "")
+
+
+def _four_digits(said: str) -> str:
+    digits = "".join(
+        each if each.isdecimal() else DIGITS.get(each, "") for each in re.findall(r"[a-z]+|\d", said))
     return digits if len(digits) == 4 else ""
 
 

@@ -39,6 +39,9 @@ from drill.language.patterns import compiled
 ANSWERS_WITHIN_S = 60.0  # a call so soon after a line to this airplane answers it (the author's choice)
 _WHERE = re.compile(r"\b(?:pass(?:ing|ed)|leaving|left|through|out of|at|level)(?: at)? [\w.,]+(?! (?:for|to)\b)")
 """Where an airplane is, and not where to."""
+_GOES_TO = compiled(r"""
+    \b(?:climb(?:ing)?|descend(?:ing)?|up|down|leaving \d+)(?: and)?(?: maintain(?:ing)?)?(?: to| for)? (\d{4,5})\b""")
+"""Where to: said so soon after an altitude was assigned, it reads that back."""
 _LOSING = compiled(r"""
     \b(?:can ?not|can['\u2019]?t|unable to|not able to|could ?n[o'\u2019]t) (?:really )?(?:hold|keep|maintain|control)
     [ ](?:an? |our |my |the |any |this )?(?:heading|altitude|level|control|wings|attitude|airplane|aircraft|it\b)|
@@ -93,7 +96,7 @@ def understood(state: ControllerState, call: Call, context: Context) -> Call:
     if not asked_about(call) or (state.question == "intentions" and GOOD_WEATHER.search(call.words.lower())):
         call = _answered(state, call, context)
     heading = call.heading_deg if "heading" in state.unread else None
-    altitude = _altitude_read_back(state, call) if "altitude" in state.unread else None
+    altitude = _altitude_read_back(state, call, context) if "altitude" in state.unread else None
     read_back = any(reply.kind == "readback" for reply in call.replies)
     if told and not read_back and (heading is not None or altitude is not None):
         call = replace(call, replies=(*call.replies, Reply("readback", heading, altitude)))
@@ -141,14 +144,18 @@ def control_said(state: ControllerState, call: Call) -> Control:
     return "partial" if _PARTIAL.search(call.words) and call.impairment else ""
 
 
-def _altitude_read_back(state: ControllerState, call: Call) -> int | None:
+def _altitude_read_back(state: ControllerState, call: Call, context: Context) -> int | None:
     """Return the altitude (ft) that a bare figure reads back; one that only says where the airplane is does not."""
     said = call.words.lower().replace(",", "")
     if state.altitude_ft is not None:
         assigned = round(state.altitude_ft)
         if re.search(rf"\b(?:{assigned}|{altitude_words(assigned)})\b(?! \w+ hundred\b)", said):
             return assigned
-    if own_altitude(state) or state.own_altitude or _WHERE.search(said):
+    if own_altitude(state) or state.own_altitude:
+        return None
+    if (bound := _GOES_TO.search(bare(call, context))) is not None:
+        return int(bound.group(1))
+    if _WHERE.search(said):
         return None
     return call.altitude_ft
 

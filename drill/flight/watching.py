@@ -161,13 +161,7 @@ def watched(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float
         return replace(state, alerted_s=t_s, alerts=state.alerts + 1, noticed_s=t_s,
                        lines=(*state.lines, Line(t_s, words, urgent=True)))
 
-    if (state.heading_deg, state.altitude_ft) != state.assigned:
-        now = (state.heading_deg, state.altitude_ft)
-        new = tuple(name for name, number, was in zip(("heading", "altitude"), now, state.assigned, strict=True)
-                    if number is not None and number != was)
-        turned_from = radar.track_deg if "heading" in new else state.turned_from_deg
-        state = replace(state, assigned=now, assigned_s=t_s, unsaid=new, altitude_off_since_s=None,
-                        heading_off_since_s=None, turned_from_deg=turned_from)
+    state = assignments_taken(state, radar, t_s)
     off_ft = 0.0 if state.altitude_ft is None else abs(radar.altitude_ft - state.altitude_ft)
     farthest_ft = _fading(off_ft, state.altitude_was_off_ft)
     astray = off_ft > ALTITUDE_OFF_FT and off_ft > farthest_ft - _CLOSING_FT and not state.own_altitude
@@ -194,6 +188,22 @@ def watched(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float
         words = f"verify heading, you are assigned {heading_words(state.heading_deg)}"
         return _noticing(replace(state, heading_noticed_s=t_s), words, t_s)
     return state
+
+
+def assignments_taken(state: ControllerState, radar: Radar, t_s: float) -> ControllerState:
+    """Return the controller with a heading or altitude that it has assigned anew, to be said and to be read back.
+
+    Looked at before a line goes out as well as before he watches: what is decided and said in one second is read back
+    like any other (FAA JO 7110.65 2-4-3, by memory).
+    """
+    now = (state.heading_deg, state.altitude_ft)
+    if now == state.assigned or radar.on_ground:
+        return state
+    new = tuple(name for name, number, was in zip(("heading", "altitude"), now, state.assigned, strict=True)
+                if number is not None and (number != was or name in state.unsaid))
+    turned_from = radar.track_deg if now[0] not in (None, state.assigned[0]) else state.turned_from_deg
+    return replace(state, assigned=now, assigned_s=t_s, unsaid=new, altitude_off_since_s=None,
+                   heading_off_since_s=None, turned_from_deg=turned_from)
 
 
 def _noticing(state: ControllerState, words: str, t_s: float) -> ControllerState:
