@@ -46,7 +46,7 @@ from drill.flight.urgent import (
     radio_lost,
     reported,
 )
-from drill.flight.vectoring import first_heading_deg
+from drill.flight.vectoring import vectored_to
 from drill.flight.withdrawing import withdrawn
 from drill.language.meaning import Call
 from drill.scenario.model import Scenario
@@ -185,10 +185,8 @@ def _no_gyro_declined(a: Answering) -> Answering:
     field, state = field_of(a.scenario, a.state.place), replace(a.state, question="")
     if field is None:
         return replace(a, state=state)
-    state = replace(state, vectored=True)
-    bearing = first_heading_deg(state, field, a.radar)
-    words = f"fly heading {heading_words(bearing)}, vectors to {field.name}"
-    return a.saying(words, replace(state, heading_deg=bearing))
+    state = vectored_to(state, field, a.radar)
+    return a.saying(f"fly heading {heading_words(state.heading_deg or 0.0)}, vectors to {field.name}", state)
 
 
 def _able_again(a: Answering) -> Answering:
@@ -196,10 +194,9 @@ def _able_again(a: Answering) -> Answering:
     field, state = field_of(a.scenario, a.state.place), a.state
     if state.question != "able" or "affirmative" not in a.kinds or field is None or state.turns is not None:
         return a
-    state = replace(state, vectored=True, question="", own_heading=emergency(state))
-    heading = first_heading_deg(state, field, a.radar)
-    words = f"roger, {turn_words(a.radar.track_deg, heading)}, vectors to {field.name}"
-    return a.saying(words, replace(state, heading_deg=heading))
+    led = vectored_to(replace(state, question="", own_heading=emergency(state)), field, a.radar)
+    words = f"roger, {turn_words(state, a.radar.track_deg, led.heading_deg or 0.0)}, vectors to {field.name}"
+    return a.saying(words, led)
 
 
 def _fuel_in_words(a: Answering) -> Answering:

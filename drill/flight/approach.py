@@ -95,7 +95,7 @@ def _turned_on(state: ControllerState, field: Field, radar: Radar, t_s: float) -
     if abs(wrap_deg(FLOATS, heading - now)) < _LEAST_TURN_DEG:
         return "", replace(state, vector_leg=state.leg)
     state = replace(state, heading_deg=heading, vector_s=t_s, vector_leg=state.leg)
-    return f"{turn_words(radar.track_deg, heading)}, ", state
+    return f"{turn_words(state, radar.track_deg, heading)}, ", state
 
 
 def _inbound(state: ControllerState, radar: Radar, bearing: float) -> tuple[str, ControllerState]:
@@ -103,7 +103,7 @@ def _inbound(state: ControllerState, radar: Radar, bearing: float) -> tuple[str,
     if not state.brought_down or state.turns is not None:
         return "", state
     heading = rounded_deg(bearing)
-    return f"{turn_words(radar.track_deg, heading)}, ", replace(state, heading_deg=heading)
+    return f"{turn_words(state, radar.track_deg, heading)}, ", replace(state, heading_deg=heading)
 
 
 def begun_anew(state: ControllerState) -> ControllerState:

@@ -16,7 +16,7 @@ from drill.flight.ifr import SAME_ALTITUDE_FT
 from drill.flight.mistakes import corrected, noticed
 from drill.flight.phraseology import altimeter_in, altitude_words, approach_words, heading_words, setting_in
 from drill.flight.replying import Question, bare
-from drill.flight.saying import said_now
+from drill.flight.saying import just_said, said_now
 from drill.language.numbers import spoken_digits
 from drill.language.patterns import compiled
 
@@ -64,14 +64,14 @@ def _readback_wrong(state: ControllerState, a: Answering) -> tuple[ControllerSta
     for reply in a.call.replies:
         if reply.kind not in _READ_BACK:
             continue
-        if reply.heading_deg is not None and state.heading_deg is not None and (
-                (reply.heading_deg - round(state.heading_deg)) % 360 != 0) and not re.search(
-                rf"\b(?:turn \w+|fly) heading {heading_words(reply.heading_deg)}\b", state.last_words, re.IGNORECASE):
-            wrong.append(f"heading {heading_words(state.heading_deg)}")
+        heading, altitude = reply.heading_deg, reply.altitude_ft
+        assigned = state.heading_deg
+        if heading is not None and assigned is not None and (heading - round(assigned)) % 360 != 0 and (
+                not just_said(state, rf"(?:turn \w+|fly) heading {heading_words(heading)}")):
+            wrong.append(f"heading {heading_words(assigned)}")
             unread.append("heading")
-        if reply.altitude_ft is not None and state.altitude_ft is not None and (
-                abs(reply.altitude_ft - state.altitude_ft) > 50) and not re.search(
-                rf"\bmaintain {altitude_words(reply.altitude_ft)}\b(?! \w+ hundred\b)", state.last_words, re.IGNORECASE):
+        if altitude is not None and state.altitude_ft is not None and abs(altitude - state.altitude_ft) > 50 and (
+                not just_said(state, rf"maintain {altitude_words(altitude)}\b(?! \w+ hundred)")):
             wrong.append(f"maintain {altitude_words(state.altitude_ft)}")
             unread.append("altitude")
     given = state.altimeter and altimeter_in(state.last_words) == state.altimeter

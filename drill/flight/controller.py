@@ -65,8 +65,10 @@ _AT_DISCRETION = re.compile(rf"[,;]? ?(?:and )?(?:{_ANY_HEADING.pattern}),?", re
 def begin(scenario: Scenario) -> ControllerState:
     """Return the controller as the flight begins, with what has been cleared."""
     clearance = scenario.clearance
-    return ControllerState(heading_deg=clearance.heading_deg, altitude_ft=clearance.altitude_ft,
-                           assigned=(clearance.heading_deg, clearance.altitude_ft), mistakes=clearance.mistakes)
+    air = scenario.weather.air
+    return ControllerState(
+        heading_deg=clearance.heading_deg, altitude_ft=clearance.altitude_ft, wind=(air.wind_from_deg, air.wind_kt),
+        assigned=(clearance.heading_deg, clearance.altitude_ft), mistakes=clearance.mistakes)
 
 
 def hear(state: ControllerState, call: Call) -> ControllerState:
@@ -110,8 +112,8 @@ def say(state: ControllerState, line: Say, t_s: float) -> ControllerState:
     """Return the controller with a line of the scenario to say; it stands in for a bare answer that still waits.
 
     Unsaid stay: one that only asks for what is known, or on a missed approach that has been spoken of; any other
-    question, assigning nothing, in trouble or while a call waits for its answer; and in an emergency one that sends
-    the airplane to another frequency.
+    question, assigning nothing, in trouble or while a call waits for its answer; in an emergency one that sends the
+    airplane to another frequency; and a mere heading for an airplane that he leads somewhere else by then.
     """
     facility = line.voice is None
     question = line.asks if line.asks not in ("yes", "readback") else ""
@@ -122,7 +124,11 @@ def say(state: ControllerState, line: Say, t_s: float) -> ControllerState:
         in_trouble(state) or bool(state.received))
     said_before = facility and question == "intentions" and t_s - state.missed_s <= _SAME_MISSED_S and (
         line.altitude_ft in (None, state.altitude_ft)) and not any(each.question == question for each in state.lines)
-    if (only_asks and known(state, question)) or small_talk or said_before or (line.hands_off and emergency(state)):
+    led = state.vectored or state.turns is not None or state.approach is not None
+    routine = facility and led and not line.instead_of and line.heading_deg is not None and (
+        line.altitude_ft is None and line.cleared_approach is None)   # a heading for what he no longer does
+    if (only_asks and known(state, question)) or small_talk or said_before or routine or (
+            line.hands_off and emergency(state)):
         return state
     sent_up = facility and not line.instead_of and t_s - state.missed_s <= _CLIMBS_S
     if sent_up and line.at_discretion and _DESCENDS.search(line.words):

@@ -158,8 +158,10 @@ class ControllerState:
     aside: bool = False                   # beside its way, around weather
     leg: Leg = ""                         # of the way to final, on which
     side: float = 0.0                     # of the centreline
-    drift_deg: float = 0.0                # the assigned heading less the track on a straight,
-    drift_on_deg: float | None = None     # and on which heading that was
+    wind: tuple[float, float] = (0.0, 0.0)   # from where (deg), and how strong (knots)
+    drift_deg: float = 0.0                # the assigned heading less the track on a straight, and less the wind,
+    drift_on_deg: float | None = None     # on which heading that was,
+    drift_seen_s: float = 0.0               # and for how many seconds it was seen
     missed_told: bool = False             # what to do when a radar approach is missed has been said
     briefed: tuple[str, ...] = ()         # the field of a radar approach, and what has been said of it beforehand
     final_told: tuple[str, ...] = ()      # what has been said on final, by the names of `guidance`,

@@ -64,7 +64,8 @@ def brought_down(scenario: Scenario, state: ControllerState, radar: Radar, dista
         if not high or state.turns is not None:
             return replace(state, outbound_deg=None, brought_down=not high, leg="")
         back = rounded_deg(bearing)
-        words = f"{turn_words(radar.track_deg, back)}, continue the descent"   # and out again, if it is still too high
+        # and out again, if it is still too high
+        words = f"{turn_words(state, radar.track_deg, back)}, continue the descent"
         return replace(state, outbound_deg=None, heading_deg=back, vector_s=t_s, leg="",
                        lines=(Line(t_s, words, turns=True),))
     when_able = "when able, " if own_altitude(state) else ""
@@ -75,7 +76,7 @@ def brought_down(scenario: Scenario, state: ControllerState, radar: Radar, dista
         away = rounded_deg((course + 180.0) % 360.0)
         turn, heading = "", None
         if state.turns is None:
-            turn, heading = f", {turn_words(radar.track_deg, away)} for the descent", away
+            turn, heading = f", {turn_words(state, radar.track_deg, away)} for the descent", away
         words = f"you are high for the approach, {down}{turn}"
         return replace(state, outbound_deg=away, descent_given=True, altitude_ft=least, heading_deg=heading,
                        own_altitude=own_altitude(state), lines=(Line(t_s, words, turns=bool(turn)),))

@@ -13,7 +13,7 @@ from drill.flight.controller_state import ControllerState, Radar, emergency
 from drill.flight.phraseology import field_of
 from drill.flight.stages import LOST_HEADING
 from drill.flight.steering import rounded_deg, turn_words
-from drill.flight.vectoring import first_heading_deg
+from drill.flight.vectoring import vectored_to
 from drill.flight.weather import bearing_deg
 from drill.language.meaning import Call
 from drill.language.numbers import spoken_digits
@@ -62,7 +62,7 @@ def deviated(scenario: Scenario, state: ControllerState, call: Call,
             return _aside(state), f"turn {named} two zero degrees, report clear of the weather", rest
         heading = rounded_deg((radar.track_deg + way * _ROUND_DEG) % 360.0)
         state = replace(_aside(state), heading_deg=heading)
-        return state, f"{turn_words(radar.track_deg, heading)} around the weather, report clear", rest
+        return state, f"{turn_words(state, radar.track_deg, heading)} around the weather, report clear", rest
     return state, "", call
 
 
@@ -75,9 +75,9 @@ def _on_course(scenario: Scenario, state: ControllerState, radar: Radar,
         return replace(state, turns=replace(state.turns, suspended=False, started=False)), (
             f"roger, no-gyro vectors to {state.turns.place} again"), rest
     if state.vectored and place is not None:
-        heading = first_heading_deg(state, place, radar)
-        return replace(state, heading_deg=heading), (
-            f"roger, {turn_words(radar.track_deg, heading)}, vectors to {place.name}"), rest
+        led = vectored_to(state, place, radar)
+        return led, (f"roger, {turn_words(state, radar.track_deg, led.heading_deg or 0.0)}, "
+                     f"vectors to {place.name}"), rest
     return state, "roger, resume own navigation", rest
 
 

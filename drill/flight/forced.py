@@ -12,7 +12,7 @@ from drill.flight.answering import Answering
 from drill.flight.approach import begun_anew
 from drill.flight.controller_state import ControllerState, Radar, must_land, powerless
 from drill.flight.phraseology import altitude_words, field_of, heading_words, miles_words
-from drill.flight.vectoring import first_heading_deg
+from drill.flight.vectoring import vectored_to
 from drill.flight.weather import distance_nm
 from drill.scenario.model import Field, Scenario
 
@@ -30,9 +30,8 @@ def straight_there(state: ControllerState, field: Field, radar: Radar) -> tuple[
     far = miles_words(distance_nm(field, radar.north_nm, radar.east_nm))
     if state.turns is not None:
         return replace(state, heading_deg=None), f"no-gyro vectors straight to {field.name}, {far}"
-    heading = first_heading_deg(state, field, radar)
-    state = replace(state, vectored=True, heading_deg=heading, vector_s=state.now_s)
-    return state, f"fly heading {heading_words(heading)}, straight to {field.name}, {far}"
+    state = vectored_to(state, field, radar)
+    return state, f"fly heading {heading_words(state.heading_deg or 0.0)}, straight to {field.name}, {far}"
 
 
 def turned_straight(a: Answering) -> Answering:

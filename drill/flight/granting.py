@@ -24,7 +24,7 @@ from drill.flight.replying import NO_GYRO, OFFER, SURVEILLANCE, Question, bound_
 from drill.flight.saying import said_now
 from drill.flight.served import approach_name, by_eye, radar_served
 from drill.flight.stages import LOST_HEADING
-from drill.flight.vectoring import first_heading_deg
+from drill.flight.vectoring import vectored_to
 from drill.flight.weather import nearest_field, visual_weather
 from drill.language.meaning import Call
 from drill.language.patterns import compiled
@@ -232,11 +232,9 @@ def _guided(scenario: Scenario, state: ControllerState, call: Call, radar: Radar
         return state, [f"{way} direct {field.name}{expect}, {there}", weather], None
     if state.turns is not None:
         return replace(state, turns=Turns(field.name)), [f"no-gyro vectors to {field.name}{expect}", weather], None
-    state = replace(state, vectored=True)
-    bearing = first_heading_deg(state, field, radar)
-    state = replace(state, heading_deg=bearing)
-    first = _once_up(scenario, state, radar)
-    return state, [f"{first}fly heading {heading_words(bearing)}, vectors to {field.name}{expect}", weather], None
+    state = vectored_to(state, field, radar)
+    first, heading = _once_up(scenario, state, radar), heading_words(state.heading_deg or 0.0)
+    return state, [f"{first}fly heading {heading}, vectors to {field.name}{expect}", weather], None
 
 
 def _once_up(scenario: Scenario, state: ControllerState, radar: Radar) -> str:

@@ -19,7 +19,15 @@ from drill.flight.phraseology import altitude_words, feet_words, heading_words, 
 from drill.flight.replacing import replace
 from drill.flight.served import approach_field, is_radar
 from drill.flight.sighting import landing_due, lost_from_sight
-from drill.flight.steering import STEADY_DPS, heading_for
+from drill.flight.steering import (
+    HEADING_OFF_DEG,
+    STEADY_DPS,
+    beside_deg,
+    heading_for,
+    off_heading_deg,
+    rounded_deg,
+    turn_words,
+)
 from drill.flight.weather import bearing_deg, distance_nm
 from drill.language.numbers import spoken_digits
 from drill.scenario.model import Field, Scenario
@@ -36,6 +44,7 @@ _NEARLY_DEG, _LEAST_TURN_DEG, _WELL_OFF_DEG = 1.5, 4.0, 5.0   # on course; a tur
 _OFF_DEG, _FAR_OFF_DEG, _OFF_NM, _OFF_S = 3.0, 6.0, 0.15, 20.0   # beyond the full scale of a localizer
 _ASTRAY_DEG, _ASTRAY_NM = 10.0, 0.3     # in the descent: so far off and going on, he is sent up
 _BELOW_FT, _ALERT_EVERY_S = 100.0, 30.0
+_STEP_DEG, _MOST_CUT_DEG = 5.0, 30.0
 _WRONG_DEG = 30.0                       # to go, and it turns the other way
 _TAKEN_UP_S = 12.0                      # to turn to a small correction
 _ESTABLISHED_DEG, _CONVERGES_DEG = 30.0, 5.0
@@ -231,6 +240,11 @@ def _course(state: ControllerState, radar: Radar, spot: Spot, t_s: float) -> tup
     if state.turns is not None:
         return state, [how_far], False
     heading = heading_for(state, radar.track_deg + turn)
+    flown = state.heading_deg
+    leads_on = flown is None or float(wrap_deg(FLOATS, heading - flown)) * turn > 0.0
+    if not leads_on and off_heading_deg(state, radar.track_deg) <= HEADING_OFF_DEG:
+        # never to the other side than the one that is told: farther round, or none
+        heading = _farther(state, course, turn) if off >= _NEARLY_DEG and not converges else flown or 0.0
     least = _LEAST_TURN_DEG * (1.0 if off >= _NEARLY_DEG else 1.5)
     turning = state.seen.turning_dps
     goes_wrong = turning * turn < 0.0 and abs(turn) > _WRONG_DEG   # and is not left to it
@@ -238,8 +252,18 @@ def _course(state: ControllerState, radar: Radar, spot: Spot, t_s: float) -> tup
             t_s - state.vector_s < _TAKEN_UP_S):   # the last one is being flown
         same = state.heading_deg is not None and off < _NEARLY_DEG
         return state, [*([f"heading {heading_words(state.heading_deg or 0.0)}"] if same else []), how_far], False
-    state = replace(state, heading_deg=heading, own_heading=True, vector_s=t_s)
-    return state, [how_far, f"turn {'left' if turn < 0 else 'right'} heading {heading_words(heading)}"], True
+    if heading == state.heading_deg:      # nothing new is told of it
+        return state, [f"heading {heading_words(heading)}", how_far], False
+    turned = turn_words(state, radar.track_deg, heading)
+    return replace(state, heading_deg=heading, own_heading=True, vector_s=t_s), [how_far, turned], True
+
+
+def _farther(state: ControllerState, course_deg: float, turn: float) -> float:
+    """Return the assigned heading (deg) by five degrees farther to the side of a turn, within a cut of thirty."""
+    heading = state.heading_deg if state.heading_deg is not None else course_deg
+    farther = rounded_deg(heading + math.copysign(_STEP_DEG, turn))
+    cut = beside_deg(state.wind, state.seen.speed_kt, farther, course_deg)
+    return farther if abs(float(cut)) <= _MOST_CUT_DEG else heading
 
 
 def _range_words(mile: int, distance: float) -> str:

@@ -70,7 +70,7 @@ def steadied(a: Answering) -> Answering:
         return _shown(a)
     if not lost and not in_trouble(state) and state.turns is None and state.heading_deg is not None and (
             _WHICH_WAY.search(words) and not a.radar.on_ground):
-        return a.saying(turn_words(a.radar.track_deg, state.heading_deg), closed=True)
+        return a.saying(turn_words(state, a.radar.track_deg, state.heading_deg), closed=True)
     if not (lost or asks) or a.radar.on_ground or a.call.assistance or a.call.places or "cancels_emergency" in a.kinds:
         return a
     if powerless(state) and not lost:
@@ -83,7 +83,7 @@ def steadied(a: Answering) -> Answering:
             state.turns.way, "fly straight ahead, I will tell you when to turn")
         return a.saying([side, _level(state)], closed=True)
     if asks and not lost and state.vectored and state.heading_deg is not None:
-        return a.saying(turn_words(a.radar.track_deg, state.heading_deg), closed=True)
+        return a.saying(turn_words(state, a.radar.track_deg, state.heading_deg), closed=True)
     turning = abs(state.seen.turning_dps) > _TURNS_DPS
     shown = _flown(a)
     what = _level(state) if turning else _level(state).replace("level the wings by", "keep the wings level by")

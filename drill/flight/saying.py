@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from drill.flight.controller_state import ControllerState
 from drill.language.patterns import compiled
 
 _CLAUSE = re.compile(r"[,.;!:]|\b(?:and|but|then|because|so)\b")
@@ -35,3 +36,8 @@ def said_now(words: str, pattern: re.Pattern[str]) -> bool:
         if not _PUT_OFF.search(clause[found.end():]):
             return True
     return False
+
+
+def just_said(state: ControllerState, pattern: str) -> bool:
+    """Say whether the last line to this airplane had words that `pattern` matches."""
+    return re.search(rf"\b{pattern}\b", state.last_words, re.IGNORECASE) is not None

@@ -77,7 +77,7 @@ def _passed(scenario: Scenario, state: ControllerState, field: Field, radar: Rad
     turn = ""
     if state.vectored and state.turns is None:
         heading = heading_for(state, bearing)
-        turn = f", {turn_words(radar.track_deg, heading)}"
+        turn = f", {turn_words(state, radar.track_deg, heading)}"
         state = replace(state, heading_deg=heading, vector_s=t_s)
     words = f"{where}{turn}, report the field in sight"
     return replace(state, lines=(Line(t_s, words, asks=not turn, turns=bool(turn)),))
@@ -130,7 +130,7 @@ def _back_to_it(state: ControllerState, field: Field, radar: Radar, bearing: flo
         return state, f"{where}, behind you, report the field in sight ahead"
     heading = heading_for(state, bearing)
     state = replace(state, heading_deg=heading, vectored=True, place=field.name, vector_s=state.now_s)
-    return state, f"{where}, {turn_words(radar.track_deg, heading)}, report the field in sight ahead"
+    return state, f"{where}, {turn_words(state, radar.track_deg, heading)}, report the field in sight ahead"
 
 
 def _hidden(scenario: Scenario, field: Field, radar: Radar, distance: float) -> str:

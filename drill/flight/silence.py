@@ -49,7 +49,7 @@ def searched(scenario: Scenario, state: ControllerState, radar: Radar, t_s: floa
     able = not in_trouble(state) and state.turns is None and not state.vectored and state.approach is None
     if number == _FIRST_WORDLESS + 1 and able:
         heading = rounded_deg((radar.track_deg - _TURN_DEG) % 360.0)
-        words = f"if you read, {turn_words(radar.track_deg, heading)}"
+        words = f"if you read, {turn_words(state, radar.track_deg, heading)}"
         return replace(state, tried="turn", tried_deg=radar.track_deg, lines=(Line(t_s, words, asks=True),))
     blind = "" if number % 2 == 0 else f". {_needed(scenario, state, radar)}"
     return replace(state, tried="ident", lines=(Line(t_s, f"reply not received, {IDENT}{blind}", asks=True),))

@@ -13,7 +13,7 @@ from drill.flight.altitudes import altitude_in
 from drill.flight.controller_state import Control, ControllerState, in_trouble, own_altitude
 from drill.flight.helping import cries, which_way
 from drill.flight.information import asked_about
-from drill.flight.phraseology import altitude_words
+from drill.flight.phraseology import altitude_words, heading_words
 from drill.flight.replying import (
     FEW_WORDS,
     FUEL_IN_WORDS,
@@ -29,7 +29,7 @@ from drill.flight.replying import (
     ruled_out,
     sees,
 )
-from drill.flight.saying import said_now
+from drill.flight.saying import just_said, said_now
 from drill.flight.stages import ANYTHING
 from drill.flight.withdrawing import gives_up, instead
 from drill.language import read_call
@@ -95,7 +95,9 @@ def understood(state: ControllerState, call: Call, context: Context) -> Call:
         return replace(call, intentions=True, places=(other,))
     if not asked_about(call) or (state.question == "intentions" and GOOD_WEATHER.search(call.words.lower())):
         call = _answered(state, call, context)
-    heading = call.heading_deg if "heading" in state.unread else None
+    said = call.heading_deg
+    heading = said if "heading" in state.unread or (said is not None and just_said(
+        state, rf"heading {heading_words(said)}")) else None
     altitude = _altitude_read_back(state, call, context) if "altitude" in state.unread else None
     read_back = any(reply.kind == "readback" for reply in call.replies)
     if told and not read_back and (heading is not None or altitude is not None):

@@ -12,12 +12,18 @@ from drill.flight.phraseology import altitude_words, field_of, heading_words, mi
 from drill.flight.replacing import replace
 from drill.flight.replying import NO_GYRO
 from drill.flight.served import is_radar, leads_to_final
-from drill.flight.steering import STEADY_DPS, drifted, heading_for, rounded_deg, turn_words
+from drill.flight.steering import (
+    HEADING_OFF_DEG,
+    STEADY_DPS,
+    drifted,
+    heading_for,
+    off_heading_deg,
+    turn_words,
+)
 from drill.flight.weather import bearing_deg, distance_nm
 from drill.scenario.model import Field, Scenario
 
 MOST_TURN_QUESTIONS = 2
-HEADING_OFF_DEG = 25.0                    # beside an assigned heading: it is not flown
 _LOW_FT, _CLIMBS_FPM = 200.0, 200.0
 _MOVES_KT = 30.0                          # slower, a track means nothing
 _NOT_FLOWN_S, _MOST_TURNED = 40.0, 2      # for so long, each time longer; and how often it is turned again
@@ -30,13 +36,19 @@ _HALF_RATE_NM = 5.5                       # where no leg says that final has beg
 _NO_END_S = 1e6
 
 
-def first_heading_deg(state: ControllerState, field: Field, radar: Radar) -> float:
-    """Return the heading (deg) that begins vectors to a field: to its final approach course, or straight there."""
-    if not leads_to_final(state, field) or field.runway_deg is None:
-        return heading_for(state, bearing_deg(field, radar.north_nm, radar.east_nm))
-    spot = spot_of(field, field.runway_deg, radar.north_nm, radar.east_nm, radar.track_deg)
-    leg, side = leg_at("", 0.0, spot)
-    return rounded_deg(leg_track_deg(leg, side, spot, field.runway_deg))
+def vectored_to(state: ControllerState, field: Field, radar: Radar) -> ControllerState:
+    """Return the controller that leads an airplane by headings, with the first one (deg) that does so.
+
+    It leads to the field's final approach course, or straight there.
+    """
+    bearing = bearing_deg(field, radar.north_nm, radar.east_nm)
+    leg: Leg = ""
+    track = bearing
+    if leads_to_final(state, field) and field.runway_deg is not None:
+        spot = spot_of(field, field.runway_deg, radar.north_nm, radar.east_nm, radar.track_deg)
+        leg, side = leg_at("", 0.0, spot)
+        track = leg_track_deg(leg, side, spot, field.runway_deg)
+    return replace(state, vectored=True, heading_deg=heading_for(state, track), vector_s=state.now_s, vector_leg=leg)
 
 
 def led(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float) -> ControllerState:
@@ -65,7 +77,7 @@ def headed(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float)
         return state
     if _climbs_first(scenario, state, radar):
         return state
-    if not must_land(state) and (again := _not_flown(state, radar, t_s)) is not None:
+    if not must_land(state) and (again := _not_flown(state, field, radar, t_s)) is not None:
         return again
     if not state.leg or field.runway_deg is None:
         return _straight(state, field, radar, t_s)
@@ -75,7 +87,7 @@ def headed(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float)
     if state.approach is not None and not is_radar(state.approach):
         return state                      # the pilot follows the approach
     spot = spot_of(field, field.runway_deg, radar.north_nm, radar.east_nm, radar.track_deg)
-    heading = heading_for(state, leg_track_deg(state.leg, state.side, spot, field.runway_deg))
+    heading = _heading_on(state, field, radar)
     off = abs(float(wrap_deg(FLOATS, heading - state.heading_deg)))
     new = state.leg != state.vector_leg
     if off < (5.0 if new else _OFF_DEG):
@@ -85,7 +97,7 @@ def headed(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float)
         return state
     why = {"base": ", base leg", "final": ", final"}.get(state.leg, "") if new else ""
     return replace(state, heading_deg=heading, vector_s=t_s, vector_leg=state.leg,
-                   lines=(Line(t_s, f"{turn_words(radar.track_deg, heading)}{why}", turns=True),))
+                   lines=(Line(t_s, f"{turn_words(state, radar.track_deg, heading)}{why}", turns=True),))
 
 
 def _climbs_first(scenario: Scenario, state: ControllerState, radar: Radar) -> bool:
@@ -94,14 +106,17 @@ def _climbs_first(scenario: Scenario, state: ControllerState, radar: Radar) -> b
     return low and state.approach is None and state.seen.climb_fpm > _CLIMBS_FPM
 
 
-def _not_flown(state: ControllerState, radar: Radar, t_s: float) -> ControllerState | None:
-    """Turn an airplane again that flies on beside its heading, then offer turns on the word; None where it flies it."""
+def _not_flown(state: ControllerState, field: Field, radar: Radar, t_s: float) -> ControllerState | None:
+    """Turn an airplane again that flies on beside its heading, then offer turns on the word; None where it flies it.
+
+    The heading is the one that leads on from where it is by then.
+    """
     heading = state.heading_deg
     if heading is None or state.approach is not None or state.in_sight or (
             state.seen.speed_kt < _MOVES_KT):
         return None
     steady = abs(state.seen.turning_dps) <= STEADY_DPS
-    if abs(float(wrap_deg(FLOATS, heading - radar.track_deg))) <= HEADING_OFF_DEG:
+    if off_heading_deg(state, radar.track_deg) <= HEADING_OFF_DEG:
         return replace(state, strayed=0) if state.strayed and steady else None
     waited_s = t_s - max(state.vector_s, state.assigned_s, state.heard_s)
     if not steady or waited_s < _NOT_FLOWN_S * (1 + state.strayed):
@@ -112,8 +127,18 @@ def _not_flown(state: ControllerState, radar: Radar, t_s: float) -> ControllerSt
         line = Line(t_s, f"{shown}, do you want no-gyro vectors?", asks=True, question=NO_GYRO)
     else:
         able = "when able, " if emergency(state) else ""
-        line = Line(t_s, f"{shown}, {able}{turn_words(radar.track_deg, heading)}", asks=True, turns=True)
-    return replace(state, lines=(line,))
+        now = _heading_on(state, field, radar)
+        heading = now if abs(float(wrap_deg(FLOATS, now - heading))) >= _OFF_DEG else heading
+        line = Line(t_s, f"{shown}, {able}{turn_words(state, radar.track_deg, heading)}", asks=True, turns=True)
+    return replace(state, heading_deg=heading, vector_leg=state.leg, lines=(line,))
+
+
+def _heading_on(state: ControllerState, field: Field, radar: Radar) -> float:
+    """Return the heading (deg) that leads on from here: on the leg that is flown, or straight to the field."""
+    if not state.leg or field.runway_deg is None:
+        return heading_for(state, bearing_deg(field, radar.north_nm, radar.east_nm))
+    spot = spot_of(field, field.runway_deg, radar.north_nm, radar.east_nm, radar.track_deg)
+    return heading_for(state, leg_track_deg(state.leg, state.side, spot, field.runway_deg))
 
 
 def _straight(state: ControllerState, field: Field, radar: Radar, t_s: float) -> ControllerState:
@@ -133,7 +158,7 @@ def _straight(state: ControllerState, field: Field, radar: Radar, t_s: float) ->
         return state
     where = f"{field.name} {miles_words(distance)}" if lands else f"vectors to {field.name}"
     return replace(state, heading_deg=heading, vector_s=t_s, lines=(
-        Line(t_s, f"{turn_words(radar.track_deg, heading)}, {where}", turns=True),))
+        Line(t_s, f"{turn_words(state, radar.track_deg, heading)}, {where}", turns=True),))
 
 
 def turn_called(scenario: Scenario, state: ControllerState, radar: Radar, rate_dps: float,

@@ -14,8 +14,8 @@ from drill.flight.replacing import replace
 from drill.flight.served import approach_field, is_radar
 from drill.flight.silence import HEAR_ME, out_of_reach, searched, searching
 from drill.flight.stages import later_question, moved
+from drill.flight.steering import HEADING_OFF_DEG, off_heading_deg
 from drill.flight.urgent import freedom
-from drill.flight.vectoring import HEADING_OFF_DEG
 from drill.scenario.model import Scenario
 
 ALTITUDE_OFF_FT, ALTITUDE_OFF_S = 200.0, 20.0
@@ -166,9 +166,7 @@ def watched(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float
     farthest_ft = _fading(off_ft, state.altitude_was_off_ft)
     astray = off_ft > ALTITUDE_OFF_FT and off_ft > farthest_ft - _CLOSING_FT and not state.own_altitude
     altitude_since = (state.altitude_off_since_s if state.altitude_off_since_s is not None else t_s) if astray else None
-    off_deg = 0.0
-    if state.heading_deg is not None:
-        off_deg = float(abs(wrap_deg(FLOATS, radar.track_deg - state.heading_deg)))
+    off_deg = off_heading_deg(state, radar.track_deg)
     farthest_deg = _fading(off_deg, state.heading_was_off_deg)
     astray = (off_deg > HEADING_OFF_DEG and off_deg > farthest_deg - _CLOSING_DEG and not state.own_heading
               and state.turns is None)

@@ -10,7 +10,7 @@ from drill.flight.controller_state import ControllerState, Radar, Received, emer
 from drill.flight.phraseology import altitude_words, field_of, heading_words
 from drill.flight.replying import CANCELS, NO_GYRO, OVER, Question, bare, ruled_out
 from drill.flight.saying import said_now
-from drill.flight.vectoring import first_heading_deg
+from drill.flight.vectoring import vectored_to
 from drill.language import read_call
 from drill.language.meaning import Call, Context
 from drill.language.patterns import compiled
@@ -114,10 +114,9 @@ def _by_headings(scenario: Scenario, state: ControllerState, radar: Radar) -> tu
     state = replace(begun_anew(replace(state, turns=None, told=told, approach=None)), asked=(*state.asked, NO_GYRO))
     if field is None:
         return state, "roger, no-gyro vectors end"
-    state = replace(state, vectored=True, own_heading=emergency(state))
-    heading = first_heading_deg(state, field, radar)
-    state = replace(state, heading_deg=heading)
-    return state, f"roger, no-gyro vectors end, fly heading {heading_words(heading)}, vectors to {field.name}"
+    state = vectored_to(replace(state, own_heading=emergency(state)), field, radar)
+    heading = heading_words(state.heading_deg or 0.0)
+    return state, f"roger, no-gyro vectors end, fly heading {heading}, vectors to {field.name}"
 
 
 def plan_dropped(state: ControllerState, received: Received) -> ControllerState:

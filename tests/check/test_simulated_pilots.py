@@ -28,9 +28,11 @@ from drill.check.pilots.told import as_object, told
 from drill.check.pilots_told import flown_by_pilots
 from drill.cli import main
 from drill.flight import weather
+from drill.flight.controller import begin
 from drill.flight.controller_state import ControllerState, Radar
 from drill.flight.events import Acted, Assigned, Ended, Entered, Event, Failed, Healed, Heard, Noted, Told
 from drill.flight.flight import Flight
+from drill.flight.steering import drifted
 from drill.flight.watching import tracked
 from drill.grading.timeline import timeline
 from drill.scenario import load, load_text
@@ -203,6 +205,23 @@ def test_radar_as_arrays_shows_what_the_controller_sees(moves: list[tuple[float,
             mine, his = getattr(seen, name), getattr(state.seen, name)
             assert (mine is None) == (his is None)
             assert his is None or mine == pytest.approx(his, abs=1e-9)
+
+
+@settings(max_examples=30, deadline=None)
+@given(turns=st.lists(st.floats(-1.0, 1.0), min_size=40, max_size=120))
+def test_radar_as_arrays_learns_what_the_controller_learns_of_a_heading_that_is_flown(turns: list[float]) -> None:
+    watch, state = RadarWatch(TALLOWBY, 2), begin(TALLOWBY)
+    watch.adopt(0, state)
+    watch.adopt(1, state)
+    north, track = 0.0, 230.0
+    for second, turn in enumerate(turns):
+        north, track = north + 0.03, (track + turn) % 360.0
+        radar = Radar(north, 0.0, 6000.0, track)
+        state = drifted(tracked(TALLOWBY, state, radar, float(second)), radar, float(second))
+        watch.advance(float(second), np.full(2, north), np.zeros(2), np.full(2, 6000.0), np.full(2, track),
+                      np.full(2, False))
+        seen = watch.into(1, state, float(second), before=False)
+        assert (seen.drift_deg, seen.drift_seen_s) == pytest.approx((state.drift_deg, state.drift_seen_s), abs=1e-9)
 
 
 TALLOWBY = load(find("cruise-to-tallowby"))

@@ -47,7 +47,9 @@ def flown(talk: Talk, seconds: float, track_deg: float | None = None) -> list[st
 def inbound(call: str, *, beside_nm: float = 0.0) -> Talk:
     """A talk in which `call` asked for Tallowby, now nine miles from it on its final course."""
     talk = Talk()
-    talk.scenario = replace(talk.scenario, fields=(TALLOWBY, *talk.scenario.fields[1:]))
+    still = replace(talk.scenario.weather, air=replace(talk.scenario.weather.air, wind_kt=0.0))   # as it is flown here
+    talk.scenario = replace(talk.scenario, weather=still, fields=(TALLOWBY, *talk.scenario.fields[1:]))
+    talk.state = controller.begin(talk.scenario)
     talk.say(call)
     talk.radar = near(TALLOWBY, 9.0, 240.0, beside_nm=beside_nm)
     return talk

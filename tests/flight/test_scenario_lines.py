@@ -106,6 +106,19 @@ def test_a_call_answers_what_atc_has_asked_assigned_or_just_said() -> None:
     assert not controller.awaits(talk.state, talk.t)
 
 
+def test_a_heading_for_spacing_is_not_given_to_who_is_led_to_an_approach() -> None:
+    line = Say(Clean("{callsign}, turn right heading three four zero, vectors for spacing."), heading_deg=340.0)
+    talk = over_orrinfell_country()
+    talk.line(line)
+    assert "three four zero" in " ".join(talk.wait(10))
+    talk = over_orrinfell_country()
+    talk.say("Larkspur 5304W, request vectors for the surveillance approach at Orrinfell")
+    heading = talk.state.heading_deg
+    talk.line(line)
+    assert "three four zero" not in " ".join(talk.wait(10))
+    assert talk.state.heading_deg == heading
+
+
 def test_a_line_instead_of_the_answer_is_all_that_is_said_to_the_call() -> None:
     talk = Talk()
     talk.state = controller.hear(talk.state, read_call("Larkspur 5304W, request vectors to Wendle", CONTEXT))

@@ -14,15 +14,16 @@ import numpy as np
 from drill.airplane.arith import ARRAYS, wrap_deg
 from drill.check.pilots.columns import cut
 from drill.flight import steering, watching
+from drill.flight.controller import begin
 from drill.flight.controller_state import ControllerState, Seen
 from drill.flight.replacing import replace
-from drill.flight.vectoring import HEADING_OFF_DEG
+from drill.flight.steering import HEADING_OFF_DEG, beside_deg
 from drill.scenario.model import Scenario
 
 _SEEN = ("altitude_ft", "track_deg", "climb_fpm", "turning_dps", "wild_since_s", "wild_at_s", "low_since_s",
          "turned_deg", "north_nm", "east_nm", "speed_kt", "rapid_since_s")
 COUNTED = ("altitude_was_off_ft", "altitude_off_since_s", "heading_was_off_deg", "heading_off_since_s", "drift_deg",
-            "drift_on_deg", "closest_nm")
+            "drift_on_deg", "drift_seen_s", "closest_nm")
 _MAY_LACK = frozenset({"altitude_ft", "track_deg", "wild_since_s", "wild_at_s", "low_since_s", "north_nm", "east_nm",
                        "rapid_since_s", "altitude_off_since_s", "heading_off_since_s", "drift_on_deg"})
 
@@ -32,11 +33,13 @@ class RadarWatch:
 
     def __init__(self, scenario: Scenario, count: int) -> None:
         self._scenario = scenario
+        self._wind = begin(scenario).wind
         self.now = {name: np.full(count, np.nan if name in _MAY_LACK else 0.0) for name in (*_SEEN, *COUNTED)}
         self._before = self.now
         self.on_ground = np.zeros(count, dtype=bool)
         self._was_on_ground = self.on_ground
         self.heading_deg = np.full(count, np.nan)            # as assigned
+        self.beside_deg = np.full(count, np.nan)             # of it, by the track
         self.altitude_ft = np.full(count, np.nan)
         self.own_heading = np.zeros(count, dtype=bool)
         self.own_altitude = np.zeros(count, dtype=bool)
@@ -64,31 +67,35 @@ class RadarWatch:
         now_kt = np.hypot(north_nm - was["north_nm"], east_nm - was["east_nm"]) * 3600.0
         speed = was["speed_kt"]
         smooth = np.where(speed == 0.0, now_kt, speed + (now_kt - speed) * watching._SMOOTHED)
+        speed = np.where(now_kt <= watching._LEAP_KT, smooth, speed)
+        self.beside_deg = beside = beside_deg(self._wind, speed, self.heading_deg, track_deg, ARRAYS)
         self.now = {
             "altitude_ft": altitude_ft, "track_deg": track_deg, "climb_fpm": climb, "turning_dps": turning,
             "wild_since_s": wild_since, "wild_at_s": wild_at, "low_since_s": _since(was["low_since_s"], low, t_s),
             "turned_deg": np.where(over, 0.0, was["turned_deg"] + turning), "north_nm": north_nm, "east_nm": east_nm,
-            "speed_kt": np.where(now_kt <= watching._LEAP_KT, smooth, speed),
+            "speed_kt": speed,
             "rapid_since_s": _since(was["rapid_since_s"], climb < -watching.RAPID_FPM, t_s),
             "closest_nm": np.fmin(was["closest_nm"], np.hypot(self.approach_nm[0] - north_nm,
                                                               self.approach_nm[1] - east_nm)),
-            **self._drift(was, turning, track_deg, t_s), **self._off(was, altitude_ft, track_deg, on_ground, t_s),
+            **self._drift(was, turning, beside, t_s), **self._off(was, altitude_ft, beside, on_ground, t_s),
         }
 
-    def _drift(self, was: dict[str, Any], turning: Any, track_deg: Any, t_s: float) -> dict[str, Any]:
-        shown = wrap_deg(ARRAYS, self.heading_deg - track_deg)
+    def _drift(self, was: dict[str, Any], turning: Any, shown: Any, t_s: float) -> dict[str, Any]:
         taken = (~np.isnan(self.heading_deg) & (abs(turning) <= steering.STEADY_DPS)
-                 & (t_s - self.assigned_s >= steering._TAKEN_UP_S) & (abs(shown) <= steering._MOST_DRIFT_DEG))
+                 & (t_s - self.assigned_s >= steering._TAKEN_UP_S) & (abs(shown) <= HEADING_OFF_DEG))
         alike = abs(wrap_deg(ARRAYS, self.heading_deg - was["drift_on_deg"])) <= steering._ALIKE_DEG
-        before = np.where(alike, was["drift_deg"], 0.0)
-        return {"drift_deg": np.where(taken, before + (shown - before) * steering._SMOOTHED, was["drift_deg"]),
-                "drift_on_deg": np.where(taken, self.heading_deg, was["drift_on_deg"])}
+        seconds = np.where(alike, was["drift_seen_s"], 0.0)
+        before = np.where(seconds > 0.0, was["drift_deg"], 0.0)
+        share = np.maximum(steering._SMOOTHED, 1.0 / (seconds + 1.0))
+        return {"drift_deg": np.where(taken, before + (shown - before) * share, was["drift_deg"]),
+                "drift_on_deg": np.where(taken, self.heading_deg, was["drift_on_deg"]),
+                "drift_seen_s": np.where(taken, seconds + 1.0, was["drift_seen_s"])}
 
-    def _off(self, was: dict[str, Any], altitude_ft: Any, track_deg: Any, on_ground: Any, t_s: float) -> dict[str, Any]:
+    def _off(self, was: dict[str, Any], altitude_ft: Any, beside: Any, on_ground: Any, t_s: float) -> dict[str, Any]:
         feet = np.nan_to_num(abs(altitude_ft - self.altitude_ft))
         most_ft = _fading(feet, was["altitude_was_off_ft"])
         astray = (feet > watching.ALTITUDE_OFF_FT) & (feet > most_ft - watching._CLOSING_FT) & ~self.own_altitude
-        degrees = np.nan_to_num(abs(wrap_deg(ARRAYS, track_deg - self.heading_deg)))
+        degrees = np.nan_to_num(abs(beside))
         most_deg = _fading(degrees, was["heading_was_off_deg"])
         strays = ((degrees > HEADING_OFF_DEG) & (degrees > most_deg - watching._CLOSING_DEG) & ~self.own_heading
                   & ~self.turned_by_word)

@@ -168,7 +168,7 @@ class Resting:
         near = np.hypot(north, east) < self._near_nm
         off = abs(wrap_deg(ARRAYS, np.degrees(np.arctan2(east, north)) - now["track_deg"]))
         steady = abs(now["turning_dps"]) <= steering.STEADY_DPS
-        beside = abs(wrap_deg(ARRAYS, watch.heading_deg - now["track_deg"])) > vectoring.HEADING_OFF_DEG
+        beside = abs(watch.beside_deg) > steering.HEADING_OFF_DEG
         straight_s, flown_s = self._led_s
         led = steady & (((t_s >= straight_s) & (off >= vectoring._STRAIGHT_DEG)) | ((t_s >= flown_s) & beside))
         another = (off > astray._OFF_DEG) & steady
