@@ -20,7 +20,7 @@ from drill.scenario.model import Scenario
 RADIO_CODE = "7600"                     # AIM 6-4-2
 HEAR_ME = "how do you hear me?"
 IDENT = "if you read, ident"
-_AFTER_S = (25.0, 30.0, 60.0, 90.0, 120.0, 240.0, 300.0, 300.0)   # of silence, before each try
+_AFTER_S = (45.0, 75.0, 75.0, 90.0, 120.0, 240.0, 300.0, 300.0)   # of silence, before each try
 _FIRST_WORDLESS = 2                     # of the tries
 _MOST_UNANSWERED = 5                    # questions in a row, before it is tried whether he hears
 _CLIMBS_S = 60.0                        # that a missed approach is given to be flown
@@ -39,8 +39,8 @@ def searched(scenario: Scenario, state: ControllerState, radar: Radar, t_s: floa
     if since is None and len(state.asked) - state.asked_heard >= _MOST_UNANSWERED and state.question:
         since = state.addressed_s + _BUSY_S
         state = replace(state, unanswered_since_s=since, nudges=0)
-    if since is None or ACKNOWLEDGE in state.final_told or state.nudges >= len(_AFTER_S) or (
-            t_s - since < _AFTER_S[state.nudges]):
+    due_s = next_try_s(state)
+    if since is None or due_s is None or ACKNOWLEDGE in state.final_told or t_s < due_s:
         return state
     number = state.nudges
     state = replace(state, nudges=number + 1, unanswered_since_s=t_s, tried="")
@@ -53,6 +53,16 @@ def searched(scenario: Scenario, state: ControllerState, radar: Radar, t_s: floa
         return replace(state, tried="turn", tried_deg=radar.track_deg, lines=(Line(t_s, words, asks=True),))
     blind = "" if number % 2 == 0 else f". {_needed(scenario, state, radar)}"
     return replace(state, tried="ident", lines=(Line(t_s, f"reply not received, {IDENT}{blind}", asks=True),))
+
+
+def next_try_s(state: ControllerState) -> float | None:
+    """Return when (s) the next try to reach a pilot who does not answer is due; None where there is none to come.
+
+    Each line to him begins the wait anew: he is not called over what he was told a moment ago.
+    """
+    if not searching(state) or state.unanswered_since_s is None:
+        return None
+    return max(state.unanswered_since_s, state.addressed_s) + _AFTER_S[state.nudges]
 
 
 def _needed(scenario: Scenario, state: ControllerState, radar: Radar) -> str:

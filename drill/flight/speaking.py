@@ -12,7 +12,7 @@ from drill.flight.controller_state import ControllerState, Line, Spoken, emergen
 from drill.flight.mistakes import slipped
 from drill.flight.phraseology import altitude_words, filled, heading_words, spoken_callsign
 from drill.flight.replacing import replace
-from drill.flight.stages import known, next_question
+from drill.flight.stages import known, next_question, words_for
 from drill.scenario.model import Scenario
 
 WORDS_PER_SECOND = 2.8   # a controller's brisk speech
@@ -75,7 +75,7 @@ def spoken(scenario: Scenario, state: ControllerState, t_s: float,
         asked=(*state.asked, key) if key else state.asked,
         question=key if key and line.to_us else state.question,
         question_s=t_s if key and line.to_us else state.question_s,
-        question_words=_question_in(words, callsign) if key and line.to_us else state.question_words,
+        question_words=_question_in(words, callsign, key) if key and line.to_us else state.question_words,
         repeats=state.repeats if not key or not line.to_us else state.repeats + 1 if key == state.question else 0,
         spoken_of=_last_named(scenario, words) or state.spoken_of,
         others_s=state.others_s if line.to_us else t_s,
@@ -104,10 +104,15 @@ def _wants(state: ControllerState, line: Line, words: str, question: str, *, giv
     return "turn" if line.turns else "reply" if line.asks else "given" if given else ""
 
 
-def _question_in(words: str, callsign: str) -> str:
-    """Return what a line asks, without the callsign and what is said before it."""
+def _question_in(words: str, callsign: str, key: str) -> str:
+    """Return what a line asks, without the callsign and what is said before it; his own words where it says no more.
+
+    A scenario's line may only imply its question: "roger the missed approach" with `asks: intentions`.
+    """
     last = words.removeprefix(f"{callsign}, ").rstrip(".").rpartition(". ")[2]
     found = _ASKS.search(last)
+    if found is None and not last.endswith("?") and words_for(key):
+        return words_for(key)
     asked = last if found is None else last[found.start():]
     return asked[:1].lower() + asked[1:]
 

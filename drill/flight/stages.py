@@ -161,6 +161,11 @@ def known(state: ControllerState, question: str) -> bool:
     return question in _BY_KEY and question != "altitude" and _BY_KEY[question].known(state)
 
 
+def words_for(question: str) -> str:
+    """Return the controller's own words for a question; "" for one that is not of the tables."""
+    return _BY_KEY[question].words if question in _BY_KEY else ""
+
+
 def next_question(state: ControllerState) -> tuple[str, str]:
     """Return the key and the words of the one thing to ask for now; two empty texts when nothing is missing."""
     return _first_missing(state, FIRST)

@@ -138,8 +138,9 @@ def _prompted(state: ControllerState, t_s: float) -> ControllerState:
             in_trouble(state) or lost_plan):
         return state
     put = state.asked.count("intentions") >= MOST_TIMES
-    line = Line(t_s, HEAR_ME, asks=True) if put else (
-        Line(t_s, "say intentions", asks=True, question="intentions"))
+    if put:                               # the first of the tries to reach him
+        return replace(state, prompts=state.prompts + 1, nudges=max(1, state.nudges), lines=(Line(t_s, HEAR_ME, asks=True),))
+    line = Line(t_s, "say intentions", asks=True, question="intentions")
     return replace(state, prompts=state.prompts + 1, lines=(line,))
 
 

@@ -79,3 +79,13 @@ def test_who_asks_for_time_is_given_it() -> None:
     talk.say("standby, 04W")
     assert not times(talk, 15, "altitude wanted")
     assert times(talk, 90, "altitude wanted")
+
+
+def test_a_question_that_a_line_of_the_scenario_only_implies_is_put_again_in_his_own_words() -> None:
+    talk = Talk()
+    talk.say("Larkspur 5304W, level five thousand")
+    talk.line(Say(Clean("{callsign}, roger the missed approach, climb and maintain six thousand."),
+                  altitude_ft=6000.0, asks="intentions"))
+    said = talk.wait(70)
+    assert sum("missed approach" in each for each in said) == 1
+    assert any(each.lower().endswith("say intentions.") for each in said)

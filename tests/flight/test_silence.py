@@ -36,6 +36,24 @@ def test_whether_he_hears_is_asked_twice_and_then_tried_by_ident_and_turn_at_gro
     assert gaps == sorted(gaps)
 
 
+def test_nobody_is_called_over_what_he_was_told_a_moment_ago() -> None:
+    talk = Talk()
+    talk.line(RIDE)
+    talk.wait(40)
+    talk.line(Say(Clean("{callsign}, traffic two o'clock, six miles.")))
+    said = [(talk.t, each) for _ in range(120) for each in talk.wait(1)]
+    told = next(t for t, each in said if "traffic" in each)
+    asked = next(t for t, each in said if "hear me" in each)
+    assert asked - told >= 45.0
+
+
+def test_a_silent_pilot_is_called_no_more_than_twice_in_two_minutes() -> None:
+    talk = Talk()
+    talk.line(RIDE)
+    assert len(times(talk, 125, "hear me")) <= 2
+    assert len(times(talk, 120, "hear")) + len(times(talk, 1, "if you read")) <= 2
+
+
 def test_the_search_has_an_end() -> None:
     talk = Talk()
     talk.line(RIDE)

@@ -90,8 +90,9 @@ def _times(state: ControllerState) -> Iterator[float]:
     yield state.heading_noticed_s + watching.NOTICE_EVERY_S
     if state.more_at_s is not None:
         yield state.more_at_s
-    if state.unanswered_since_s is not None and state.nudges < len(silence._AFTER_S):
-        yield state.unanswered_since_s + silence._AFTER_S[state.nudges]
+    next_try_s = silence.next_try_s(state)
+    if next_try_s is not None:
+        yield next_try_s
     if state.direct_off_since_s is not None:
         yield state.direct_off_since_s + astray._AFTER_S
         yield state.direct_off_since_s + astray._EVERY_S
