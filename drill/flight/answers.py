@@ -35,6 +35,7 @@ from drill.flight.served import approach_field
 from drill.flight.sighting import sighted
 from drill.flight.stages import ANYTHING, FIELD, NO_PLAN, next_question
 from drill.flight.steering import turn_words
+from drill.flight.suggesting import suggested
 from drill.flight.unable import alternative
 from drill.flight.urgent import (
     declared,
@@ -248,7 +249,7 @@ STEPS: tuple[Step, ...] = (
     read_back, confirmed, _around_weather, declared, emergency_ended, radio_lost, reported, _on_the_ground, off_field,
     steadied, sinking, _given_up, turned_straight, left_without_heading, no_help, cleared_anew, ifr_cancelled,
     _missed, _in_sight,
-    not_level, _asked_if_well, departed, _unable, _no_gyro_declined, _able_again, _fuel_in_words, _granted, _told,
+    not_level, _asked_if_well, departed, _unable, _no_gyro_declined, _able_again, _fuel_in_words, suggested, _granted, _told,
 )
 """What is answered, in this order; a step that closes the answer is the last one."""
 

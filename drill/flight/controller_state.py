@@ -142,6 +142,8 @@ class ControllerState:
     wordless: bool = False                # he answers by ident and not by voice
     place: str = ""                       # where the airplane is being helped to,
     last_place: str = ""                  # or was, before that came to nothing
+    wish: tuple[str, ...] = ()            # the help that was asked for without saying where to
+    read_out: tuple[tuple[str, float], ...] = ()   # the fields whose weather was read, and when
     spoken_of: str = ""                   # the field that was last named on the air
     planned: bool = False                 # the pilot has said or asked for something that is a plan
     heard_s: float = _NEVER               # when the last call was heard

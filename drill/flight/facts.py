@@ -20,6 +20,7 @@ from drill.flight.phraseology import (
     where_is,
 )
 from drill.flight.reports import reported
+from drill.flight.served import bound_field
 from drill.flight.weather import bearing_deg, distance_nm
 from drill.language.patterns import compiled
 from drill.scenario.model import Field, Scenario
@@ -47,7 +48,8 @@ class Fact:
     says: Callable[[Inquiry], list[str]]
 
 
-def _kinds(field: Field) -> list[str]:
+def kinds_of(field: Field) -> list[str]:
+    """Return the approaches of a field as they are said."""
     listed = [approach_words(each) for each in field.approaches]
     by_radar = field.radar_approach and not any("surv" in each for each in listed)
     return [*listed, *(["surveillance approach"] if by_radar else [])]
@@ -56,14 +58,14 @@ def _kinds(field: Field) -> list[str]:
 def _approaches(asked: Inquiry) -> list[str]:
     if asked.field is None:
         return ["no field is known here"]
-    return [f"approaches at {asked.field.name}: {', '.join(_kinds(asked.field)) or 'none'}"]
+    return [f"approaches at {asked.field.name}: {', '.join(kinds_of(asked.field)) or 'none'}"]
 
 
 def _with_approach(asked: Inquiry) -> list[str]:
     kind = re.search(r"ils|gps|rnav|vor|ndb|localizer|\basr\b|\bpar\b|surveillance|radar", asked.words)
     wanted = "surveillance" if kind is None or kind.group() in ("asr", "par", "radar") else kind.group()
     for each in asked.near:
-        found = [name for name in _kinds(each) if wanted in name.lower()]
+        found = [name for name in kinds_of(each) if wanted in name.lower()]
         if found:
             return [f"{where_is(each, asked.radar.north_nm, asked.radar.east_nm)}, {found[0]}"]
     return [f"unable, no {wanted.upper() if len(wanted) < 5 else wanted} approach is known here"]
@@ -157,6 +159,8 @@ FACTS = (
         \b(?:what|which|say)(?:'s| is)?(?: the| our)? (?:heading|bearing|course|direction|way)(?: is it|
         [ ]should (?:we|i) fly| do (?:we|i) need)? (?:to|for|toward) (?!final|take|fly)\w+"""), _bearing),
 )
+_ON_THE_WAY = frozenset({"on course"})
+"""Asked of the way that is flown: to the clearance limit, where help leads nowhere else."""
 _WISHES = re.compile(r"\b(?:request|need|want|like|vectors?|take|get|give)\b")
 
 
@@ -173,6 +177,7 @@ def fact(scenario: Scenario, state: ControllerState, radar: Radar, key: str, wor
     said = words.lower()
     near = tuple(sorted(scenario.fields, key=lambda each: distance_nm(each, radar.north_nm, radar.east_nm)))
     named = [each for each in scenario.fields if re.search(rf"\b{re.escape(each.name.lower())}\b", said)]
-    field = next(iter(named), None) or field_of(scenario, state.place) or field_of(scenario, state.spoken_of)
+    limit = bound_field(scenario, state) if key in _ON_THE_WAY else None
+    field = next(iter(named), None) or field_of(scenario, state.place) or limit or field_of(scenario, state.spoken_of)
     asked = Inquiry(scenario, radar, said, field or next(iter(near), None), near)
     return next(each for each in FACTS if each.key == key).says(asked)

@@ -16,7 +16,7 @@ from drill.flight.controller_state import (
     powerless,
 )
 from drill.flight.forced import straight_there
-from drill.flight.information import INFORMS, asked_about, nearest_first, suited
+from drill.flight.information import INFORMS, asked_about, nearest_first, seen_visual, suited
 from drill.flight.missed import climb_out
 from drill.flight.no_gyro import Turns
 from drill.flight.phraseology import altitude_words, approach_words, field_of, field_weather, heading_words, where_is
@@ -24,6 +24,7 @@ from drill.flight.replying import NO_GYRO, OFFER, SURVEILLANCE, Question, bound_
 from drill.flight.saying import said_now
 from drill.flight.served import approach_name, by_eye, radar_served
 from drill.flight.stages import LOST_HEADING
+from drill.flight.suggesting import where_to
 from drill.flight.vectoring import vectored_to
 from drill.flight.weather import nearest_field, visual_weather
 from drill.language.meaning import Call
@@ -32,6 +33,7 @@ from drill.scenario.model import Field, Scenario
 
 _LED = frozenset({"no_gyro_vectors", "vectors", "radar_approach", "nearest_airport"})   # the controller leads,
 _BOUND = frozenset({"named_airport", "visual_approach"})                                # the pilot flies there
+_SAYS_WHERE = frozenset({"vmc", "nearest_airport", "radar_approach", "visual_approach"})   # though it names no field
 _LEAVES = re.compile(r"\b(?:request|like|want|may we|may i|can we|can i)\b.*\b(?:leave (?:the |your )?frequency|"
                      r"frequency change|(?:change|switch) (?:to another )?frequenc(?:y|ies))\b", re.IGNORECASE)
 _PRECISION = re.compile(r"\b(?:par|precision)\b", re.IGNORECASE)
@@ -71,8 +73,11 @@ def granted_to(scenario: Scenario, state: ControllerState, call: Call, radar: Ra
         wants -= _LED | _BOUND | {"vmc", "weather"}
         call = replace(call, places=(), intentions=False, altitude_wanted_ft=None, heading_wanted_deg=None)
     call, wants = _tried_again(state, call, wants)
+    if state.wish and call.places and call.intentions and not wants & _LED:
+        wants |= set(state.wish)          # that was to be for where he goes now
     on_top = ("altitude_change" in wants and ("vmc" in wants or ON_TOP.search(call.words) is not None)) or (
         VFR_ON_TOP.search(call.words) is not None and bool(wants))
+    near_by = nearest_first(scenario, radar)
     by_radar = bool(wants & _LED) or ("vmc" in wants and not on_top)
     guided = "hold" not in wants and (by_radar or bool(wants & _BOUND) or (bool(call.places) and call.intentions))
     if guided and (strange := _strange(scenario, call)):
@@ -80,14 +85,19 @@ def granted_to(scenario: Scenario, state: ControllerState, call: Call, radar: Ra
         there = [] if near is None else [f"nearest field: {where_is(near, radar.north_nm, radar.east_nm)}"]
         unknown = f"unable, {strange[0].upper()}{strange[1:]} not known here"
         return state, [unknown, *there], Question("say again destination", "intentions")
-    if wants & {"hold"} or guided or on_top or goes_on(call):
-        state = replace(state, planned=True)
+    if guided and not (call.places or wants & _SAYS_WHERE) and not goes_on(call) and state.question != NO_GYRO and (
+            len(suited(call, near_by)) == len(near_by)) and (
+            asks := where_to(scenario, state, radar, wants)) is not None:
+        state, said, question = asks
+        guided = False
     if guided:
         state, (*words, read), question = _guided(scenario, state, call, radar, wants, vectors=by_radar)
         said += words
         weather.append(read)
     elif goes_on(call):
         said.append("roger, continue as cleared")
+    if wants & {"hold"} or guided or on_top or goes_on(call):
+        state = replace(state, planned=True)
     if (on_top or "altitude_change" in wants or call.altitude_wanted_ft is not None) and "block_altitude" not in wants:
         state, word = granted_altitude(scenario, replace(state, holding=False), call, radar, on_top=on_top)
         said.append(word)
@@ -209,7 +219,7 @@ def _guided(scenario: Scenario, state: ControllerState, call: Call, radar: Radar
     told = (state.descent_given, state.missed_told) if state.place == field.name and state.approach is None else (
         False, False)                     # what has been said on the way there need not be said again
     offered = state.question == NO_GYRO   # and not answered but by the request itself
-    state = begun_anew(replace(state, place=field.name, own_heading=True, approach=None, question="",
+    state = begun_anew(replace(state, place=field.name, wish=(), own_heading=True, approach=None, question="",
                                radar_approach=able, holding=False))
     state = replace(state, descent_given=told[0], missed_told=told[1])
     expect = _expected(state, field, call, wants, listed, able=able)
@@ -288,6 +298,10 @@ def _place(scenario: Scenario, state: ControllerState, call: Call, radar: Radar,
         return field
     if "visual_approach" in wants:
         return field_of(scenario, state.last_place) or next((each for each in near if visual_weather(each)), None)
+    if "radar_approach" in wants and not _PRECISION.search(call.words) and (served := [each for each in near if radar_served(each)]):
+        return served[0]
+    if "no_gyro_vectors" in wants and in_trouble(state) and not state.planned and near:
+        return seen_visual(near) or near[0]   # the turns first; where to is the pilot's to change
     if wants & _LED:
         if (kinds := suited(call, near)) and len(kinds) < len(near):
             return kinds[0]               # "vectors for an ILS" goes where there is one

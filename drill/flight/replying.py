@@ -173,6 +173,10 @@ def _intentions(call: Call, said: str, context: Context) -> Call:
              if each in known and not ruled_out(call.words, each)]
     if bound:
         return replace(call, intentions=True, places=(bound[0],))
+    if len(call.words.split()) <= FEW_WORDS and (alone := next((each for each in known if re.search(
+            rf"\b{re.escape(each)}\b(?! (?:approach|tower|ground|center|departure|radio)\b)", call.words,
+            re.IGNORECASE) and not ruled_out(call.words, each)), "")):
+        return replace(call, intentions=True, places=(alone,))   # also where the facility is called so
     if GOOD_WEATHER.search(said):
         return replace(call, assistance=("vmc",), intentions=True)
     if _SOON.search(said):

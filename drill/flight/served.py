@@ -34,6 +34,12 @@ def approach_field(scenario: Scenario, state: ControllerState, radar: Radar) -> 
     return led[0] if led else nearest_field(scenario, radar.north_nm, radar.east_nm)
 
 
+def bound_field(scenario: Scenario, state: ControllerState) -> Field | None:
+    """Return the field that an airplane is on its way to: where help leads to, else its clearance limit."""
+    limit = scenario.course[0] if scenario.course is not None else scenario.clearance.limit
+    return field_of(scenario, state.place) or field_of(scenario, limit)
+
+
 def talked(state: ControllerState, field: Field) -> bool:
     """Say whether the approach at a field will be talked down."""
     return state.radar_approach or (state.turns is not None and radar_served(field))
