@@ -29,7 +29,7 @@ from drill.flight.ifr import ifr_cancelled
 from drill.flight.information import asked_about, informed, nearest_first, seen_visual, suited
 from drill.flight.missed import missed_instructions, missed_words
 from drill.flight.phraseology import field_of, heading_words, spoken_callsign, where_is
-from drill.flight.replying import FUEL_IN_WORDS, NO_GYRO, OFFER, Question, sees
+from drill.flight.replying import FUEL_IN_WORDS, NO_GYRO, OFFER, YES_OR_NO, Question, sees
 from drill.flight.saying import said_now
 from drill.flight.served import approach_field
 from drill.flight.sighting import sighted
@@ -172,6 +172,11 @@ def _in_sight(a: Answering) -> Answering:
     return a.saying("", question=Question(f"verify field in sight, radar shows {where}", FIELD), closed=True)
 
 
+def _heard(a: Answering) -> Answering:
+    """Tell who checks his radio that he is heard (AIM 4-2-3, by memory)."""
+    return a.saying("loud and clear") if _CHECKS_RADIO.search(a.call.words) else a
+
+
 def _unable(a: Answering) -> Answering:
     if "unable" not in a.kinds or a.call.assistance:
         return a
@@ -246,7 +251,7 @@ def _asked_if_well(a: Answering) -> Answering:
 
 
 STEPS: tuple[Step, ...] = (
-    read_back, confirmed, _around_weather, declared, emergency_ended, radio_lost, reported, _on_the_ground, off_field,
+    _heard, read_back, confirmed, _around_weather, declared, emergency_ended, radio_lost, reported, _on_the_ground, off_field,
     steadied, sinking, _given_up, turned_straight, left_without_heading, no_help, cleared_anew, ifr_cancelled,
     _missed, _in_sight,
     not_level, _asked_if_well, departed, _unable, _no_gyro_declined, _able_again, _fuel_in_words, suggested, _granted, _told,
@@ -270,18 +275,19 @@ def _acknowledged(scenario: Scenario, state: ControllerState, received: Received
     """Answer a call that neither asks nor declares anything: with "roger", "go ahead" or nothing."""
     call = received.call
     kinds = {reply.kind for reply in call.replies}
-    if _CHECKS_RADIO.search(call.words):
-        return state, "loud and clear", False
+    news = received.declares or bool(received.reports or received.natures)
     if _BACK.search(call.words) and not in_trouble(state):
         return replace(state, quiet_until_s=0.0), "roger", ask
     if kinds and kinds <= _SILENT and not _says_more(call):
         answered = bool(was_asked) and (was_asked == ANYTHING or bool(kinds & {"affirmative", "negative"}))
         return (state, "roger", ask) if answered else (state, None, False)
-    if _says_more(call) or in_trouble(state) or was_asked == ANYTHING:
-        return state, "roger", ask
     left = _beside_names(scenario, call)
     begins = bool(_ASKS & {*left[:1]}) and (left[0] != "may" or left[1:2] in (["we"], ["i"]))
     asks = call.words.rstrip().endswith("?") or begins
+    if asks and not news and not (kinds or state.question in YES_OR_NO):
+        return state, "say again your request", False   # a question is not acknowledged
+    if _says_more(call) or in_trouble(state) or was_asked == ANYTHING:
+        return state, "roger", ask
     if received.expected and not asks:
         return state, None, False
     if not state.told.callsign:

@@ -22,6 +22,7 @@ from drill.flight.phraseology import (
 from drill.flight.reports import reported
 from drill.flight.served import bound_field
 from drill.flight.weather import bearing_deg, distance_nm
+from drill.language.numbers import spoken_digits
 from drill.language.patterns import compiled
 from drill.scenario.model import Field, Scenario
 
@@ -107,6 +108,19 @@ def _terrain(asked: Inquiry) -> list[str]:
     return [f"minimum altitude in your area is {altitude_words(asked.scenario.minimum_altitude_ft)}{low}"]
 
 
+def _elevation(asked: Inquiry) -> list[str]:
+    if asked.field is None or asked.field.elevation_ft <= 0.0:
+        return ["unable, elevation not on hand"]
+    return [f"{asked.field.name} elevation {feet_words(asked.field.elevation_ft)}"]
+
+
+def _aloft(asked: Inquiry) -> list[str]:
+    air = asked.scenario.weather.air
+    if air.wind_kt < 1.0:
+        return ["winds aloft calm"]
+    return [f"winds aloft {heading_words(round(air.wind_from_deg / 10.0) * 10)} at {spoken_digits(str(round(air.wind_kt)))}"]
+
+
 def _roads(asked: Inquiry) -> list[str]:
     near = next(iter(asked.near), None)
     where = "" if near is None else f", nearest field: {where_is(near, asked.radar.north_nm, asked.radar.east_nm)}"
@@ -137,8 +151,16 @@ FACTS = (
         \bground below\b"""), _terrain),
     Fact("roads", compiled(r"\b(?:roads?|highways?|beach\w*|open (?:fields?|ground)|farm ?land)\b"), _roads),
     Fact("minimums", compiled(r"""
+        \b(?:m ?d ?a|decision (?:height|altitude)|minimum descent altitude)\b|
         \b(?:above|below|at|what are the|the) (?:\w+ )?minim(?:ums|a|um(?! (?:altitude|vectoring|safe|sector|descent|
         fuel)))\b"""), _minimums),
+    Fact("elevation", compiled(r"\b(?:what|say)\b.*\belevation\b|\belevation (?:at|of)\b"), _elevation),
+    Fact("aloft", compiled(r"\bwinds? (?:aloft|up here|at (?:our|this) altitude)\b"), _aloft),
+    Fact("frequency", compiled(r"\b(?:what|which|say)\b.*\bfrequenc(?:y|ies)\b"),
+         lambda _: ["unable, other frequencies not on hand, remain on this frequency"]),
+    Fact("readout", compiled(r"\baltitude read ?out\b|\bmode c\b.*\b(?:show|read|say)\w*|\bwhat(?:'s| is) (?:my|our) "
+                             r"(?:reported |mode c )?altitude\b"),
+         lambda asked: [f"radar shows {altitude_words(asked.radar.altitude_ft)}"]),
     Fact("runway", compiled(r"""
         \b(?:how long|how wide|length|what|which)\b.*\brunways?\b|\brunway (?:length|in use)\b"""), _runway),
     Fact("radar", compiled(r"""
@@ -151,7 +173,9 @@ FACTS = (
          lambda _: ["unable, no time check here"]),
     Fact("pireps", compiled(r"\bpireps?\b|\bpilot reports?\b"), _pireps),
     Fact("with approach", compiled(r"""
-        \b(?:is there|are there|any(?:where|body|one|thing)?|who has|which)\b.*\b(?:ils|gps|rnav|vor|ndb|asr|par|
+        \b(?:is|are) (?:the |an? |your )?(?:ils|gps|rnav|vor|ndb|asr|par|surveillance|radar|no[- ]gyro)(?: \w+){0,5}
+        [ ](?:available|up|working|in (?:service|use)|usable)\b|
+        \b(?:is there|are there|do you have|have you got|any(?:where|body|one|thing)?|who has|which)\b.*\b(?:ils|gps|rnav|vor|ndb|asr|par|
         surveillance|radar approach)\b.*(?:\b(?:near|nearby|around|close|here|in range|available|approach)\b|
         \?|$)"""), _with_approach),
     Fact("approaches", compiled(r"\b(?:what|which|any|list)\b.*\bapproach(?:es)\b"), _approaches),

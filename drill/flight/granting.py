@@ -16,7 +16,7 @@ from drill.flight.controller_state import (
     powerless,
 )
 from drill.flight.forced import straight_there
-from drill.flight.information import INFORMS, asked_about, nearest_first, seen_visual, suited
+from drill.flight.information import INFORMS, asked_about, besides, nearest_first, seen_visual, suited
 from drill.flight.missed import climb_out
 from drill.flight.no_gyro import Turns
 from drill.flight.phraseology import altitude_words, approach_words, field_of, field_weather, heading_words, where_is
@@ -47,6 +47,7 @@ _WISHES = re.compile(r"\b(?:request\w*|like|want|need|may|can|could)\b", re.IGNO
 _TURN_TO = re.compile(r"\b(left|right) turn (?:to )?(?:heading |a heading of )?(\d{2,3})\b", re.IGNORECASE)
 _FOLLOWING = re.compile(r"\b(?:flight following|traffic advisories|radar service)\b", re.IGNORECASE)
 _LOW_FT = 200.0
+_STILL_KNOWN_S = 180.0                    # weather that was read (the author's choice)
 AWAY_S = 150.0           # on another frequency: nothing is asked of it (the author's choice)
 _PROCEEDS = re.compile(r"\bready (?:to (?:proceed|go|leave|descend|continue)|for (?:the |an |our )?approach)\b|"
                        r"\b(?:leaving|ending|done with) the (?:hold|block)\b")
@@ -70,8 +71,8 @@ def granted_to(scenario: Scenario, state: ControllerState, call: Call, radar: Ra
     question: Question | None = None
     wants, asked = set(call.assistance), set(asked_about(call))
     if asked & INFORMS:                   # "what is the nearest airport" wants to know, not to go there
-        wants -= _LED | _BOUND | {"vmc", "weather"}
-        call = replace(call, places=(), intentions=False, altitude_wanted_ft=None, heading_wanted_deg=None)
+        call = besides(call, scenario.context)
+        wants = set(call.assistance)
     call, wants = _tried_again(state, call, wants)
     if state.wish and call.places and call.intentions and not wants & _LED:
         wants |= set(state.wish)          # that was to be for where he goes now
@@ -198,7 +199,8 @@ def _guided(scenario: Scenario, state: ControllerState, call: Call, radar: Radar
             return state, ["unable, no field with weather like that is known here", ""], None
         return state, [""], Question("say where to", "intentions")
     weather = field_weather(field)
-    weather = "" if weather in state.last_words else weather      # it has just been read
+    if any(name == field.name and state.now_s - read_s <= _STILL_KNOWN_S for name, read_s in state.read_out):
+        weather = ""                      # it has been read not long ago
     there = where_is(field, radar.north_nm, radar.east_nm)
     if "radar_approach" in wants and not radar_served(field):
         other = next((each for each in nearest_first(scenario, radar) if radar_served(each)), None)

@@ -22,8 +22,11 @@ from drill.flight.phraseology import (
     where_is,
 )
 from drill.flight.reports import altimeter_digits, field_altimeter, field_wind, reported
+from drill.flight.saying import clauses_of
+from drill.flight.served import bound_field
 from drill.flight.weather import cloud_layer, distance_nm, field_position, visual_weather
-from drill.language.meaning import Call
+from drill.language import read_call
+from drill.language.meaning import Call, Context
 from drill.language.numbers import spoken_digits
 from drill.scenario.model import Field, Scenario
 
@@ -73,15 +76,22 @@ _LED = re.compile(r"\b(?:request\w*|get (?:me|us)|take (?:me|us)|need|like|want|
                   re.IGNORECASE)
 
 _FACTS = frozenset(each.key for each in FACTS)
-INFORMS = _FACTS | {"fields", "visual", "ride", "icing", "wind"}
+INFORMS = _FACTS | {"fields", "visual", "ride", "icing", "wind", "time", "distance", "purpose"}
 """What is asked about and asks for nothing to be done: "how is the ride up at nine" wants no nine thousand."""
 _ALONE = re.compile(r"^(?:[\w ]*\b(?:approach|departure|center|control|tower|\d\w*) )?(?:say )?(?:the )?"
                     r"(?:nearest|closest)(?: suitable)? (?:air)?(?:ports?|fields?)(?: (?:with|in) [\w ]+)?"
                     r"(?: please)?\W*$",
                     re.IGNORECASE)
+_ALONE_VISUAL = re.compile(
+    r"^(?:say |where is |what is |what about )?(?:the )?(?:nearest|closest|best|better)(?: (?:vmc|vfr|visual|clear|good))? ?"
+    r"(?:vmc|vfr|weather|conditions|visual conditions|clear air)(?: (?:conditions|weather))?(?: please)?\W*$", re.IGNORECASE)
+_ABOUT_REPORTS = re.compile(r"\b(?:any|is there|are there|how is|how's|what is|what's|say)\b[^,.;]*"
+                            r"\b(?:ice|icing|rides?|turbulence|bumps?)\b", re.IGNORECASE)
+"""Asks what is met by others, whatever is wanted beside it."""
 _THE_FIELD = re.compile(r"\b(?:to|is) the (?:airport|field|airfield|runway)\b", re.IGNORECASE)
 _THERE = re.compile(r"\bthere\b", re.IGNORECASE)
 _BETTER = re.compile(r"\b(?:better|best|good|higher|highest|vfr|visual|vmc|clear)\b", re.IGNORECASE)
+_BEST = re.compile(r"\b(?:best|better|good)\b[^,.;]*\bweather\b|\bweather\b[^,.;]*\b(?:best|better)\b", re.IGNORECASE)
 _NEAREST = re.compile(r"\b(?:nearest|closest)\b", re.IGNORECASE)
 _APPROACH = re.compile(r"\b(ils|gps|rnav|vor|ndb|localizer|surveillance|asr|par)\b", re.IGNORECASE)
 
@@ -92,9 +102,13 @@ def asked_about(call: Call) -> tuple[str, ...]:
             reply.kind == "readback" for reply in call.replies):
         return ()
     if (facts := facts_asked(call.words)):
-        return facts
+        rest = ", ".join(each for each in clauses_of(call.words) if not facts_asked(each))
+        more = asked_about(replace(call, words=rest)) if rest and rest != call.words.lower() else ()
+        return (*facts, *(each for each in more if each not in facts))
     if not call.trouble and any(_ALONE.search(part.strip()) for part in call.words.split(",")):
         return ("fields",)                # "nearest airport please" asks which that is
+    if not call.trouble and any(_ALONE_VISUAL.search(part.strip()) for part in call.words.split(",")):
+        return ("visual",)                # so does "nearest VMC"
     found = {topic for topic, pattern in _ABOUT.items() if pattern.search(call.words)}
     asks = _QUESTION.search(call.words) is not None or _WHETHER.search(call.words) is not None
     if not asks:
@@ -115,7 +129,7 @@ def asked_about(call: Call) -> tuple[str, ...]:
         found.discard("visual")
     if "watch" in found or "purpose" in found or "time" in found:
         found -= {"track", "distance", "fields"}
-    if call.conditions == "icing" or set(call.assistance) - {"weather", "named_airport"}:
+    if not _ABOUT_REPORTS.search(call.words) and (call.conditions == "icing" or set(call.assistance) - {"weather", "named_airport"}):
         found -= {"icing", "ride"}        # said of what is met, with what is wanted for it
     if found & {"icing", "ride", "wind"}:
         found -= {"weather"}
@@ -128,13 +142,25 @@ def asked_about(call: Call) -> tuple[str, ...]:
         return tuple(topic for topic in _ABOUT if topic in found - {"fields"} and alone)
     if "fields" in found and not _QUESTION.search(call.words):
         found.discard("fields")           # "request the nearest airport" wants to be led there
+    if "distance" in found and _NEAREST.search(call.words) and found & {"fields", "visual"}:
+        found.discard("distance")         # that comes with it
+    if "weather" in found and _BEST.search(call.words) and not call.places:
+        found = (found - {"weather"}) | {"fields"}
     if set(call.assistance) & _GUIDED or (call.places and call.intentions):
-        found -= {"fields", "weather", "distance"}
+        found -= {"fields"} if asks else {"fields", "weather", "distance"}
     if {"fields", "weather"} <= found:    # "which airport has better weather", or "the weather at that airport"
         found.discard("weather" if _BETTER.search(call.words) else "fields")
     if not found and "weather" in call.assistance:
         found.add("weather")
     return tuple(topic for topic in _ABOUT if topic in found)
+
+
+def besides(call: Call, context: Context) -> Call:
+    """Return a call with what it wants done beside what it only asks about: "how is the ride at nine" wants no nine."""
+    kept = [each for each in clauses_of(call.words) if not asked_about(read_call(each, context))]
+    left = read_call(", ".join(kept), context)
+    return replace(call, assistance=left.assistance, places=left.places, intentions=left.intentions,
+                   altitude_wanted_ft=left.altitude_wanted_ft, heading_wanted_deg=left.heading_wanted_deg)
 
 
 def informed(scenario: Scenario, state: ControllerState, call: Call,
@@ -156,7 +182,7 @@ def informed(scenario: Scenario, state: ControllerState, call: Call,
             case "tops" | "bases":
                 said.append(_layer(scenario, named, topic))
             case "distance":
-                led = field_of(scenario, state.place)
+                led = bound_field(scenario, state)
                 field = named[0] if named else led if led is not None else near[0] if near else None
                 said.append("no field is known here" if field is None
                             else where_is(field, radar.north_nm, radar.east_nm))
@@ -165,7 +191,7 @@ def informed(scenario: Scenario, state: ControllerState, call: Call,
                 said.append(f"radar shows you at {altitude_words(radar.altitude_ft)}, "
                             f"track {heading_words(radar.track_deg)}{by}")
             case "time":
-                field = named[0] if named else field_of(scenario, state.place) or next(iter(near), None)
+                field = named[0] if named else bound_field(scenario, state) or next(iter(near), None)
                 said.append(_time(state, field, radar))
             case "groundspeed":
                 said.append(f"radar shows your groundspeed {spoken_digits(str(round(state.seen.speed_kt / 5.0) * 5))}")
@@ -271,6 +297,9 @@ def _layer(scenario: Scenario, named: list[Field], topic: str) -> str:
     where = ""
     if named:
         layer, where = cloud_layer(scenario, *field_position(named[0])), f" at {named[0].name}"
+    if layer is None and cloud is not None:   # it is clear there, and what is flown in has them
+        feet = cloud.base_ft if topic == "bases" else cloud.tops_ft
+        return f"no {topic} reported{where}, elsewhere at {altitude_words(feet)}"
     if layer is None:
         return f"no {topic} reported{where}"
     return f"{topic} are reported at {altitude_words(layer[0] if topic == 'bases' else layer[1])}{where}"

@@ -10,7 +10,7 @@ import re
 
 from drill.flight.controller_state import ControllerState, Line, Spoken, emergency
 from drill.flight.mistakes import slipped
-from drill.flight.phraseology import altitude_words, filled, heading_words, spoken_callsign
+from drill.flight.phraseology import altitude_words, field_weather, filled, heading_words, spoken_callsign
 from drill.flight.replacing import replace
 from drill.flight.stages import known, next_question, words_for
 from drill.scenario.model import Scenario
@@ -77,6 +77,7 @@ def spoken(scenario: Scenario, state: ControllerState, t_s: float,
         question_s=t_s if key and line.to_us else state.question_s,
         question_words=_question_in(words, callsign, key) if key and line.to_us else state.question_words,
         repeats=state.repeats if not key or not line.to_us else state.repeats + 1 if key == state.question else 0,
+        read_out=_read_out(scenario, state, words, t_s) if line.to_us else state.read_out,
         spoken_of=_last_named(scenario, words) or state.spoken_of,
         others_s=state.others_s if line.to_us else t_s,
         aired=(state.heading_deg, state.altitude_ft) if line.to_us else state.aired,
@@ -115,6 +116,13 @@ def _question_in(words: str, callsign: str, key: str) -> str:
         return words_for(key)
     asked = last if found is None else last[found.start():]
     return asked[:1].lower() + asked[1:]
+
+
+def _read_out(scenario: Scenario, state: ControllerState, words: str, t_s: float) -> tuple[tuple[str, float], ...]:
+    """Return the fields whose weather was read, this line's last."""
+    now = tuple((each.name, t_s) for each in scenario.fields if field_weather(each) in words)
+    names = {name for name, _ in now}
+    return (*(each for each in state.read_out if each[0] not in names), *now) if now else state.read_out
 
 
 def _last_named(scenario: Scenario, words: str) -> str:

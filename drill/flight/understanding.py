@@ -19,6 +19,7 @@ from drill.flight.replying import (
     FUEL_IN_WORDS,
     GOOD_WEATHER,
     NO_GYRO,
+    OFFER,
     OVER,
     READERS,
     answered,
@@ -81,8 +82,9 @@ def understood(state: ControllerState, call: Call, context: Context) -> Call:
         call = replace(call, equipment=tuple(each for each in call.equipment if each != "radio"))
     named = tuple(each for each in call.places if not ruled_out(call.words, each))
     call = replace(call, places=bound_first(call.words, named))
-    if not named and state.spoken_of and said_now(call.words, _GO_THERE) and "?" not in call.words:
-        call = replace(call, places=(state.spoken_of,), intentions=True)
+    there = state.offered if state.question == OFFER and state.offered else state.spoken_of
+    if not named and there and said_now(call.words, _GO_THERE) and "?" not in call.words:
+        call = replace(call, places=(there,), intentions=True)
     told = not (call.equipment or call.assistance or call.position or call.urgency != "none")
     wanted = next((each.altitude_ft for each in call.replies if each.altitude_ft is not None), call.altitude_ft)
     if told and (state.question == "altitude" or state.wants_altitude) and wanted is not None and (
