@@ -21,7 +21,8 @@ from drill.scenario.model import Scenario
 
 ON_TOP = re.compile(r"\b(?:on top|above the (?:cloud|clouds|tops|deck|layer|overcast)|over the top)\b", re.IGNORECASE)
 VFR_ON_TOP = re.compile(r"\bv ?f ?r[- ]on[- ]top\b|\bv ?f ?r over the top\b", re.IGNORECASE)
-_ABOVE_TOPS_FT = 300.0
+_BELOW = re.compile(r"\b(?:below|under|beneath) (?:the |this )?(?:clouds?|overcast|layer|deck|ceiling)\b")
+_ABOVE_TOPS_FT, _BELOW_BASE_FT = 300.0, 200.0
 _BLOCK_FT, _LEAST_SAID_FT = 1000.0, 500.0
 _OPPOSITE_FT = 300.0
 _UP, _DOWN = re.compile(r"\b(?:climb|higher|up)\b"), re.compile(r"\b(?:descend|descent|lower|down)\b")
@@ -34,9 +35,14 @@ def altitude_in(words: str) -> int | None:
     """Return the one altitude (ft) that words ask for or mend, None for none or for several: "can we get 9000"."""
     if _NO_LEVEL.search(words.lower()):
         return None
-    said = " ".join(each.text for each in join_numbers(tokens(words.lower())))
+    said = joined(words)
     levels = {int(each) for each in _NAMED.findall(said) if 1000 <= int(each) <= CEILING_FT}
     return levels.pop() if len(levels) == 1 else None
+
+
+def joined(words: str) -> str:
+    """Return words in small letters with their numbers in figures."""
+    return " ".join(each.text for each in join_numbers(tokens(words.lower())))
 
 
 def granted_altitude(scenario: Scenario, state: ControllerState, call: Call, radar: Radar, *,
@@ -52,6 +58,10 @@ def granted_altitude(scenario: Scenario, state: ControllerState, call: Call, rad
         state = replace(state, altitude_ft=float(wanted), own_altitude=own_altitude(state))
         tops = f"tops are reported at {altitude_words(cloud.tops_ft)}"
         return state, f"climb and maintain {altitude_words(wanted)}, {tops}"
+    if wanted is None and cloud is not None and _BELOW.search(words):
+        wanted = math.floor((cloud.base_ft - _BELOW_BASE_FT) / 100.0) * 100
+        if wanted < least and not emergency(state):
+            return state, f"unable below {altitude_words(least)}, bases are reported at {altitude_words(cloud.base_ft)}"
     if wanted is None:
         return _unnamed(scenario, state, words)
     if wanted > CEILING_FT:
@@ -85,7 +95,9 @@ def _unnamed(scenario: Scenario, state: ControllerState, words: str) -> tuple[Co
         # how high he means to go has to be known above him; how low is the pilot's affair
         state = replace(state, own_altitude=True, altitude_ft=None, wants_altitude=way == "climb")
         return state, f"{way} at your discretion, {least}"
-    return replace(state, wants_altitude=True), ""
+    asked = state.asked if state.question == "altitude" else tuple(   # for another wish it is asked anew
+        each for each in state.asked if each != "altitude")
+    return replace(state, wants_altitude=True, asked=asked), ""
 
 
 def _vfr_on_top(scenario: Scenario, state: ControllerState) -> tuple[ControllerState, str]:

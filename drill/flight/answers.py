@@ -6,6 +6,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Set
 from dataclasses import replace
 
 from drill.flight.anew import cleared_anew
@@ -59,7 +60,7 @@ _SILENT = frozenset({"roger", "wilco", "readback", "affirmative", "negative"})
 _WORD = re.compile(r"[a-z0-9]+")
 _GREETS = {"hello", "hi", "good", "day", "morning", "afternoon", "evening", "with", "you", "this", "is"}
 _ASKS = {"can", "could", "would", "may", "what", "where", "which", "when", "how", "is", "are", "do", "does", "request",
-         "requesting", "say", "confirm", "verify"}
+         "requesting", "say", "confirm", "verify", "who", "why", "am", "any", "did"}
 _CHECKS_RADIO = re.compile(r"\bradio check\b|\bhow do you (?:hear|read)\b", re.IGNORECASE)
 _BACK = re.compile(r"\bback (?:with you|again|now|on (?:your |this |the )?(?:frequency|radio))\b|"
                    r"\b(?:is|are|am) back\b", re.IGNORECASE)
@@ -102,8 +103,9 @@ def answer(scenario: Scenario, state: ControllerState, received: Received, radar
     ask = (in_trouble(state) or state.wants_altitude) and a.question is None and "cancels_emergency" not in kinds
     if a.question is not None:
         return state, _asking(t_s, [*a.said, a.question.words], a.question.key), False
-    if "altitude_change" in call.assistance and state.wants_altitude and not a.said:
-        return state, "" if next_question(state)[0] == "altitude" else "say altitude with your request", True
+    if "altitude_change" in call.assistance and state.wants_altitude:
+        unnamed = [] if next_question(state)[0] == "altitude" else ["say altitude with your request"]
+        return state, _sentences([*a.said, *unnamed]) if a.said or unnamed else "", True
     if a.said:
         return state, _sentences([*a.said]), ask
     if CHECKS_WORDS.search(call.words) and not kinds:
@@ -186,7 +188,7 @@ def _unable(a: Answering) -> Answering:
 
 def _no_gyro_declined(a: Answering) -> Answering:
     """Give a heading to who wants no no-gyro vectors."""
-    if a.state.question != NO_GYRO or "negative" not in a.kinds:
+    if a.state.question != NO_GYRO or "negative" not in a.kinds or (a.call.places and a.call.intentions):
         return a
     field, state = field_of(a.scenario, a.state.place), replace(a.state, question="")
     if field is None:
@@ -251,10 +253,10 @@ def _asked_if_well(a: Answering) -> Answering:
 
 
 STEPS: tuple[Step, ...] = (
-    _heard, read_back, confirmed, _around_weather, declared, emergency_ended, radio_lost, reported, _on_the_ground, off_field,
-    steadied, sinking, _given_up, turned_straight, left_without_heading, no_help, cleared_anew, ifr_cancelled,
-    _missed, _in_sight,
-    not_level, _asked_if_well, departed, _unable, _no_gyro_declined, _able_again, _fuel_in_words, suggested, _granted, _told,
+    _heard, read_back, confirmed, _around_weather, declared, emergency_ended, radio_lost, reported, _on_the_ground,
+    off_field, steadied, sinking, _given_up, turned_straight, left_without_heading, no_help, cleared_anew,
+    ifr_cancelled, _missed, _in_sight, not_level, _asked_if_well, departed, _unable, _no_gyro_declined, _able_again,
+    _fuel_in_words, suggested, _granted, _told,
 )
 """What is answered, in this order; a step that closes the answer is the last one."""
 
@@ -282,7 +284,8 @@ def _acknowledged(scenario: Scenario, state: ControllerState, received: Received
         answered = bool(was_asked) and (was_asked == ANYTHING or bool(kinds & {"affirmative", "negative"}))
         return (state, "roger", ask) if answered else (state, None, False)
     left = _beside_names(scenario, call)
-    begins = bool(_ASKS & {*left[:1]}) and (left[0] != "may" or left[1:2] in (["we"], ["i"]))
+    first = _beside_names(scenario, call, greetings=frozenset())
+    begins = bool(_ASKS & {*first[:1]}) and (first[0] != "may" or first[1:2] in (["we"], ["i"]))
     asks = call.words.rstrip().endswith("?") or begins
     if asks and not news and not (kinds or state.question in YES_OR_NO):
         return state, "say again your request", False   # a question is not acknowledged
@@ -311,12 +314,12 @@ def _states(scenario: Scenario, call: Call) -> bool:
     return len(left) >= 2 and not call.words.rstrip().endswith("?") and left[0] not in _ASKS
 
 
-def _beside_names(scenario: Scenario, call: Call) -> list[str]:
+def _beside_names(scenario: Scenario, call: Call, greetings: Set[str] = _GREETS) -> list[str]:
     """Return the words of a call without names and greetings."""
     names = {each for name in (scenario.callsign, scenario.clearance.facility)
              for each in _WORD.findall(f"{name} {spoken_callsign(name, short=False)}".lower())}
     short = scenario.callsign[-3:].lower()
-    return [each for each in _WORD.findall(call.words.lower()) if each not in {*names, *_GREETS, short, "x", "ray"}]
+    return [each for each in _WORD.findall(call.words.lower()) if each not in {*names, *greetings, short, "x", "ray"}]
 
 
 def _turns(state: ControllerState, *, suspended: bool) -> ControllerState:

@@ -53,6 +53,8 @@ __all__ = ["awaits", "begin", "hear", "say", "step", "understood"]
 EMERGENCY_CODE = "7700"  # AIM 6-2-2
 CODE_SEEN_AFTER_S = 5.0  # a sweep of the radar
 MORE_AFTER_S = 30.0      # what can wait is asked for when the first rush is over
+_FALSE_ALARM = re.compile(r"\b(?:it|that|this) (?:was|is|turned out to be) (?:a |just a |only a )?false alarm\b|"
+                          r"^\W*false alarm\b|, false alarm\b", re.IGNORECASE)
 _SAME_MISSED_S = 30.0    # a scenario's line on the same missed approach
 _SAME_ALTITUDE_S = 20.0
 _CLIMBS_S = 60.0         # that a missed approach takes, at least
@@ -93,6 +95,9 @@ def hear(state: ControllerState, call: Call) -> ControllerState:
     if ALL_WELL.search(call.words.lower()) and not call.equipment and "?" not in call.words:
         state = replace(state, control="", trouble=False, natures=(),
                         seen=replace(state.seen, wild_since_s=None, wild_at_s=None))
+    if _FALSE_ALARM.search(call.words) and "?" not in call.words and not call.equipment:
+        state = replace(state, trouble=False, natures=(), control="", told=replace(
+            state.told, equipment=frozenset(), impairment=False))
     # on "say again", what it was about still has to be read back
     state = overcome(replace(state, told=state.told.with_call(call)), call)
     return moved(replace(
@@ -281,6 +286,8 @@ def _answering(scenario: Scenario, state: ControllerState, radar: Radar, t_s: fl
             continue
         state, asked = plan_dropped(state, received), state.question
         state, words, ask = answer(scenario, state, received, radar, t_s)
+        if words == "roger" and any(each.answer and each.words for each in state.lines):
+            words = None                  # what waits to be said acknowledges this as well
         if words is not None:
             line = words if isinstance(words, Line) else Line(due_s, words, answer=True, ask=ask)
             corrects = line.words.startswith(("negative, ", "correction, "))

@@ -13,6 +13,7 @@ from drill.scenario.model import Scenario
 
 APPROACH_NM = 10.0                      # where an approach is cleared
 _JUST_GIVEN_S = 45.0                    # an altitude is not followed by another one at once (the author's choice)
+_TAKES_IN_S = 20.0                      # to read back, and to answer (the author's choice)
 _OWN_DESCENT_S = 90.0                   # to begin a descent that was left to the pilot (the author's choice)
 DESCENT_NM, FARTHEST_NM = 20.0, 18.0    # where the descent is given; out to where an airplane is led to lose height
 FIRST_MILE = 5                          # from where the range is told, and a radar approach descends
@@ -81,7 +82,8 @@ def brought_down(scenario: Scenario, state: ControllerState, radar: Radar, dista
         return replace(state, outbound_deg=away, descent_given=True, altitude_ft=least, heading_deg=heading,
                        own_altitude=own_altitude(state), lines=(Line(t_s, words, turns=bool(turn)),))
     above = radar.altitude_ft > least + HIGH_FT
-    left_to_him = t_s - state.own_descent_s < _OWN_DESCENT_S or t_s - state.given_s < _JUST_GIVEN_S
+    waits = bool(state.unread or state.question) and t_s - max(state.addressed_s, state.heard_s) < _TAKES_IN_S
+    left_to_him = t_s - state.own_descent_s < _OWN_DESCENT_S or t_s - state.given_s < _JUST_GIVEN_S or waits
     if not turning(state) and distance <= DESCENT_NM and not state.descent_given and above and (
             not left_to_him):             # one thing at a time
         return replace(state, descent_given=True, altitude_ft=least, own_altitude=own_altitude(state),

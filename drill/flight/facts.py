@@ -118,7 +118,8 @@ def _aloft(asked: Inquiry) -> list[str]:
     air = asked.scenario.weather.air
     if air.wind_kt < 1.0:
         return ["winds aloft calm"]
-    return [f"winds aloft {heading_words(round(air.wind_from_deg / 10.0) * 10)} at {spoken_digits(str(round(air.wind_kt)))}"]
+    way = heading_words(round(air.wind_from_deg / 10.0) * 10)
+    return [f"winds aloft {way} at {spoken_digits(str(round(air.wind_kt)))}"]
 
 
 def _roads(asked: Inquiry) -> list[str]:
@@ -175,7 +176,8 @@ FACTS = (
     Fact("with approach", compiled(r"""
         \b(?:is|are) (?:the |an? |your )?(?:ils|gps|rnav|vor|ndb|asr|par|surveillance|radar|no[- ]gyro)(?: \w+){0,5}
         [ ](?:available|up|working|in (?:service|use)|usable)\b|
-        \b(?:is there|are there|do you have|have you got|any(?:where|body|one|thing)?|who has|which)\b.*\b(?:ils|gps|rnav|vor|ndb|asr|par|
+        \b(?:is there|are there|do you have|have you got|any(?:where|body|one|thing)?|who has|which)\b.*\b(?:ils|gps|
+        rnav|vor|ndb|asr|par|
         surveillance|radar approach)\b.*(?:\b(?:near|nearby|around|close|here|in range|available|approach)\b|
         \?|$)"""), _with_approach),
     Fact("approaches", compiled(r"\b(?:what|which|any|list)\b.*\bapproach(?:es)\b"), _approaches),

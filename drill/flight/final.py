@@ -28,7 +28,7 @@ _AHEAD_NM, _NO_END_NM, _CLOSING = 3.0, 1e6, 0.2
 _LEAST_FINAL_NM, _ALIGNED_DEG = 4.5, 30.0
 _LATEST_GATE_NM = 5.5
 _ASTRAY_NM = 6.5                          # nearer than this on a base leg, or beside on an intercept: out again
-_WIDE_NM = 1.0
+_WIDE_NM, _LOST_NM = 1.0, 2.5             # beside the course: near the runway, and anywhere
 _MOST_CUT_DEG, _CUT_A_DEGREE = 20.0, 2.0
 
 
@@ -89,6 +89,8 @@ def _astray(leg: Leg, spot: Spot) -> bool:
     """Say whether a leg cannot be finished from here."""
     if leg == "base":
         return spot.before_nm < _ASTRAY_NM
+    if leg == "final" and abs(spot.beside_nm) > _LOST_NM:
+        return True
     return leg in ("intercept", "final") and abs(spot.beside_nm) > _WIDE_NM and (
         spot.before_nm < _LATEST_GATE_NM - 1.0)
 

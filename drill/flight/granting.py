@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
-from drill.flight.altitudes import ON_TOP, VFR_ON_TOP, granted_altitude, granted_block
+from drill.flight.altitudes import ON_TOP, VFR_ON_TOP, granted_altitude, granted_block, joined
 from drill.flight.approach import begun_anew
 from drill.flight.controller_state import (
     ControllerState,
@@ -22,8 +22,9 @@ from drill.flight.no_gyro import Turns
 from drill.flight.phraseology import altitude_words, approach_words, field_of, field_weather, heading_words, where_is
 from drill.flight.replying import NO_GYRO, OFFER, SURVEILLANCE, Question, bound_for, goes_on
 from drill.flight.saying import said_now
-from drill.flight.served import approach_name, by_eye, radar_served
+from drill.flight.served import approach_name, bound_field, by_eye, radar_served
 from drill.flight.stages import LOST_HEADING
+from drill.flight.steering import rounded_deg, turn_words
 from drill.flight.suggesting import where_to
 from drill.flight.vectoring import vectored_to
 from drill.flight.weather import nearest_field, visual_weather
@@ -41,10 +42,14 @@ _AGAIN = compiled(r"""
     (?<!not )(?<!n't )(?<!not want to )\b(?:(?:try|do|fly|shoot) (?:it |that |the approach |this )?(?:again|once more)|
     another (?:try|attempt|approach|go|shot)|(?:one|1) more (?:time|try|approach))\b""")
 _KIND = re.compile(r"\b(ils|gps|rnav|vor|ndb|localizer)\b", re.IGNORECASE)
-_CIRCLE = re.compile(r"\b(left|right)?(?: hand| turning)? ?(?:360|three sixty|orbit|full circle)\b(?! degrees per)",
-                     re.IGNORECASE)
+_CIRCLE = re.compile(r"\b(left|right)?(?: hand| turning)? ?(?:360|three sixty|orbit|full circle)\b(?! degrees per)"
+                     r"(?: (?:turn )?to the (left|right)\b)?", re.IGNORECASE)
+_AROUND = re.compile(r"\b(?:(?:one eighty|180(?: degree)?s?)(?: turn)?|reverse (?:course|direction)|"
+                     r"turn (?:me|us)? ?(?:around|back))\b(?! (?:degrees|to|onto))", re.IGNORECASE)
+_OWN_WAY = re.compile(r"\bdirect\b|\bown navigation\b|\bvisual\b", re.IGNORECASE)
+_DIRECT = re.compile(r"\brequest\w* (?:to (?:go|proceed) )?direct\W*(?:$|,)", re.IGNORECASE)
 _WISHES = re.compile(r"\b(?:request\w*|like|want|need|may|can|could)\b", re.IGNORECASE)
-_TURN_TO = re.compile(r"\b(left|right) turn (?:to )?(?:heading |a heading of )?(\d{2,3})\b", re.IGNORECASE)
+_TURN_TO = re.compile(r"\b(left|right) turn (?:to )?(?:heading |a heading of )?(\d{2,3})\b")
 _FOLLOWING = re.compile(r"\b(?:flight following|traffic advisories|radar service)\b", re.IGNORECASE)
 _LOW_FT = 200.0
 _STILL_KNOWN_S = 180.0                    # weather that was read (the author's choice)
@@ -74,8 +79,14 @@ def granted_to(scenario: Scenario, state: ControllerState, call: Call, radar: Ra
         call = besides(call, scenario.context)
         wants = set(call.assistance)
     call, wants = _tried_again(state, call, wants)
-    if state.wish and call.places and call.intentions and not wants & _LED:
-        wants |= set(state.wish)          # that was to be for where he goes now
+    if call.places and call.intentions and not wants & _LED and not _OWN_WAY.search(call.words):
+        wants |= set(state.wish)          # that was to be for where he goes now,
+        if state.vectored and call.places[0] != state.place and in_trouble(state):
+            wants.add("vectors")          # as is what leads him already
+    named = next((each for each in scenario.fields if each.name.lower() in call.words.lower()), None)
+    bound = named or bound_field(scenario, state)
+    if _DIRECT.search(call.words) and not call.places and bound is not None:
+        call = replace(call, places=(bound.name,), intentions=True)
     on_top = ("altitude_change" in wants and ("vmc" in wants or ON_TOP.search(call.words) is not None)) or (
         VFR_ON_TOP.search(call.words) is not None and bool(wants))
     near_by = nearest_first(scenario, radar)
@@ -102,12 +113,18 @@ def granted_to(scenario: Scenario, state: ControllerState, call: Call, radar: Ra
     if (on_top or "altitude_change" in wants or call.altitude_wanted_ft is not None) and "block_altitude" not in wants:
         state, word = granted_altitude(scenario, replace(state, holding=False), call, radar, on_top=on_top)
         said.append(word)
-    turn = _TURN_TO.search(call.words) if _WISHES.search(call.words) else None
+    turn = _TURN_TO.search(joined(call.words)) if _WISHES.search(call.words) else None
     heading = call.heading_wanted_deg if turn is None else int(turn.group(2))
     if heading is not None and not guided:
         side = "" if turn is None else f"{turn.group(1).lower()} turn "
         said.append(f"{side}heading {heading_words(heading)} approved")
         state = replace(state, heading_deg=float(heading), own_heading=emergency(state), turns=None, vectored=False)
+    if heading is None and not guided and _AROUND.search(call.words) and not without_heading(state) and not (
+            state.turns is not None):
+        flown = state.heading_deg if state.heading_deg is not None else radar.track_deg
+        back = rounded_deg(flown + 180.0)
+        said.append(turn_words(state, radar.track_deg, back))
+        state = replace(state, heading_deg=back, own_heading=emergency(state), vectored=False)
     if "block_altitude" in wants:
         state, word = granted_block(scenario, state, call, radar)
         said.append(word)
@@ -162,7 +179,7 @@ def _turning_there(state: ControllerState, call: Call, wants: set[str]) -> tuple
     circle = _CIRCLE.search(call.words) if _WISHES.search(call.words) else None
     if circle is None:
         return state, []
-    side = (circle.group(1) or "left or right").lower()
+    side = (circle.group(1) or circle.group(2) or "left or right").lower()
     return replace(state, own_heading=True), [f"{side} three sixty approved{stays}"]
 
 
@@ -217,10 +234,13 @@ def _guided(scenario: Scenario, state: ControllerState, call: Call, radar: Radar
         words = f"unable {found.group(1).upper()} at {field.name}, approaches there: {has}"
         return state, [words, ""], _say_intentions(state)
     able = radar_served(field) if "radar_approach" in wants else state.radar_approach and state.place == field.name
+    # who is led there already is led on when he only names the approach that he wants
+    vectors = vectors or (bool(listed) and state.place == field.name and (state.vectored or state.turns is not None))
     able = able and not powerless(state)  # there is no way round to the final approach course
     told = (state.descent_given, state.missed_told) if state.place == field.name and state.approach is None else (
         False, False)                     # what has been said on the way there need not be said again
-    offered = state.question == NO_GYRO   # and not answered but by the request itself
+    refused = any(reply.kind == "negative" for reply in call.replies)
+    offered = state.question == NO_GYRO and not refused   # and not answered but by the request itself
     state = begun_anew(replace(state, place=field.name, wish=(), own_heading=True, approach=None, question="",
                                radar_approach=able, holding=False))
     state = replace(state, descent_given=told[0], missed_told=told[1])
@@ -233,7 +253,7 @@ def _guided(scenario: Scenario, state: ControllerState, call: Call, radar: Radar
     lost = state.told.conditions != "vmc" and bool(state.told.equipment & LOST_HEADING)
     if without_heading(state) and NO_GYRO not in state.asked and state.turns is None and (vectors or lost):
         # a heading is the one thing that such a pilot cannot well fly
-        state = replace(state, heading_deg=None)
+        state = replace(state, heading_deg=None, wish=("vectors",) if vectors else ())
         return state, [f"{there}{expect}", weather], Question("do you want no-gyro vectors?", NO_GYRO)
     if must_land(state):
         state, words = straight_there(state, field, radar)
@@ -300,8 +320,9 @@ def _place(scenario: Scenario, state: ControllerState, call: Call, radar: Radar,
         return field
     if "visual_approach" in wants:
         return field_of(scenario, state.last_place) or next((each for each in near if visual_weather(each)), None)
-    if "radar_approach" in wants and not _PRECISION.search(call.words) and (served := [each for each in near if radar_served(each)]):
-        return served[0]
+    served = next((each for each in near if radar_served(each)), None)
+    if "radar_approach" in wants and not _PRECISION.search(call.words) and served is not None:
+        return served
     if "no_gyro_vectors" in wants and in_trouble(state) and not state.planned and near:
         return seen_visual(near) or near[0]   # the turns first; where to is the pilot's to change
     if wants & _LED:

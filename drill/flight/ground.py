@@ -20,6 +20,8 @@ _BACK = re.compile(r"\b(?:ramp|parking|apron|tie ?downs?|stand|hangar|shop|back)
 _VISUAL = re.compile(r"\b(?:vfr|visual(?: flight)? rules?)\b", re.IGNORECASE)
 _LEAVES = re.compile(r"\bdepart(?:ure|ing)?\b|\btake ?off\b|\bleave\b|\bgo\b", re.IGNORECASE)
 _READY = re.compile(r"\bready (?:for|to) (?:departure|depart|take ?off|go)\b", re.IGNORECASE)
+_STAYS = re.compile(r"\brun[- ]?up\b|\b(?:hold|wait|stay) (?:here|there|where we are|our position)\b|"
+                    r"\b(?:few|couple|some|\w+)(?: of)?(?: more)? minutes?\b", re.IGNORECASE)
 _WAY = re.compile(r"\b(north|south|east|west)(?:east|west|bound)?\b|\b(?:north|south)(?:east|west)\b", re.IGNORECASE)
 _EVACUATES = re.compile(r"\bevacuat(?:e|es|ing|ion)\b|\b(?:getting|we are|everybody(?: is)?) out\b")
 _LED = frozenset({"no_gyro_vectors", "vectors", "radar_approach", "nearest_airport", "named_airport", "vmc",
@@ -37,9 +39,10 @@ def from_the_ground(scenario: Scenario, state: ControllerState, call: Call,
     field = nearest_field(scenario, radar.north_nm, radar.east_nm)
     runway = f" runway {spoken_runway(field.runway_deg)}" if field is not None and field.runway_deg is not None else ""
     words, said = call.words, list[str]()
+    taxis = (_WANTS.search(words) or call.cancels_ifr) and (_TAXI.search(words) or _BACK.search(words))
     if call.cancels_ifr:
         state = replace(state, ifr_cancelled=True, planned=True, heading_deg=None, altitude_ft=None)
-        said.append("roger, IFR clearance cancelled, advise intentions")
+        said.append(f"roger, IFR clearance cancelled{'' if taxis else ', advise intentions'}")
     leaves = _VISUAL.search(words) is not None and _LEAVES.search(words) is not None
     if leaves:
         way = _WAY.search(words)
@@ -47,7 +50,9 @@ def from_the_ground(scenario: Scenario, state: ControllerState, call: Call,
         state = replace(state, planned=True)
     elif _READY.search(words):
         said.append(f"hold short{f' of{runway}' if runway else ''}, contact tower for departure when there")
-    elif _WANTS.search(words) and (_TAXI.search(words) or _BACK.search(words)) and "?" not in words:
+    elif _STAYS.search(words) and not taxis:
+        said.append("approved, advise ready to taxi" if _WANTS.search(words) else "roger, advise ready to taxi")
+    elif taxis and "?" not in words:
         said.append("taxi to the ramp" if _BACK.search(words) else f"taxi to{runway or ' the runway'}, hold short")
     elif (set(call.assistance) & _LED or call.altitude_wanted_ft is not None) and not asked_about(call):
         said.append("unable on the ground, that is for departure once you are airborne")

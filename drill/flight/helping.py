@@ -29,13 +29,13 @@ _STUCK = compiled(rf"""
     {_UNABLE} (?:keep|hold|get|level)(?: the| my| our)? wings(?: level)?\b""")
 """He cannot end a turn: a turn at his word is no help until he can."""
 _ASKS = compiled(r"""
-    \bwhich way (?:do|should|shall|can) (?:i|we) (?:turn|go|fly)\b|
+    \bwhich way (?:do|should|shall|can) (?:i|we) (?:turn|go|fly)\b|\bturn left or right\b|
     \bwhat (?:do|should|shall|can) (?:i|we) do\b|
     \bhelp (?:me|us)\b|\bplease help\b|^(?:\w+[ ,]+)*help[.! ]*$|\b(?:need|want) (?:some )?help\b""")
 _SHOWS = compiled(r"""
-    \b(?:am i|are we|is it) (?:still |really |now |in a |flying )*(?:level|turning|turn|straight|climbing|descending|
-    banked|right side up|upright)\b(?! (?:to|for|onto|on|at)\b)""")
-_WHICH_WAY = re.compile(r"\bwhich way (?:do|should|shall|can) (?:i|we) (?:turn|go|fly)\b")
+    \b(?:am i|are we|is it|do you (?:show|see|have) (?:me|us)) (?:still |really |now |in a |flying )*(?:
+    level|turning|turn|straight|climbing|descending|banked|right side up|upright)\b(?! (?:to|for|onto|on|at)\b)""")
+_WHICH_WAY = re.compile(r"\bturn left or right\b|\bwhich way (?:do|should|shall|can) (?:i|we) (?:turn|go|fly)\b")
 _NO_LONGER = re.compile(r"\b(?:not|no longer|no)\b[^,.]*\b(?:disorient|spiral|spin|vertigo)|"
                         r"\bout of the (?:spiral|spin)\b")
 _SINKS = compiled(r"""
@@ -81,12 +81,13 @@ def steadied(a: Answering) -> Answering:
     if state.turns is not None and not state.turns.suspended:
         side = {-1: "turn left now, stop on my word", 1: "turn right now, stop on my word"}.get(
             state.turns.way, "fly straight ahead, I will tell you when to turn")
-        return a.saying([side, _level(state)], closed=True)
+        return a.saying([side, level_words(state)], closed=True)
     if asks and not lost and state.vectored and state.heading_deg is not None:
         return a.saying(turn_words(state, a.radar.track_deg, state.heading_deg), closed=True)
     turning = abs(state.seen.turning_dps) > _TURNS_DPS
     shown = _flown(a)
-    what = _level(state) if turning else _level(state).replace("level the wings by", "keep the wings level by")
+    what = level_words(state)
+    what = what if turning else what.replace("level the wings by", "keep the wings level by")
     said = [*([] if a.said else ["roger"]), f"{shown}, {what}"]
     # nobody holds him to a heading now, nor who has no horizon to an altitude
     state = replace(state, question="", own_heading=True, own_altitude=state.own_altitude or lost)
@@ -107,11 +108,11 @@ def _shown(a: Answering) -> Answering:
     seen, now = a.state.seen, altitude_words(a.radar.altitude_ft)
     how = "level at" if abs(seen.climb_fpm) <= _CLIMBS_FPM else (
         "climbing through" if seen.climb_fpm > 0.0 else "descending through")
-    does = f", {_level(a.state)}" if in_trouble(a.state) and abs(seen.turning_dps) > _TURNS_DPS else ""
+    does = f", {level_words(a.state)}" if in_trouble(a.state) and abs(seen.turning_dps) > _TURNS_DPS else ""
     return a.saying(f"{_flown(a)}, {how} {now}{does}", closed=True)
 
 
-def _level(state: ControllerState) -> str:
+def level_words(state: ControllerState) -> str:
     """Return the one thing to do, by an instrument that has not been reported failed."""
     out = state.told.equipment
     if not out & {"turn_coordinator", "electrical_system"}:

@@ -83,8 +83,8 @@ _ALONE = re.compile(r"^(?:[\w ]*\b(?:approach|departure|center|control|tower|\d\
                     r"(?: please)?\W*$",
                     re.IGNORECASE)
 _ALONE_VISUAL = re.compile(
-    r"^(?:say |where is |what is |what about )?(?:the )?(?:nearest|closest|best|better)(?: (?:vmc|vfr|visual|clear|good))? ?"
-    r"(?:vmc|vfr|weather|conditions|visual conditions|clear air)(?: (?:conditions|weather))?(?: please)?\W*$", re.IGNORECASE)
+    r"^(?:say |where is |what is |what about )?(?:the )?(?:nearest|closest|best|better)(?: (?:visual|clear|good))? ?"
+    r"(?:vmc|vfr|weather|conditions|clear air)(?: (?:conditions|weather))?(?: please)?\W*$", re.IGNORECASE)
 _ABOUT_REPORTS = re.compile(r"\b(?:any|is there|are there|how is|how's|what is|what's|say)\b[^,.;]*"
                             r"\b(?:ice|icing|rides?|turbulence|bumps?)\b", re.IGNORECASE)
 """Asks what is met by others, whatever is wanted beside it."""
@@ -129,7 +129,8 @@ def asked_about(call: Call) -> tuple[str, ...]:
         found.discard("visual")
     if "watch" in found or "purpose" in found or "time" in found:
         found -= {"track", "distance", "fields"}
-    if not _ABOUT_REPORTS.search(call.words) and (call.conditions == "icing" or set(call.assistance) - {"weather", "named_airport"}):
+    wanted = set(call.assistance) - {"weather", "named_airport"}
+    if not _ABOUT_REPORTS.search(call.words) and (call.conditions == "icing" or wanted):
         found -= {"icing", "ride"}        # said of what is met, with what is wanted for it
     if found & {"icing", "ride", "wind"}:
         found -= {"weather"}

@@ -30,7 +30,8 @@ NATURES = (
     Nature("smoke", "smoke", compiled(r"\b(?:smoke|fumes)\b"), crews=True),
     Nature("medical", "medical emergency", compiled(r"""
         \b(?:medical|heart attack|stroke|seizure|unconscious|chest pain|bleeding|passed out|(?:passenger|pilot|wife|
-        husband|friend|child|he|she|somebody) (?:is|has|got) (?:very |really |suddenly )?(?:sick|ill|
+        husband|friend|child|he|she|somebody|someone) (?:is|has|got|feels?)(?: feeling)? (?:very |really |suddenly |so |
+        pretty |quite )?(?:sick|ill|unwell|
         collapsed|fainted))\b"""), crews=True),
     Nature("incapacitated", "pilot incapacitated", compiled(r"""
         \b(?:pilot (?:is |has )?(?:incapacitated|unconscious|dead|passed out|fainted|collapsed)|
@@ -71,6 +72,11 @@ def natures_in(call: Call) -> tuple[str, ...]:
 def copied(keys: tuple[str, ...]) -> list[str]:
     """Return what is wrong in the words of the air."""
     return [_BY_KEY[key].copied for key in keys]
+
+
+def airplane_sound(keys: tuple[str, ...]) -> bool:
+    """Say whether what is wrong leaves the airplane as it was: somebody is ill, and nothing else is known."""
+    return bool(keys) and set(keys) <= {"medical"}
 
 
 def calls_out_crews(keys: tuple[str, ...]) -> bool:

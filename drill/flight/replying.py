@@ -58,7 +58,8 @@ _NO = compiled(rf"""
     (?: (?:sir|thanks|thank you))*$|
     ^(?:disregard|cancel that|never ?mind)\b.*\b(?:keep|stay|remain)\b""")
 _WAITS = compiled(rf"""
-    {_FOREWORDS}(?:(?:give|allow) (?:me|us) \w+(?: \w+)?|hang on|wait(?: 1)?|1 moment|ready(?: to copy)?|
+    {_FOREWORDS}(?:(?:give|allow) (?:me|us) (?:\w+ ){{0,2}}(?:moments?|minutes?|mins?|seconds?|secs?|
+    bit|while|time|few|1|sec)|hang on|wait(?: 1)?|1 moment|ready(?: to copy)?|
     (?:still )?(?:thinking|deciding|working)(?: on (?:it|that))?|undecided|unknown|not (?:sure|decided)(?: yet)?|
     we will (?:see|let you know)|i do not know(?: yet)?|do not know(?: yet)?)(?: sir| please| yet)*$""")
 _ABLE = re.compile(r"\b(?:able|ready) (?:to turn|for (?:the )?turns?)\b|^(?:we are |i am )?(?:able|ready)(?: now)?$")
@@ -90,9 +91,13 @@ _IN_AND_OUT = compiled(r"""
 GOOD_WEATHER = compiled(r"""
     \b(?:some|any)(?:where|place) (?:that is |that has |with |in )*(?:clear|vfr|vmc|visual|(?:good|better|nice) weather|
     better)\b""")
+GETS_DOWN = compiled(r"""
+    \b(?:land|get (?:us |me |it |her )?(?:down|on the ground)|put (?:it|her) down)\b.*\b(?:as soon as (?:possible|
+    practic\w+|(?:we|you) can)|soonest|anywhere|right now|asap|immediately|quickly)\b""")
+"""Wants to be on the ground, wherever that is."""
 _SOON = compiled(r"""
-    \b(?:land|get down|get on the ground|put (?:it|her) down)\b.*\b(?:as soon as|soonest|anywhere|right now|asap|
-    immediately|nearest|quickly)\b|^(?:the )?(?:nearest|closest)(?: (?:airport|field|runway|suitable))*$""")
+    \b(?:land|get down|get on the ground|put (?:it|her) down)\b.*\b(?:as soon as|nearest)\b|
+    ^(?:the )?(?:nearest|closest)(?: (?:airport|field|runway|suitable))*$""")
 _NO_EMERGENCY = compiled(r"""
     \bnot (?:yet|now|at this time|right now|necessary|needed)\b|^no (?:problem|worries|need)\b|\bunder control\b|
     ^maybe later$""")
@@ -173,17 +178,22 @@ def _intentions(call: Call, said: str, context: Context) -> Call:
              if each in known and not ruled_out(call.words, each)]
     if bound:
         return replace(call, intentions=True, places=(bound[0],))
-    if len(call.words.split()) <= FEW_WORDS and (alone := next((each for each in known if re.search(
-            rf"\b{re.escape(each)}\b(?! (?:approach|tower|ground|center|departure|radio)\b)", call.words,
-            re.IGNORECASE) and not ruled_out(call.words, each)), "")):
-        return replace(call, intentions=True, places=(alone,))   # also where the facility is called so
+    if len(call.words.split()) <= FEW_WORDS and (named := places_named(call.words, context)):
+        return replace(call, intentions=True, places=named[:1])
     if GOOD_WEATHER.search(said):
         return replace(call, assistance=("vmc",), intentions=True)
-    if _SOON.search(said):
+    if _SOON.search(said) or GETS_DOWN.search(said):
         return replace(call, assistance=("nearest_airport",), intentions=True)
     if _TO_LAND.search(said):             # and where is asked
         return replace(call, assistance=("named_airport",), intentions=True)
     return replace(call, intentions=True) if goes_on(call) else call
+
+
+def places_named(words: str, context: Context) -> tuple[str, ...]:
+    """Return the known places that a line names and does not rule out, also where a facility is called so."""
+    return tuple(each for each in known_places(context) if re.search(
+        rf"\b{re.escape(each)}\b(?! (?:approach|tower|ground|center|departure|radio)\b)", words, re.IGNORECASE)
+        and not ruled_out(words, each))
 
 
 def sees(words: str, places: Iterable[str]) -> bool:

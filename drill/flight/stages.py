@@ -22,6 +22,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from drill.flight.controller_state import ControllerState, Stage, emergency, powerless
+from drill.flight.natures import airplane_sound
 from drill.flight.replacing import replace
 
 TAKE_ATTITUDE = frozenset({"attitude_indicator", "vacuum_system", "electrical_system"})
@@ -114,7 +115,8 @@ FIRST = (
 )
 LATER = (
     Wanted("control", "are you able to maintain your heading and altitude?", 1,
-           lambda state: bool(state.control) or state.told.impairment or powerless(state), aloft=True),
+           lambda state: bool(state.control) or state.told.impairment or powerless(state) or (
+               airplane_sound(state.natures) and not state.told.equipment), aloft=True),
     Wanted("conditions", "are you in IMC or VMC?", 1, lambda state: state.told.conditions != "unstated", aloft=True),
     Wanted("fuel", "when able, say fuel remaining in time", 1,
            lambda state: state.told.fuel or powerless(state), aloft=True),

@@ -17,6 +17,7 @@ from drill.flight.phraseology import altitude_words, heading_words
 from drill.flight.replying import (
     FEW_WORDS,
     FUEL_IN_WORDS,
+    GETS_DOWN,
     GOOD_WEATHER,
     NO_GYRO,
     OFFER,
@@ -27,6 +28,7 @@ from drill.flight.replying import (
     bound_first,
     fuel,
     people,
+    places_named,
     ruled_out,
     sees,
 )
@@ -66,6 +68,8 @@ _WILL = compiled(r"""
 _GO_THERE = compiled(r"""
     \b(?:go|going|head|heading|divert|diverting|land|landing|fly|proceed|take us|vectors?) (?:straight |right |over )?
     there\b""")
+_NEW_DESTINATION = re.compile(
+    r"\b(?:chang\w+|new|amend\w*) (?:of |the |our |my |a )?destination\b|\bdestination (?:is now|will be|change)\b")
 _MENDS = re.compile(r"\bmake (?:that|it)\b")
 _CAN = re.compile(r"^(?:we|i)(?: can| can ?not| can['\u2019]t| are| am|['\u2019](?:re|m)| could)\b")
 _RADIO_AGAIN = compiled(r"""
@@ -85,6 +89,11 @@ def understood(state: ControllerState, call: Call, context: Context) -> Call:
     there = state.offered if state.question == OFFER and state.offered else state.spoken_of
     if not named and there and said_now(call.words, _GO_THERE) and "?" not in call.words:
         call = replace(call, places=(there,), intentions=True)
+    if GETS_DOWN.search(call.words.lower()) and not (state.place or call.places or "?" in call.words) and (
+            set(call.assistance) <= {"altitude_change"}):
+        call = replace(call, assistance=("nearest_airport",), intentions=True)
+    if _NEW_DESTINATION.search(call.words.lower()) and (new := places_named(call.words, context)):
+        call = replace(call, intentions=True, places=new[-1:])
     told = not (call.equipment or call.assistance or call.position or call.urgency != "none")
     wanted = next((each.altitude_ft for each in call.replies if each.altitude_ft is not None), call.altitude_ft)
     if told and (state.question == "altitude" or state.wants_altitude) and wanted is not None and (
@@ -141,7 +150,8 @@ def control_said(state: ControllerState, call: Call) -> Control:
     if losing is not None and _NOT_LOST.search(call.words[:losing.start()]) is None:
         return "unable"
     if state.question == "control":
-        if kinds & {"negative", "unable"} or _BARELY.search(call.words) or _HALF.search(call.words.lower()):
+        no = kinds & {"negative", "unable"} and not call.declines_emergency
+        if no or _BARELY.search(call.words) or _HALF.search(call.words.lower()):
             return "unable"
         if "affirmative" in kinds or call.impairment:
             return "able"

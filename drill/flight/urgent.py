@@ -12,6 +12,7 @@ from dataclasses import replace
 from drill.flight.answering import Answering
 from drill.flight.controller_state import ControllerState, emergency, must_land, powerless
 from drill.flight.granting import without_heading
+from drill.flight.helping import level_words
 from drill.flight.information import nearest_first
 from drill.flight.natures import calls_out_crews, copied
 from drill.flight.phraseology import altitude_words, field_of, names_words, where_is
@@ -162,4 +163,5 @@ def not_level(a: Answering) -> Answering:
     state = replace(a.state, control="unable", question="")
     if state.turns is None and a.scenario.fields and NO_GYRO not in state.asked:
         return a.saying("", state, question=Question("do you want no-gyro vectors?", NO_GYRO))
-    return replace(a, state=state, kinds=a.kinds - {"unable"})
+    steady = replace(a, state=state, kinds=a.kinds - {"unable"})
+    return steady.saying(f"roger, {level_words(state)}", closed=True)

@@ -139,7 +139,8 @@ def _prompted(state: ControllerState, t_s: float) -> ControllerState:
         return state
     put = state.asked.count("intentions") >= MOST_TIMES
     if put:                               # the first of the tries to reach him
-        return replace(state, prompts=state.prompts + 1, nudges=max(1, state.nudges), lines=(Line(t_s, HEAR_ME, asks=True),))
+        return replace(state, prompts=state.prompts + 1, nudges=max(1, state.nudges),
+                       lines=(Line(t_s, HEAR_ME, asks=True),))
     line = Line(t_s, "say intentions", asks=True, question="intentions")
     return replace(state, prompts=state.prompts + 1, lines=(line,))
 

@@ -8,7 +8,7 @@ from dataclasses import replace
 from drill.flight.approach import begun_anew
 from drill.flight.controller_state import ControllerState, Radar, Received, emergency, no_plan
 from drill.flight.phraseology import altitude_words, field_of, heading_words
-from drill.flight.replying import CANCELS, NO_GYRO, OVER, Question, bare, ruled_out
+from drill.flight.replying import CANCELS, NO_GYRO, OVER, Question, bare, places_named, ruled_out
 from drill.flight.saying import said_now
 from drill.flight.vectoring import vectored_to
 from drill.language import read_call
@@ -30,8 +30,9 @@ _OWN = compiled(r"""
     \bown (?:nav\b|navigation\b|<navigation>)|\bnavigat\w+ (?:on (?:our|my) own|(?:by )?(?:ourselves|myself))\b""")
 _BY_WORD = re.compile(r"\b(?:disregard|never ?mind|cancel|scratch|forget|strike|belay|withdraw|ignore)\b")
 _INSTEAD = compiled(r"""
-    ^(?:actually |no |sorry |wait |and |but |, )*(?:(?:scratch|forget|strike|cancel|disregard|belay) (?:that|it|this)|
-    changed (?:my|our) mind|(?:i|we) (?:have )?changed (?:my|our) minds?|never ?mind|disregard)\b""")
+    ^(?:(?:actually|no|negative|correction|sorry|wait|and|but),? |, )*(?:make (?:that|it)|
+    (?:scratch|forget|strike|cancel|disregard|belay) (?:that|it|this)|changed (?:my|our) mind|
+    (?:i|we) (?:have )?changed (?:my|our) minds?|never ?mind|disregard)\b""")
 _CHANGES = re.compile(r"\b(?:actually|instead|scratch|forget|cancel|disregard|rather|make that|going|divert\w*)\b")
 _GIVES_UP = re.compile(r"\b(?:scratch|disregard|changed (?:my|our) mind|go(?:ing)? .*\binstead|forget (?:that|it))\b")
 _JUST_GIVEN_S = 60.0      # an altitude given longer ago is not what is taken back
@@ -58,6 +59,8 @@ def instead(call: Call, context: Context) -> str:
     """Return the known place that a call names in the stead of what it takes back, "" for none."""
     known = known_places(context)
     named = [each for each in read_call(f"we will divert, {call.words}", context).places if each in known]
+    if not named and _INSTEAD.search(bare(call, context)):
+        named = list(places_named(call.words, context))
     left = [each for each in named if not ruled_out(call.words, each)]
     if call.assistance or not left or not (_INSTEAD.search(bare(call, context)) or (
             len(left) < len(named) and _CHANGES.search(call.words.lower()))):

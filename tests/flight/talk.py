@@ -30,9 +30,13 @@ class Talk:
         self.wanted: list[tuple[str, str]] = []
 
     def say(self, words: str) -> list[str]:
+        self.hear(words)
+        return self.wait(15.0)
+
+    def hear(self, words: str) -> None:
+        """The controller hears a call, and has had no time to answer yet."""
         call = controller.understood(self.state, read_call(words, CONTEXT), CONTEXT)
         self.state = controller.hear(self.state, call)
-        return self.wait(15.0)
 
     def line(self, line: Say) -> None:
         """The scenario has ATC say something."""
