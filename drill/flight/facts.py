@@ -174,6 +174,7 @@ FACTS = (
          lambda _: ["unable, no time check here"]),
     Fact("pireps", compiled(r"\bpireps?\b|\bpilot reports?\b"), _pireps),
     Fact("with approach", compiled(r"""
+        \b(?:which|who|what field)\b[^?]*\bhas (?:a |got )?radar\b(?! contact)|
         \b(?:is|are) (?:the |an? |your )?(?:ils|gps|rnav|vor|ndb|asr|par|surveillance|radar|no[- ]gyro)(?: \w+){0,5}
         [ ](?:available|up|working|in (?:service|use)|usable)\b|
         \b(?:is there|are there|do you have|have you got|any(?:where|body|one|thing)?|who has|which)\b.*\b(?:ils|gps|

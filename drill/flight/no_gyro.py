@@ -21,7 +21,9 @@ WRONG_WAY_S = 7.0         # to begin a turn; one that then goes to the other sid
 MOST_REPEATS = 2          # and then the pilot is asked
 ON_MY_WORD = "on my word"   # how turns are made has been said, or waits to be
 NO_TURN = "radar shows no turn, are you able to turn?"
-_LEAD_S = 3.0             # the pilot's and the airplane's delay in rolling out (the author's choice)
+_LEAD_S = 3.0             # the delay of a pilot and an airplane in rolling out, until it has been seen,
+_LEAST_LEAD_S, _MOST_LEAD_S, _LEARNED = 2.0, 8.0, 0.5   # within what, and how much each roll-out teaches
+_MOST_LEAD_DEG = 24.0     # (all of it the author's choice)
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +40,9 @@ class Turns:
     repeats: int = 0          # of a turn that does not begin; each waits longer
     suspended: bool = False   # the pilot cannot follow now,
     doubted: bool = False     # or radar has shown no turn, and he was asked
+    lead_s: float = _LEAD_S   # how long this pilot turns on after the word, as his roll-outs have shown,
+    stop_deg: float | None = None   # and the track at the last word, until that turn has ended,
+    stop_dps: float = 0.0     # and how fast it went round then
     wrong_way: bool = False   # the last turn went to the other side, and is called again once that one has stopped
 
 
@@ -49,6 +54,7 @@ def call_turn(turns: Turns, track_deg: float, turning_dps: float, wanted_deg: fl
     `seen_dps` the same smoothed, by which it is judged whether a turn is on at all and to which side. One to the wrong
     side is stopped, and the right one is called again.
     """
+    turns = _rolled_out(turns, track_deg, turning_dps)
     smooth_dps = turning_dps if seen_dps is None else seen_dps
     error = float(wrap_deg(FLOATS, wanted_deg - track_deg))
     if turns.way:
@@ -56,9 +62,10 @@ def call_turn(turns: Turns, track_deg: float, turning_dps: float, wanted_deg: fl
         if other_way and t_s - turns.called_s >= WRONG_WAY_S:
             return replace(turns, way=0, called_s=t_s, off_since_s=None, stop_again=True, wrong_way=True,
                            started=True), "stop turn"
-        lead = min(12.0, max(STRAIGHT_DEG, abs(turning_dps) * _LEAD_S))
+        lead = min(_MOST_LEAD_DEG, max(STRAIGHT_DEG, abs(turning_dps) * turns.lead_s))
         if turns.way * error <= lead or abs(error) <= STRAIGHT_DEG:
-            return replace(turns, way=0, called_s=t_s, off_since_s=None, stop_again=True), "stop turn"
+            return replace(turns, way=0, called_s=t_s, off_since_s=None, stop_again=True, stop_deg=track_deg,
+                           stop_dps=turning_dps), "stop turn"
         wait_s = REPEAT_S * (1 + turns.repeats)
         if t_s - turns.called_s >= wait_s and max(
                 turning_dps * turns.way, smooth_dps * turns.way) < NOT_TURNING_DPS:
@@ -84,9 +91,25 @@ def call_turn(turns: Turns, track_deg: float, turning_dps: float, wanted_deg: fl
     return begun, f"turn {'right' if way > 0 else 'left'}"
 
 
+def _rolled_out(turns: Turns, track_deg: float, turning_dps: float) -> Turns:
+    """Return the service with the lead that the last roll-out has taught, once that turn has ended.
+
+    How far round an airplane comes after "stop turn" is the pilot's delay, and his manner of rolling out, as much as
+    the airplane's; the next word comes so much sooner.
+    """
+    if turns.way or turns.stop_deg is None or abs(turning_dps) > NOT_TURNING_DPS:
+        return turns
+    if abs(turns.stop_dps) < STILL_TURNING_DPS / 2.0:
+        return replace(turns, stop_deg=None)
+    on_s = float(wrap_deg(FLOATS, track_deg - turns.stop_deg)) / turns.stop_dps
+    shown_s = max(_LEAST_LEAD_S, min(_MOST_LEAD_S, on_s))
+    return replace(turns, stop_deg=None, lead_s=turns.lead_s + (shown_s - turns.lead_s) * _LEARNED)
+
+
 def call_on_final(turns: Turns, spot: Spot, track_deg: float, turning_dps: float, wanted_deg: float,
                   t_s: float, *, seen_dps: float | None = None) -> tuple[Turns, str]:
     """Return the same on final: a turn only where the track leads well past the runway, none in the last mile."""
+    turns = _rolled_out(turns, track_deg, turning_dps)
     if turns.way:
         if spot.before_nm < LAST_MILE_NM - 0.15:
             return replace(turns, way=0, called_s=t_s, off_since_s=None, stop_again=False), "stop turn"

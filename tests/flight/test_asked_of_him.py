@@ -69,6 +69,7 @@ def test_a_facility_is_called_like_its_field_and_the_field_is_meant_all_the_same
     ("is the surveillance approach available", "Orrinfell is heading", "fly heading"),
     ("where's the best weather", "Wendle weather", "Tallowby weather"),
     ("nearest VMC", "Wendle is heading", "Orrinfell"),
+    ("which field has radar?", "one six miles, surveillance runway two seven", "say again"),
     ("am I still on course", "affirmative, radar shows your track two four zero, Tallowby", "Orrinfell"),
     ("how many miles to go", "Tallowby is heading", "Orrinfell"),
     ("what's the MDA at Orrinfell", "minimums one thousand forty", "say again"),

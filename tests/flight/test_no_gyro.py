@@ -129,3 +129,22 @@ def test_half_standard_rate_stays_when_a_turn_went_the_wrong_way() -> None:
     assert (words, turns.half_rate) == ("stop turn", True)
     turns, words = call_turn(turns, 110.0, 0.0, 80.0, 16.0, seen_dps=0.3)
     assert (words, turns.half_rate) == ("turn left", True)
+
+
+@pytest.mark.parametrize("late_s", [1, 6])
+def test_the_word_to_stop_comes_as_much_sooner_as_this_pilot_rolls_out_later(late_s: int) -> None:
+    # common practice, no source
+    turns, track, rate, stopped, missed = Turns("Wendle", started=True), 0.0, 0.0, 0, []
+    wanted = 90.0
+    for second in range(600):
+        turns, words = call_turn(turns, track, rate, wanted, float(second))
+        if words in ("turn left", "turn right"):
+            rate = 3.0 if words == "turn right" else -3.0
+        if words == "stop turn":
+            stopped = second
+        if rate and not turns.way and second - stopped >= late_s:
+            missed.append(abs(float(wrap_deg(FLOATS, track - wanted))))
+            rate, wanted = 0.0, (wanted + 90.0) % 360.0
+        track = (track + rate) % 360.0
+    assert len(missed) >= 4
+    assert max(missed[3:]) <= 6.0
