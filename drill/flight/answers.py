@@ -287,6 +287,8 @@ def _acknowledged(scenario: Scenario, state: ControllerState, received: Received
     first = _beside_names(scenario, call, greetings=frozenset())
     begins = bool(_ASKS & {*first[:1]}) and (first[0] != "may" or first[1:2] in (["we"], ["i"]))
     asks = call.words.rstrip().endswith("?") or begins
+    if left and not (asks or news or was_asked) and {*left} <= {*_WORD.findall(state.last_words.lower())}:
+        return state, None, False         # it says back what it was told
     if asks and not news and not (kinds or state.question in YES_OR_NO):
         return state, "say again your request", False   # a question is not acknowledged
     if _says_more(call) or in_trouble(state) or was_asked == ANYTHING:

@@ -46,6 +46,7 @@ _CIRCLE = re.compile(r"\b(left|right)?(?: hand| turning)? ?(?:360|three sixty|or
                      r"(?: (?:turn )?to the (left|right)\b)?", re.IGNORECASE)
 _AROUND = re.compile(r"\b(?:(?:one eighty|180(?: degree)?s?)(?: turn)?|reverse (?:course|direction)|"
                      r"turn (?:me|us)? ?(?:around|back))\b(?! (?:degrees|to|onto))", re.IGNORECASE)
+_TURN_US = re.compile(r"\bturn (?:us|me)\b", re.IGNORECASE)
 _OWN_WAY = re.compile(r"\bdirect\b|\bown navigation\b|\bvisual\b", re.IGNORECASE)
 _DIRECT = re.compile(r"\brequest\w* (?:to (?:go|proceed) )?direct\W*(?:$|,)", re.IGNORECASE)
 _WISHES = re.compile(r"\b(?:request\w*|like|want|need|may|can|could)\b", re.IGNORECASE)
@@ -79,6 +80,8 @@ def granted_to(scenario: Scenario, state: ControllerState, call: Call, radar: Ra
         call = besides(call, scenario.context)
         wants = set(call.assistance)
     call, wants = _tried_again(state, call, wants)
+    if call.places and _TURN_US.search(call.words):
+        wants.add("vectors")
     if call.places and call.intentions and not wants & _LED and not _OWN_WAY.search(call.words):
         wants |= set(state.wish)          # that was to be for where he goes now,
         if state.vectored and call.places[0] != state.place and in_trouble(state):

@@ -173,7 +173,8 @@ def turn_called(scenario: Scenario, state: ControllerState, radar: Radar, rate_d
         return state
     turns = seen_turning(turns, state.seen.turning_dps, t_s)
     state = replace(state, turns=turns)
-    first = not turns.started and not any(ON_MY_WORD in each.words for each in state.lines)   # before all the rest
+    first = not turns.started and not any(   # before all the rest, but not before what a pilot has asked is answered
+        ON_MY_WORD in each.words or (each.answer and not each.plan) for each in state.lines)
     if turns.suspended or (not turns.way and _climbs_first(scenario, state, radar)) or (
             state.lines and not turns.way and not first):
         return state

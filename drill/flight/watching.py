@@ -14,7 +14,7 @@ from drill.flight.replacing import replace
 from drill.flight.served import approach_field, is_radar
 from drill.flight.silence import HEAR_ME, out_of_reach, searched, searching
 from drill.flight.stages import later_question, moved
-from drill.flight.steering import HEADING_OFF_DEG, off_heading_deg
+from drill.flight.steering import HEADING_OFF_DEG, STEADY_DPS, off_heading_deg
 from drill.flight.urgent import freedom
 from drill.scenario.model import Scenario
 
@@ -120,8 +120,13 @@ def more_asked(scenario: Scenario, state: ControllerState, radar: Radar, t_s: fl
 def _at_leisure(state: ControllerState, t_s: float) -> bool:
     """Say whether there is time for a later question: nobody has just talked, nothing is open, no turn is on."""
     waited_s = t_s - max(state.addressed_s, state.heard_s)
-    turning = state.turns is not None and state.turns.way != 0
+    turning = (state.turns is not None and state.turns.way != 0) or turns_in_trouble(state)
     return waited_s >= (LEFT_S if state.question else LEISURE_S) and not turning and not state.miles_called
+
+
+def turns_in_trouble(state: ControllerState) -> bool:
+    """Say whether an airplane in trouble is in a turn: its pilot has something else to do than to answer questions."""
+    return in_trouble(state) and abs(state.seen.turning_dps) > STEADY_DPS
 
 
 def _prompted(state: ControllerState, t_s: float) -> ControllerState:

@@ -1,4 +1,4 @@
-"""What pilots ask of a controller in words of their own: told, recommended, asked back; not sent where they never wanted.
+"""What pilots ask of a controller in their own words: told, recommended, asked back; not sent where they never wanted.
 
 The order of what is asked, and that a field is recommended: FAA JO 7110.65 10-2-1 and 10-2-15, from memory. All else is
 common practice, no source.
@@ -99,7 +99,8 @@ def test_each_thing_that_one_call_asks_for_is_answered(words: str, answers: list
     assert [each for each in answers if each.lower() not in said.lower()] == []
 
 
-@pytest.mark.parametrize("words", ["is the lighting at Tallowby on?", "who is the traffic", "is anyone above the clouds"])
+@pytest.mark.parametrize("words", ["is the lighting at Tallowby on?", "who is the traffic",
+                                   "is anyone above the clouds"])
 def test_a_question_that_he_does_not_understand_is_not_acknowledged(words: str) -> None:
     said = told(words)
     assert "say again" in said or "traffic" in said
@@ -109,8 +110,9 @@ def test_a_question_that_he_does_not_understand_is_not_acknowledged(words: str) 
 @pytest.mark.parametrize(("words", "answer"), [
     ("request a 360 to the right", "right three sixty approved"),
     ("request left turn to one eight zero", "left turn heading one eight zero approved"),
-    ("request a one eighty", "turn left heading zero six zero"), ("turn us around", "turn left heading zero six zero"),
-    ("request direct", "cleared direct Tallowby"),
+    ("request a one eighty", "turn left heading zero six zero"),
+    ("turn us around", "turn left heading zero six zero"),
+    ("request direct", "cleared direct Tallowby"), ("turn us back to Wendle", "vectors to Wendle"),
     ("we would like to change our destination to Wendle", "cleared direct Wendle"),
     ("get us on the ground as soon as possible", "vectors to Orrinfell"),
     ("request descent below the clouds", "unable below two thousand six hundred, bases are reported at one thousand one"),
@@ -199,3 +201,28 @@ def test_an_airplane_that_flies_away_beside_its_final_is_led_round_again() -> No
     talk.radar = replace(HERE, north_nm=10.0, east_nm=0.0, track_deg=40.0, altitude_ft=3000.0)
     talk.wait(3)
     assert talk.state.leg != "final"
+
+
+def test_what_a_pilot_has_asked_is_answered_before_the_next_turn_is_called() -> None:
+    talk = Talk()
+    talk.say(IN_TROUBLE.replace("six", "five"))
+    talk.say("request no-gyro vectors to Wendle")
+    talk.wait(60)
+    said = talk.say("are we turning?")
+    assert "radar shows you flying straight" in said[0]
+
+
+def test_nobody_in_trouble_is_asked_for_his_fuel_while_he_turns() -> None:
+    talk = Talk()
+    talk.say("Larkspur 5304W, mayday, alternator failed, request direct Wendle")
+    assert "fuel" not in " ".join(talk.fly(100.0, turning_dps=2.0))
+    assert "fuel" in " ".join(talk.fly(200.0))
+
+
+@pytest.mark.parametrize("words", ["standard rate, on your word, 04W", "make all turns standard rate, 04W"])
+def test_who_says_back_what_he_was_told_needs_no_roger(words: str) -> None:
+    talk = Talk()
+    talk.say("Larkspur 5304W, mayday, vacuum failure, in cloud, request no-gyro vectors to Wendle")
+    while "on my word" not in talk.state.last_words:
+        talk.wait(1.0)
+    assert "roger" not in " ".join(talk.say(words.replace("on your word, ", "")))

@@ -164,7 +164,7 @@ def test_a_turn_that_is_called_three_times_and_not_flown_is_asked_about_and_wait
     said = talk.wait(400)
     assert sum(each.endswith("turn left.") for each in said) == 3
     assert sum("radar shows no turn, are you able to turn?" in each for each in said) == 1
-    assert any(each.endswith("turn left.") for each in talk.say("affirmative, 04W"))
+    assert any(each.endswith("turn left.") for each in talk.say("affirmative, 04W") + talk.wait(10))
 
 
 @pytest.mark.parametrize("call", ["request hold at present position", "request heading three zero zero"])
