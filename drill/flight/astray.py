@@ -17,6 +17,7 @@ _OFF_DEG, _NEAR_NM = 60.0, 3.0
 _AFTER_S = 75.0           # of flight the other way: to read the clearance back and to turn
 _EVERY_S = 150.0
 _QUIET_S = 15.0           # since the last line: a question is left its time
+OPEN_S = 45.0                           # that a question is left to its answer (the author's choice)
 _MOST = 3                 # for one field
 
 
@@ -41,7 +42,8 @@ def told_direct(scenario: Scenario, state: ControllerState, radar: Radar, t_s: f
     wait_s = _AFTER_S if not state.direct_told else _EVERY_S
     busy = state.lines or state.received or t_s < max(state.quiet_until_s, state.frequency_free_s)
     talks = t_s - max(state.addressed_s, state.heard_s) < _QUIET_S
-    waits = talks or state.wordless or state.nudges > 0
+    asks = bool(state.question) and t_s - state.question_s < OPEN_S
+    waits = talks or asks or state.wordless or state.nudges > 0
     if busy or waits or t_s - since < wait_s or state.direct_told >= _MOST:
         return state
     where = where_is(field, radar.north_nm, radar.east_nm)

@@ -43,7 +43,7 @@ _WHETHER = re.compile(
     r"\b(?:request|say|give (?:me|us))\b.*\b(?:winds?|rides?|icing)\b", re.IGNORECASE)
 _ASKS = re.compile(_QUESTION.pattern + r"|\b(?:say|request|need|get|give|know|tell|latest|current|confirm|check)\b",
                    re.IGNORECASE)
-_STATES = re.compile(r"\b\d+(?:[.,]\d+)?\b|\b(?:thousand|hundred|miles?)\b", re.IGNORECASE)
+_STATES = re.compile(r"\b\d+(?:[.,]\d+)?\b|\b(?:thousand|hundred|miles?|knots?)\b", re.IGNORECASE)
 _ABOUT = {
     "altimeter": re.compile(r"\b(?:altimeter|qnh)\b", re.IGNORECASE),
     "tops": re.compile(r"\btops\b|\bhow high\b.*\b(?:clouds?|overcast|layer)\b", re.IGNORECASE),

@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from drill.flight.answering import Answering
-from drill.flight.controller_state import ControllerState, Radar, in_trouble
+from drill.flight.controller_state import ControllerState, Line, Radar, in_trouble
 from drill.flight.facts import kinds_of
 from drill.flight.information import nearest_first, seen_visual
 from drill.flight.phraseology import field_weather, miles_words, where_is
@@ -67,6 +67,19 @@ def where_to(scenario: Scenario, state: ControllerState, radar: Radar,
         return replace(state, wish=kinds), [], Question("say intentions", "intentions")
     said, offered = recommended(scenario, state, radar)
     return (replace(state, wish=kinds, offered=offered), said, _offer(offered)) if offered else None
+
+
+def offered_unasked(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float) -> ControllerState:
+    """Recommend a field to a pilot who wants vectors and has been asked in vain where to, once."""
+    if not state.wish or state.place or state.planned or state.offered or state.asked.count("intentions") < 2:
+        return state
+    said, offered = recommended(scenario, state, radar)
+    if not offered:
+        return state
+    question = _offer(offered)
+    words = ". ".join([*said, question.words[0].upper() + question.words[1:]])
+    line = Line(t_s, words, asks=True, question=question.key)
+    return replace(state, offered=offered, lines=(*state.lines, line))
 
 
 def _offer(name: str) -> Question:

@@ -15,6 +15,7 @@ from drill.flight.served import approach_field, is_radar
 from drill.flight.silence import HEAR_ME, out_of_reach, searched, searching
 from drill.flight.stages import later_question, moved
 from drill.flight.steering import HEADING_OFF_DEG, STEADY_DPS, off_heading_deg
+from drill.flight.suggesting import offered_unasked
 from drill.flight.urgent import freedom
 from drill.scenario.model import Scenario
 
@@ -103,6 +104,9 @@ def more_asked(scenario: Scenario, state: ControllerState, radar: Radar, t_s: fl
     if state.lines:
         return state
     if state.more_at_s is not None and t_s >= state.more_at_s and _at_leisure(state, t_s) and not out_of_reach(state):
+        state = offered_unasked(scenario, state, radar, t_s)
+        if state.lines:
+            return state
         key, words = later_question(state, scenario.clearance.when_able)
         if key:
             return replace(state, lines=(Line(t_s, words, question=key),))

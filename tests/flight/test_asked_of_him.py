@@ -44,6 +44,14 @@ def test_who_wants_vectors_again_and_still_says_no_place_is_recommended_one() ->
     assert "Do you want vectors to Wendle?" in said
 
 
+def test_who_is_asked_in_vain_where_to_is_recommended_a_field() -> None:
+    talk = over_orrinfell_country()
+    talk.say(IN_TROUBLE)
+    talk.say("request vectors")
+    said = " ".join(talk.wait(200))
+    assert said.count("Do you want vectors to Wendle?") == 1
+
+
 def test_who_has_nothing_wrong_is_vectored_to_his_clearance_limit() -> None:
     assert "vectors to Tallowby" in told("request vectors")
 
@@ -115,10 +123,15 @@ def test_a_question_that_he_does_not_understand_is_not_acknowledged(words: str) 
     ("request direct", "cleared direct Tallowby"), ("turn us back to Wendle", "vectors to Wendle"),
     ("we would like to change our destination to Wendle", "cleared direct Wendle"),
     ("get us on the ground as soon as possible", "vectors to Orrinfell"),
-    ("request descent below the clouds", "unable below two thousand six hundred, bases are reported at one thousand one"),
+    ("request descent below the clouds", "unable below two thousand six hundred, bases are reported at one thousand"),
 ])
 def test_wishes_in_other_words_are_granted_or_refused(words: str, answer: str) -> None:
     assert answer in told(words)
+
+
+@pytest.mark.parametrize("words", ["groundspeed seven eight knots, 04W", "ground speed 78 knots"])
+def test_who_says_his_ground_speed_has_not_asked_for_it(words: str) -> None:
+    assert "radar shows your groundspeed" not in told(words)
 
 
 def test_there_is_the_place_that_is_offered() -> None:

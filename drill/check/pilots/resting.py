@@ -79,6 +79,7 @@ def _times(state: ControllerState) -> Iterator[float]:
     for wait in (repeating._SILENT_S, repeating._PRESSING_S, repeating._OTHERS_S):
         yield asked + wait
     yield state.question_s + stages.LEFT_OPEN_S
+    yield state.question_s + astray.OPEN_S
     yield state.addressed_s + silence._BUSY_S
     yield state.missed_s + repeating._MISSED_S
     yield state.missed_s + watching.MISSED_S
