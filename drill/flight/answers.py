@@ -95,7 +95,7 @@ def answer(scenario: Scenario, state: ControllerState, received: Received, radar
         kinds.add("unable")               # no to an altitude that has just been assigned
     state = _turns(state, suspended="unable" in kinds)
     a = Answering(scenario, state, received, accepted(state, call), radar, t_s, frozenset(kinds))
-    if "say_again" in kinds and state.last_words and not news and not confirmation(a):   # news come before what was said
+    if "say_again" in kinds and state.last_words and not news and not confirmation(a):   # news come first
         return state, _again(state, received, t_s), False
     for step in STEPS:
         a = a if a.closed else step(a)
