@@ -15,14 +15,21 @@ from drill.flight.controller_state import Radar, no_plan
 from drill.flight.phraseology import altitude_words
 from drill.flight.replying import ALTITUDE_SHOWN, VISUAL, Question
 from drill.language.meaning import Call
+from drill.language.patterns import compiled
 from drill.scenario.model import Scenario
 
+_LATER = compiled(r"""
+    \bcancel\w* (?:our |my |the )?(?:ifr|instrument)\b.*\b(?:when|once|as soon as|after|later|if)\b|
+    \b(?:when|once|as soon as|after|if)\b.*\bcancel\w* (?:our |my |the )?(?:ifr|instrument)\b""")
+"""Will cancel, and does not yet."""
 SAME_ALTITUDE_FT = 300.0                  # FAA JO 7110.65 5-2-17: what radar may show beside what is said
 
 
 def ifr_cancelled(a: Answering) -> Answering:
     """Answer a cancellation of IFR, or what was asked about it."""
     state, call, asked = a.state, a.call, a.state.asked
+    if not call.cancels_ifr and _LATER.search(call.words.lower()) and not (state.ifr_cancelled or a.radar.on_ground):
+        return a.saying("roger, IFR clearance remains in effect, advise when ready to cancel")
     if not call.cancels_ifr and state.question not in (VISUAL, ALTITUDE_SHOWN):
         bare_wish = wants_ifr(call) and not (call.places or call.assistance) and not (
             state.ifr_cancelled or a.said)

@@ -92,6 +92,7 @@ _THE_FIELD = re.compile(r"\b(?:to|is) the (?:airport|field|airfield|runway)\b", 
 _THERE = re.compile(r"\bthere\b", re.IGNORECASE)
 _BETTER = re.compile(r"\b(?:better|best|good|higher|highest|vfr|visual|vmc|clear)\b", re.IGNORECASE)
 _BEST = re.compile(r"\b(?:best|better|good)\b[^,.;]*\bweather\b|\bweather\b[^,.;]*\b(?:best|better)\b", re.IGNORECASE)
+_NEAREST_VISUAL = re.compile(r"\b(?:nearest|closest) (?:vfr|vmc|visual|clear)\b", re.IGNORECASE)
 _NEAREST = re.compile(r"\b(?:nearest|closest)\b", re.IGNORECASE)
 _APPROACH = re.compile(r"\b(ils|gps|rnav|vor|ndb|localizer|surveillance|asr|par)\b", re.IGNORECASE)
 
@@ -145,6 +146,8 @@ def asked_about(call: Call) -> tuple[str, ...]:
         found.discard("fields")           # "request the nearest airport" wants to be led there
     if "distance" in found and _NEAREST.search(call.words) and found & {"fields", "visual"}:
         found.discard("distance")         # that comes with it
+    if found & {"distance", "weather"} and "fields" not in found and _NEAREST_VISUAL.search(call.words):
+        found = {"visual"}                # "how far is the nearest VFR weather"
     if "weather" in found and _BEST.search(call.words) and not call.places:
         found = (found - {"weather"}) | {"fields"}
     if set(call.assistance) & _GUIDED or (call.places and call.intentions):

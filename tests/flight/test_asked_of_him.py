@@ -76,6 +76,8 @@ def test_a_facility_is_called_like_its_field_and_the_field_is_meant_all_the_same
     ("which way is the better weather", "Wendle weather", "fly heading"),
     ("is the surveillance approach available", "Orrinfell is heading", "fly heading"),
     ("where's the best weather", "Wendle weather", "Tallowby weather"),
+    ("how far is the nearest VFR weather", "Wendle is heading", "Tallowby"),
+    ("request to cancel IFR when we're VMC", "remains in effect, advise when ready to cancel", "cancellation received"),
     ("nearest VMC", "Wendle is heading", "Orrinfell"),
     ("which field has radar?", "one six miles, surveillance runway two seven", "say again"),
     ("am I still on course", "affirmative, radar shows your track two four zero, Tallowby", "Orrinfell"),
