@@ -110,7 +110,7 @@ def _question_in(words: str, callsign: str, key: str) -> str:
 
     A scenario's line may only imply its question: "roger the missed approach" with `asks: intentions`.
     """
-    last = words.removeprefix(f"{callsign}, ").rstrip(".").rpartition(". ")[2]
+    last = words.removeprefix(f"{callsign}, ").rstrip(".").rpartition(". ")[2].strip()   # "heading ." of none
     found = _ASKS.search(last)
     if found is None and not last.endswith("?") and words_for(key):
         return words_for(key)

@@ -275,3 +275,9 @@ def test_a_state_with_an_act_in_hand_that_nobody_can_do_is_refused() -> None:
     data["waiting"] = [{"action": "unclear", "ask": ""}]
     with pytest.raises(ValueError, match="an act in hand"):
         state_from(data, short())
+
+
+def test_a_line_that_names_a_heading_which_nobody_has_assigned_leaves_a_state_that_can_be_kept() -> None:
+    look = "look at the suction gauge"
+    _flown_at_random(0, [(0.0, "request no-gyro vectors to Wendle"), (7.0, look), (20.0, "unable"), (0.0, look),
+                         (0.0, look), (0.0, "say again"), (12.0, look)])
