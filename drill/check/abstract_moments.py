@@ -31,6 +31,7 @@ class Moments:
     over_s: dict[str, float] = field(default_factory=dict)
     moment: dict[str, int] = field(default_factory=dict)
     record: dict[str, int] = field(default_factory=dict)
+    since_start: str = ""                                 # the start phase, if its time is always that of the flight
 
     def __post_init__(self) -> None:
         symbols, scenario = self.symbols, self.scenario
@@ -39,14 +40,15 @@ class Moments:
                          (("fact", "is broken"), ("fact", "is on the ground")) if atom in symbols.index))
         always = every(symbols.laws(), self._drawn(), self.at_most(TIME, scenario.time_limit_s + LOOK_S))
         local = {phase.name: every(always, self._cues(phase)) for phase in scenario.phases}
-        led_to = any(each == Go(scenario.start.phase) for each in effects_of(scenario))
+        if not any(each == Go(scenario.start.phase) for each in effects_of(scenario)):
+            self.since_start = scenario.start.phase
         self._find_earliest({name: every(laws, flying) for name, laws in local.items()})
         for phase in scenario.phases:
             begun_s = self.earliest_s.get(phase.name, 0.0)
             local[phase.name] = every(local[phase.name], self.at_least(TIME, begun_s), *(
                 symbols.diagrams.implies(symbols.atom(atom), self.at_least(TIME, begun_s + float(atom[2])))
                 for atom in symbols.cuts(IN_PHASE)))
-            if phase.name == scenario.start.phase and not led_to:    # its time is that of the flight
+            if phase.name == self.since_start:
                 local[phase.name] = every(local[phase.name], *(
                     symbols.diagrams.implies(symbols.atom(atom), self.at_least(IN_PHASE, float(atom[2])))
                     for atom in symbols.cuts(TIME)))

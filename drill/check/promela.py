@@ -151,6 +151,12 @@ class _Writer:
             if least > self.choices.regions(TIME)[0]:
                 self.choices.split(IN_PHASE, place + 1)
                 yield f"tp <= {place} || tt >= {least}"
+        if phase.name == moments.since_start:
+            for place, each in enumerate(self.choices.cuts.get(TIME, ())):
+                least = self._least(IN_PHASE, float(each[2]))
+                if least > self.choices.regions(IN_PHASE)[0]:
+                    self.choices.split(TIME, place + 1)
+                    yield f"tt <= {place} || tp >= {least}"
         for cue in phase.cues:
             yield from self._cue_bounds(cue, IN_PHASE, "tp")
         for place, plan in enumerate(self.scenario.failures):
