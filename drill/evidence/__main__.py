@@ -18,7 +18,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     parser = argparse.ArgumentParser(prog="python -m drill.evidence",
                                      description="When an attentive pilot could have known: what it takes to say so.")
     commands = parser.add_subparsers(dest="command", required=True)
-    build = commands.add_parser("build", help="fly an airplane healthy for some 400 hours, and keep what it does")
+    build = commands.add_parser("build", help="fly an airplane healthy for some 670 hours, and keep what it does")
     build.add_argument("file", type=Path, metavar="AIRPLANE", help="its document, as in procedures/airplanes")
     build.add_argument("folder", type=Path, metavar="FOLDER", nargs="?", help="left out: the user's cache")
     table = commands.add_parser("table", help="say which failures this airplane's readings can tell apart")

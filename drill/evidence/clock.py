@@ -57,7 +57,7 @@ def watch(readings: Readings, frame: Airframe, statistics: Statistics) -> Known:
     """Return what a tireless cross-check knows of these readings, by the statistics of healthy flight."""
     every = hypotheses(frame)
     found, lively = residuals(readings, frame)
-    smoothed = tuple(asked(smooth(found, tau)) for tau in SCALES_S)
+    smoothed = asked([smooth(found, tau) for tau in SCALES_S])
     edges = statistics.edges - np.array([SURELY_CALM, *([0.0] * (len(statistics.edges) - 1))])[:, None]
     air = classes(unrest(readings), edges, np.arange(len(readings["bank_deg"]))[:, None])
     seconds, flights = readings.shape

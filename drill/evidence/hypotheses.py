@@ -26,8 +26,8 @@ from drill.airplane.world import World
 from drill.evidence.readings import FLAGS, SETTINGS, SIGMA, Readings
 from drill.evidence.residuals import NAMES, STILL, residuals
 
-Way: TypeAlias = Mapping[str, tuple[float, float]]
-"""What is added to each reading: a step, and so much a second; feet, degrees, knots and so on."""
+Way: TypeAlias = tuple[tuple[str, float, float], ...]
+"""What is added to readings, by their names: a step, and so much a second; feet, degrees, knots and so on."""
 
 _FROM_S, _LOOKS_S, _SECONDS = 120, 12, 160
 _RATES: Mapping[str, frozenset[str]] = {   # the residuals that see how fast a reading changes
@@ -35,7 +35,7 @@ _RATES: Mapping[str, frozenset[str]] = {   # the residuals that see how fast a r
     "airspeed_kt": frozenset({"power and airspeed"}),
     "altitude_ft": frozenset({"pitch and altimeter", "vertical speed and altimeter", "power and airspeed"}),
 }
-_USUAL = np.array([0.15, 0.15, 2.5, 0.5, 0.06, 0.08, 8.0, 0.9, 1.2, 1.0, 1.0, 0.15, 0.15])   # about one sigma of each
+_USUAL = np.array([0.15, 0.15, 1.7, 0.6, 0.4, 0.06, 0.08, 8.0, 0.9, 1.2, 1.2, 1.1, 0.15, 0.15])   # a sigma of each
 _LEAST_PUSH = 0.1         # of the greatest, in those sigmas: less is no push
 
 
@@ -43,24 +43,19 @@ _LEAST_PUSH = 0.1         # of the greatest, in those sigmas: less is no push
 class Hypothesis:
     """One thing that may have failed, by its name among the equipment that can be reported.
 
-    With `free`, what it moves it moves by sizes that do not go together in time; otherwise each way has one size.
     `stills` is a needle of `STILL` that may stand dead still under it and, with `must_still`, does; `leaves_alive` one
     that goes on moving.
     """
 
     name: str
-    ways: tuple[tuple[tuple[str, float, float], ...], ...]
-    free: tuple[tuple[tuple[str, float, float], ...], ...] = ()
+    ways: tuple[Way, ...]
     stills: str = ""
     must_still: bool = False
     leaves_alive: str = ""
 
     def space(self, frame: Airframe) -> Any:
         """Return the directions (R, k) in which it pushes the residuals, in the order of `residuals.NAMES`."""
-        columns = [_push(frame, way) for way in self.ways]
-        touched = np.any([_push(frame, way) != 0.0 for way in self.free], axis=0) if self.free else []
-        columns += [np.eye(len(NAMES))[place] for place in np.flatnonzero(touched)]
-        return np.stack(columns, axis=1)
+        return np.stack([_push(frame, way) for way in self.ways], axis=1)
 
     def moves(self, frame: Airframe) -> frozenset[str]:
         """Return the residuals that it moves."""
@@ -83,9 +78,9 @@ def hypotheses(frame: Airframe) -> tuple[Hypothesis, ...]:
     vertical, airspeed, bar = STILL
     found = [
         Hypothesis("attitude_indicator", (_BANK, _PITCH), stills=bar),
-        Hypothesis("heading_indicator", (), free=(_CARD, _CARD_CREEPS)),
+        Hypothesis("heading_indicator", (_CARD, _CARD_CREEPS)),
         Hypothesis("magnetic_compass", ((("compass_deg", 10.0, 0.0),),)),
-        Hypothesis("vacuum_system", (_BANK, _PITCH), free=driven),
+        Hypothesis("vacuum_system", (_BANK, _PITCH, *driven)),
         Hypothesis("pitot", (_FAST, _FASTER), stills=airspeed, leaves_alive=vertical),
         Hypothesis("static_system", (_FAST, _FASTER, _BOTH_CLIMB), stills=vertical, must_still=True),
         Hypothesis("altimeter", (_CLIMBS,)),
@@ -118,7 +113,7 @@ def _steady(frame: Airframe) -> Mapping[str, float]:
 
 
 @lru_cache(maxsize=256)
-def _push(frame: Airframe, way: tuple[tuple[str, float, float], ...]) -> Any:
+def _push(frame: Airframe, way: Way) -> Any:
     """Return what a way adds to the residuals (R,); in the units of the residuals, of no matter what size."""
     shown = {name: np.full((_SECONDS, 1), value) for name, value in _steady(frame).items()}
     after = np.maximum(np.arange(_SECONDS) - _FROM_S, 0.0)[:, None]
@@ -146,6 +141,11 @@ def _fitted(frame: Airframe, shown: Mapping[str, Any]) -> Readings:
     if not frame.gps_fitted:
         without |= {"track_deg", "groundspeed_kt"}
     return Readings({name: nothing if name in without else values for name, values in shown.items()})
+
+
+def moved(frame: Airframe, way: Way) -> frozenset[str]:
+    """Return the residuals that a way of being wrong moves lastingly."""
+    return frozenset(np.array(NAMES)[_push(frame, way) != 0.0].tolist())
 
 
 def within(one: Any, other: Any) -> bool:

@@ -32,7 +32,7 @@ FLAGS = ("attitude_tumbled", "turn_flag", "gps_on", "standby_flag", "low_vacuum_
 SETTINGS: Mapping[str, float] = {"altimeter_setting_hpa": 1013.25, "flaps_deg": 0.0, "carburettor_heat": 0.0,
                                  "alternate_static": 0.0, "on_ground": 0.0, "gyros_up": 1.0, "avionics": 1.0,
                                  "gps": 1.0, "transponder": 1.0, "alternator": 1.0, "autopilot": 0.0,
-                                 "warmer_c": 0.0}
+                                 "pitot_heat": 0.0, "landing_light": 0.0, "warmer_c": 0.0}
 """What the pilot has set, or knows, and what stands for it where nobody says; `warmer_c` is what the thermometer
 outside shows more than standard."""
 

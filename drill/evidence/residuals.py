@@ -6,12 +6,12 @@ they stand for what a pilot knows of pitch, power and airspeed by heart; this ma
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 import numpy as np
 
-from drill.airplane import atmosphere, motion
+from drill.airplane import atmosphere, compass, motion
 from drill.airplane.airframe import Airframe
 from drill.airplane.arith import ARRAYS
 from drill.airplane.constants import (
@@ -25,10 +25,14 @@ from drill.airplane.constants import (
     RAD,
     SEA_PRESSURE_PA,
     TAS_MIN_MPS,
+    TURN_CANT,
     VSI_LEAK_S,
     VSI_MOST_FPM,
     G,
 )
+from drill.airplane.controls import Controls
+from drill.airplane.world import World
+from drill.evidence.erection import turn_errors
 from drill.evidence.filters import carried_on, change, held_for, lately, mean_of_late, turned, wrapped
 from drill.evidence.readings import Readings
 
@@ -36,6 +40,7 @@ USES: Mapping[str, tuple[str, ...]] = {
     "bank and needle": ("bank_deg", "turn_rate_dps"),
     "card and needle": ("heading_deg", "turn_rate_dps"),
     "compass and card": ("compass_deg", "heading_deg"),
+    "compass and card lately": ("compass_deg", "heading_deg"),
     "pitch and altimeter": ("pitch_deg", "airspeed_kt", "altitude_ft"),
     "vertical speed and altimeter": ("vertical_speed_fpm", "altitude_ft"),
     "power and airspeed": ("airspeed_kt", "altitude_ft", "rpm"),
@@ -53,6 +58,7 @@ SAYS: Mapping[str, str] = {
     "bank and needle": "the attitude indicator's bank and the turn coordinator",
     "card and needle": "the heading indicator and the turn coordinator",
     "compass and card": "the compass and the heading indicator",
+    "compass and card lately": "the compass and the heading indicator, over the last minutes,",
     "pitch and altimeter": "the pitch with the airspeed, and what the altimeter did",
     "vertical speed and altimeter": "the vertical speed indicator and the altimeter",
     "power and airspeed": "the power on the tachometer and what airspeed and altitude did",
@@ -71,24 +77,27 @@ STILL = ("vertical_speed_fpm", "airspeed_kt", "pitch_deg")
 """Needles that rough air keeps moving: how lively each is, is a residual of another kind."""
 
 WITHOUT_NEEDLE = ("bank and card", "standby and card")
-"""Asked only while there is no turn coordinator to be read (`asked`): they say nothing that the others do not."""
+"""Asked only while there is no turn coordinator to be read (`asked`), the second only without a horizon besides: they
+say nothing that the others do not."""
 
 NEEDLE_FULL_DPS = 5.0        # beyond, the turn needle is at its stop and shows no rate
 BANK_MOST_DEG = 60.0         # beyond, nobody cross-checks
 STRAIGHT_DPS = 0.8           # what counts as straight, on two of needle, horizon and card, and for how long
 STRAIGHT_S = 12
+SWINGS_DPS, SWINGS_S = 3.0, 5.0   # nobody reads a card that swings faster, in the mean of so long
+TAN_DIP = 2.0                # of the field, in middle latitudes
+DIPS_S, DIPS_DEG = 10.0, 2.0   # in the mean of so long; so much of it doubles nearly what is allowed for
+GAIN_S = 5.0                 # so long a mean of what the airspeed needle gains erects a horizon
+NOD_SLACK, NODS_S = 0.4, 30  # of each degree of pitch so erected, until so long after
 TURN_SLACK = 0.15 / 0.25     # nobody demands straight flight's agreement in a turn: for each deg/s beyond half of one
-ERECTS_S = 60.0              # in a long turn a horizon erects itself to the turn, and needs a minute to forget it
-ERECTED_DPS = 0.3            # so much of it for a minute doubles what is allowed for
-TURN_SLOW_DPS = 0.4, 1.0     # beyond the first, and no more than so much of it
 CLIMB_SLACK = 0.6              # nor level flight's in a climb: for each m/s beyond 0.7
 CLIMB_FREE_MPS = 0.7
 GAIN_SLACK, GAIN_FREE_MPS2 = 3.0, 0.5   # the GPS lags: for each m/s2 of speed gained or lost beyond a little
 OVER_S = 8                # and until so long after either
 SLOW_SLACK, SLOW_FREE = 20.0, 0.35   # nor a polar's where gusts come near the stall: for each share of the lift beyond
 SLOW_S = 15.0             # by airspeed and by pitch as well, averaged over so long
-WIND_S = 600.0               # the wind that the GPS has shown is remembered so long
-WIND_LEAST = 0.1             # a minute of it before it says anything
+REMEMBERS_S = 600.0          # so long are remembered the wind that the GPS has shown, and how compass and card stood:
+REMEMBERS_LEAST = 0.1        # a card creeps a little by itself; a minute of either before it says anything
 LIVELY_S, BEFORE_S = 15.0, 10.0   # the variance over this time of what is quicker than that
 MOMENT_S, UNREST_S, UNREST_LEAST = 3.0, 120.0, 0.3   # how rough the air is
 LULL_S = 300                 # a lull so long does not make it smooth
@@ -128,50 +137,52 @@ def residuals(readings: Readings, frame: Airframe) -> tuple[Any, Any]:
     NaN: nothing can be told at that moment. Units are those of the readings compared (deg, deg/s, m/s, kt, rpm);
     liveliness is the logarithm of a variance.
     """
-    bank, needle = readings["bank_deg"], readings["turn_rate_dps"]
+    needle = readings["turn_rate_dps"]
     height = _altitude_at_standard_ft(readings)
     tas = _true_airspeed_mps(readings)
     speed = _credible(tas, frame)
-    bank = np.where(np.abs(bank) < BANK_MOST_DEG, bank, np.nan)
-    standby = readings["standby_bank_deg"]
-    standby = np.where(np.abs(standby) < BANK_MOST_DEG, standby, np.nan)
-    by_bank = G / speed * np.tan(bank * DEG) * RAD
-    by_standby = G / speed * np.tan(standby * DEG) * RAD
+    banked, standby = (np.where(np.abs(readings[name]) < BANK_MOST_DEG, readings[name], np.nan)
+                       for name in ("bank_deg", "standby_bank_deg"))
     by_card = turned(readings["heading_deg"])
     by_card = np.where(np.abs(by_card) < KNOB_DEG, by_card, np.nan)
-    shown = np.where(np.abs(needle) < NEEDLE_FULL_DPS, needle, np.nan)
+    rate = _most_say(3.0, needle, _in_bank(banked, speed), by_card)
+    leans, nods = turn_errors(banked, rate, np.zeros_like(banked))
+    gained = turn_errors(banked, rate, _gain(readings, tas))[1]
+    bank = banked - leans
+    by_bank, by_standby = _in_bank(bank, speed), _in_bank(standby, speed)
+    shown = _by_needle(needle, np.where(np.isfinite(banked), banked, standby), rate, speed)
 
-    turning = _turning(5.0, needle, by_bank, by_card)
-    slow = _turning(15.0, needle, by_bank, by_card)
-    long = mean_of_late(np.clip(slow - TURN_SLOW_DPS[0], 0.0, TURN_SLOW_DPS[1]), ERECTS_S, 0.0)
-    turning = lately(turning, OVER_S)
+    turning = lately(np.abs(_most_say(5.0, needle, by_bank, by_card)), OVER_S)
     in_turn = np.sqrt(1.0 + (TURN_SLACK * np.maximum(turning - 0.5, 0.0)) ** 2)
-    erected = in_turn * (1.0 + (long / ERECTED_DPS) ** 2)
     climb = change(height) * FOOT
     rises = lately(np.abs(np.nan_to_num(mean_of_late(climb, 5.0, 0.2))), OVER_S)
     in_climb = np.sqrt(1.0 + (CLIMB_SLACK * np.maximum(rises - CLIMB_FREE_MPS, 0.0)) ** 2)
 
     gains = lately(np.abs(np.nan_to_num(mean_of_late(change(tas), 3.0, 0.2))), OVER_S)
-    in_change = np.sqrt(in_turn ** 2 + (GAIN_SLACK * np.maximum(gains - GAIN_FREE_MPS2, 0.0)) ** 2)
-    straight = _straight(needle, by_bank, by_card)
-    turn = np.where(np.isfinite(needle), needle, np.nan_to_num(by_bank)) * DEG
-    pitch_path, excess, revolutions = _by_the_polar(readings, frame, tas, climb, turn)
-    in_slow = _slow(readings, frame, tas, climb)
+    in_change = GAIN_SLACK * np.maximum(gains - GAIN_FREE_MPS2, 0.0)
+    off = np.where(_straight(readings["compass_deg"], shown, by_bank, by_card),
+                   wrapped(_by_compass(readings, frame) - readings["heading_deg"]), np.nan)
+    dips = _turning_error(rate, readings["heading_deg"], speed)
+    pitch_path, excess, revolutions = _by_the_polar(
+        readings, frame, tas, climb, rate * DEG, readings["pitch_deg"] - gained)
+    leant = np.hypot(in_turn - 1.0, NOD_SLACK * lately(np.abs(gained), NODS_S))
+    in_path = np.hypot(np.hypot(in_climb, leant), _slow(readings, frame, tas, climb))
     across, along = _by_the_wind(readings, tas)
     columns = {
-        "bank and needle": (by_bank - shown) / erected,
-        "card and needle": (by_card - shown) / erected,   # as the first, or what the needle adds to both is not seen
-        "compass and card": np.where(straight, wrapped(readings["compass_deg"] - readings["heading_deg"]), np.nan),
-        "pitch and altimeter": (pitch_path - climb) / np.hypot(np.hypot(in_climb, erected - 1.0), in_slow),
+        "bank and needle": (by_bank - shown) / in_turn,
+        "card and needle": (by_card - shown) / in_turn,
+        "compass and card": off / dips,
+        "compass and card lately": _parted(off) / dips,
+        "pitch and altimeter": (pitch_path - climb) / in_path,
         "vertical speed and altimeter": _climbs(readings, climb) / in_climb,
-        "power and airspeed": excess / np.hypot(np.hypot(in_climb, in_turn - 1.0), in_slow),
-        "throttle and tachometer": revolutions,
+        "power and airspeed": excess / in_path,   # what moves one of these four alike moves the others
+        "throttle and tachometer": revolutions / np.hypot(1.0, leant),
         "track and card": across / in_turn,
-        "groundspeed and airspeed": along / np.hypot(in_change, in_climb - 1.0),
-        "standby and bank": (standby - bank) / erected,
-        "standby and pitch": (readings["standby_pitch_deg"] - readings["pitch_deg"]) / erected,
-        "bank and card": (by_bank - by_card) / erected,
-        "standby and card": (by_standby - by_card) / erected,
+        "groundspeed and airspeed": along / np.hypot(np.hypot(1.0, leant), np.hypot(in_change, in_climb - 1.0)),
+        "standby and bank": (standby - bank) / in_turn,
+        "standby and pitch": (readings["standby_pitch_deg"] - readings["pitch_deg"] + nods) / in_turn,
+        "bank and card": (by_bank - by_card) / in_turn,
+        "standby and card": (by_standby - by_card) / in_turn,
     }
     flies = readings["on_ground"] < 0.5
     stacked = np.stack([np.where(flies, columns[name], np.nan) for name in NAMES], axis=-1)
@@ -179,18 +190,58 @@ def residuals(readings: Readings, frame: Airframe) -> tuple[Any, Any]:
     return stacked, lively
 
 
-def _turning(tau_s: float, *rates: Any) -> Any:
-    """Return the rate of turn (deg/s, either way) that most of these say, each averaged over a time (s)."""
-    late = np.sort(np.abs(np.stack([mean_of_late(rate, tau_s, 0.2) for rate in rates])), axis=0)   # NaN stands last
-    seen = np.isfinite(late).sum(axis=0)
-    return np.nan_to_num(np.take_along_axis(late, np.maximum(seen - 1, 0)[None] // 2, axis=0)[0])
+def _gain(readings: Readings, tas: Any) -> Any:
+    """Return how fast speed is gained (m/s2): no more than airspeed and groundspeed say, for one of them may be wrong.
+    """
+    by_air, by_ground = (mean_of_late(change(speed), GAIN_S, 0.2) for speed in (tas, readings["groundspeed_kt"] * KNOT))
+    least = np.where(by_air * by_ground > 0.0, np.sign(by_air) * np.minimum(np.abs(by_air), np.abs(by_ground)), 0.0)
+    return np.where(np.isfinite(by_ground), least, by_air)
 
 
-def _straight(needle: Any, by_bank: Any, by_card: Any) -> Any:
-    """Say whether two of needle, horizon and card have agreed on straight flight for long enough for the compass."""
+def _in_bank(bank_deg: Any, speed: Any) -> Any:
+    """Return the rate of turn (deg/s) of a coordinated turn in this bank (deg) at a speed (m/s)."""
+    return G / speed * np.tan(bank_deg * DEG) * RAD
+
+
+def _by_needle(needle: Any, bank_deg: Any, rate: Any, speed: Any) -> Any:
+    """Return the rate of turn (deg/s) that a turn coordinator says: less the roll that its canted gyro feels as well,
+    and of the whole turn, of which it feels the share about the airplane's own axis.
+    """
+    leans = np.arctan(speed * np.clip(rate, -NEEDLE_FULL_DPS, NEEDLE_FULL_DPS) * DEG / G)
+    rolls = TURN_CANT * np.nan_to_num(change(bank_deg))
+    return (np.where(np.abs(needle) < NEEDLE_FULL_DPS, needle, np.nan) - rolls) / np.cos(leans)
+
+
+def _most_say(tau_s: float, needle: Any, by_bank: Any, by_card: Any) -> Any:
+    """Return the rate of turn (deg/s), each averaged over a time (s): the median of the three, else what needle or card
+    says; the horizon, which erects itself to a turn, alone only for want of both.
+    """
+    late = np.stack([mean_of_late(rate, tau_s, 0.2) for rate in (needle, by_card, by_bank)])
+    alone = np.where(np.isfinite(late[0]), late[0], np.where(np.isfinite(late[1]), late[1], late[2]))
+    return np.nan_to_num(np.where(np.isfinite(late).all(axis=0), np.median(late, axis=0), alone))
+
+
+def _straight(card: Any, needle: Any, by_bank: Any, by_card: Any) -> Any:
+    """Say whether two of needle, horizon and card have agreed on straight flight for long enough for the compass, whose
+    card has come to rest besides.
+    """
     agree = sum((np.abs(mean_of_late(rate, 3.0, 0.3)) < STRAIGHT_DPS).astype(int)
                 for rate in (needle, by_bank, by_card))
-    return held_for(agree >= 2, STRAIGHT_S)
+    rests = np.abs(mean_of_late(turned(card), SWINGS_S, 0.3)) < SWINGS_DPS
+    return held_for((agree >= 2) & rests, STRAIGHT_S)
+
+
+def _turning_error(rate: Any, heading_deg: Any, speed: Any) -> Any:
+    """Return the slack of the compass, which dips in the gentlest turn from north or south (FAA-H-8083-25, errors)."""
+    northerly = mean_of_late(rate * np.cos(heading_deg * DEG), DIPS_S, 0.3)
+    return np.hypot(1.0, TAN_DIP * lately(np.abs(np.nan_to_num(northerly)), STRAIGHT_S) * speed / G / DIPS_DEG)
+
+
+def _by_compass(readings: Readings, frame: Airframe) -> Any:
+    """Return the heading (deg) that the compass says, by the correction card beside it."""
+    switched = Controls(landing_light=readings["landing_light"], pitot_heat=readings["pitot_heat"])
+    card = readings["compass_deg"]
+    return card - compass.deviation_deg(World(frame, maths=ARRAYS), card * DEG, switched)
 
 
 def _climbs(readings: Readings, climb: Any) -> Any:
@@ -215,7 +266,8 @@ def _slow(readings: Readings, frame: Airframe, tas: Any, climb: Any) -> Any:
     return lately(SLOW_SLACK * np.maximum(slow - SLOW_FREE, 0.0), OVER_S)
 
 
-def _by_the_polar(readings: Readings, frame: Airframe, tas: Any, climb: Any, turn: Any) -> tuple[Any, Any, Any]:
+def _by_the_polar(readings: Readings, frame: Airframe, tas: Any, climb: Any, turn: Any,
+                  pitch_deg: Any) -> tuple[Any, Any, Any]:
     """Return climb by pitch and airspeed (m/s), excess of motion over power (m/s2), engine speed over throttle's (rpm).
 
     `turn` is the rate of turn in rad/s, which says what the wing carries. Engine speeds are compared by their squares,
@@ -228,7 +280,7 @@ def _by_the_polar(readings: Readings, frame: Airframe, tas: Any, climb: Any, tur
     force = 0.5 * density * flies * flies * frame.wing_area_m2
     lift = np.minimum(frame.mass_kg * G / force / np.cos(leans), frame.lift_max)
     attack = (lift - LIFT_ZERO_PITCH) / frame.lift_slope_per_rad
-    path = readings["pitch_deg"] * DEG - attack * np.cos(leans)
+    path = pitch_deg * DEG - attack * np.cos(leans)
     windmills = frame.rpm_windmill_per_mps * flies
     share = np.maximum(readings["rpm"] ** 2 - windmills ** 2, 0.0) / frame.rpm_static ** 2
     thrust = motion.thrust_n(ARRAYS, frame, share * 1000.0 * frame.power_kw, np.maximum(flies, TAS_MIN_MPS))
@@ -242,6 +294,11 @@ def _by_the_polar(readings: Readings, frame: Airframe, tas: Any, climb: Any, tur
             (readings["rpm"] ** 2 - by_throttle ** 2) / (2.0 * frame.rpm_static))
 
 
+def _parted(x: Any) -> Any:
+    """Return by how much `x` is more than its mean of the last minutes."""
+    return x - mean_of_late(x, REMEMBERS_S, REMEMBERS_LEAST)
+
+
 def _by_the_wind(readings: Readings, tas: Any) -> tuple[Any, Any]:
     """Return how far the GPS has left (deg across, right positive; kt along) where heading, airspeed and wind lead.
 
@@ -249,10 +306,8 @@ def _by_the_wind(readings: Readings, tas: Any) -> tuple[Any, Any]:
     """
     heading, track = readings["heading_deg"] * DEG, readings["track_deg"] * DEG
     ground = readings["groundspeed_kt"] * KNOT
-    north = ground * np.cos(track) - tas * np.cos(heading)
-    east = ground * np.sin(track) - tas * np.sin(heading)
-    north = north - mean_of_late(north, WIND_S, WIND_LEAST)
-    east = east - mean_of_late(east, WIND_S, WIND_LEAST)
+    north = _parted(ground * np.cos(track) - tas * np.cos(heading))
+    east = _parted(ground * np.sin(track) - tas * np.sin(heading))
     across = east * np.cos(heading) - north * np.sin(heading)
     along = north * np.cos(heading) + east * np.sin(heading)
     return across / np.maximum(tas, TAS_MIN_MPS) * RAD, along / KNOT
@@ -283,11 +338,19 @@ def smooth(x: Any, tau_s: float) -> Any:
     return mean_of_late(x, tau_s, _LEAST)
 
 
-def asked(smoothed: Any) -> Any:
-    """Return smoothed residuals (T, N, R) without those that are asked only for want of a turn coordinator."""
-    needle = np.isfinite(smoothed[..., NAMES.index("bank and needle")]) | np.isfinite(
-        smoothed[..., NAMES.index("card and needle")])
-    out = smoothed.copy()
-    for name in WITHOUT_NEEDLE:
-        out[..., NAMES.index(name)] = np.where(needle, np.nan, smoothed[..., NAMES.index(name)])
-    return out
+def needle_read(smoothed: Sequence[Any]) -> Any:
+    """Say where a turn needle was read lately, (...), by smoothed residuals (..., R) at each scale: at any of them."""
+    places = [NAMES.index(name) for name in NAMES if "turn_rate_dps" in USES[name]]
+    return np.any([np.isfinite(each[..., places]).any(axis=-1) for each in smoothed], axis=0)
+
+
+def asked(smoothed: Sequence[Any]) -> tuple[Any, ...]:
+    """Return smoothed residuals (..., R) at each scale without those that nobody asks there (`WITHOUT_NEEDLE`)."""
+    bank, standby = (NAMES.index(name) for name in WITHOUT_NEEDLE)
+    needle = needle_read(smoothed)
+    horizon = np.any([np.isfinite(each[..., bank]) for each in smoothed], axis=0)
+    found = tuple(each.copy() for each in smoothed)
+    for each in found:
+        each[needle, bank] = np.nan
+        each[needle | horizon, standby] = np.nan
+    return found

@@ -11,9 +11,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from drill.airplane.airframe import Airframe
+from drill.airplane.constants import ALTIMETER_STICK_FT
 from drill.airplane.failure import HEALTHY, Effect, Failure
 from drill.airplane.failures import CATALOGUE
-from drill.evidence.hypotheses import alike, hypotheses
+from drill.evidence.hypotheses import Way, alike, hypotheses, moved
 from drill.evidence.residuals import NAMES, USES, WITHOUT_NEEDLE
 from drill.evidence.rules import RULES
 
@@ -81,6 +82,10 @@ _BY_FIELD: Mapping[str, Signature] = {
 }
 """By field of `Faults`."""
 
+_NO_FARTHER: Mapping[str, Way] = {"altimeter_stick_ft": (("altitude_ft", ALTIMETER_STICK_FT, 0.0),)}
+"""By field of `Faults`: the step by which a reading is wrong at the most. A rate that is wrong for a moment is over
+before it tells of anything; what a step still moves after that is all that the failure can be told by."""
+
 
 def signature(failure: Failure, frame: Airframe) -> Signature:
     """Return what a failure does to what an airplane with these instruments shows."""
@@ -137,7 +142,11 @@ def seen_residuals(frame: Airframe) -> frozenset[str]:
 
 def right_names(failure: Failure, frame: Airframe) -> frozenset[str]:
     """Return all names that are right for a failure, as far as this airplane's readings can tell it."""
-    same = alike(frame, seen_residuals(frame))
+    steps = [_NO_FARTHER[each.field] for each in failure.effects if each.field in _NO_FARTHER]
+    shows = seen_residuals(frame)
+    if len(steps) == len(failure.effects):
+        shows &= frozenset().union(*(moved(frame, way) for way in steps))
+    same = alike(frame, shows)
     mine = signature(failure, frame)
     return mine.names().union(*(same[name] for name in mine.hypotheses))
 

@@ -17,17 +17,27 @@ from drill.evidence.flown import ordinary, panels, worlds
 from drill.evidence.hypotheses import Hypothesis, hypotheses, with_everything
 from drill.evidence.likelihood import log_ratios, stillness, with_stillness
 from drill.evidence.readings import SIGMA, Readings, read
-from drill.evidence.residuals import NAMES, STILL, UNREST_S, USES, asked, liveliness, residuals, smooth, unrest
+from drill.evidence.residuals import (
+    NAMES,
+    STILL,
+    UNREST_S,
+    asked,
+    liveliness,
+    needle_read,
+    residuals,
+    smooth,
+    unrest,
+)
 
 SCALES_S = (5.0, 15.0, 45.0)
 AIRS = ("calm", "light", "moderate", "severe")
 SETTLES_S = 60             # no statistics, and no clock, before the filters have seen so much
-_FLIGHTS = 32              # in each of the winds of each air
+_FLIGHTS = 96              # in each of the winds of each air
 _SEVERE_WINDS = 2          # nobody cross-checks much there
 _SECONDS = 1800
 _BLOCK_S = 300             # largest values are taken of stretches so long
-_WITHOUT_NEEDLE = 4        # one stretch in so many is judged once more without a turn coordinator
-_TAIL = 0.1                # the share of them that the tail is fitted to
+_WITHOUT_NEEDLE = 4        # one flight in so many is judged once more without a turn coordinator
+_TAIL, _TAIL_LEAST = 0.02, 40   # the share of them that the tail is fitted to, and how many there must be
 ALARMS_PER_H = 1e-5        # for each hypothesis, by that tail
 _FEELS_S = 240             # before that nobody takes the air for calm
 _DOUBT = 0.4               # of the way from one kind of air to the next; in doubt the rougher counts
@@ -65,19 +75,19 @@ class _Healthy:
 def classes(rough: Any, edges: Any, seconds: Any) -> Any:
     """Return the class of air (index in `AIRS`) of what is felt and seen, (..., 2), so many seconds after the start.
 
-    The rougher of the two counts. How rough it is is felt as a mean of two minutes (`residuals.UNREST_S`): nobody takes
-    the air for less than moderate before that, nor for calm before twice that.
+    The rougher of the two counts; of one that is not seen nobody knows that it is smoother than a class more. How rough
+    it is is felt as a mean of two minutes (`residuals.UNREST_S`): nobody takes the air for less than moderate before
+    that, nor for calm before twice that.
     """
     found = (np.nan_to_num(rough, nan=-np.inf)[..., None, :] > edges).sum(axis=-2).max(axis=-1)
+    found = np.minimum(found + np.isnan(rough).any(axis=-1), len(edges))
     since = np.asarray(seconds)
     return np.maximum(found, np.where(since < UNREST_S, 2, np.where(since < _FEELS_S, 1, 0)))
 
 
 def limits(statistics: Statistics, smoothed: Sequence[Any], air: Any) -> Any:
     """Return the thresholds (M, H) of M seconds: by their class of air, and whether a turn needle was read."""
-    needle = [NAMES.index(name) for name in NAMES if "turn_rate_dps" in USES[name]]
-    read_then = np.any([np.isfinite(each[:, needle]).any(axis=1) for each in smoothed], axis=0)
-    return statistics.thresholds[np.where(read_then, 0, 1), air]
+    return statistics.thresholds[np.where(needle_read(smoothed), 0, 1), air]
 
 
 def judged(smoothed: Sequence[Any], lively: Any, air: Any, statistics: Statistics,
@@ -106,56 +116,70 @@ def build(frame: Airframe, flights: int = _FLIGHTS, seconds: int = _SECONDS) -> 
     rounding.
     """
     frame = with_everything(frame)
-    healthy = {air: [_healthy(frame, air, place, flights, seconds) for place in range(
+    healthy = {air: [_flown(frame, air, place, flights, seconds) for place in range(
         _SEVERE_WINDS if air == "severe" else len(worlds(frame, air)))] for air in AIRS}
-    medians = np.array([np.nanmedian(np.concatenate([each.unrest for each in parts]), axis=0)
-                        for parts in healthy.values()])
+    whole = {air: _together([_healthy(each, each, frame) for each in parts]) for air, parts in healthy.items()}
+    medians = np.array([np.nanmedian(each.unrest, axis=0) for each in whole.values()])
     edges = medians[:-1] + _DOUBT * (medians[1:] - medians[:-1])
-    every = [each for parts in healthy.values() for each in parts]
-    smoothed = np.concatenate([each.smoothed for each in every], axis=1)
-    lively = np.concatenate([each.lively for each in every])
-    air = classes(np.concatenate([each.unrest for each in every]), edges,
-                  np.concatenate([each.second for each in every]))
-    block = np.concatenate([each.block + place * 1_000_000 for place, each in enumerate(every)])
+    every = _together(list(whole.values()))
+    air = classes(every.unrest, edges, every.second)
     shape = (len(AIRS), len(SCALES_S), len(NAMES))
     mean, covariance = np.zeros(shape), np.zeros((*shape, shape[-1]))
     alive, spread = np.zeros((len(AIRS), len(STILL))), np.ones((len(AIRS), len(STILL)))
     for kind in range(len(AIRS)):
         rows = air == kind
         for scale in range(len(SCALES_S)):
-            mean[kind, scale], covariance[kind, scale] = _spread(smoothed[scale][rows])
-        alive[kind], spread[kind] = np.nanmean(lively[rows], axis=0), np.nanstd(lively[rows], axis=0)
+            mean[kind, scale], covariance[kind, scale] = _spread(every.smoothed[scale][rows])
+        alive[kind], spread[kind] = np.nanmean(every.lively[rows], axis=0), np.nanstd(every.lively[rows], axis=0)
     known = Statistics(edges, mean, covariance, alive, spread, _dead(), np.zeros((2, len(AIRS), 0)))
-    needle = [NAMES.index(name) for name in NAMES if "turn_rate_dps" in USES[name]]
-    some = np.flatnonzero(block % _WITHOUT_NEEDLE == 0)
-    without = [each[some] for each in smoothed]
-    for each in without:
-        each[:, needle] = np.nan
-    thresholds = np.stack([
-        _thresholds([asked(each[:, None])[:, 0] for each in smoothed], lively, air, block, known, frame),
-        _thresholds(without, lively[some], air[some], block[some], known, frame)])
-    return replace(known, thresholds=thresholds)
+    some = [_first(each, max(1, flights // _WITHOUT_NEEDLE)) for parts in healthy.values() for each in parts]
+    without = _together([_healthy(_without_needle(each), each, frame) for each in some])
+    return replace(known, thresholds=np.stack([_thresholds(each, known, frame) for each in (every, without)]))
 
 
-def _thresholds(smoothed: Sequence[Any], lively: Any, air: Any, block: Any, known: Statistics, frame: Airframe) -> Any:
+def _thresholds(flown: _Healthy, known: Statistics, frame: Airframe) -> Any:
     every = hypotheses(frame)
-    ratios = judged(smoothed, lively, air, known, every, frame)
-    return np.array([[_threshold(ratios[air == kind, place], block[air == kind]) for place in range(len(every))]
+    air = classes(flown.unrest, known.edges, flown.second)
+    ratios = judged(asked(flown.smoothed), flown.lively, air, known, every, frame)
+    return np.array([[_threshold(ratios[air == kind, place], flown.block[air == kind]) for place in range(len(every))]
                      for kind in range(len(AIRS))])
 
 
-def _healthy(frame: Airframe, air: str, place: int, flights: int, seconds: int) -> _Healthy:
+def _flown(frame: Airframe, air: str, place: int, flights: int, seconds: int) -> Readings:
     first = _FIRST_SEED + 1000 * (AIRS.index(air) * 10 + place)
     seeds = range(first, first + flights)
-    readings = read(panels(worlds(frame, air)[place], seeds, ordinary(frame, seeds, seconds), seconds), seeds)
+    return read(panels(worlds(frame, air)[place], seeds, ordinary(frame, seeds, seconds), seconds), seeds)
+
+
+def _first(readings: Readings, flights: int) -> Readings:
+    return Readings({name: values[:, :flights] for name, values in readings.of.items()})
+
+
+def _without_needle(readings: Readings) -> Readings:
+    return Readings({**readings.of, "turn_rate_dps": np.full(readings.shape, np.nan)})
+
+
+def _healthy(readings: Readings, felt: Readings, frame: Airframe) -> _Healthy:
+    """Return the seconds of flights by what is read, the air as rough as it was felt."""
     found, lively = residuals(readings, frame)
     late = slice(SETTLES_S, None)
     smoothed = np.stack([smooth(found, tau)[late] for tau in SCALES_S])
+    seconds, flights = readings.shape
     count = seconds - SETTLES_S
     block = (np.arange(count) // _BLOCK_S)[:, None] * flights + np.arange(flights)
     return _Healthy(smoothed.reshape(len(SCALES_S), -1, len(NAMES)).astype(np.float32),
-                    lively[late].reshape(-1, len(STILL)), unrest(readings)[late].reshape(-1, 2), block.ravel(),
+                    lively[late].reshape(-1, len(STILL)), unrest(felt)[late].reshape(-1, 2), block.ravel(),
                     np.repeat(np.arange(SETTLES_S, seconds), flights))
+
+
+def _together(parts: Sequence[_Healthy]) -> _Healthy:
+    """Return all their seconds as those of one, no block that of another."""
+    ends = np.cumsum([0, *(each.block.max() + 1 for each in parts)])
+    return _Healthy(np.concatenate([each.smoothed for each in parts], axis=1),
+                    np.concatenate([each.lively for each in parts]),
+                    np.concatenate([each.unrest for each in parts]),
+                    np.concatenate([each.block + end for each, end in zip(parts, ends, strict=False)]),
+                    np.concatenate([each.second for each in parts]))
 
 
 def _spread(z: Any) -> tuple[Any, Any]:
@@ -198,7 +222,7 @@ def _threshold(ratios: Any, block: Any) -> float:
     if not len(starts):
         return float("inf")
     largest = np.maximum.reduceat(ratios[order], starts)
-    level = float(np.quantile(largest, 1.0 - _TAIL))
+    level = float(np.quantile(largest, 1.0 - max(_TAIL, min(_TAIL_LEAST / len(largest), 0.1))))
     beyond = largest[largest > level] - level
     falls = float(beyond.mean()) if len(beyond) else 1.0
     hours = len(ratios) / 3600.0

@@ -59,18 +59,18 @@ def test_what_fails_is_noticed_and_rightly_named(key: tuple[str, str]) -> None:
 
 @pytest.mark.overnight
 @pytest.mark.parametrize(("air", "first_seed"), [("calm", 71_000_000), ("light", 72_000_000), ("moderate", 73_000_000)])
-def test_a_hundred_healthy_hours_raise_no_alarm(air: str, first_seed: int) -> None:
+def test_three_hundred_healthy_hours_raise_no_alarm(air: str, first_seed: int) -> None:
     """`python -m drill.evidence healthy procedures/airplanes/larkspur-180.yaml` prints the count, on any seeds."""
-    found = healthy_hours(LARKSPUR, air, 100.0, first_seed, statistics())
-    assert found.hours == 100.0
+    found = healthy_hours(LARKSPUR, air, 300.0, first_seed, statistics())
+    assert found.hours == 300.0
     assert (found.alarms, found.names, found.who) == (0, 0, ())
 
 
 @pytest.mark.overnight
 @pytest.mark.parametrize("key", [*SEEN, ("attitude indicator", "pitch bar sticks")])
 def test_what_can_be_told_apart_is_named_rightly_in_ninety_five_of_a_hundred_flights(key: tuple[str, str]) -> None:
-    """An altimeter that sticks and jumps is noticed each time and never named: its one comparison is the vertical speed
-    indicator's too."""
+    """An altimeter that sticks and jumps is noticed each time and hardly ever named: what it moves for more than a
+    moment is the vertical speed indicator's comparison too, and either name is right."""
     found = measure([CATALOGUE[key]], LARKSPUR, "light", 60, statistics())[0]
     right, named = found.right(LARKSPUR)
     assert right >= 0.95 * named
@@ -151,16 +151,8 @@ def test_the_times_of_the_design_are_of_failures_that_there_are() -> None:
     assert set(DESIGN) <= set(CATALOGUE)
 
 
-LATER_THAN_THE_DESIGN = {
-    ("heading indicator", "drifts"): "600 s for 426: its threshold is twice the prototype's",
-    ("turn coordinator", "rotor stops"): "in a turn of standard rate it is given slack; seen in 24 of 60 flights",
-}
-
-
 @pytest.mark.overnight
-@pytest.mark.parametrize("key", [
-    pytest.param(key, marks=pytest.mark.xfail(key in LATER_THAN_THE_DESIGN, reason=LATER_THAN_THE_DESIGN.get(key, "")))
-    for key in DESIGN])
+@pytest.mark.parametrize("key", DESIGN)
 def test_what_fails_is_known_no_later_than_a_quarter_after_what_the_design_reckoned(key: tuple[str, str]) -> None:
     found = measure([CATALOGUE[key]], LARKSPUR, "light", 60, statistics())[0]
     times = [float(each) for each in DESIGN[key].split(" ")[0].split("/")]

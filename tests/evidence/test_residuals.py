@@ -38,7 +38,8 @@ def flown(throttle: float, knots: float, *, pitch_deg: float = 3.0, gusts: bool 
            "airspeed_kt": knots + (GUSTS_KT * rng.standard_normal((SECONDS, 1)) if gusts else 0.0 * steady),
            "altitude_ft": 5000.0 * steady, "vertical_speed_fpm": 0.0 * steady, "rpm": rpm * steady,
            "throttle": throttle * steady, "altimeter_setting_hpa": 1013.25 * steady, "flaps_deg": 0.0 * steady,
-           "carburettor_heat": 0.0 * steady, "on_ground": 0.0 * steady, "warmer_c": 0.0 * steady}
+           "carburettor_heat": 0.0 * steady, "on_ground": 0.0 * steady, "warmer_c": 0.0 * steady,
+           "pitot_heat": 0.0 * steady, "landing_light": 0.0 * steady}
     return residuals(Readings(of), FRAME)[0][60:, 0]
 
 

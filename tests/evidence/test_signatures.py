@@ -87,11 +87,20 @@ def test_with_horizon_and_card_alone_nobody_knows_which_of_the_two_lies() -> Non
 
 
 def test_without_gps_a_compass_that_is_off_looks_like_a_card_that_was_turned() -> None:
-    same = alike(replace(PLAIN, gps_fitted=False), frozenset({"compass and card"}))
+    blind = replace(PLAIN, gps_fitted=False)
+    same = alike(blind, frozenset({"compass and card"}))
     assert "magnetic_compass" in same["heading_indicator"]
-    spaces = {each.name: each.space(PLAIN) for each in hypotheses(PLAIN)}
-    assert within(spaces["magnetic_compass"], spaces["heading_indicator"])
-    assert not within(spaces["heading_indicator"], spaces["magnetic_compass"])
+    for frame, looks_like in ((blind, True), (PLAIN, False)):
+        spaces = {each.name: each.space(frame) for each in hypotheses(frame)}
+        assert within(spaces["magnetic_compass"], spaces["heading_indicator"]) is looks_like
+        assert not within(spaces["heading_indicator"], spaces["magnetic_compass"])
+
+
+def test_an_altimeter_that_sticks_by_forty_feet_is_not_told_from_a_vertical_speed_indicator() -> None:
+    sticks, off = (CATALOGUE[key] for key in (
+        ("altimeter", "sticks and jumps"), ("vertical speed indicator", "is off zero")))
+    assert right_names(sticks, PLAIN) == {"altimeter", "vertical_speed_indicator"}
+    assert right_names(off, PLAIN) == {"vertical_speed_indicator"}   # it goes on, and pitch and power say level
 
 
 def test_a_hypothesis_moves_what_compares_a_reading_that_it_falsifies_and_nothing_of_one_source() -> None:

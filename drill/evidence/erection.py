@@ -1,0 +1,43 @@
+"""How far a healthy horizon has erected itself to a turn, or to a change of speed: what a pilot allows it for.
+
+The vanes take the apparent vertical for the vertical. In a turn they pull the gyro towards the bank that is flown, and
+the tilt keeps its direction in space while the airplane turns under it (FAA-H-8083-15, errors of the attitude
+indicator: some 3 to 5 degrees after a half turn). All that enters is what is shown.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+
+from drill.airplane.constants import DEG, ERECTION_BAND_DEG, ERECTION_DPM, RAD, G
+from drill.evidence.filters import mean_of_late
+
+TURNS_DPS = 0.6           # below, what the vanes do holds the gyro against its own drift as well: nobody can reckon it,
+FORGETS_S = 30.0          # and the lean of a turn is forgotten so soon
+SEEN_S = 3.0              # the bar's and the rate's means that the vanes are reckoned by
+
+
+def turn_errors(bank_deg: Any, turn_dps: Any, gain_mps2: Any) -> tuple[Any, Any]:
+    """Return what a healthy horizon shows too much of bank and of pitch (deg), each (T, N).
+
+    From the bank it shows (deg), the rate of turn (deg/s) and how fast speed is gained (m/s2), each (T, N); NaN counts
+    as nothing.
+    """
+    turn = np.nan_to_num(turn_dps)
+    turns = np.abs(np.nan_to_num(mean_of_late(turn, SEEN_S, 0.0))) > TURNS_DPS
+    shown = np.nan_to_num(mean_of_late(bank_deg, SEEN_S, 1e-6))
+    most = ERECTION_DPM / 60.0
+    pull = most * np.where(turns, np.clip(shown / ERECTION_BAND_DEG, -1.0, 1.0), 0.0)
+    keeps = np.where(turns, 1.0, 1.0 - 1.0 / FORGETS_S)
+    back = np.arctan(np.nan_to_num(gain_mps2) / G) * RAD
+    swing = turn * DEG
+    errors = np.zeros((2, *np.shape(bank_deg)))
+    roll = pitch = np.zeros(np.shape(bank_deg)[1:])
+    for second in range(len(turn)):
+        roll = roll * keeps[second] - pull[second]
+        pitch = pitch - most * np.clip((pitch - back[second]) / ERECTION_BAND_DEG, -1.0, 1.0)
+        roll, pitch = roll + pitch * swing[second], pitch - roll * swing[second]
+        errors[:, second] = roll, pitch
+    return errors[0], errors[1]
