@@ -43,19 +43,21 @@ _LEAST_PUSH = 0.1         # of the greatest, in those sigmas: less is no push
 class Hypothesis:
     """One thing that may have failed, by its name among the equipment that can be reported.
 
-    `stills` is a needle of `STILL` that may stand dead still under it and, with `must_still`, does; `leaves_alive` one
-    that goes on moving.
+    `long_since` are ways that were so before anything that is remembered. `stills` is a needle of `STILL` that may
+    stand dead still under it and, with `must_still`, does; `leaves_alive` one that goes on moving.
     """
 
     name: str
     ways: tuple[Way, ...]
+    long_since: tuple[Way, ...] = ()
     stills: str = ""
     must_still: bool = False
     leaves_alive: str = ""
 
     def space(self, frame: Airframe) -> Any:
         """Return the directions (R, k) in which it pushes the residuals, in the order of `residuals.NAMES`."""
-        return np.stack([_push(frame, way) for way in self.ways], axis=1)
+        columns = [_push(frame, way) for way in self.ways] + [_push(frame, way, 0) for way in self.long_since]
+        return np.stack(columns, axis=1)
 
     def moves(self, frame: Airframe) -> frozenset[str]:
         """Return the residuals that it moves."""
@@ -65,6 +67,7 @@ class Hypothesis:
 _BANK = (("bank_deg", 5.0, 0.0),)
 _PITCH = (("pitch_deg", 3.0, 0.0),)
 _CARD = (("heading_deg", 3.0, 0.0),)
+_OFF = (("compass_deg", 10.0, 0.0),)
 _CARD_CREEPS = (("heading_deg", 0.0, 1.0),)
 _FAST = (("airspeed_kt", 5.0, 0.0),)
 _FASTER = (("airspeed_kt", 0.0, 0.5),)
@@ -78,9 +81,9 @@ def hypotheses(frame: Airframe) -> tuple[Hypothesis, ...]:
     vertical, airspeed, bar = STILL
     found = [
         Hypothesis("attitude_indicator", (_BANK, _PITCH), stills=bar),
-        Hypothesis("heading_indicator", (_CARD, _CARD_CREEPS)),
-        Hypothesis("magnetic_compass", ((("compass_deg", 10.0, 0.0),),)),
-        Hypothesis("vacuum_system", (_BANK, _PITCH, *driven)),
+        Hypothesis("heading_indicator", (_CARD, _CARD_CREEPS), long_since=(_CARD,)),
+        Hypothesis("magnetic_compass", (_OFF,), long_since=(_OFF,)),
+        Hypothesis("vacuum_system", (_BANK, _PITCH, *driven), long_since=driven[:1]),
         Hypothesis("pitot", (_FAST, _FASTER), stills=airspeed, leaves_alive=vertical),
         Hypothesis("static_system", (_FAST, _FASTER, _BOTH_CLIMB), stills=vertical, must_still=True),
         Hypothesis("altimeter", (_CLIMBS,)),
@@ -113,10 +116,10 @@ def _steady(frame: Airframe) -> Mapping[str, float]:
 
 
 @lru_cache(maxsize=256)
-def _push(frame: Airframe, way: Way) -> Any:
-    """Return what a way adds to the residuals (R,); in the units of the residuals, of no matter what size."""
+def _push(frame: Airframe, way: Way, from_s: int = _FROM_S) -> Any:
+    """Return what a way adds to the residuals (R,) some time after it began; in their units, of no matter what size."""
     shown = {name: np.full((_SECONDS, 1), value) for name, value in _steady(frame).items()}
-    after = np.maximum(np.arange(_SECONDS) - _FROM_S, 0.0)[:, None]
+    after = np.maximum(np.arange(_SECONDS) - from_s + (from_s == 0), 0.0)[:, None]
     wrong = dict(shown)
     for name, step, each_second in way:
         wrong[name] = shown[name] + np.where(after > 0.0, step, 0.0) + each_second * after

@@ -29,7 +29,10 @@ def projections(covariance: Any, spaces: Sequence[Any], present: Any) -> tuple[A
     for space in spaces:
         columns = space[present]
         columns = columns[:, np.abs(columns).max(axis=0, initial=0.0) > 0.0]
-        bases.append(np.linalg.qr(whitens @ columns)[0] if columns.shape[1] else np.zeros((len(whitens), 0)))
+        if columns.shape[1]:   # of what is present two of them may say the same
+            across, sizes, _ = np.linalg.svd(whitens @ columns, full_matrices=False)
+            columns = across[:, sizes > 1e-6 * sizes[0]]
+        bases.append(columns)
     return whitens, bases
 
 

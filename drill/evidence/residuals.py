@@ -88,7 +88,7 @@ SWINGS_DPS, SWINGS_S = 3.0, 5.0   # nobody reads a card that swings faster, in t
 TAN_DIP = 2.0                # of the field, in middle latitudes
 DIPS_S, DIPS_DEG = 10.0, 2.0   # in the mean of so long; so much of it doubles nearly what is allowed for
 GAIN_S = 5.0                 # so long a mean of what the airspeed needle gains erects a horizon
-NOD_SLACK, NODS_S = 0.4, 30  # of each degree of pitch so erected, until so long after
+NODS_DEG, NODS_S = 3.0, 45   # pitch so erected is known the worse the more it is, until so long after
 TURN_SLACK = 0.15 / 0.25     # nobody demands straight flight's agreement in a turn: for each deg/s beyond half of one
 CLIMB_SLACK = 0.6              # nor level flight's in a climb: for each m/s beyond 0.7
 CLIMB_FREE_MPS = 0.7
@@ -165,7 +165,7 @@ def residuals(readings: Readings, frame: Airframe) -> tuple[Any, Any]:
     dips = _turning_error(rate, readings["heading_deg"], speed)
     pitch_path, excess, revolutions = _by_the_polar(
         readings, frame, tas, climb, rate * DEG, readings["pitch_deg"] - gained)
-    leant = np.hypot(in_turn - 1.0, NOD_SLACK * lately(np.abs(gained), NODS_S))
+    leant = np.hypot(in_turn - 1.0, lately(np.abs(gained) / NODS_DEG, NODS_S) ** 2)
     in_path = np.hypot(np.hypot(in_climb, leant), _slow(readings, frame, tas, climb))
     across, along = _by_the_wind(readings, tas)
     columns = {

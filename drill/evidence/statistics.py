@@ -38,6 +38,7 @@ _SECONDS = 1800
 _BLOCK_S = 300             # largest values are taken of stretches so long
 _WITHOUT_NEEDLE = 4        # one flight in so many is judged once more without a turn coordinator
 _TAIL, _TAIL_LEAST = 0.02, 40   # the share of them that the tail is fitted to, and how many there must be
+_ERRORS = 1.645            # standard errors by which the tail may fall off more slowly: one-sided 95 %
 ALARMS_PER_H = 1e-5        # for each hypothesis, by that tail
 _FEELS_S = 240             # before that nobody takes the air for calm
 _DOUBT = 0.4               # of the way from one kind of air to the next; in doubt the rougher counts
@@ -215,7 +216,8 @@ def _dead() -> Any:
 def _threshold(ratios: Any, block: Any) -> float:
     """Return the value that healthy flight passes once in 1 / `ALARMS_PER_H` hours, by the tail of its largest values.
 
-    Above a high level the largest values of stretches of flight fall off exponentially (Pickands, 1975; shape 0).
+    Above a high level the largest values of stretches of flight fall off exponentially (Pickands, 1975; shape 0). How
+    fast is a mean of few, whose own error is added.
     """
     order = np.argsort(block, kind="stable")
     starts = np.flatnonzero(np.diff(block[order], prepend=-1))
@@ -224,7 +226,7 @@ def _threshold(ratios: Any, block: Any) -> float:
     largest = np.maximum.reduceat(ratios[order], starts)
     level = float(np.quantile(largest, 1.0 - max(_TAIL, min(_TAIL_LEAST / len(largest), 0.1))))
     beyond = largest[largest > level] - level
-    falls = float(beyond.mean()) if len(beyond) else 1.0
+    falls = float(beyond.mean()) * (1.0 + _ERRORS / np.sqrt(len(beyond))) if len(beyond) else 1.0
     hours = len(ratios) / 3600.0
     return float(level + max(falls, 0.5) * np.log(max(len(beyond), 1) / hours / ALARMS_PER_H))
 

@@ -107,8 +107,9 @@ def test_nobody_takes_the_air_for_smooth_before_it_has_been_felt_for_minutes() -
 
 @pytest.mark.overnight
 def test_what_is_shipped_is_what_the_function_makes() -> None:
-    # Fewer flights: the spreads agree within their sampling, the thresholds, tails of few, within a third.
-    made, kept = build(Airframe(), flights=12), keeping.known(with_everything(Airframe()))
+    # A third of the flights: the spreads agree within their sampling, the thresholds, tails of few, within a half; in
+    # calm air, where few leant horizons make the tail of pitot and static, within a factor of two and a half.
+    made, kept = build(Airframe(), flights=32), keeping.known(with_everything(Airframe()))
     assert kept is not None
     assert made.edges == pytest.approx(kept.edges, abs=0.1)
     assert made.dead == pytest.approx(kept.dead, abs=0.01)
@@ -116,7 +117,7 @@ def test_what_is_shipped_is_what_the_function_makes() -> None:
         mine, theirs = (np.sqrt(np.diagonal(each.covariance[kind], axis1=1, axis2=2)) for each in (made, kept))
         assert np.abs(np.log(mine / theirs)).max() < 0.3
         assert (np.abs(made.mean[kind] - kept.mean[kind]) < 0.5 * theirs).all()
-        assert np.abs(np.log(made.thresholds[0, kind] / kept.thresholds[0, kind])).max() < 0.5
+        assert np.abs(np.log(made.thresholds[0, kind] / kept.thresholds[0, kind])).max() < (0.9 if kind == 0 else 0.5)
 
 
 @pytest.mark.overnight

@@ -107,6 +107,13 @@ def test_what_was_not_read_is_left_out() -> None:
     assert (ratios[1] == 0.0).all()
 
 
+def test_two_ways_that_say_the_same_are_one() -> None:
+    twice = np.array([[1.0, 2.0], [0.0, 0.0], [0.0, 0.0]])
+    z = np.array([[2.0, 1.0, -0.5]])
+    once = log_ratios(z, np.zeros(3), COVARIANCE, SPACES[:1])
+    assert log_ratios(z, np.zeros(3), COVARIANCE, [twice]) == pytest.approx(once)
+
+
 def test_a_dead_needle_speaks_by_the_densities_of_known_size() -> None:
     lively = np.linspace(-3.0, 3.0, 7)
     ratio = stats.norm(-1.0, 0.8).logpdf(lively) - stats.norm(1.0, 0.8).logpdf(lively)
