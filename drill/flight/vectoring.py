@@ -65,7 +65,7 @@ def led(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float) ->
     lost = state.approach is not None and leg in ("downwind", "base")
     if lost:
         words = f"approach clearance cancelled, maintain {altitude_words(scenario.minimum_altitude_ft)}, vectors again"
-        state = replace(state, approach=None, lines=(*state.lines, Line(t_s, words)))
+        state = replace(state, approach=None, miles_called=0, lines=(*state.lines, Line(t_s, words)))
     return replace(state, leg=leg, side=side, course_deg=float(field.runway_deg))
 
 
