@@ -148,7 +148,7 @@ fields:
   {few["field"]}: {{bearing: 250, distance: 14 nm, ceiling: 700 ft, approaches: [{said["approach"]}],
     weather: {said["air"]}}}
   Wendle: {{bearing: 080, distance: 38 nm, ceiling: clear}}
-clearance: {{facility: {few["facility"]}, frequency: "\\e[/mhz]\\x9b", limit: {said["limit"]}}}
+clearance: {{facility: {few["facility"]}, frequency: 124.35, limit: {said["limit"]}}}
 briefing: {said["briefing"]}
 cautions: [{said["caution"]}]
 events:
