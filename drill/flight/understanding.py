@@ -38,6 +38,7 @@ from drill.flight.withdrawing import gives_up, instead
 from drill.language import read_call
 from drill.language.meaning import Action, Call, Context, Decide, Diagnose, Look, Reply, Unclear, Wait
 from drill.language.patterns import compiled
+from drill.language.reader import ASK_WHICH
 
 ANSWERS_WITHIN_S = 60.0  # a call so soon after a line to this airplane answers it (the author's choice)
 _WHERE = re.compile(r"\b(?:pass(?:ing|ed)|leaving|left|through|out of|at|level)(?: at)? [\w.,]+(?! (?:for|to)\b)")
@@ -77,6 +78,7 @@ _RADIO_AGAIN = compiled(r"""
     \b(?:radios?|comm?s?|communications?)\b[^;]*\b(?:back|again)\b|
     \bback\b[^;]*\b(?:radios?|comm?s?|communications?)\b""")
 """Who says this is heard, and has a radio that works."""
+_ORDERS = re.compile(r"(?:climb|descend|turn|slow|speed|fly|switch|cover|uncover|level)\b")
 _NO_ORDER = (Unclear, Diagnose, Decide, Wait)
 
 
@@ -200,6 +202,8 @@ def answers(state: ControllerState, words: str, actions: Sequence[Action], conte
         return True
     if not all(isinstance(each, _NO_ORDER) for each in actions):
         return False
+    if Unclear(ASK_WHICH) in actions and _ORDERS.match(words.lower()):
+        return False                      # an order that can be taken in two ways is asked about, and tells him nothing
     if any(isinstance(each, Diagnose) for each in actions):
         return state.question in ("nature", ANYTHING) and bool(call.equipment)
     said = understood(state, call, context)

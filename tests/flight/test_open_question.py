@@ -215,3 +215,10 @@ def test_an_altitude_that_is_only_passed_is_not_the_one_that_is_wanted() -> None
     talk = after("Larkspur 5304W, request higher")
     assert "maintain" not in " ".join(talk.say("passing 5200"))
     assert "climb and maintain seven thousand" in " ".join(talk.say("7000"))
+
+
+@pytest.mark.parametrize("line", ["climb to 8000 and hold at 4000", "slow to 80 and speed up to 110"])
+def test_an_order_that_can_be_taken_in_two_ways_is_no_answer(line: str) -> None:
+    talk = after(REPORT)
+    assert talk.state.question
+    assert not is_sent(talk, line)
