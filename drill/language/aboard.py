@@ -43,7 +43,7 @@ _WITH_ME = sought(r"""
 _SOLO = sought(r"""
     (?:^|[,.] |\band )(?:all )?alone(?= [,.]|$)|\ball alone\b|\balone on board\b|
     \b(?:solo|(?<!navigate )(?<!manage )(?<!fly )on my own|just me|only me|only myself|just the pilot|me only|
-    (?<!land )(?<!landed )(?<!fly )(?<!flown )by myself|i am alone)\b""")
+    (?:(?:^|[,.] |just |flying |am |here |up here |all )by myself)|i am alone)\b""")
 _ONLY_HOURS = compiled(r"""
     (?:[2-9]\d|1\d\d) minutes?|(?:and |about |with )*(?:\d(?:\.\d)?|an?|
     1) (?:hours?|hrs?)(?: and a half| \d+| and \d+)?(?: minutes| mins)?""")

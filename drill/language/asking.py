@@ -27,7 +27,8 @@ _DECLINED = compiled(r"""
     \b(?:negative(?: on)?|no|not|do not (?:need|want|require)|(?:will|would) not (?:be )?(?:need|want|requir)\w*|
     no need for|without|disregard|cancel\w*|never ?mind|terminat\w*|withdraw\w*|would you like (?:me|us) to|
     (?<!full )stop|quit|discontinue|thanks for|thank you for|no longer (?:need|want|requir|request|ask)\w*(?: for)?|
-    unable|can not (?:accept|take)|decline|(?:did|do|have) not (?:ask|asked|request|requested|order)(?: for)?|forget|
+    unable|can not (?:accept|take)|decline|scrap|scrub|(?:did|do|have) not (?:ask|asked|request|requested|
+    order)(?: for)?|forget|
     scratch|instead of|rather than|avoid(?:ing)?|skip|(?:we|i) got|
     have got|cleared(?: for| to)?|expect(?:ing)?|unable|
     (?<!word )(?<!news )(?<!update )(?<!updates )(?<!report )on the)(?: (?:need|any|the|a|an|that|those|more|further|
@@ -41,11 +42,12 @@ _NOT_WANTED = compiled(r"""
     (?:to |can |may |should )?(?:go home|stand(?:ing)? down|go back|relax))\b""")
 """How a service that is only spoken of goes on: "fire trucks in sight", "vectors not required"."""
 _WITHDRAWN = by_words(r"""
-    \b(?:disregard|ignore|cancel|never ?mind|forget|scratch|no longer need|do not need|withdraw)(?: (?:that|the|my|our|
+    \b(?:disregard|ignore|cancel|never ?mind|forget|scratch|scrap|scrub|no longer need|do not need|
+    withdraw)(?: (?:that|the|my|our|
     request|for|last|any|more|those)){0,6}(?= )""")
 
-_WITHDRAWS = re.compile(r"^(?:(?:please|ok|and|so) )*(?:disregard|cancel|forget|scratch|ignore) (?:the|that|my|our) "
-                        r"(?:[\w<>]+ ){0,3}request$")
+_WITHDRAWS = re.compile(r"^(?:(?:please|ok|and|so) )*(?:disregard|cancel|forget|scratch|scrap|scrub|ignore) "
+                        r"(?:the|that|my|our) (?:[\w<>]+ ){0,3}request$")
 """A clause whose "request" asks for nothing: "disregard the nearest airport request"."""
 _CONFIRMS = re.compile(r"^(?:did you (?:say|clear|mean)|confirm|verify|was that|is that(?! (?:still )?current)|"
                        r"understand)\b")

@@ -198,7 +198,8 @@ _DECISIONS: tuple[tuple[str, re.Pattern[str]], ...] = tuple((plan, re.compile(pa
         ^(?:(?:we are|i am) )?(?:continue|press on|carry on|keep going|proceed|
         stay(?:ing)? (?:on course|the course)|keep to the plan|stick (?:with|to)(?! it)|go on|stay with the plan|
         press ahead|as planned|continuing|fly on(?! (?:the|my|our|an?|by|<))|resume|take ?off|go ahead with|depart|
-        launch|continue as|stay as filed)\b|\bas (?:planned|filed)$""")),
+        launch|continue as|stay as filed)\b|\bas (?:planned|filed)$|
+        ^(?:(?:we are|i am) )?going on to (?:<(?:place|fix)>|(?!the\b|my\b|our\b|an?\b)[a-z]+$)""")),
     ("divert", laid_out(r"""
         ^(?:return|turn back|go back|head back|come back|returning|back) (?:to|for|
         into) (?!(?:the |my |our )?(?:left\b|right\b|normal\b|standard\b|full\b|partial\b|basics\b|idle\b|neutral\b|
@@ -274,7 +275,9 @@ def _cancels_now(order: Order) -> bool:
 _TOWARD = compiled(r"""
     \b(?:to|at|for|into|over(?! to\b)|toward|direct(?! to\b)|with)(?: the| our| my)?(?: destination)
     ? (?P<where>(?!land\b|the\b|our\b|my\b|destination \w)[^,.?]+)|
-    ^(?:divert|diverting|land|proceed|hold|direct)(?: direct)? (?P<bare><place>)""")
+    ^(?:divert|diverting|land|proceed|hold|direct)(?: direct)? (?P<bare><place>)|
+    \b(?:land|landing|down) in (?P<in>(?!the\b|an?\b|any\b|some|this\b|that\b|it\b|1\b|there\b|imc\b|vmc\b|cloud|fog|
+    rain)[\w<>]+)$""")
 _NOWHERE = compiled(r"""
     ^(?:departure.*|home\b.*|plan|flight|nearest\b.*|closest\b.*|alternate|destination|there|it|now|
     destination as planned|final|(?:a|any|some)\b.*|field|runway.*|airport|planned.*|original.*|approach|
@@ -290,7 +293,7 @@ _TAIL = compiled(r"""
 
 def _where(order: Order, text: str, offset: int) -> str | None:
     for match in _TOWARD.finditer(text):
-        group = "where" if match["where"] else "bare"
+        group = match.lastgroup or "where"
         said = _TAIL.sub("", match[group].rstrip())
         if not said or _NOWHERE.match(said):
             continue
@@ -392,6 +395,7 @@ _DROPPED = compiled(r"""
 
 _OF_THE_AIR = re.compile(r"\b(?:disregard|ignore|withdraw|retract)\b|^(?:cancel|scratch|strike|forget|belay)$")
 """What is said to ATC rather than to oneself, or too short to tell."""
+_NEVER_MIND = re.compile(r"(?:never ?mind|nvm)(?: ,)?")
 
 
 def break_off(order: Order) -> list[Action] | None:
@@ -399,5 +403,7 @@ def break_off(order: Order) -> list[Action] | None:
     text = without_opening(order.text)
     if durations(text):
         return None   # "leave it so for three minutes"
+    if _NEVER_MIND.fullmatch(text):
+        return [Unclear('Say "stop that" to drop what is being done.')]
     found = _DROPPED.match(text) or (drops_plainly(text.strip(" ,.")) and not _OF_THE_AIR.search(text))
     return [BreakOff()] if found and "approach" not in text else None

@@ -33,12 +33,16 @@ _TO_AND_FRO = frozenset({("coming", "going"), ("comes", "goes"), ("came", "went"
                          ("up", "down"), ("round", "round"), ("in", "out"), ("back", "forth"), ("left", "right")})
 """Words between which "and" joins no clauses."""
 _BEGINS_JOINT = frozenset({"so", *(words[0] for words in _JOINING)})
+_SO_OVERLOOK = frozenset({("so", verb, what) for verb in ("ignore", "disregard", "forget") for what in ("that", "it",
+                           "them", "those")})
+"""What is to be overlooked as it is wrong: "reads a thousand down in level flight, so ignore that"."""
 _SO_IS = frozenset({"is", "does", "has", "did", "are", "have", "goes"})
 _FILLER = word_set(
     """a an the my our your this that both also too well now just uh um like it is was in fact even all of 1 2 number
-    main primary left right looks seems appears captain copilot captains copilots mine his hers yours reckon bet we
+    main primary left right looks seems appears captain copilot captains copilots officer officers pilot pilots mine
+    his hers yours reckon bet we
     think i guess plus with same probably
-    likely perhaps must be then first next
+    likely perhaps must be then first next information indication indications data
     possibly maybe simply informing inform you advising advised fyi reporting telling afraid
     sorry so say actually currently presently""")
 _AMISS = re.compile(
@@ -151,7 +155,7 @@ def is_pretended(text: str, book: Lexicon) -> bool:
 
 
 def _plainly_joined(line: Sequence[Token]) -> list[Token]:
-    """Return `line` with "as well as" and its like as "and", and "so is" as "too"."""
+    """Return `line` with "as well as" and its like as "and", "so is" as "too", and without "so ignore that"."""
     if _BEGINS_JOINT.isdisjoint([text for text, _, _ in line]):
         return list(line)
     plain: list[Token] = []
@@ -166,6 +170,8 @@ def _plainly_joined(line: Sequence[Token]) -> list[Token]:
         if joint:
             plain.append(Token("and", line[at].start, line[at].end))
             at += len(joint)
+        elif here in _SO_OVERLOOK:
+            at += len(here)
         elif here[0] == "so" and len(here) > 1 and here[1] in _SO_IS:
             plain.append(Token("too", line[at].start, line[at].end))
             at += 2

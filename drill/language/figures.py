@@ -35,7 +35,8 @@ _PRESENT = re.compile(
 _READING = re.compile(r"\b(?:reading|reads|says|saying|shows|showing|indicat\w+|stuck|frozen)\b")
 _FEET_ON = compiled(r"""
     \b\d{4,5}(?: feet| ft)? (?:on|by|from|according to) (?:the )?(?:<navigation>|radar|<transponder>)""")
-_OTHER_SOURCE = re.compile(r"<navigation>|\bradar\b|\bencoder\b|<transponder>|\bestimat\w+")
+_OTHER_SOURCE = re.compile(r"\b(?:standby|backup|spare|copilot is|other one|other 1)(?= (?:shows?|showing|reads?|"
+                           r"reading|says)\b)|<navigation>|\bradar\b|\bencoder\b|<transponder>|\bestimat\w+")
 _BARE = re.compile(rf"(?:^|(?<= ))(?P<feet>\d{{4,5}})(?: feet| ft)?(?: msl)?(?! ?(?:to|through|for|block|rpm|hpa|"
                    rf"inches|pounds|lbs|squawk|would|will)\b)"
                    rf"(?! ?(?:feet |ft )?(?:above|below)\b){_NOT_FEET}")
@@ -53,13 +54,14 @@ _ASKED = compiled(r"""
     runway|until|
     able|chance of|
     by|(?:can|could|will) make|with|(?:can|could|may) (?:we|i) (?:have|get)|squawk\w*|code|
-    (?<!can not )(?<!unable to )maintain|between|expect\w*|cross\w*|than|cleared|stopping|stuck|frozen|pegged|tops|
+    (?<!can not )(?<!unable to )maintain|between|expect\w*|cross\w*|than|cleared|stopping|stuck|frozen|pegged|
+    (?<!of the )(?<!in the )tops|
     bases?|
     ceiling|freezing level|field elevation|minimum|reported|(?<!in )(?<!inside )(?<!of )(?<!the )(?<!through )
     (?<!solid )(?<!thick )(?<!below )(?<!above )(?<!under )(?<!between )(?<!clear of )cloud|plus|minus|within|say|
     scattered|broken|overcast|few|length|long|lower|
     higher)(?: (?:here|to|at|and|of|are|is|still|now|maintain|altitude|about|around|block|feet))* $|
-    \b(?:like|want|intend) to hold (?:at|over) (?:[\w<>]+ ){1,3}at $""")
+    \bbetween \d+ and $|\b(?:like|want|intend) to hold (?:at|over) (?:[\w<>]+ ){1,3}at $""")
 _ASKS_FIRST = compiled(r"""
     (?:request\w*|req|rqst|need|want|block|descend\w*|climb(?!ing (?:through|past))\w*|vectors|squawk\w*)\b""")
 _ASKED_FOR_LEVEL = sought(r"""
@@ -135,7 +137,8 @@ _POSITION = any_of((
     r"(?:north|south|east|west|northeast|northwest|southeast|southwest) of (?:the |a )?[a-z]+",
     r"on the ground",
     r"parked",
-    r"on the ils",
+    r"(?<!flags )(?<!flag )(?<!needle )(?<!needles )(?<!nothing )(?<!failed )on the ils",
+    r"(?:parked |sitting |waiting )?on the (?:grass|tarmac|pad|hardstanding|tie ?downs?)",
     r"(?:reservoir|lake|town|village|city|river|road|highway|railway) (?:\w+ )?(?:under|below|beneath) (?:me|us)",
     r"half ?way (?:to|between)",
     r"(?:inside|outside|past) <fix>",
@@ -149,7 +152,8 @@ _POSITION = any_of((
     r"on the (?:runway|taxiway|localizer|\d+ radial|apron)",
     laid_out(r"""
         (?<!all )over (?:the|a) (?!clouds?|overcast|layers?|tops?|deck|weather|radio|air|phone|side|next|last|past|
-        limit|edge|line|place|ice|undercast|frequency|panel|whole|same|other|entire|controls?|top)[a-z]+"""),
+        limit|edge|line|place|ice|undercast|frequency|panel|whole|same|other|entire|controls?|top|
+        wind\w+|cowl\w*|nose|wings?)[a-z]+"""),
     r"over the <place> [a-z]+",
     r"(?:at|by|near|beside|next to) the <fuel_pump>",
     r"on runway \d+",
@@ -177,7 +181,8 @@ _NOT_POSITION = compiled(r"""
     divert\w*|
     vectors?|relay\w*|tell|
     turn|return\w*|(?:could|can|may) (?:we|i)|direct|weather|winds?|latest|back|rather|have a|approach(?:es)?|par|
-    asr|sra|ils|visual (?:approach|to)|crews?|trucks|equipment|fire|ambulances?|wife|will|get off|exit\w*|airport|
+    asr|sra|ils|visual (?:approach|to)|crews?|trucks|equipment|(?<!on )fire|ambulances?|wife|will|get off|exit\w*|
+    airport|
     expect us|localizer|surveillance)\b.*$""")
 
 

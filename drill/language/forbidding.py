@@ -32,7 +32,8 @@ _FORBIDS = compiled(r"""
     (?:keep|stay) (?:away|clear|off) (?:from|of|the|that)|(?:do )?(?:any|every)thing (?:but|except))\b""")
 _HOLDS = compiled(r"""
     \bdo not (?:climb|descend|sink)(?: and| or| ,)* (?:do not )?(?:climb|descend|sink)\b|
-    \bdo not (?:lose|gain) (?:any )?(?:altitude|height)\b|\bdo not (?:climb|descend) or\b""")
+    \bdo not (?:lose|gain|change|alter|vary) (?:any |the |our |my |this )?(?:altitude|height|level)\b|
+    \bdo not (?:climb|descend) or\b""")
 """Negations that order to hold the altitude."""
 _ORDERS_BY_NOT = sought(r"""
     ^leave (?:that|it)\b|\b(?:no|not|do not|never) (?:taking off|take ?off|going(?! to))\b|\bno bank\b|

@@ -71,7 +71,8 @@ _LOOK = compiled(r"""
     get a reading|(?:a )?bit of a (?:look|squi[zs])|have a shufti|(?:take|have) (?:a )?(?:quick )?squi[zs]|squi[zs]|
     shufti|suss(?: out)?|consult|shine|torch|quick|(?:run|cast|throw) (?:an|my|your) eyes?|keep an eye|lemme see|
     sanity|hows|eyes|give (?:(?:the|my|our|that|all|whole) )*<\w+> an? (?:\w+ )?(?:look|scan|glance|check|sweep|
-    once over|peek|read)|ice\b|let me see|see|double check|recheck|look over|find out|note|give me|tell me|
+    once over|peek|read|tap|flick|knock)|(?:tap|knock on|rap)(?: on)? (?:(?:the|my|that) )?<|ice\b|let me see|see|
+    double check|recheck|look over|find out|note|give me|tell me|
     report to me|who|when|has|have|was|scanning|looking|checking|reading|watching|bearing|distance)\b|
     ^(?:go|run|sweep|cast)(?: (?:my|an) eyes?)? (?:over|through|across) (?:(?:the|my|all|our|whole|entire) )*<|
     ^(?:the |my )?(?:leading edges?|wings?)\b.*<ice>|^time check\b|
@@ -84,7 +85,8 @@ _NAME_THEN_QUESTION = compiled(r"""
     ^(?:the |my )?<\w+>(?: \w+)? , (?:(?:is|are|does|do) (?:it|they|that)|where is|what is|see (?:if|whether)|give it|
     any\w*|what|which|how|has|have|did)\b""")
 _ON_ANOTHER = compiled(r"""
-    <\w+>(?: output| reading| value)? (?:on|at|by) (?:the |my |our )?<\w+>(?: \?)?$""")
+    (?:<\w+>(?: output| reading| value)?|(?:the )?(?:charge|discharge|climb|descent|charging|sink) rate|
+    (?:the )?(?:current |present )?(?:reading|value)) (?:on|at|by) (?:the |my |our )?<\w+>(?: please| now)?(?: \?)?$""")
 _GIVEN = compiled(r"""
     ^give me (?:the |some |a bit of )?<(?:pitot_heat|carburettor_heat|alternate_static|standby_vacuum|\w+_lights?|
     strobes)>""")
@@ -102,7 +104,8 @@ def look(order: Order) -> list[Action] | None:
     listed = re.match(r"^<panel> , ", text) and len(order.names) == 1
     wondered = re.match(r"^(?:the |my |our )?<\w+>.*\?$",
                             text) and len(order.names) == 1 and order.names[0] in INSTRUMENTS
-    named = asked or listed or wondered or (alone and order.names[0] in INSTRUMENTS | {"outside", "panel", "breakers"})
+    named = asked or listed or wondered or _ON_ANOTHER.fullmatch(text) or (
+        alone and order.names[0] in INSTRUMENTS | {"outside", "panel", "breakers"})
     if (not _LOOK.match(text) and not named) or _GIVEN.match(text):
         return None
     sights = _sights(order)

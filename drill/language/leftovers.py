@@ -32,7 +32,7 @@ MOST_PARTS = 6
 _TALK = compiled(r"""
     ^(?:the|my|our|your|a|an|it|that|this|these|those|they|he|she|we|i|you|there|here|so|because|since|as|if|when|
     while|once|until|till|unless|before|after|not|no|yes|nope|looks?|seems?|feels?|sounds?|nice|easy|good|great|oh|
-    damn|hm+|ah+|whoa|wow|god|man|shit|hell|crap|dear|sorry|any|which|where|why|maybe|perhaps|probably|with|without|
+    hm+|ah+|whoa|wow|god|man|shit|hell|crap|dear|sorry|any|which|where|why|maybe|perhaps|probably|with|without|
     like|just|still|is|are|was|nothing|everything|something|both|all|none|ok|okay|right|alright|sir|please|thanks|
     thank|quick|quickly|careful|carefully|now|immediately|asap|instead|too|also|again|in|on|at|of|to|by|from|only|
     even|must|should|would|could|i e|e g|hey|hello|hi|well|fine|real|really|very|steady|smooth|gently|slowly|
@@ -86,7 +86,7 @@ _COLOURS = word_set(
     around away back backup cheers cautious careful calm tight wide precise exact approximate sir madam please
     pretty easy does hard dead frozen stuck broken gone odd weird strange useless blank dark dim wrong bad
     suspect faulty unreliable toast kaput wobbly zero nil empty bogus fishy funny bumpy cloudy rough foggy inop
-    inoperative bingo bummer rats darn blimey yay yeah yup nah okey affirm thx ty pls plz lol welp alas indeed
+    inoperative bingo bummer rats blimey yay yeah yup nah okey affirm thx ty pls plz lol welp alas indeed
     sure certainly perfect cool lovely super excellent fantastic righto mate friend ahem gosh heck bugger wow""")
 """Words that say how, when or why an order is done, or are said to oneself; no order by themselves."""
 

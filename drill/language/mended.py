@@ -23,6 +23,8 @@ _HAD = compiled(r"""
     \b(?:an?|\d+|half an?|a few|some) (?:hours?|minutes?|seconds?|moments?|while) (?:ago|back)\b|
     \bfor (?:an?|half|\d+|some)\b.*\b(?:minutes?|seconds?|moment|bit|while)\b|
     \b(?:had|was|were|thought|did have|used to|showed|earlier|briefly|momentarily)\b""")
+_LIT = re.compile(r"\b(?:came|comes|come|lit|flashed|flickered)(?: on| up)?(?: again)?$")
+"""What a warning light did before it went out."""
 _MENDED = re.compile(r"\b(?:pushed (?:it )?back in|sorted|fixed|resolved|solved|reset|recycled|cycled|false alarm)\b")
 _OVER = compiled(r"""
     ^(?:(?:it|that|which|they) )?(?:went|(?:is |are |has |have )?gone) (?:out|off|away)(?: again)?\b|
@@ -31,7 +33,8 @@ _OVER = compiled(r"""
     ^(?:(?:both|all|they|it|everything|things)(?: are| is)? )?(?:now )?(?:reading|working|running|spinning|
     indicating|pulling)(?: \w+)? (?:again|now|ok|okay|fine|normally)\b|
     ^(?:(?:and|now|then|all|everything|uh|um) )*(?:it|they|that|this|everything|all|things?) (?:is|are|has|have|
-    came|seems?|looks?)(?: (?:all|now|just|been|since|to be))* (?:holding|tracking|staying|agreeing|back|alright|
+    came|seems?|looks?)(?: (?:all|now|just|been|since|to be))* (?:holding|tracking|staying|agreeing|back|up|upright|
+    erect|alright|
     all right|fine|ok|okay|good|normal|smooth|steady|fixed|working|running|cleared|recovered|restored|resolved|come|
     healthy)\b|^(?:all|everything|now)(?: (?!else\b|other\b)\w+)? (?:fine|ok|okay|good|normal|back|working)\b|
     ^(?:came|come) back\b""")
@@ -84,7 +87,9 @@ def is_over(clauses: Sequence[Clause], earlier: Sequence[Clause]) -> None:
         nope = any(each.text in _SECOND_THOUGHT for each in before[-2:])
         nope = nope or any(_MENDED.search(each.text) for each in before)
         well = _NOW_WELL.match(clause.text) and told is before[-1]
-        if told is not None and (nope or gone or well or _HAD.search(told.text)):
+        once = told is not None and (_HAD.search(told.text) or (
+            _LIT.search(told.text) and not any(_LIT.search(each.text) for each in clauses[at + 1:])))
+        if told is not None and (nope or gone or well or once):
             told.verdicts = ["works"] * len(told.verdicts)
             for one, other in pairwise(reversed(before[:before.index(told) + 1])):
                 if not (one.joined_by_and and other.bare):

@@ -26,7 +26,7 @@ _MAY_RUN_ON = compiled(r"""
     <\w+> (?:on|off)\b|slow (?:to|down|\d)|reduce|power (?:off|idle|back)|maintain|hold|tune|run the|divert|
     call|tell|declare|request)""")
 _UPSET = compiled(r"""
-    (?:(?:oh|god|help|no|shit|damn|ok|okay|so|and|,) )*(?:(?:i|we|it|she|(?:the |this )?(?:airplane|plane|aircraft|
+    (?:(?:oh|god|help|no|shit|ok|okay|so|and|,) )*(?:(?:i|we|it|she|(?:the |this )?(?:airplane|plane|aircraft|
     nose)) (?:am|are|is) )?(?:now |still |just )?(?:(?:in|into|entering) (?:a |an |the )?(?:\w+ ){0,2})?
     (?:spiral(?:ing|ling)?|dive|diving|spin|spinning|upset|stall|stalling|banking|turning|rolling|falling|dropping|
     inverted|upside down|unusual attitude|overspeed(?:ing)?|too (?:fast|slow|low|steep)|

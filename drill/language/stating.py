@@ -18,7 +18,8 @@ from drill.language.withdrawn import drops_plainly
 
 _NOT_INTENDED = compiled(r"""
     (?:\b|(?=<))(?:not|no|no intention (?:to|of)|<\w+> (?:is|are)|unable to|can not|no longer|not able to|if we|
-    if i|can|may|may have to|might|may need to|do not know how to|cleared to|request vectors to|vectors to|unable|
+    if i|can|may|may have to|might|might have to|might need to|may need to|do not know how to|cleared to|
+    request vectors to|vectors to|unable|
     thinking (?:of|about)|considering|priority|request priority|relay|request(?:ing)?(?: [\w<>]+){0,5} to a|i was|
     we were|was (?:only|just)|were (?:only|just)|capable of|able to|ability to|what|where|when to|
     (?:what|which)(?: is)?(?: the| my| our)?) $""")
@@ -76,7 +77,8 @@ _NOT_THERE = compiled(r"""
     up to now|so far|yet|been and gone|gone|cleared|melted|off)\b""")
 _SOUGHT = compiled(r"""
     \b(?:to|into|with|find\w*|some|where|anywhere|until|request\w*|for|get|reach\w*|toward|towards|remain|looking|
-    need|want|any|stay|out of|vectors?|nearest|closest|like|a heading|(?<!can )not|no|keep (?:us|me)|climb\w*|
+    need|want|any|stay|out of|vectors?|nearest|closest|like|(?<!keep )(?<!hold )(?<!fly )a heading|(?<!can )not|no|
+    keep (?:us|me)|climb\w*|
     before|if|lose|expect\w*|report\w*|cancel|were|was|lower|going)(?: \w+){0,4} $""")
 _PRESENTLY = compiled(r"""
     \b(?:pax|passengers|on board|aboard|pob|(?:we|i) remain|in|we are|i am|(?:we|i) have(?: just| now)?|currently|now|

@@ -12,7 +12,7 @@ from drill.language.orders import without_opening
 from drill.language.patterns import compiled, laid_out
 from drill.language.sought import sought
 
-_LED = r"^(?:(?:yes|no|yeah|ok|okay|so|and|well|but|oh|sorry|sir|also|then|because|since|damn|wait|hm+|,|" \
+_LED = r"^(?:(?:yes|no|yeah|ok|okay|so|and|well|but|oh|sorry|sir|also|then|because|since|wait|hm+|,|" \
        r"(?:the )?last (?:time|<clock>|week|month|flight)|yesterday|earlier|previously|before|once|a \w+ ago) )*"
 _WHO = laid_out(r"""
     (?:i|we|he|she|they|somebody|someone|nobody|no 1|atc|approach|(?:the|my|our) (?!<)\w+)""")

@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 from typing import TypeAlias
 
 from drill.language.patterns import compiled, laid_out
-from drill.language.words import Token, joined
+from drill.language.words import Token, joined, word_set
 
 Markers: TypeAlias = Mapping[str, Sequence[tuple[str, ...]]]
 """Phrases by their first word."""
@@ -49,7 +49,8 @@ _OBJECT = laid_out(r"""
     one| part| bit| order| call)?|last|everything|<panel>|the whole thing)""")
 _BY_WORD = laid_out(rf"""
     (?:(?:disregard|scratch|cancel|strike|belay|never ?mind|nvm|forget|nix|withdraw)(?: {_OBJECT})?|
-    (?:cancel|scratch|forget|belay|strike|nix) (?:it|about (?:it|that))|(?:ignore|drop|skip|undo|abandon|abort|
+    (?:cancel|scratch|forget|belay|strike|nix) (?:it|about (?:it|that))|(?:ignore|drop|skip|undo|scrap|scrub|abandon|
+    abort|
     retract|delete|withdraw|do not do|do not send|do not say) {_OBJECT})""")
 _BY_SENTENCE = laid_out(r"""
     (?:(?:i )?take (?:that|it|this) back|(?:i )?(?:have )?changed my mind|as you were|(?:only |just )?(?:kidding|
@@ -67,6 +68,8 @@ _AT_THE_END = compiled(rf"""
     (?:i )?take that back|on second thoughts? (?:no|do not)|nah|nope|negative)(?: [,.?])*$""")
 _LEFT = compiled(rf"^{_LED}(?<= )(?:leave (?:it|that)(?: be| alone)?|let it be){_TAIL}(?= [,.?]|$)")
 _EVERYTHING = compiled(r"\b(?:all|everything|whole|both|the lot)\b")
+_READS = word_set("is are was were reads reading shows showing goes going went gone")
+"""Before "negative", where it is what an instrument shows."""
 LONGEST = 14
 
 
@@ -76,6 +79,8 @@ def dropped_at(line: Sequence[Token], at: int, *, after_break: bool) -> int:
     They reach to the next break or the end. Without a break before them only plain ones count: "squawk 7700 cancel
     that", not "turn right no".
     """
+    if line[at].text == "negative" and at and line[at - 1].text in _READS:
+        return at   # "amps are negative"
     text = joined(line[at:at + LONGEST])
     patterns = (_DROPS, _LEFT) if after_break else (_DROPS_PLAINLY, _AT_THE_END)
     return max((at + len(match.group().split()) for pattern in patterns if (match := pattern.match(text))), default=at)

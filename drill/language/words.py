@@ -10,6 +10,12 @@ from typing import NamedTuple
 from drill.language.patterns import compiled
 from drill.language.remembered import Remembered
 
+
+def word_set(words: str) -> frozenset[str]:
+    """Return the words of a text as a set; tables of words read best as text."""
+    return frozenset(words.split())
+
+
 BREAKS = frozenset({",", ".", "?"})
 """A short break (comma, dash), the end of a sentence, a question mark."""
 
@@ -52,6 +58,10 @@ _WHOLE = {
     "cluods": "clouds", "allign": "align", "giro": "gyro",
     "giros": "gyros", "gyroes": "gyros", "electrix": "electrics", "mins": "minutes",
 }
+_SWEARING = word_set(
+    """darn darned damn damned bloody goddamn goddamned blasted freaking freakin frigging friggin flipping dang dratted
+    fucking fuckin effing blooming ruddy wretched""")
+"""Words that say nothing but how the speaker feels."""
 _DRAWN_OUT = re.compile(r"([a-z])\1{2,}")
 _ENDINGS = {"s": "is", "re": "are", "m": "am", "ve": "have", "ll": "will", "d": "would"}
 
@@ -90,6 +100,8 @@ def _spelled_out(piece: str) -> tuple[str, ...]:
     if first in "&+/":
         return ("and",)
     piece = _DRAWN_OUT.sub(r"\1\1", piece)   # "neeed", "pleeease"
+    if piece in _SWEARING:
+        return ()
     if piece in _WHOLE:
         return tuple(_WHOLE[piece].split())
     if first.isdigit():
@@ -130,8 +142,3 @@ def split_at(line: Sequence[Token], texts: frozenset[str]) -> list[tuple[Token, 
     if run:
         runs.append(tuple(run))
     return runs
-
-
-def word_set(words: str) -> frozenset[str]:
-    """Return the words of a text as a set; tables of words read best as text."""
-    return frozenset(words.split())
