@@ -39,14 +39,21 @@ def named_by_quantity(line: Sequence[Token]) -> tuple[Token, ...]:
     return tuple(found)
 
 
+_SET_TO_COMPASS = word_set("set reset align realign sync resync match slave adjust correct")
+
+
 def single_gyro(line: Sequence[Token], typed: str) -> tuple[Token, ...]:
     """Return `line`, whose names are marked, with a bare "gyro" as the horizon ("the gyro tumbled").
 
-    "Gyros" are the two of them, "no gyro" is a condition or a service, and of one of several another word says which.
+    "Gyros" are the two of them, "no gyro" is a condition or a service, of one of several another word says which, and
+    the one that is set to the compass is the heading indicator.
     """
-    if "<gyros>" not in [token.text for token in line]:
+    texts = {token.text for token in line}
+    if "<gyros>" not in texts:
         return tuple(line)
-    return tuple(Token("<attitude_indicator>", token.start, token.end)
+    directional = "<magnetic_compass>" in texts and not _SET_TO_COMPASS.isdisjoint(texts)
+    name = "<heading_indicator>" if directional else "<attitude_indicator>"
+    return tuple(Token(name, token.start, token.end)
                  if token.text == "<gyros>" and typed[token.start:token.end].lower() == "gyro"
                  and (at == 0 or line[at - 1].text not in _OF_SEVERAL) else token
                  for at, token in enumerate(line))

@@ -25,7 +25,8 @@ _COURTESY = (laid_out(r"""
 _TOLD = (laid_out(r"""
     (?:heading |about )?\d|(?:north|south|east|west)\w*\b|(?:i am |we are |being |further )*(?:told|called|cleared|
     advised|instructed|notice|instructions|atc|approach|center|the controller|they|he|she|i say|i tell|stopped)\b|
-    (?:it|they|that|both|(?:the )?<\w+>) (?:reads?|match\w*|agrees?|says|shows)\b|both wings\b"""))
+    (?:it|they|that|both|(?:the )?<\w+>) (?:reads?|match\w*|agrees?|says|shows)\b|both wings\b|
+    (?:we|i) (?:can )?(?:figure|sort|work|think|get)(?: (?:it|this|that|things|everything|them|ourselves))+\b"""))
 _WHOSE = laid_out(r"""
     (?:the|my|our|it|we|i|they|you|he|she|this|that|atc|approach|everything|all|<\w+>)""")
 _HAPPENS = laid_out(r"""

@@ -1,4 +1,4 @@
-"""Orders of the mind: decide, diagnose, wait, checklists, the maintenance record, the timer, breaking off."""
+"""Orders of the mind: decide, diagnose, wait, the timer, breaking off."""
 
 from __future__ import annotations
 
@@ -8,13 +8,10 @@ from drill.language.cancelling import cancels_ifr
 from drill.language.clauses import polite_removed
 from drill.language.durations import durations
 from drill.language.equipment import equipment_said
-from drill.language.hearsay import quotes_book
 from drill.language.meaning import (
     EQUIPMENT,
     Action,
     BreakOff,
-    Checklist,
-    ChecklistItem,
     Decide,
     Diagnose,
     Power,
@@ -22,11 +19,9 @@ from drill.language.meaning import (
     Timer,
     Unclear,
     Wait,
-    WriteUp,
 )
 from drill.language.orders import Order, without_opening
 from drill.language.patterns import compiled, laid_out
-from drill.language.sought import sought
 from drill.language.spelling import spelled
 from drill.language.withdrawn import drops_plainly
 from drill.language.words import joined, tokens
@@ -73,66 +68,6 @@ def wait(order: Order) -> list[Action] | None:
     if match := re.match(r"^(?:wait (?:for )?|count to )(\d{1,3})(?: before .*)?$", text):
         return [Wait(float(match.group(1)))]
     return None
-
-
-_NAMED = compiled(r"""
-    ^(?:(?:continue|resume|restart|repeat|flip|crack|turn to|run(?! up)|do|read|get|open|pull|go|start|use|work|
-    consult|follow|complete|bring|call|grab|begin|perform|execute|reference|accomplish|finish|take|review|find|look|
-    what|which|where is|is|does|list|find|show|are|me|any|other|up|out|through|to|for|at|the|a|an|my|our|that|
-    airplane|aircraft|appropriate|relevant|right|correct|proper|can|could|may|i|we|have|let|us|need|want|give|
-    see) )+""")
-_A_CHECKLIST = sought(r"""
-    \bcheck ?lists?\b(?: items?)?|\bmemory items\b|\bitems(?= for )|(?<=landing )checks$|(?<=takeoff )checks$|
-    (?<=flight )checks$|(?<=failure )(?:list|procedure|drills?|card)\b|
-    (?<=emergency )(?:list|procedure|drills?)\b|(?<=fire )(?:procedure|drills?)\b|\bqrh\b|\bpoh\b|\bhandbook\b""")
-_CHECKLIST_FOR = compiled(r"""
-    (?: procedures?)? (?:called|named|for(?! (?:me|us|this|that|it)\b)|on|about|:)(?: (?:a|an|the|my|our))* (.+)$""")
-
-
-def checklist(order: Order) -> list[Action] | None:
-    """Read a checklist of the airplane; unnamed, ask which there are."""
-    text = without_opening(order.text)
-    if (match := _A_CHECKLIST.search(text)) is None or quotes_book(text) or (
-            re.match(r"^(?:done|finished|through|over) with\b", text)):
-        return None
-    if re.search(r"\b(?:card|page|over|in front of|across)\b.*<", text[match.end():]):
-        return None   # something to cover with
-    offset = len(order.text) - len(text)
-    after = _CHECKLIST_FOR.match(text[match.end():])
-    if after:
-        start = match.end() + after.start(1)
-        return [Checklist(_name(order, offset + start, offset + len(text)))]
-    before = text[:match.start()]
-    lead = _NAMED.match(before)
-    start = lead.end() if lead else 0
-    return [Checklist(_name(order, offset + start, offset + match.start()))]
-
-
-def _name(order: Order, start: int, end: int) -> str | None:
-    typed = order.typed_words(start, end).strip(" ,.!?;:'\"")
-    typed = re.sub(r"^(?:the|a|an|our|my)\s+", "", typed, flags=re.IGNORECASE)
-    typed = re.sub(r"\s*(?:,|\bplease\b|\bnow\b).*$", "", typed, flags=re.IGNORECASE).strip()
-    typed = re.sub(r"\s+(?:drill|procedures?)$", "", typed, flags=re.IGNORECASE)
-    return typed if typed and typed.lower() not in ("checklist", "out", "up") else None
-
-
-_ITEM_DONE = compiled(r"""
-    ^(?:done|checked|check|checklist (?:done|complete|item done)|next item|next|item done|complete|completed|
-    item complete|tick|tick it(?: off)?|that is done|got it done|check it off|
-    mark (?:it )?(?:done|complete))(?: (?:done|that|item|please))*$""")
-
-
-_NEXT_ITEM = compiled(r"""
-    ^(?:(?:ok|okay|and|now|then|so|,) )*(?:(?:on to|go to|read(?: me)?|do|what is|give me) )?(?:the )?next (?:item|
-    checklist item|step|point|line|thing|one|1)(?: (?:(?:on|of) the (?:check ?list|list)|please|then|now|,))*$|
-    ^item (?:checked|is done|complete)$""")
-
-
-def checklist_item(order: Order) -> list[Action] | None:
-    """Tick the present item."""
-    alone = order.text == order.typed.strip(" .,!").lower() == "next"
-    done = alone or _ITEM_DONE.match(without_opening(order.text)) or _NEXT_ITEM.match(order.text)
-    return [ChecklistItem()] if done else None
 
 
 _DECISIONS: tuple[tuple[str, re.Pattern[str]], ...] = tuple((plan, re.compile(pattern)) for plan, pattern in (
@@ -195,7 +130,7 @@ _DECISIONS: tuple[tuple[str, re.Pattern[str]], ...] = tuple((plan, re.compile(pa
         ^(?:depart|departing|take ?off|go|going|leave|launch|fly(?: it| today)?|continue|proceed|
         make the flight)(?: the flight| on)?(?: (?:under|as|in))?(?: a)?(?: day)? (?:vfr|visual flight rules)\b""")),
     ("continue", laid_out(r"""
-        ^(?:(?:we are|i am) )?(?:continue|press on|carry on|keep going|proceed|
+        ^(?:(?:we are|i am) )?(?:continue|press on|carry(?:ing)? on|keep going|proceed|
         stay(?:ing)? (?:on course|the course)|keep to the plan|stick (?:with|to)(?! it)|go on|stay with the plan|
         press ahead|as planned|continuing|fly on(?! (?:the|my|our|an?|by|<))|resume|take ?off|go ahead with|depart|
         launch|continue as|stay as filed)\b|\bas (?:planned|filed)$|
@@ -281,7 +216,8 @@ _TOWARD = compiled(r"""
 _NOWHERE = compiled(r"""
     ^(?:departure.*|home\b.*|plan|flight|nearest\b.*|closest\b.*|alternate|destination|there|it|now|
     destination as planned|final|(?:a|any|some)\b.*|field|runway.*|airport|planned.*|original.*|approach|
-    land(?:ing)?|visual.*|hold(?:ing)?.*|<(?!place>|fix>|beacon>).*|straight ahead.*|\d.*|if.*|this.*|us|me|
+    land(?:ing)?|visual.*|hold(?:ing)?.*|<(?!place>|fix>|beacon>|navigation>$).*|straight ahead.*|\d.*|if.*|this.*|us|
+    me|
     ground.*|that.*|as .*|good|go|vfr.*|vmc.*|safety|suitable.*)$""")
 _TAIL = compiled(r"""
     (?: (?:i (?:guess|think|suppose|reckon)|instead|now|then|please|as planned|vfr|visually|
@@ -340,33 +276,6 @@ def diagnose(order: Order) -> list[Action] | None:
     if not failed or _SELF_TALK.search(order.text):
         return None
     return [Diagnose(failed)]
-
-
-_WRITTEN_UP = compiled(r"""
-    ^(?P<how>defer\w*|placard\w*|write up|write (?:it|that|the|this)|enter|log|squawk the|note|put|record|
-    make an? entry|document|logbook|fill in|inop placard)\b""")
-_IN_THE_RECORD = compiled(r"""
-    \b(?:up|maintenance|log|logs|logbook|record|records|book|tech log|defect|discrepancy|squawk sheet)\b""")
-
-
-def write_up(order: Order) -> list[Action] | None:
-    """Defer, placard or enter a defect in the maintenance record."""
-    text = without_opening(order.text)
-    match = _WRITTEN_UP.match(text)
-    if match is None:
-        return None
-    how = match["how"]
-    if how.startswith("defer"):
-        return [WriteUp("defer", _defect(order))]
-    if how.startswith(("placard", "inop")) or re.search(r"\bplacard\b", text):
-        return [WriteUp("placard", _defect(order))]
-    if how == "write up" or _IN_THE_RECORD.search(text):
-        return [WriteUp("enter", _defect(order))]
-    return None
-
-
-def _defect(order: Order) -> str | None:
-    return next((order.book.equipment(name)[0] for name in order.names if name not in ("clock", "panel")), None)
 
 
 _TIMER = compiled(r"""

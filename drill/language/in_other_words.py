@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from drill.language.meaning import Action, Align, Cover, Decide, Diagnose, LevelWings, Switch
+from drill.language.meaning import Action, Airspeed, Align, Cover, Decide, Diagnose, FlyBy, LevelWings, Switch
 from drill.language.orders import Order, without_opening
 from drill.language.patterns import compiled
 
@@ -24,6 +24,15 @@ _BUTTON = compiled(r"""
 _SET_IT = compiled(r"(?:re)?(?:set|align|sync|match|slave) (?:it|that|them)(?: (?:up|again|now|please))*")
 _OUT_OF_SIGHT = compiled(r"""
     (?:get|have|put|take) (?:it|that|them) (?:out of (?:sight|view|my sight|my view|the way)|away)""")
+_REST = compiled(r"""
+    (?:ignore|forget|disregard|leave|never ?mind) (?:(?:about )?(?:the )?(?:rest|others?)|(?:everything|all) else)|
+    nothing else""")
+_NO_GYROS = compiled(r"""
+    (?:ditch|forget|lose|bin|drop|ignore|disregard|never ?mind|no) (?:about )?(?:(?:the|both|those|my|our) )*
+    (?:<gyros>|<attitude_indicator>|<heading_indicator>)|no <gyros>""")
+_SETS = compiled(r"(?:update|adjust|correct|fix|do)(?: (?:the|my|our))? <(?:altimeter|heading_indicator)>")
+_GLIDE = compiled(r"(?:pull|pitch|bring|trim|slow)(?: (?:it|her|us|back|up|down))* (?:to|for) best glide(?: speed)?")
+_BALL = compiled(r"(?:the )?<(?:turn_coordinator|needle_ball)>(?: is)? (?:centred|centered|in the (?:middle|center))")
 _LEVEL = compiled(r"(?:get|put|bring|make) (?:her|it|us|me|this|them)(?: back)? (?:straight|upright|flat|even|right)")
 
 
@@ -39,11 +48,17 @@ def in_other_words(part: Order, actions: Sequence[Action]) -> bool:
             case Switch("autopilot", "off"):
                 said = _BUTTON.fullmatch(text)
             case Align():
-                said = _SET_IT.fullmatch(text)
+                said = _SET_IT.fullmatch(text) or _SETS.fullmatch(text)
             case Cover():
                 said = _OUT_OF_SIGHT.fullmatch(text)
             case LevelWings():
-                said = _LEVEL.fullmatch(text)
+                said = _LEVEL.fullmatch(text) or _BALL.fullmatch(text)
+            case FlyBy("partial_panel"):
+                said = _REST.fullmatch(text) or _NO_GYROS.fullmatch(text)
+            case FlyBy():
+                said = _REST.fullmatch(text)
+            case Airspeed():
+                said = _GLIDE.fullmatch(text)
             case Diagnose():
                 said = part.book.failing.fullmatch(text)
             case _:

@@ -106,6 +106,10 @@ _BARE_TURN = word_set(
 _AT_RATE = re.compile(r"(?:\b(?:at|using|with)(?: a| the)?|,) (?P<half>half )?(?:of )?(?:a )?standard(?: turn)? rate\b")
 
 
+_SHORTEST = re.compile(r"(?: ,)? (?:by |going |take )?(?:the |whichever (?:is|way is) (?:the )?)?"
+                       r"(?:shortest|shorter|quickest|quicker|nearest|short)"
+                       r"(?: (?:way|side|direction|turn)(?: round| around)?)?$")
+"""How a turn ends whose side is left to the hands."""
 _REVERSES = compiled(r"""
     \b(?:turn around|u turn|uey|u ey|uie|back the way we came|course reversal|1 ?80 turn|reverse course|
     course reversal|(?:do|make|pull|fly) a 180|180 degrees? turn)\b""")
@@ -123,6 +127,7 @@ def turn(order: Order) -> list[Action] | None:
     right = re.search(r"\bright\b(?! now| away| here| there)", text) is not None
     if left and right:
         return None
+    text = _SHORTEST.sub("", text)
     direction: Literal["left", "right", "shortest"] = "left" if left else "right" if right else "shortest"
     if direction != "shortest" and (rated := _AT_RATE.search(text)) and not durations(text):
         rest = turn(replace(order, text=" ".join((text[:rated.start()] + text[rated.end():]).split())))
@@ -226,8 +231,10 @@ def _heading(text: str) -> int | None:
                 return 360
     if match := _TO_CARDINAL.search(text):
         return _CARDINAL[match.group(1).replace(" ", "")]
-    if match := re.match(r"^(?:make (?:that|it) )?(\d{3}) on the heading$", text):
-        return int(match.group(1)) if 0 < int(match.group(1)) <= 360 else None
+    if match := re.match(r"^(?:(?:make (?:that|it) )?(\d{3}) on the heading|"
+                         r"(?:turn|swing) (?!180|360|090)(\d{3}))$", text):
+        value = int(match.group(1) or match.group(2))
+        return value if 0 < value <= 360 else None
     if match := re.match(r"^(?:heading |hdg )?(\d{3})$", text):
         value = int(match.group(1))
         return value if "heading" in text and 0 < value <= 360 else None

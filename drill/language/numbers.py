@@ -36,7 +36,7 @@ _LEVEL = re.compile(r"fl(\d{2,3})$")
 
 
 _PRESSURES = frozenset({"millibars", "hectopascals", "hpa", "mb"})
-_BEGIN_NUMBERS = frozenset({*DIGITS, *TEENS, *TENS, "a"})
+_BEGIN_NUMBERS = frozenset({*DIGITS, *TEENS, *TENS, *_TIMES, "a"})
 
 
 def digits_of(word: str) -> str | None:
@@ -128,8 +128,8 @@ def _run_at(line: Sequence[Token], at: int, *, after_point: bool = False) -> tup
             at += 1
             if len(word) > 1:
                 break
-        elif word in _TIMES and said and at + 1 < len(line) and line[at + 1].text in DIGITS:
-            said += DIGITS[line[at + 1].text] * _TIMES[word]   # "seven six double zero"
+        elif word in _TIMES and (digit := digits_of(_text(line, at + 1))) and len(digit) == 1:
+            said += digit * _TIMES[word]   # "seven six double zero"
             at += 2
         elif word in TENS:
             said += TENS[word]

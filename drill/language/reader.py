@@ -17,6 +17,7 @@ from drill.language import (
     hearsay,
     instruments,
     maneuvers,
+    paperwork,
     radio,
     sending,
     switches,
@@ -70,7 +71,7 @@ from drill.language.words import Token, joined, tokens
 Rule: TypeAlias = Callable[[Order], list[Action] | None]
 
 RULES: tuple[Rule, ...] = (
-    decisions.break_off, decisions.checklist_item, decisions.checklist, decisions.write_up, decisions.timer,
+    decisions.break_off, paperwork.checklist_item, paperwork.checklist, paperwork.write_up, decisions.timer,
     decisions.wait, instruments.uncover, aligning.align, instruments.cover, switches.transponder,
     switches.breaker, instruments.compare, handling.go_around, abreast.holds_both, abreast.holds_at, abreast.back_to,
     maneuvers.level_wings, maneuvers.stop_turn, maneuvers.timed_turn, maneuvers.track, maneuvers.bug, abreast.rated,
@@ -82,7 +83,7 @@ RULES: tuple[Rule, ...] = (
 )
 """Every way to read an order; the first that fits is taken."""
 
-LOOKING: tuple[Rule, ...] = (decisions.checklist, instruments.compare, instruments.look, decisions.diagnose)
+LOOKING: tuple[Rule, ...] = (paperwork.checklist, instruments.compare, instruments.look, decisions.diagnose)
 """The rules for what is asked or told: a question may be answered by a look, and does nothing else."""
 
 ASK_WHAT = "I could not tell what to do; say one thing to do, for example look at an instrument, turn, or call ATC."
@@ -96,6 +97,7 @@ _CONTRARY = (
     compiled(r"""
         ^do something\b|(?<!not )\bclimb(?:ing)?\b(?: or| and)+ descend|\bdescend\b(?: or| and)+ climb|
         \bleft (?:and|or) right\b|\bright (?:and|or) left\b|\bon (?:, )?(?:and|or) off\b|<\w+> on off$|
+        <(\w+)> on <\1> off\b|
         \boff (?:,)?(?:and|or) on\b|\b(?:you choose|your choice|whichever you)\b|\bopen (?:and|or) closed?\b|
         \bup (?:and|or) down\b|\bfaster and slower\b|\bspeed up and slow\b|\bcover and uncover\b|
         , (?:i|we) (?:do not know|can not decide)(?: which(?: one| 1)?)?$|

@@ -1,0 +1,100 @@
+"""Orders about what is written: the airplane's checklists, and defects in the maintenance record."""
+
+from __future__ import annotations
+
+import re
+
+from drill.language.hearsay import quotes_book
+from drill.language.meaning import Action, Checklist, ChecklistItem, WriteUp
+from drill.language.orders import Order, without_opening
+from drill.language.patterns import compiled
+from drill.language.sought import sought
+
+_NAMED = compiled(r"""
+    ^(?:(?:continue|resume|restart|repeat|flip|crack|turn to|run(?! up)|do|read|get|open|pull|go|start|use|work|
+    consult|follow|complete|bring|call|grab|begin|perform|execute|reference|accomplish|finish|take|review|find|look|
+    what|which|where is|is|does|list|find|show|are|me|any|other|up|out|through|to|for|at|the|a|an|my|our|that|
+    airplane|aircraft|appropriate|relevant|right|correct|proper|can|could|may|i|we|have|let|us|need|want|give|
+    see) )+""")
+_A_CHECKLIST = sought(r"""
+    \bcheck ?lists?\b(?: items?)?|\bmemory items\b|\bitems(?= for )|(?<=landing )checks$|(?<=takeoff )checks$|
+    (?<=flight )checks$|(?<=failure )(?:list|procedure|drills?|card)\b|
+    (?<=emergency )(?:list|procedure|drills?)\b|(?<=fire )(?:procedure|drills?)\b|\bqrh\b|\bpoh\b|\bhandbook\b""")
+_CHECKLIST_FOR = compiled(r"""
+    (?: procedures?)? (?:called|named|for(?! (?:me|us|this|that|it)\b)|on|about|:)(?: (?:a|an|the|my|our))* (.+)$""")
+_QUOTED = re.compile(r'check ?list:?\s+["“]([^"“”]*)["”]', re.IGNORECASE)
+
+
+def checklist(order: Order) -> list[Action] | None:
+    """Read a checklist of the airplane; unnamed, ask which there are."""
+    text = without_opening(order.text)
+    if (match := _A_CHECKLIST.search(text)) is None or quotes_book(text) or (
+            re.match(r"^(?:done|finished|through|over) with\b", text)):
+        return None
+    if re.search(r"\b(?:card|page|over|in front of|across)\b.*<", text[match.end():]):
+        return None   # something to cover with
+    offset = len(order.text) - len(text)
+    after = _CHECKLIST_FOR.match(text[match.end():])
+    if after:
+        start = match.end() + after.start(1)
+        return [Checklist(_name(order, offset + start, offset + len(text)))]
+    if quoted := _QUOTED.search(order.typed):
+        return [Checklist(quoted[1].strip() or None)]
+    before = text[:match.start()]
+    lead = _NAMED.match(before)
+    start = lead.end() if lead else 0
+    return [Checklist(_name(order, offset + start, offset + match.start()))]
+
+
+def _name(order: Order, start: int, end: int) -> str | None:
+    typed = order.typed_words(start, end).strip(" ,.!?;:'\"")
+    typed = re.sub(r"^(?:the|a|an|our|my)\s+", "", typed, flags=re.IGNORECASE)
+    typed = re.sub(r"\s*(?:,|\bplease\b|\bnow\b).*$", "", typed, flags=re.IGNORECASE).strip()
+    typed = re.sub(r"\s+(?:drill|procedures?)$", "", typed, flags=re.IGNORECASE)
+    return typed if typed and typed.lower() not in ("checklist", "out", "up") else None
+
+
+_ITEM_DONE = compiled(r"""
+    ^(?:done|checked|check|checklist (?:done|complete|item done)|next item|next|item done|complete|completed|
+    item complete|tick|tick it(?: off)?|that is done|got it done|check it off|
+    mark (?:it )?(?:done|complete))(?: (?:done|that|item|please))*$""")
+
+
+_NEXT_ITEM = compiled(r"""
+    ^(?:(?:ok|okay|and|now|then|so|,) )*(?:(?:on to|go to|read(?: me)?|do|what is|give me) )?(?:the )?next (?:item|
+    checklist item|step|point|line|thing|one|1)(?: (?:(?:on|of) the (?:check ?list|list)|please|then|now|,))*$|
+    ^item (?:checked|is done|complete)$""")
+
+
+def checklist_item(order: Order) -> list[Action] | None:
+    """Tick the present item."""
+    alone = order.text == order.typed.strip(" .,!").lower() == "next"
+    done = alone or _ITEM_DONE.match(without_opening(order.text)) or _NEXT_ITEM.match(order.text)
+    return [ChecklistItem()] if done else None
+
+
+_WRITTEN_UP = compiled(r"""
+    ^(?P<how>defer\w*|placard\w*|write up|write (?:it|that|the|this)|enter|log|squawk the|note|put|record|
+    make an? entry|document|logbook|fill in|inop placard)\b""")
+_IN_THE_RECORD = compiled(r"""
+    \b(?:up|maintenance|log|logs|logbook|record|records|book|tech log|defect|discrepancy|squawk sheet)\b""")
+
+
+def write_up(order: Order) -> list[Action] | None:
+    """Defer, placard or enter a defect in the maintenance record."""
+    text = without_opening(order.text)
+    match = _WRITTEN_UP.match(text)
+    if match is None:
+        return None
+    how = match["how"]
+    if how.startswith("defer"):
+        return [WriteUp("defer", _defect(order))]
+    if how.startswith(("placard", "inop")) or re.search(r"\bplacard\b", text):
+        return [WriteUp("placard", _defect(order))]
+    if how == "write up" or _IN_THE_RECORD.search(text):
+        return [WriteUp("enter", _defect(order))]
+    return None
+
+
+def _defect(order: Order) -> str | None:
+    return next((order.book.equipment(name)[0] for name in order.names if name not in ("clock", "panel")), None)
