@@ -6,6 +6,7 @@ Alone, these words are a greeting, a height or a course to be flown. And the hor
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from drill.language.words import Token, word_set
@@ -39,6 +40,7 @@ def named_by_quantity(line: Sequence[Token]) -> tuple[Token, ...]:
     return tuple(found)
 
 
+_ONE = re.compile(r"gyro(?:['’]s)?", re.IGNORECASE)
 _SET_TO_COMPASS = word_set("set reset align realign sync resync match slave adjust correct")
 
 
@@ -54,7 +56,7 @@ def single_gyro(line: Sequence[Token], typed: str) -> tuple[Token, ...]:
     directional = "<magnetic_compass>" in texts and not _SET_TO_COMPASS.isdisjoint(texts)
     name = "<heading_indicator>" if directional else "<attitude_indicator>"
     return tuple(Token(name, token.start, token.end)
-                 if token.text == "<gyros>" and typed[token.start:token.end].lower() == "gyro"
+                 if token.text == "<gyros>" and _ONE.fullmatch(typed[token.start:token.end])
                  and (at == 0 or line[at - 1].text not in _OF_SEVERAL) else token
                  for at, token in enumerate(line))
 
