@@ -19,12 +19,20 @@ BELIEVED = re.compile(r"(?:(?:i|we) )?(?:(?:am|are) )?(?:believe|trust|going wit
                        r" (?:the |my |our )?<\w+>")
 _BLAMES = compiled(r"""
     ^(?:i |we )?(?:suspect|blame|think it is|believe it is|reckon it is|it is probably|probably|most likely|
-    my money is on|it is|it must be)(?: the| my| our)? <\w+>(?: that is (?:wrong|lying|off|bad|out))?$|
-    ^(?:(?:i|we) (?:am|are) )?(?:pretty sure|fairly sure|quite sure|sure|(?:i|we) (?:think|reckon|believe|guess|
-    bet))(?: that)
-    ?(?: the| my| our)? <\w+>(?! (?:is|looks) (?:right|correct|fine|good|ok|okay|telling))""")
+    my money is on|it is|it must be)(?: the| my| our)? <\w+>(?: that is (?:wrong|lying|off|bad|out))?$""")
+_SURE = compiled(r"""
+    ^(?:(?:i|we) (?:am|are) )?(?:pretty sure|fairly sure|quite sure|sure|(?:i|we) (?:think|reckon|guess|bet))(?: that)
+    ?(?: the| my| our)? <\w+>""")
+"""Who is sure of a part may blame it or praise it: what follows tells."""
 
 
 def blamed_in(clauses: Sequence[Clause]) -> set[str]:
     """Return what the caller suspects of those that disagree: "compass and DG do not agree, suspect the DG"."""
-    return {name for clause in clauses if _BLAMES.match(clause.text) for _, _, name in clause.names}
+    return {name for clause in clauses if _blames(clause) for _, _, name in clause.names}
+
+
+def _blames(clause: Clause) -> bool:
+    if _BLAMES.match(clause.text):
+        return True
+    sure = _SURE.match(clause.text)
+    return sure is not None and (sure.end() == len(clause.text) or "failed" in [state for _, _, state in clause.states])

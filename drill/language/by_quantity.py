@@ -12,13 +12,18 @@ from collections.abc import Sequence
 from drill.language.words import Token, word_set
 
 _SHOWN = {"alt": "<altimeter>", "altitude": "<altimeter>", "height": "<altimeter>", "heading": "<heading_indicator>"}
-_BESIDE = {"<altimeter>": frozenset({"<airspeed_indicator>", "<vertical_speed_indicator>"}),
-           "<heading_indicator>": frozenset({"<attitude_indicator>"})}
+_BESIDE = frozenset({"<airspeed_indicator>", "<vertical_speed_indicator>", "<attitude_indicator>", "<turn_coordinator>",
+                     "<altimeter>", "<heading_indicator>"})
 _JOINTS = frozenset({",", "and", "or", "nor", "no", "reliable", "unreliable", "the", "my", "our", "both"})
-_LOST = word_set("no unreliable reliable lost losing without bad")
+_LOST = word_set("no unreliable reliable without bad")
 """What stands before what is not shown any more."""
-_GONE = word_set("gone out failed stuck frozen dead unreliable lost jammed iced not both all are is useless blank")
+_GONE = word_set("gone out failed stuck frozen dead unreliable lost jammed iced not useless blank")
 """What follows what is not shown as it should be."""
+_BETWEEN = word_set("is are has have both all now also just")
+_NOT_SHOWN = word_set("assigned given issued restriction restrictions change changes wanted yet")
+"""What follows what ATC gives, or is to give."""
+_CHANGED = word_set("losing lose gaining gain dropping holding hold keep keeping maintain maintaining")
+"""What is done with a height or a speed that is shown."""
 _WITH_FIGURE = word_set("of at to hold setting")
 _SAID_OF_A_PART = word_set(
     """not failed out dead stuck gone drifting precessing unreliable unserviceable inop spinning wandering frozen
@@ -31,7 +36,7 @@ def named_by_quantity(line: Sequence[Token]) -> tuple[Token, ...]:
     found = list(line)
     for at, word in enumerate(texts):
         name = _SHOWN.get(word)
-        if name is not None and _stands_beside(texts, at, _BESIDE[name]):
+        if name is not None and _stands_beside(texts, at):
             found[at] = Token(name, line[at].start, line[at].end)
         elif word == "hi" and (at == 0 or line[at - 1].is_break) and texts[at + 1:at + 2] and (
                 texts[at + 1] in _SAID_OF_A_PART
@@ -41,19 +46,24 @@ def named_by_quantity(line: Sequence[Token]) -> tuple[Token, ...]:
 
 
 _ONE = re.compile(r"gyro(?:['’]s)?", re.IGNORECASE)
-_SET_TO_COMPASS = word_set("set reset align realign sync resync match slave adjust correct")
+_HEADS = word_set("""<magnetic_compass> drift drifts drifting drifted precess precesses precessing precessed wander
+                  wanders wandering wandered creep creeps creeping crept""")
+"""What is said of the gyro that shows a heading; it is set to the compass."""
+_TUMBLES = word_set("""tumble tumbles tumbled tumbling topple toppled toppling lean leans leaning erect erected bank
+                    banked roll rolled level <attitude_indicator> <turn_coordinator>""")
+"""What is said of, or beside, the gyro that shows the attitude."""
 
 
 def single_gyro(line: Sequence[Token], typed: str) -> tuple[Token, ...]:
     """Return `line`, whose names are marked, with a bare "gyro" as the horizon ("the gyro tumbled").
 
     "Gyros" are the two of them, "no gyro" is a condition or a service, of one of several another word says which, and
-    the one that is set to the compass is the heading indicator.
+    the one that drifts, or of which the compass is spoken in the same line, is the heading indicator.
     """
     texts = {token.text for token in line}
     if "<gyros>" not in texts:
         return tuple(line)
-    directional = "<magnetic_compass>" in texts and not _SET_TO_COMPASS.isdisjoint(texts)
+    directional = not _HEADS.isdisjoint(texts) and _TUMBLES.isdisjoint(texts)
     name = "<heading_indicator>" if directional else "<attitude_indicator>"
     return tuple(Token(name, token.start, token.end)
                  if token.text == "<gyros>" and _ONE.fullmatch(typed[token.start:token.end])
@@ -64,20 +74,22 @@ def single_gyro(line: Sequence[Token], typed: str) -> tuple[Token, ...]:
 _OF_SEVERAL = word_set("no 1 2 both dual double either neither any start stop without other second")
 
 
-def _stands_beside(texts: Sequence[str], at: int, others: frozenset[str]) -> bool:
+def _stands_beside(texts: Sequence[str], at: int) -> bool:
     """Whether the word at `at` is one of a list of which another is named, and which is said to be lost."""
     after = texts[at + 1] if at + 1 < len(texts) else ""
     if after in _WITH_FIGURE or after[:1].isdigit():
         return False
     first, last = at, at
-    while first > 0 and (texts[first - 1] in _JOINTS or texts[first - 1] in others or texts[first - 1] in _SHOWN):
+    while first > 0 and (texts[first - 1] in _JOINTS or texts[first - 1] in _BESIDE or texts[first - 1] in _SHOWN):
         first -= 1
-    while last + 1 < len(texts) and (texts[last + 1] in _JOINTS or texts[last + 1] in others
+    while last + 1 < len(texts) and (texts[last + 1] in _JOINTS or texts[last + 1] in _BESIDE
                                      or texts[last + 1] in _SHOWN):
         last += 1
     row = texts[first:last + 1]
-    if others.isdisjoint(row):
+    if _BESIDE.isdisjoint(row):
         return False
-    beside = texts[last + 1] if last + 1 < len(texts) else ""
+    beside = next((text for text in texts[last + 1:last + 4] if text not in _BETWEEN), "")
     before = texts[first - 1] if first else ""
-    return not _LOST.isdisjoint(row) or before in _LOST or beside in _GONE
+    if beside in _NOT_SHOWN or before in _CHANGED:
+        return False
+    return not _LOST.isdisjoint(row) or before in _LOST or beside in _GONE or (before == "lost" and row[0] in _BESIDE)

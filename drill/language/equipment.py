@@ -73,7 +73,7 @@ _CONTINUES = compiled(r"""
     ^(?:has|have|is|are|was|were|it|they|both|which|that|just|seems?|not|all|completely|shows?|reads?|says|looks?|
     no|keeps|must|appears?|failed|dead|gone|inop|out|will|would|can|could|do|does|did|won|sits?|stays?|stayed|
     refuses?|never)\b""")
-_RIGHT = re.compile(r"\b(?:correct|right|accurate|true|fine|good|ok|okay|normal|works?|working)\b")
+_RIGHT = re.compile(r"\b(?:correct|right|the truth|accurate|true|fine|good|ok|okay|normal|works?|working)\b")
 _ONE_OF = by_words(r"""
     \b(?<!this )(?<!that )(?<!the )(?<!new )(?:1|either|one)(?: or the other)? (?:of (?:them|the 2|those|these|
     the two|my \w+|our \w+)|is|has)\b|\bwhich (?:1|one|of)\b|\bdo not know which\b|\bnot sure which\b|
@@ -97,6 +97,7 @@ _AS_SERVICE = re.compile(r" (?:\w+ )?(?:vectors?|vectoring|approach\w*|turns?|st
 _OWN_WORD = (*EXCEPT, "neither", "nor", "no ", "without", "negative")
 _TOO = sought(r"""
     \b(?:too|also|as well|both|even|now|then|next|possibly|maybe|probably|likely|perhaps)\b|\bwith it$""")
+_RECKONED = Sought(r"\bi (?:reckon|think|guess|bet|suppose|suspect)$")
 _RELATION = Sought(r"\b(?:agree|match|disagree|differ|line up|consistent)\w*\b")
 
 
@@ -367,14 +368,14 @@ def _share(clauses: Sequence[Clause], before_all: Sequence[Clause]) -> None:
         if clause.bare and before in before_all and _ALL_ELSE.match(before.text):
             clause.verdicts = ["failed"] * len(clause.names)   # "everything works but the AI"
             continue
-        if before in before_all and not _TOO.search(clause.text):
+        if before in before_all and not (_TOO.search(clause.text) or _RECKONED.search(clause.text)):
             continue
         if clause.bare and not any(clause.verdicts) and not before.names and before.states and (
                 len(before.text.split()) <= 8):
             clause.verdicts = [before.states[-1][2]] * len(clause.names)
         if clause.bare and not any(clause.verdicts) and before.names and before.verdicts[-1] and (
                 before.bare or not before.states or clause.joined_by_and or before.states[0][0] < before.names[-1][0]
-                or _TOO.search(clause.text)):
+                or _TOO.search(clause.text) or _RECKONED.search(clause.text)):
             clause.verdicts = [before.verdicts[-1]] * len(clause.names)
 
 
@@ -396,5 +397,6 @@ def _one_is_wrong(clauses: Sequence[Clause], earlier: Sequence[Clause]) -> None:
         others = {name for each in clauses for _, _, name in each.names} - {"navigation", "gyros"}
         clause.verdicts = [verdict if verdict == "supposed" or (name == "gyros" and clause.text[:start].endswith("no "))
                            or (name == "navigation" and others)
-                           or (verdict == "works" and _RIGHT.search(clause.text[end:])) else "failed"
+                           or (verdict == "works" and (_RIGHT.search(clause.text[end:])
+                                                       or BELIEVED.fullmatch(clause.text))) else "failed"
                            for (start, end, name), verdict in zip(clause.names, clause.verdicts, strict=True)]

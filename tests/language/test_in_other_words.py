@@ -10,6 +10,7 @@ from drill.language.meaning import (
     Align,
     Altitude,
     Context,
+    Cover,
     Decide,
     FlyBy,
     LevelWings,
@@ -42,6 +43,15 @@ def one(line: str) -> Action:
 ])
 def test_an_order_said_again_in_other_words_is_one_order(line: str, ordered: Action) -> None:
     assert one(line) == ordered
+
+
+@pytest.mark.parametrize(("line", "ordered"), [
+    ("autopilot off, check the ammeter", [Switch("autopilot", "off"), Look("ammeter")]),
+    ("level the wings, slow to 90", [LevelWings(), Airspeed(90)]),
+    ("go partial panel, cover the AI", [FlyBy("partial_panel"), Cover("attitude_indicator")]),
+])
+def test_another_order_beside_one_is_not_taken_for_its_words(line: str, ordered: list[Action]) -> None:
+    assert read(line, CONTEXT) == ordered
 
 
 @pytest.mark.parametrize("line", ["slow to 80 and speed up to 110 right now", "climb to 6000 and hold at 4000"])
