@@ -39,9 +39,10 @@ _PHASE = laid_out(r"""
     parked|taxi(?:ing|ed)?|go(?:ing)? around|missed approach|top of (?:the )?(?:climb|descent)|
     the (?:marker|fix|faf|hold|procedure turn)|minimums)""")
 """Parts of a flight that are still to come when something is ordered for before or after them."""
+_ASKS_WHEN = r"(?:can|could|will|may|should|shall|do|does) (?:we|i|you|they|it)\b"
 _NO_LIST = r"(?! (?:check ?lists?|checks?|items|drills?|list|card|flow)\b)"
 CONDITION = re.compile(
-    rf"(?:if|when|whenever|as soon as)(?! {_COURTESY}) <?\w|"
+    rf"(?:if|when(?! {_ASKS_WHEN})|whenever|as soon as)(?! {_COURTESY}) <?\w|"
     rf"(?<!\bat )(?<!\ba )(?<!\bjust )once(?! (?:more|again|over|around|a|per|every|each|and|or)\b)"
     rf"(?! {_COURTESY}) <?\w|"
     rf"unless(?! told| {_COURTESY}) <?\w|(?:until|till?)(?! (?:{_TOLD})) <?\w|"

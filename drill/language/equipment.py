@@ -67,6 +67,8 @@ _LAMP_OUT = compiled(r"""
     off|away|gone|extinguished|cleared|false)\b""")
 _NO_TROUBLE = re.compile(r" (?:problem|trouble|issue|failure|fault)s?\b")
 """How "no radio" goes on that tells of none lost."""
+_PLANNED_FOR = re.compile(r" (?:procedure|instruction|clearance|plan|route)s?\b")
+"""How "lost comm" goes on that is only spoken of: what is to be done without a radio."""
 _LAMP_TRIED = re.compile(r"\b(?:spurious|false|test(?:ing|ed)?|momentary)(?: the| a| an| our)? $")
 """What makes a warning none: its lamp is out, or it is false or tried."""
 _CONTINUES = compiled(r"""
@@ -233,7 +235,7 @@ def _verdict(clause: Clause, which: int, book: Lexicon) -> State | None:
     if name in book.says_so:
         after = clause.text[end:]
         dark = _LAMP_OUT.match(after) or _LAMP_TRIED.search(clause.text[:start]) or (
-            name == "no_radio" and _NO_TROUBLE.match(after))
+            name == "no_radio" and (_NO_TROUBLE.match(after) or _PLANNED_FOR.match(after)))
         if dark or hearsay.is_denied(clause.text):
             return "works"
         if hearsay.is_not_reported(clause.text):
@@ -242,6 +244,8 @@ def _verdict(clause: Clause, which: int, book: Lexicon) -> State | None:
             return "supposed"
         later = clause.text[end:].startswith((" after", " from now"))
         return None if later or clause.text[:start].endswith((" go ", "going ")) else "failed"
+    if name == "radio" and clause.text[:start].endswith("lost ") and _PLANNED_FOR.match(clause.text[end:]):
+        return None
     if name == "static_system" and clause.text[:start].endswith("full of "):
         return None
     if name == "magnetic_compass" and clause.text[end:].startswith(" only"):

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from drill.language import read
+from drill.language import read, read_call
 from drill.language.meaning import (
     Altitude,
     Breaker,
@@ -107,3 +107,16 @@ def test_the_next_item_ticks_the_present_one(line: str) -> None:
 
 def test_next_before_an_order_ticks_nothing() -> None:
     assert read("next, turn left 270", HERE) == [Turn("left", 270)]
+
+
+@pytest.mark.parametrize("line", ["when can we expect further clearance?", "when will we be cleared for the approach?"])
+def test_when_something_will_be_is_a_question_and_no_condition(line: str) -> None:
+    for typed in (line, f"say {line}"):
+        assert not any(isinstance(each, Unclear) and "the time comes" in each.ask for each in read(typed, HERE))
+
+
+@pytest.mark.parametrize("line", ["what are the lost comm instructions?", "say again the lost communications procedure",
+                                  "what is our lost comm route"])
+def test_what_is_planned_for_a_lost_radio_reports_none_lost(line: str) -> None:
+    assert read_call(line, HERE).equipment == ()
+    assert read_call("we have lost comm two and the radio", HERE).equipment != ()
