@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from drill.flight.anew import cleared_anew
 from drill.flight.answering import Answering, Step
-from drill.flight.assigned import confirmation, confirmed, departed, read_back
+from drill.flight.assigned import confirmation, confirmed, departed, read_back, unheard
 from drill.flight.controller_state import (
     ControllerState,
     Line,
@@ -27,13 +27,14 @@ from drill.flight.granting import accepted, granted_to
 from drill.flight.ground import from_the_ground
 from drill.flight.helping import sinking, steadied
 from drill.flight.ifr import ifr_cancelled
-from drill.flight.information import asked_about, informed, nearest_first, seen_visual, suited
+from drill.flight.information import NOT_KNOWN, asked_about, informed, nearest_first, seen_visual, suited
 from drill.flight.missed import missed_instructions, missed_words
 from drill.flight.phraseology import field_of, heading_words, spoken_callsign, where_is
 from drill.flight.replying import FUEL_IN_WORDS, NO_GYRO, OFFER, YES_OR_NO, Question, sees
 from drill.flight.saying import said_now
 from drill.flight.served import approach_field
 from drill.flight.sighting import sighted
+from drill.flight.silence import HEAR_ME, RADIO_CODE
 from drill.flight.stages import ANYTHING, FIELD, NO_PLAN, next_question
 from drill.flight.steering import turn_words
 from drill.flight.suggesting import suggested
@@ -41,6 +42,7 @@ from drill.flight.unable import alternative
 from drill.flight.urgent import (
     declared,
     emergency_ended,
+    headings_again,
     left_without_heading,
     no_help,
     not_level,
@@ -51,17 +53,30 @@ from drill.flight.urgent import (
 from drill.flight.vectoring import vectored_to
 from drill.flight.withdrawing import withdrawn
 from drill.language.meaning import Call
+from drill.language.numbers import spoken_digits
+from drill.language.patterns import compiled
 from drill.scenario.model import Scenario
 
 STANDBY_S = 30.0
 REFUSED_WITHIN_S = 60.0
 MOST_FUEL = 2            # times that it is asked for in time
+CODE_GIVEN, MOST_CODES = "code given", 2   # that a pilot heard again squawks his own code
 _SILENT = frozenset({"roger", "wilco", "readback", "affirmative", "negative"})
 _WORD = re.compile(r"[a-z0-9]+")
 _GREETS = {"hello", "hi", "good", "day", "morning", "afternoon", "evening", "with", "you", "this", "is"}
 _ASKS = {"can", "could", "would", "may", "what", "where", "which", "when", "how", "is", "are", "do", "does", "request",
          "requesting", "say", "confirm", "verify", "who", "why", "am", "any", "did"}
-_CHECKS_RADIO = re.compile(r"\bradio check\b|\bhow do you (?:hear|read)\b", re.IGNORECASE)
+_ASKS_WHAT = {"what", "where", "which", "when", "how", "who", "why"}
+SAY_AGAIN = "say again your request"
+_CHECKS_RADIO = re.compile(r"\bradio check\b|\bhow do you (?:hear|read)\b|\bare you (?:still )?there\b|"
+                           r"\b(?:do|can) you (?:still )?(?:hear|read|copy) (?:us|me)\b|"
+                           r"\b(?:anybody|anyone) (?:there|hear\w*|read\w*|on (?:this )?frequency)\b", re.IGNORECASE)
+_HEARS_BADLY = compiled(r"""
+    \b(?:you(?: are|'re|r transmission is)|your (?:radio|signal|transmission)(?: is)?)(?: \w+){0,2}? (?:very )?(?:weak|
+    broken|unreadable|garbled|scratchy|readable|breaking up|cutting out|stepped on|blocked)\b(?! five)|
+    ^(?:\W|\w+ ){0,4}?(?:unreadable|weak but readable)\b|\byou were (?:stepped on|blocked|cut off)\b|
+    \b(?:can ?not|could not|did not) (?:hear|read|copy|understand|make (?:that|it|you) out|
+    make out)(?: you| that| it| the)?\b""")
 _BACK = re.compile(r"\bback (?:with you|again|now|on (?:your |this |the )?(?:frequency|radio))\b|"
                    r"\b(?:is|are|am) back\b", re.IGNORECASE)
 _FOR_US = re.compile(r"\bwas that for\b|\b(?:were you|are you|did you) call(?:ing)?\b", re.IGNORECASE)
@@ -97,6 +112,8 @@ def answer(scenario: Scenario, state: ControllerState, received: Received, radar
     a = Answering(scenario, state, received, accepted(state, call), radar, t_s, frozenset(kinds))
     if "say_again" in kinds and state.last_words and not news and not confirmation(a):   # news come first
         return state, _again(state, received, t_s), False
+    if not news and not kinds - {"say_again"} and said_now(call.words, _HEARS_BADLY):
+        return state, _again(state, received, t_s) if state.last_words else HEAR_ME, False
     for step in STEPS:
         a = a if a.closed else step(a)
     state = replace(a.state, quiet_until_s=t_s + STANDBY_S) if waits else a.state
@@ -116,8 +133,11 @@ def answer(scenario: Scenario, state: ControllerState, received: Received, radar
     return _acknowledged(scenario, state, received, was_asked, ask)
 
 
-def _again(state: ControllerState, received: Received, t_s: float) -> Line:
-    return Line(t_s + 2.0, state.last_words, plain=True, asks=received.expected, question=state.question)
+def _again(state: ControllerState, received: Received, t_s: float) -> Line | None:
+    """Return the last line once more, before all that waits; None where another assignment waits by now."""
+    if (state.heading_deg, state.altitude_ft) != state.aired and state.lines:
+        return None
+    return Line(t_s + 2.0, state.last_words, plain=True, asks=received.expected, question=state.question, urgent=True)
 
 
 def _around_weather(a: Answering) -> Answering:
@@ -175,8 +195,14 @@ def _in_sight(a: Answering) -> Answering:
 
 
 def _heard(a: Answering) -> Answering:
-    """Tell who checks his radio that he is heard (AIM 4-2-3, by memory)."""
-    return a.saying("loud and clear") if _CHECKS_RADIO.search(a.call.words) else a
+    """Tell who checks his radio that he is heard (AIM 4-2-3, by memory), and give back his code to who had lost it."""
+    code = a.scenario.clearance.code
+    back = a.radar.code == RADIO_CODE and RADIO_CODE in a.state.asked and bool(code) and not a.state.wordless
+    checks = _CHECKS_RADIO.search(a.call.words) is not None
+    if back and a.state.asked.count(CODE_GIVEN) < MOST_CODES:
+        state = replace(a.state, asked=(*a.state.asked, CODE_GIVEN))
+        return a.saying(f"loud and clear, squawk {spoken_digits(code)}", state)
+    return a.saying("loud and clear") if checks else a
 
 
 def _unable(a: Answering) -> Answering:
@@ -253,10 +279,10 @@ def _asked_if_well(a: Answering) -> Answering:
 
 
 STEPS: tuple[Step, ...] = (
-    _heard, read_back, confirmed, _around_weather, declared, emergency_ended, radio_lost, reported, _on_the_ground,
-    off_field, steadied, sinking, _given_up, turned_straight, left_without_heading, no_help, cleared_anew,
-    ifr_cancelled, _missed, _in_sight, not_level, _asked_if_well, departed, _unable, _no_gyro_declined, _able_again,
-    _fuel_in_words, suggested, _granted, _told,
+    _heard, read_back, confirmed, unheard, _around_weather, declared, emergency_ended, radio_lost, reported,
+    _on_the_ground, headings_again, off_field, steadied, sinking, _given_up, turned_straight, left_without_heading,
+    no_help, cleared_anew, ifr_cancelled, _missed, _in_sight, not_level, _asked_if_well, departed, _unable,
+    _no_gyro_declined, _able_again, _fuel_in_words, suggested, _granted, _told,
 )
 """What is answered, in this order; a step that closes the answer is the last one."""
 
@@ -289,8 +315,10 @@ def _acknowledged(scenario: Scenario, state: ControllerState, received: Received
     asks = call.words.rstrip().endswith("?") or begins
     if left and not (asks or news or was_asked) and {*left} <= {*_WORD.findall(state.last_words.lower())}:
         return state, None, False         # it says back what it was told
-    if asks and not news and not (kinds or state.question in YES_OR_NO):
-        return state, "say again your request", False   # a question is not acknowledged
+    plainly = call.words.rstrip().endswith("?") or (begins and first[0] in _ASKS_WHAT)
+    if asks and not news and not kinds and (plainly or state.question not in YES_OR_NO):
+        again = state.last_words.endswith(f"{SAY_AGAIN}.")   # a question is not acknowledged
+        return state, NOT_KNOWN if again else SAY_AGAIN, False
     if _says_more(call) or in_trouble(state) or was_asked == ANYTHING:
         return state, "roger", ask
     if received.expected and not asks:
@@ -300,7 +328,7 @@ def _acknowledged(scenario: Scenario, state: ControllerState, received: Received
     if _states(scenario, call):
         return state, "roger", ask
     if left:
-        return state, "say again your request" if left[0] in _ASKS else "say again", False
+        return state, SAY_AGAIN if left[0] in _ASKS else "say again", False
     return state, "go ahead" if call.callsign == "given" or call.facility else "say again", False
 
 

@@ -49,7 +49,8 @@ def read_back(a: Answering) -> Answering:
     """Correct a wrong read-back, or the controller's own mistake when the pilot has noticed it."""
     if noticed(a.state, a.call):
         state, words = corrected(a.state)
-        left = replace(a.call, assistance=(), altitude_wanted_ft=None, heading_wanted_deg=None)
+        left = replace(a.call, assistance=(), altitude_wanted_ft=None, heading_wanted_deg=None, places=(),
+                       intentions=False)  # the reason for the doubt
         return a.saying(words, state, call=left)
     state, words = _readback_wrong(a.state, a)
     return a.saying(words, state)
@@ -86,6 +87,8 @@ def _readback_wrong(state: ControllerState, a: Answering) -> tuple[ControllerSta
 
 def confirmed(a: Answering) -> Answering:
     """State what is assigned to a pilot who wants it confirmed, rather than the last line once more."""
+    if a.said:
+        return a                          # that has just been corrected
     words = confirmation(a)
     return a.saying(words, closed=True) if words else a
 
@@ -115,6 +118,18 @@ def confirmation(a: Answering) -> str:
     else:
         return ""
     return what if not figures else f"{'affirmative' if right else 'negative'}, {what}"
+
+
+def unheard(a: Answering) -> Answering:
+    """Say once more what was assigned to a pilot who has read nothing back, and is heard again."""
+    state, missed = a.state, a.received.missed
+    free = emergency(state) or a.radar.on_ground or a.received.declares or a.received.reports or a.received.natures
+    if not missed or free or a.call.assistance or a.call.altitude_wanted_ft is not None or a.said:
+        return a
+    words = [f"maintain {altitude_words(state.altitude_ft)}"] if "altitude" in missed and state.altitude_ft else []
+    if "heading" in missed and state.heading_deg is not None:
+        words.append(f"fly heading {heading_words(state.heading_deg)}")
+    return a.saying(", ".join(words), replace(state, unsaid=missed))
 
 
 def departed(a: Answering) -> Answering:

@@ -39,7 +39,7 @@ from drill.flight.replacing import replace
 from drill.flight.replying import is_answer
 from drill.flight.silence import reached
 from drill.flight.speaking import CALLSIGN_SHORTENED, spoken
-from drill.flight.stages import ANYTHING, known, moved, taken_back
+from drill.flight.stages import ANYTHING, NO_PLAN, known, moved, taken_back
 from drill.flight.understanding import awaits, control_said, understood
 from drill.flight.urgent import MINIMUM_FUEL, NO_HELP
 from drill.flight.vectoring import headed, led, room_s, turn_called
@@ -83,6 +83,7 @@ def hear(state: ControllerState, call: Call) -> ControllerState:
         reports=tuple(each for each in call.equipment if each not in state.told.equipment),
         natures=tuple(each for each in natures if each not in state.natures),
         expected=state.unanswered_since_s is not None or bool(state.unread), heard_s=state.now_s,
+        missed=state.unread if state.nudges and not kinds & {"readback", "say_again"} else (),
     )
     ends = "cancels_emergency" in kinds
     if ends:
@@ -98,10 +99,12 @@ def hear(state: ControllerState, call: Call) -> ControllerState:
     if _FALSE_ALARM.search(call.words) and "?" not in call.words and not call.equipment:
         state = replace(state, trouble=False, natures=(), control="", told=replace(
             state.told, equipment=frozenset(), impairment=False))
+    waits = tuple(each for each in state.received if not (received.declares and each.stood_by and (
+        each.call.places or set(each.call.assistance) - NO_PLAN)))   # an emergency wants another plan
     # on "say again", what it was about still has to be read back
     state = overcome(replace(state, told=state.told.with_call(call)), call)
     return moved(replace(
-        state, received=(*state.received, received), unanswered_since_s=None, nudges=0,
+        state, received=(*waits, received), unanswered_since_s=None, nudges=0,
         tried="", wordless=False, asked_heard=len(state.asked),
         prompts=0, notices=0, alerts=0, contact=state.contact or call.callsign == "given" or bool(state.question),
         unread=state.unread if "say_again" in kinds else (),
@@ -131,7 +134,7 @@ def say(state: ControllerState, line: Say, t_s: float) -> ControllerState:
         line.altitude_ft in (None, state.altitude_ft)) and not any(each.question == question for each in state.lines)
     led = state.vectored or state.turns is not None or state.approach is not None
     routine = facility and led and not line.instead_of and line.heading_deg is not None and (
-        line.altitude_ft is None and line.cleared_approach is None)   # a heading for what he no longer does
+        line.cleared_approach is None and (line.altitude_ft is None or emergency(state)))   # for what he no longer does
     if (only_asks and known(state, question)) or small_talk or said_before or routine or (
             line.hands_off and emergency(state)):
         return state
@@ -272,7 +275,7 @@ def _answering(scenario: Scenario, state: ControllerState, radar: Radar, t_s: fl
     busy = scenario.clearance.mood == "busy"
     low, high = (5.0, 9.0) if busy else (2.0, 4.0)
     later: list[Received] = []
-    for received in state.received:
+    for received in sorted(state.received, key=lambda each: each.stood_by):   # what is new first
         if received.due_s > t_s and not in_trouble(state):
             later.append(received)
             continue

@@ -59,6 +59,7 @@ class Received:
     reports: tuple[str, ...]
     natures: tuple[str, ...] = ()         # what is wrong that is no equipment, by the names of `natures`
     expected: bool = False        # it follows a line that wanted an answer
+    missed: tuple[str, ...] = ()  # what was assigned and not read back, before he was asked whether he hears
     due_s: float = 0.0            # a busy controller comes back to it then
     stood_by: bool = False        # and has said so
     heard_s: float = 0.0
@@ -80,6 +81,7 @@ class Line:
     turns: bool = False           # begins or ends a turn, or gives a heading
     to_us: bool = True
     hands_off: bool = False       # sends the airplane to another frequency; not in an emergency
+    handling: bool = False        # says that it is an emergency to him; unsaid once it is none any more
     plan: bool = False            # belongs to what the pilot means to do, and is dropped with it
     born_s: float = 0.0
     urgent: bool = False          # goes before all that waits: an alert, the end of a turn, a wrong read-back

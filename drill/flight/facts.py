@@ -148,7 +148,8 @@ FACTS = (
         \b(?:am i|are we) (?:still |now )?(?:on (?:the |our )?(?:right )?(?:course|track|way)|(?:going|flying|headed|
         heading) (?:in )?the (?:right|wrong) (?:way|direction))\b"""), _on_course),
     Fact("terrain", compiled(r"""
-        \bterrain\b|\bobstacles?\b|\bhow low can\b|\bwhat is (?:below|under|beneath) us\b|
+        \bterrain\b|\bobstacles?\b|\b(?:are|is) there (?:any )?(?:mountains?|hills?|high ground)\b|
+        \bhow low can\b|\bwhat is (?:below|under|beneath) us\b|
         \bground below\b"""), _terrain),
     Fact("roads", compiled(r"\b(?:roads?|highways?|beach\w*|open (?:fields?|ground)|farm ?land)\b"), _roads),
     Fact("minimums", compiled(r"""
@@ -170,18 +171,27 @@ FACTS = (
         """), _radar),
     Fact("traffic", compiled(r"\b(?:any|is there|what|other) (?:other )?traffic\b"),
          lambda _: ["no traffic observed near you"]),
+    Fact("delay", compiled(r"""
+        \bexpect(?:ed)? further clearance\b|\bfurther clearance\b|\befc\b|
+        \b(?:any|how much|is there an?|expect) delays?\b|
+        \bhow many (?:airplanes|aircraft|planes|others|people)\b.*\b(?:ahead|before|in front|approach|ils)\b|
+        \bwhat number (?:are|am) (?:we|i)\b"""), lambda _: ["no delay expected"]),
+    Fact("stays", compiled(r"\b(?:will|can|could) you (?:please )?stay with (?:us|me)\b"),
+         lambda _: ["affirmative, staying with you"]),
     Fact("clock", compiled(r"\bwhat time is it\b|\bwhat(?:'s| is) the time\b|\btime check\b"),
          lambda _: ["unable, no time check here"]),
     Fact("pireps", compiled(r"\bpireps?\b|\bpilot reports?\b"), _pireps),
     Fact("with approach", compiled(r"""
-        \b(?:which|who|what field)\b[^?]*\bhas (?:a |got )?radar\b(?! contact)|
+        \b(?:which|who|what field)\b[^?]*\bha(?:s|ve) (?:a |got )?radar\b(?! contact)|
         \b(?:is|are) (?:the |an? |your )?(?:ils|gps|rnav|vor|ndb|asr|par|surveillance|radar|no[- ]gyro)(?: \w+){0,5}
         [ ](?:available|up|working|in (?:service|use)|usable)\b|
         \b(?:is there|are there|do you have|have you got|any(?:where|body|one|thing)?|who has|which)\b.*\b(?:ils|gps|
         rnav|vor|ndb|asr|par|
         surveillance|radar approach)\b.*(?:\b(?:near|nearby|around|close|here|in range|available|approach)\b|
         \?|$)"""), _with_approach),
-    Fact("approaches", compiled(r"\b(?:what|which|any|list)\b.*\bapproach(?:es)\b"), _approaches),
+    Fact("approaches", compiled(r"\b(?:what|which|any|list)\b.*\bapproach(?:es)\b|"
+                                r"\b(?:what|which)\b[^.?]*\b(?:expected approach|approach (?:should|can|do|will|are|"
+                                r"is) (?:we|i|you|in))\b"), _approaches),
     Fact("bearing", compiled(r"""
         \b(?:what|which|say)(?:'s| is)?(?: the| our)? (?:heading|bearing|course|direction|way)(?: is it|
         [ ]should (?:we|i) fly| do (?:we|i) need)? (?:to|for|toward) (?!final|take|fly)\w+"""), _bearing),

@@ -42,6 +42,9 @@ _AGAIN = compiled(r"""
     (?<!not )(?<!n't )(?<!not want to )\b(?:(?:try|do|fly|shoot) (?:it |that |the approach |this )?(?:again|once more)|
     another (?:try|attempt|approach|go|shot)|(?:one|1) more (?:time|try|approach))\b""")
 _KIND = re.compile(r"\b(ils|gps|rnav|vor|ndb|localizer)\b", re.IGNORECASE)
+_WANTS_KIND = compiled(r"""
+    ^(?:(?!not\b|n't|unable|negative|cancel)[^.?])*?\b(?:request\w*|(?:would|we'd|i'd) like|want|need|(?:can|could|may)
+    [ ](?:we|i) (?:have|get|do|fly|shoot))(?: \w+){0,4} (?:ils|gps|rnav|vor|ndb|localizer)\b""")
 _CIRCLE = re.compile(r"\b(left|right)?(?: hand| turning)? ?(?:360|three sixty|orbit|full circle)\b(?! degrees per)"
                      r"(?: (?:turn )?to the (left|right)\b)?", re.IGNORECASE)
 _AROUND = re.compile(r"\b(?:(?:one eighty|180(?: degree)?s?)(?: turn)?|reverse (?:course|direction)|"
@@ -90,7 +93,10 @@ def granted_to(scenario: Scenario, state: ControllerState, call: Call, radar: Ra
     bound = named or bound_field(scenario, state)
     if _DIRECT.search(call.words) and not call.places and bound is not None:
         call = replace(call, places=(bound.name,), intentions=True)
-    on_top = ("altitude_change" in wants and ("vmc" in wants or ON_TOP.search(call.words) is not None)) or (
+    if not (wants | asked) and not call.places and _WANTS_KIND.search(call.words.lower()):
+        call = _approach_wanted(call, [*([] if bound is None else [bound]), *nearest_first(scenario, radar)])
+    above = ON_TOP.search(call.words) is not None
+    on_top = ("altitude_change" in wants and ("vmc" in wants or above)) or ("vmc" in wants and above) or (
         VFR_ON_TOP.search(call.words) is not None and bool(wants))
     near_by = nearest_first(scenario, radar)
     by_radar = bool(wants & _LED) or ("vmc" in wants and not on_top)
@@ -147,6 +153,12 @@ def granted_to(scenario: Scenario, state: ControllerState, call: Call, radar: Ra
         state = replace(state, low_approach=True)
         said.append(f"low approach approved, {climb_out(scenario, state, field)}")
     return state, [*said, *weather], question
+
+
+def _approach_wanted(call: Call, fields: list[Field]) -> Call:
+    """Return a wish for a kind of approach with the first of the fields that has it; as it is where none does."""
+    field = next(iter(suited(call, fields)), None)
+    return call if field is None else replace(call, places=(field.name,), intentions=True)
 
 
 def _leaving(state: ControllerState) -> tuple[ControllerState, str]:

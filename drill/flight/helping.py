@@ -14,7 +14,7 @@ from drill.flight.controller_state import ControllerState, in_trouble, powerless
 from drill.flight.phraseology import altitude_words, heading_words
 from drill.flight.replying import NO_GYRO, Question
 from drill.flight.steering import turn_words
-from drill.language.patterns import compiled
+from drill.language.patterns import compiled, laid_out
 
 _LOST = compiled(r"""
     \bwhich way (?:is|am i|are we)\b|\bdisorient\w*\b|\bvertigo\b|
@@ -28,14 +28,17 @@ _STUCK = compiled(rf"""
     roll)\b|
     {_UNABLE} (?:keep|hold|get|level)(?: the| my| our)? wings(?: level)?\b""")
 """He cannot end a turn: a turn at his word is no help until he can."""
-_ASKS = compiled(r"""
-    \bwhich way (?:do|should|shall|can) (?:i|we) (?:turn|go|fly)\b|\bturn left or right\b|
+_SIDE = laid_out(r"""
+    \bturn left or right\b|\bleft or right\W*$|^(?:(?:ok|uh|um|sorry|and)[ ,]+)*which (?:way|side|direction)\W*$|
+    \bwhich way (?:do|should|shall|can) (?:i|we) (?:turn|go|fly)\b""")
+_ASKS = compiled(rf"""
+    {_SIDE}|
     \bwhat (?:do|should|shall|can) (?:i|we) do\b|
     \bhelp (?:me|us)\b|\bplease help\b|^(?:\w+[ ,]+)*help[.! ]*$|\b(?:need|want) (?:some )?help\b""")
 _SHOWS = compiled(r"""
     \b(?:am i|are we|is it|do you (?:show|see|have) (?:me|us)) (?:still |really |now |in a |flying )*(?:
     level|turning|turn|straight|climbing|descending|banked|right side up|upright)\b(?! (?:to|for|onto|on|at)\b)""")
-_WHICH_WAY = re.compile(r"\bturn left or right\b|\bwhich way (?:do|should|shall|can) (?:i|we) (?:turn|go|fly)\b")
+_WHICH_WAY = re.compile(_SIDE)
 _NO_LONGER = re.compile(r"\b(?:not|no longer|no)\b[^,.]*\b(?:disorient|spiral|spin|vertigo)|"
                         r"\bout of the (?:spiral|spin)\b")
 _SINKS = compiled(r"""

@@ -28,15 +28,21 @@ from drill.flight.weather import cloud_layer, distance_nm, field_position, visua
 from drill.language import read_call
 from drill.language.meaning import Call, Context
 from drill.language.numbers import spoken_digits
+from drill.language.patterns import compiled
 from drill.scenario.model import Field, Scenario
 
 __all__ = ["INFORMS", "altimeter_digits", "asked_about", "informed", "nearest_first", "seen_visual", "suited"]
 
+NOT_KNOWN = "unable, that information is not on hand"
 _MOST_FIELDS = 3
 _SLOWEST_KT = 30.0
 _FEW_WORDS = 6           # of a call that names nothing but what it asks about: "altimeter, 04W"
 _GUIDED = frozenset({"vectors", "no_gyro_vectors", "radar_approach", "named_airport", "visual_approach"})
 _QUESTION = re.compile(r"\b(?:what|what's|which|where|how|are there|is there|any|do you have)\b|\?", re.IGNORECASE)
+_ASKS_OF_IT = compiled(r"""
+    ^(?:[\w ,-]*, ?)?(?:uh |um |and |ok |so )*(?:is there|are there|any|how (?:many|much|big|long|busy|old)|
+    what(?:'s| is| are)?|who(?:'s| is)?|which|does|do they|has|have they|when (?:does|do|is|did))\b
+    (?! (?:about|if)\b)""")
 _WHETHER = re.compile(
     r"^(?:[\w ,-]*,)? ?(?:is|are|do|does|has|have|can|could) (?:you|we|i|it|there|any\w*)\b|"
     r"\bany\w*\b.*\b(?:reports?|reporting|reported)\b|"
@@ -51,8 +57,10 @@ _ABOUT = {
     "distance": re.compile(r"\bhow far\b|\bdistance\b|\bhow many miles\b", re.IGNORECASE),
     "position": re.compile(r"\bwhere (?:am i|are we)\b|\b(?:my|our) (?:present )?position\b|"
                            r"\bwhat altitude do you\b|\b(?:say|confirm|check) (?:my|our) altitude\b", re.IGNORECASE),
-    "minimum": re.compile(r"\bminimum (?:safe |vectoring |sector )?altitude\b|\bm[svo]a\b|"
-                          r"\bwhat altitude (?:do|should|shall) (?:we|i) (?:need|be|fly|have|hold)\b", re.IGNORECASE),
+    "minimum": compiled(r"""
+        \b(?i:minimum (?:safe |vectoring |sector |en ?route )?altitude|m[svo]a|mea|mva|mia|moca|oroca|
+        what altitude (?:do|should|shall) (?:we|i) (?:need|be|fly|have|hold)|(?:best|safe|lowest(?: \w+)?) altitude|
+        how (?:high|low) (?:do|should|shall|must|can|may) (?:we|i))\b"""),
     "fields": re.compile(r"\b(?:airports?|fields?|airfields?|aerodromes?)\b", re.IGNORECASE),
     "weather": re.compile(r"\b(?:weather|metars?|ceilings?|visibility|atis)\b", re.IGNORECASE),
     "visual": re.compile(r"\b(?:vfr|vmc|visual conditions|clear|good weather|better weather|"
@@ -76,7 +84,7 @@ _LED = re.compile(r"\b(?:request\w*|get (?:me|us)|take (?:me|us)|need|like|want|
                   re.IGNORECASE)
 
 _FACTS = frozenset(each.key for each in FACTS)
-INFORMS = _FACTS | {"fields", "visual", "ride", "icing", "wind", "time", "distance", "purpose"}
+INFORMS = _FACTS | {"else", "fields", "visual", "ride", "icing", "wind", "time", "distance", "purpose"}
 """What is asked about and asks for nothing to be done: "how is the ride up at nine" wants no nine thousand."""
 _ALONE = re.compile(r"^(?:[\w ]*\b(?:approach|departure|center|control|tower|\d\w*) )?(?:say )?(?:the )?"
                     r"(?:nearest|closest)(?: suitable)? (?:air)?(?:ports?|fields?)(?: (?:with|in) [\w ]+)?"
@@ -98,7 +106,10 @@ _APPROACH = re.compile(r"\b(ils|gps|rnav|vor|ndb|localizer|surveillance|asr|par)
 
 
 def asked_about(call: Call) -> tuple[str, ...]:
-    """Return what a call only wants to know, by the table's names; () where it states or wants something done."""
+    """Return what a call only wants to know, by the table's names; () where it states or wants something done.
+
+    "else" is what is asked about a place, and nothing here knows.
+    """
     if call.equipment or call.urgency != "none" or call.cancels_ifr or any(
             reply.kind == "readback" for reply in call.replies):
         return ()
@@ -156,6 +167,9 @@ def asked_about(call: Call) -> tuple[str, ...]:
         found.discard("weather" if _BETTER.search(call.words) else "fields")
     if not found and "weather" in call.assistance:
         found.add("weather")
+    if not found and call.places and set(call.assistance) <= {"named_airport", "rescue"} and not call.intentions and (
+            _ASKS_OF_IT.search(call.words.lower())):
+        return ("else",)
     return tuple(topic for topic in _ABOUT if topic in found)
 
 
@@ -214,6 +228,8 @@ def informed(scenario: Scenario, state: ControllerState, call: Call,
                             else f"freezing level {altitude_words(level_ft)}")
             case "wind":
                 said += [field_wind(scenario, each) for each in (named or near[:1])] or ["no wind reported"]
+            case "else":
+                said.append(NOT_KNOWN)
             case "purpose":
                 said.append(_purpose(scenario, state))
             case "visual":

@@ -1,7 +1,8 @@
 """Mistakes that the author has the controller make: a wrong figure, the wrong side, another callsign; each once.
 
 The mistake is made in the first line that has room for it. What was said is then what is assigned. A pilot who doubts
-it or repeats the right figure hears "correction"; one who does not notice flies what he was told.
+it or repeats the right figure hears "correction"; one who does not notice flies what he was told. A turn to the wrong
+side is what radar shows, and the controller corrects it himself.
 """
 
 from __future__ import annotations
@@ -15,7 +16,8 @@ from drill.flight.phraseology import altitude_words, heading_words
 from drill.language.meaning import Call
 
 _FEET_OFF, _DEGREES_OFF = 1000.0, 100.0   # one digit of the figure (the author's choice)
-NOTICED_WITHIN_S = 90.0                   # later, a question is about something else
+NOTICED_WITHIN_S = 90.0                   # later, only a doubt that names the figure is about it
+_SEEN_DEG = 20.0                          # of a turn to the wrong side, until it is seen
 _CEILING_FT = 17000.0                     # above it altitudes are flight levels
 _DOUBTS = re.compile(
     r"\b(?:confirm|verify|correction|did you|was that|is that|are you sure|you said|do you mean|"
@@ -72,8 +74,10 @@ def _another(callsign: str) -> str:
 def noticed(state: ControllerState, call: Call) -> bool:
     """Say whether a call doubts the last mistake, or repeats what would have been right."""
     slip = state.slip
-    if slip is None or state.now_s - slip.said_s > NOTICED_WITHIN_S or asked_about(call):
+    if slip is None or asked_about(call):
         return False
+    if state.now_s - slip.said_s > NOTICED_WITHIN_S:
+        return _DOUBTS.search(call.words) is not None and _names_it(state, slip, call)
     if _DOUBTS.search(call.words) or (not state.question and any(each.kind == "negative" for each in call.replies)):
         return True
     match slip.what:
@@ -88,6 +92,30 @@ def noticed(state: ControllerState, call: Call) -> bool:
         case _:
             return False
     return slip.number is not None and round(slip.number) in figures
+
+
+def _names_it(state: ControllerState, slip: Slip, call: Call) -> bool:
+    """Say whether a call names the wrong figure, which is still assigned."""
+    match slip.what:
+        case "heading" if state.heading_deg is not None:
+            return call.heading_deg is not None and (call.heading_deg - round(state.heading_deg)) % 360 == 0
+        case "altitude" if state.altitude_ft is not None:
+            return round(state.altitude_ft) in (call.altitude_ft, call.altitude_wanted_ft)
+        case _:
+            return False
+
+
+def wrong_side_seen(state: ControllerState) -> str:
+    """Return the words for a turn to a heading that radar shows go to the wrong side, as it was given; "" for none.
+
+    The called turns of no-gyro vectors are stopped and called again by `vectoring`.
+    """
+    slip, heading = state.slip, state.heading_deg
+    if slip is None or slip.what != "side" or heading is None or state.turns is not None:
+        return ""
+    way = 1.0 if slip.right.endswith("right") else -1.0
+    return f"correction, {slip.right} heading {heading_words(heading)}" if (
+        state.seen.turned_deg * way <= -_SEEN_DEG) else ""
 
 
 def corrected(state: ControllerState) -> tuple[ControllerState, str]:

@@ -28,9 +28,10 @@ TERRAIN = "terrain"      # whether the pilot keeps clear of the ground himself o
 CLIMBS_FIRST = "climbs_first"       # whether the minimum altitude has been reached, for a clearance there
 LEVEL = "level"          # whether the wings can be levelled
 CANCELS = "cancels"      # whether what ATC does is to end
+HEADINGS = "headings"    # whether headings can be flown again
 OVER = "over"            # whether the emergency is
-YES_OR_NO = frozenset({OFFER, SURVEILLANCE, NO_GYRO, VISUAL, ALTITUDE_SHOWN, LEVEL, CANCELS, OVER, FIELD, ANYTHING,
-                       WANTS_IFR, TERRAIN, "control", "emergency", "turn", "able"})
+YES_OR_NO = frozenset({OFFER, SURVEILLANCE, NO_GYRO, VISUAL, ALTITUDE_SHOWN, LEVEL, CANCELS, OVER, HEADINGS, FIELD,
+                       ANYTHING, WANTS_IFR, TERRAIN, "control", "emergency", "turn", "able"})
 """The questions that a yes or a no closes."""
 YES_WITHIN_S = 120.0     # an older question is not what a bare yes is about (the author's choice)
 FEW_WORDS = 7            # an answer that names the trouble, or a figure, and nothing else

@@ -2,24 +2,30 @@
 
 "How do you hear me?", then "if you read, ident", then, with nothing wrong aboard, a turn that radar sees, then what he
 needs to know in the blind (FAA JO 7110.65 10-4-4 and 5-2-8, AIM 6-4-1 and 6-4-2, by memory; the intervals are the
-author's). Who follows called turns hears; code 7600 says that he cannot speak, and is asked for nothing in words.
+author's). Who follows called turns hears; code 7600 says that he cannot speak, and is asked for nothing in words: an
+ident is his yes. Heard again with that code still set, he is given his own.
 """
 
 from __future__ import annotations
 
+import re
+
 from drill.airplane.arith import FLOATS, wrap_deg
-from drill.flight.controller_state import ControllerState, Line, Radar, in_trouble
+from drill.flight.controller_state import ControllerState, Line, Radar, Received, in_trouble
 from drill.flight.guidance import ACKNOWLEDGE
 from drill.flight.information import nearest_first
 from drill.flight.no_gyro import NOT_TURNING_DPS
 from drill.flight.phraseology import altitude_words, field_of, field_weather, where_is
 from drill.flight.replacing import replace
+from drill.flight.replying import NO_GYRO, OFFER
 from drill.flight.steering import rounded_deg, turn_words
+from drill.language.meaning import Call, Reply
 from drill.scenario.model import Scenario
 
 RADIO_CODE = "7600"                     # AIM 6-4-2
 HEAR_ME = "how do you hear me?"
 IDENT = "if you read, ident"
+BY_IDENT = "acknowledge with ident"
 _AFTER_S = (45.0, 75.0, 75.0, 90.0, 120.0, 240.0, 300.0, 300.0)   # of silence, before each try
 _FIRST_WORDLESS = 2                     # of the tries
 _MOST_UNANSWERED = 5                    # questions in a row, before it is tried whether he hears
@@ -28,7 +34,9 @@ _BUSY_S = 120.0                         # that such a pilot is given on top
 _TURN_DEG, _TURN_SEEN_DEG = 30.0, 15.0
 _THERE_DEG = 10.0
 _LATELY_S, _TO_GO_FT, _CLIMB_FPM = 90.0, 300.0, 300.0   # an altitude that was given, and is gone to
+_WANTS = re.compile(r"\bdo you want ([^?.]+)\?", re.IGNORECASE)
 _CODE_AFTER_S = 5.0                     # a sweep of the radar
+_OFFERS_S = 5.0                         # behind what he needs most
 
 
 def searched(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float) -> ControllerState:
@@ -82,13 +90,33 @@ def reached(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float
         return replace(state, asked=(*state.asked, RADIO_CODE), nudges=_FIRST_WORDLESS, tried="ident",
                        lines=(*state.lines, line))
     turned = state.tried == "turn" and float(wrap_deg(FLOATS, radar.track_deg - state.tried_deg)) <= -_TURN_SEEN_DEG
-    seen = "ident" if radar.ident and (state.tried or state.wordless) else "turn" if turned else ""
+    seen = "ident" if radar.ident and (state.tried or state.nudges or state.wordless) else "turn" if turned else ""
     if not seen or (state.unanswered_since_s is None and not state.wordless):
         return state
+    if state.wordless:
+        return _affirmed(state, t_s)
     back = "" if state.heading_deg is None or seen == "ident" else ", resume your heading"
-    more = "" if state.wordless else f"{back}. Acknowledge with ident. {_needed(scenario, state, radar)}"
-    line = Line(t_s, f"{seen} observed{more}")
-    return replace(_hears(state), wordless=True, lines=(*state.lines, line))
+    words = f"{seen} observed{back}. {BY_IDENT.capitalize()}. {_needed(scenario, state, radar)}"
+    lines, field = (*state.lines, Line(t_s, words)), next(iter(nearest_first(scenario, radar)), None)
+    if field is not None and not (state.place or state.approach):
+        offer = Line(t_s + _OFFERS_S, f"do you want vectors to {field.name}?", question=OFFER)
+        state, lines = replace(state, offered=field.name), (*lines, offer)
+    return replace(_hears(state), wordless=True, lines=lines)
+
+
+def _affirmed(state: ControllerState, t_s: float) -> ControllerState:
+    """Take another ident for a yes where a yes has been asked for."""
+    state = replace(_hears(state), lines=(*state.lines, Line(t_s, "ident observed")))
+    if state.question not in (OFFER, NO_GYRO):
+        return state
+    call = Call(replies=(Reply("affirmative"),), assistance=("no_gyro_vectors",) if state.question == NO_GYRO else ())
+    yes = Received(call, declares=False, reports=(), expected=True, heard_s=t_s)
+    return replace(state, received=(*state.received, yes))
+
+
+def by_ident(state: ControllerState, words: str) -> str:
+    """Return what is said to a pilot who answers by ident alone: what a yes would answer is asked for so."""
+    return _WANTS.sub(r"if you want \1, ident.", words) if state.wordless else words
 
 
 def _hears(state: ControllerState) -> ControllerState:

@@ -8,11 +8,13 @@ from __future__ import annotations
 
 import re
 
+from drill.flight.altitudes import joined
 from drill.flight.controller_state import ControllerState, Line, Spoken, emergency
 from drill.flight.mistakes import slipped
 from drill.flight.phraseology import altitude_words, field_weather, filled, heading_words, spoken_callsign
 from drill.flight.replacing import replace
-from drill.flight.stages import known, next_question, words_for
+from drill.flight.silence import by_ident
+from drill.flight.stages import ANYTHING, known, next_question, words_for
 from drill.scenario.model import Scenario
 
 WORDS_PER_SECOND = 2.8   # a controller's brisk speech
@@ -20,6 +22,8 @@ MOST_WORDS = 40
 FAR_OFF_S = 1e6
 AGAIN_S = 20.0           # a question that is open is not put again sooner
 CALLSIGN_SHORTENED = 2   # lines to the airplane in contact: the second one is the first that shortens
+_THERE_FT = 300.0        # what radar shows so far from a level is not at it (FAA JO 7110.65 5-2-17, by memory)
+_AT_LEVEL = re.compile(r"\bat (\d{4,5})\b[^.?]*\?")
 _QUESTION_WORDS = 8      # of the longest that follows an answer
 _ASKS = re.compile(r"\b(?:when (?:able|you can), )?(?:say|verify|report)\b", re.IGNORECASE)
 
@@ -39,6 +43,8 @@ def spoken(scenario: Scenario, state: ControllerState, t_s: float,
     rest = tuple(each for each in state.lines if each is not line)
     if line.hands_off and emergency(state):
         return replace(state, lines=rest), []
+    if _asks_from_afar(state, line):
+        return replace(state, lines=rest, question="" if line.question == state.question else state.question), []
     callsign = spoken_callsign(scenario.callsign, short=state.contact and state.said >= CALLSIGN_SHORTENED - 1)
     if line.plain:
         words = filled(line.words, callsign=callsign, heading_deg=state.heading_deg, altitude_ft=state.altitude_ft)
@@ -65,6 +71,7 @@ def spoken(scenario: Scenario, state: ControllerState, t_s: float,
     if line.to_us and line.words != state.last_words:
         state = replace(state, slip=None if state.slip is not None and state.slip.what in state.unsaid else state.slip)
         state, words, mistake = slipped(state, words, callsign)
+    put, words = words, by_ident(state, words)
     free = t_s + len(words.split()) / WORDS_PER_SECOND + 1.0
     asks = line.asks or bool(key)
     unread = state.unsaid if line.to_us else ()
@@ -75,7 +82,7 @@ def spoken(scenario: Scenario, state: ControllerState, t_s: float,
         asked=(*state.asked, key) if key else state.asked,
         question=key if key and line.to_us else state.question,
         question_s=t_s if key and line.to_us else state.question_s,
-        question_words=_question_in(words, callsign, key) if key and line.to_us else state.question_words,
+        question_words=_question_in(put, callsign, key) if key and line.to_us else state.question_words,
         repeats=state.repeats if not key or not line.to_us else state.repeats + 1 if key == state.question else 0,
         read_out=_read_out(scenario, state, words, t_s) if line.to_us else state.read_out,
         spoken_of=_last_named(scenario, words) or state.spoken_of,
@@ -92,6 +99,16 @@ def spoken(scenario: Scenario, state: ControllerState, t_s: float,
     )
     wants = _wants(state, line, words, key, given=bool(unread)) if line.to_us else ""
     return state, [Spoken(line.voice or scenario.clearance.facility, words, line.to_us, wants, mistake)]
+
+
+def _asks_from_afar(state: ControllerState, line: Line) -> bool:
+    """Say whether a scenario's question is about a level at which radar does not show the airplane: it stays unsaid.
+
+    "how is the ride at six thousand?" is for who is there to tell. What is assigned or offered is not meant.
+    """
+    here_ft = state.seen.altitude_ft
+    asked = _AT_LEVEL.search(joined(line.words)) if line.to_us and line.question == ANYTHING else None
+    return asked is not None and here_ft is not None and abs(int(asked.group(1)) - here_ft) > _THERE_FT
 
 
 def _wants(state: ControllerState, line: Line, words: str, question: str, *, given: bool) -> str:

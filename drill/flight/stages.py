@@ -29,6 +29,8 @@ TAKE_ATTITUDE = frozenset({"attitude_indicator", "vacuum_system", "electrical_sy
 """What, reported failed in cloud, leaves a pilot without a horizon as far as ATC can know."""
 LOST_HEADING = frozenset({"heading_indicator", "vacuum_system", "electrical_system"})
 """What, reported failed, leaves a pilot without a gyro for the heading: a heading is what such a pilot cannot fly."""
+RADIOS = frozenset({"radio", "transponder"})
+"""What, reported failed, takes nothing from the flying."""
 NO_PLAN = frozenset({"altitude_change", "block_altitude", "weather", "frequency", "relay", "priority"})
 """What can be asked for without any plan."""
 FIELD = "field"          # the question whether the field is in sight
@@ -116,7 +118,8 @@ FIRST = (
 LATER = (
     Wanted("control", "are you able to maintain your heading and altitude?", 1,
            lambda state: bool(state.control) or state.told.impairment or powerless(state) or (
-               airplane_sound(state.natures) and not state.told.equipment), aloft=True),
+               not state.told.equipment - RADIOS and (airplane_sound(state.natures) or (
+                   bool(state.told.equipment) and not state.natures))), aloft=True),
     Wanted("conditions", "are you in IMC or VMC?", 1, lambda state: state.told.conditions != "unstated", aloft=True),
     Wanted("fuel", "when able, say fuel remaining in time", 1,
            lambda state: state.told.fuel or powerless(state), aloft=True),

@@ -29,9 +29,14 @@ _ASKS = compiled(r"""
     \bwhere (?:should|would|can|could|do) (?:we|i|you) (?:go|land|divert|put (?:it|her) down)\b""")
 
 
+def asks_for_advice(words: str) -> bool:
+    """Say whether words ask what the controller would do, or what there is to choose from."""
+    return _ASKS.search(words.lower()) is not None
+
+
 def suggested(a: Answering) -> Answering:
     """Tell who asks what he should do of the field with the best weather and of the nearest one, and offer vectors."""
-    if a.radar.on_ground or a.call.assistance or a.call.places or not _ASKS.search(a.call.words.lower()):
+    if a.radar.on_ground or a.call.assistance or a.call.places or not asks_for_advice(a.call.words):
         return a
     words, offered = recommended(a.scenario, a.state, a.radar)
     if not words:

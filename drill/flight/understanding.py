@@ -32,8 +32,11 @@ from drill.flight.replying import (
     ruled_out,
     sees,
 )
+from drill.flight.righting import righted
 from drill.flight.saying import just_said, said_now
 from drill.flight.stages import ANYTHING
+from drill.flight.suggesting import asks_for_advice
+from drill.flight.urgent import asks_without_radio
 from drill.flight.withdrawing import gives_up, instead
 from drill.language import read_call
 from drill.language.meaning import Action, Call, Context, Decide, Diagnose, Look, Reply, Unclear, Wait
@@ -86,6 +89,7 @@ def understood(state: ControllerState, call: Call, context: Context) -> Call:
     """Return `call` as it is understood in the conversation; what it says by itself stays."""
     if "radio" in call.equipment and _RADIO_AGAIN.search(call.words.lower()):
         call = replace(call, equipment=tuple(each for each in call.equipment if each != "radio"))
+    call = righted(state, call, context)
     named = tuple(each for each in call.places if not ruled_out(call.words, each))
     call = replace(call, places=bound_first(call.words, named))
     there = state.offered if state.question == OFFER and state.offered else state.spoken_of
@@ -188,6 +192,8 @@ def answers(state: ControllerState, words: str, actions: Sequence[Action], conte
     if sees(words, context.places) and all(isinstance(each, Unclear) for each in actions):
         return True                       # it is for nobody else
     unclear = all(isinstance(each, Unclear) for each in actions)
+    if unclear and state.contact and (asked_about(call) or asks_for_advice(words) or asks_without_radio(words)):
+        return True                       # nobody else aboard could tell
     if in_trouble(state) and ((unclear and cries(words)) or (
             which_way(words) and all(isinstance(each, Unclear | Look) for each in actions))):
         return True                       # he knows of the trouble, and who else would tell

@@ -16,8 +16,9 @@ from drill.flight.helping import level_words
 from drill.flight.information import nearest_first
 from drill.flight.natures import calls_out_crews, copied
 from drill.flight.phraseology import altitude_words, field_of, names_words, where_is
-from drill.flight.replying import LEVEL, NO_GYRO, Question
+from drill.flight.replying import HEADINGS, LEVEL, NO_GYRO, Question
 from drill.flight.saying import said_now
+from drill.flight.stages import LOST_HEADING
 from drill.language.patterns import compiled
 from drill.scenario.model import Scenario
 
@@ -32,8 +33,12 @@ _OFF_FIELD = compiled(r"""
     clearing)\b|
     \bforced landing\b|\boff[- ]airport\b""")
 _NO_RADIO = compiled(r"""
-    \b(?:if|in case|should|when|may|might|will|going to|about to|could)\b[^,.]*\b(?:lose|losing|lost|be without|
-    have no|no) (?:\w+ )?(?:radios?|comm?s?|communications?|radio contact)\b|
+    \b(?:if|in case|should|when|may|might|will|going to|about to|could|expect\w*|likely|afraid)\b[^,.]*\b(?:lose|
+    losing|lost|be without|have no|no) (?:\w+ )?(?:radios?|comm?s?|communications?|radio contact)\b|
+    \b(?:lost|loss of) (?:comm?s?|communications?|radio)\b[^,.]*\b(?:instructions?|procedures?|clearance)\b|
+    \bwhat\b[^,.]*\b(?:lost|loss of) (?:comm?s?|communications?|radio)\b|
+    \bif\b[^,.]*\b(?:radios? (?:fails?|quits?|dies?|goes)|can(?: not|'t) (?:hear|reach|read) (?:you|us)|
+    (?:you|we) do(?: not|n't) hear)\b|
     \bno (?:more )?radio (?:after|from)\b|\blast transmission\b|\bwithout (?:a )?radio\b|
     \b(?:shut(?:ting)?|turn(?:ing)?|switch(?:ing)?) (?:off|down) (?:the )?(?:master|battery|avionics|radios?)\b""")
 _ROUND_FT = 1000.0
@@ -115,6 +120,14 @@ def left_without_heading(a: Answering) -> Answering:
     return a.saying("", state, question=Question("do you want no-gyro vectors?", NO_GYRO))
 
 
+def headings_again(a: Answering) -> Answering:
+    """Ask a pilot who is turned at his word, and has the gyro for his heading again, whether he can fly headings."""
+    state, back = a.state, set(a.call.rejoined) & LOST_HEADING
+    if not back or state.turns is None or state.told.equipment & LOST_HEADING or a.question is not None:
+        return a
+    return a.saying([] if a.said else "roger", state, question=Question("are you able to fly headings?", HEADINGS))
+
+
 def off_field(a: Answering) -> Answering:
     """Answer who lands away from an airport: rescue, and the position that is passed on."""
     if not said_now(a.call.words, _OFF_FIELD) or a.radar.on_ground:
@@ -125,6 +138,12 @@ def off_field(a: Answering) -> Answering:
                     asked=(*a.state.asked, "fuel"))
     return replace(a.saying(f"roger, rescue services are being sent to your position{where}", state, call=replace(
         a.call, assistance=(), intentions=False, places=())), kinds=a.kinds - {"unable"})
+
+
+def asks_without_radio(words: str) -> bool:
+    """Say whether words ask what is to be done without a radio."""
+    said = words.lower().replace("\u2019", "'")
+    return _NO_RADIO.search(said) is not None and re.search(r"\bwhat\b|\?", said) is not None
 
 
 def radio_lost(a: Answering) -> Answering:

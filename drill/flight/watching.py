@@ -6,13 +6,14 @@ import math
 
 from drill.airplane.arith import FLOATS, wrap_deg
 from drill.flight.approach import cleared
-from drill.flight.controller_state import ControllerState, Line, Radar, Seen, in_trouble, powerless
+from drill.flight.controller_state import ControllerState, Line, Radar, Seen, emergency, in_trouble, powerless
 from drill.flight.guidance import LOW_ALERT, on_final
+from drill.flight.mistakes import wrong_side_seen
 from drill.flight.phraseology import altitude_words, heading_words
 from drill.flight.repeating import repeated
 from drill.flight.replacing import replace
 from drill.flight.served import approach_field, is_radar
-from drill.flight.silence import HEAR_ME, out_of_reach, searched, searching
+from drill.flight.silence import BY_IDENT, HEAR_ME, out_of_reach, searched, searching
 from drill.flight.stages import later_question, moved
 from drill.flight.steering import HEADING_OFF_DEG, STEADY_DPS, off_heading_deg
 from drill.flight.suggesting import offered_unasked
@@ -80,6 +81,8 @@ def tracked(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float
 def staged(scenario: Scenario, state: ControllerState, t_s: float) -> ControllerState:
     """Return the controller in its present stage, with the words for a new one that nobody has called for."""
     state = moved(state)
+    if not emergency(state) and any(each.handling for each in state.lines):
+        state = replace(state, lines=tuple(each for each in state.lines if not each.handling))
     untold = not (state.told.equipment or state.told.impairment)
     if state.stage == "trouble" and state.seen.wild_at_s is not None and untold and WILD not in state.asked:
         how = "descending" if state.seen.climb_fpm < 0 else "climbing"
@@ -94,7 +97,8 @@ def staged(scenario: Scenario, state: ControllerState, t_s: float) -> Controller
     words = f"{roger}we are handling you as an emergency{still}, {freedom(scenario, state)}"
     after_s = max([t_s + HANDLING_AFTER_S, *(each.due_s + 0.1 for each in waits if each.answer)])
     asked = any(each.question for each in waits)
-    line = Line(after_s, words, answer=True, ask=not asked)    # behind an answer, and what follows it asks the question
+    # behind an answer, and what follows it asks the question
+    line = Line(after_s, words, answer=True, ask=not asked, handling=True)
     return replace(state, handling_said=True, lines=(*(replace(each, ask=False) for each in waits), line))
 
 
@@ -172,6 +176,8 @@ def watched(scenario: Scenario, state: ControllerState, radar: Radar, t_s: float
         return replace(state, alerted_s=t_s, alerts=state.alerts + 1, noticed_s=t_s,
                        lines=(*state.lines, Line(t_s, words, urgent=True)))
 
+    if (words := wrong_side_seen(state)):
+        return replace(state, slip=None, lines=(*state.lines, Line(t_s, words, urgent=True, turns=True)))
     state = assignments_taken(state, radar, t_s)
     off_ft = 0.0 if state.altitude_ft is None else abs(radar.altitude_ft - state.altitude_ft)
     farthest_ft = _fading(off_ft, state.altitude_was_off_ft)
@@ -216,6 +222,9 @@ def assignments_taken(state: ControllerState, radar: Radar, t_s: float) -> Contr
 
 
 def _noticing(state: ControllerState, words: str, t_s: float) -> ControllerState:
+    if state.wordless:                    # he has no words to verify anything with
+        told = words.rpartition(", ")[2]
+        return replace(state, notices=state.notices + 1, question="", lines=(Line(t_s, f"{told}, {BY_IDENT}"),))
     return replace(state, notices=state.notices + 1, lines=(Line(t_s, words, asks=True),))
 
 

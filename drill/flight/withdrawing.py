@@ -8,7 +8,7 @@ from dataclasses import replace
 from drill.flight.approach import begun_anew
 from drill.flight.controller_state import ControllerState, Radar, Received, emergency, no_plan
 from drill.flight.phraseology import altitude_words, field_of, heading_words
-from drill.flight.replying import CANCELS, NO_GYRO, OVER, Question, bare, places_named, ruled_out
+from drill.flight.replying import CANCELS, HEADINGS, NO_GYRO, OVER, Question, bare, places_named, ruled_out
 from drill.flight.saying import said_now
 from drill.flight.vectoring import vectored_to
 from drill.language import read_call
@@ -77,6 +77,10 @@ def withdrawn(scenario: Scenario, state: ControllerState, call: Call,
     if state.question == CANCELS and kinds & {"affirmative", "negative"}:
         state = replace(state, question="")
         return (*(_ended(state) if "affirmative" in kinds else (state, "roger, vectors continue")), None, rest)
+    if state.question == HEADINGS and kinds & {"affirmative", "negative"} and state.turns is not None:
+        state = replace(state, question="")
+        return (*(_by_headings(scenario, state, radar) if "affirmative" in kinds else (
+            state, "roger, no-gyro vectors continue")), None, rest)
     if call.cancels_ifr or "cancels_emergency" in kinds:
         return state, "", None, call
     if state.turns is not None and (_NO_GYRO_ENDS.search(said) or (_ORDINARY.search(said) and call.assistance)):

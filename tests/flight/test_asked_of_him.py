@@ -10,7 +10,9 @@ from dataclasses import replace
 
 import pytest
 
+from drill.flight.replying import YES_OR_NO
 from flight.talk import HERE, Talk
+from flight.test_open_question import is_sent
 from flight.test_plans import over_orrinfell_country
 
 IN_TROUBLE = "Larkspur 5304W, vacuum failure, partial panel, in cloud at six thousand"
@@ -87,6 +89,17 @@ def test_a_facility_is_called_like_its_field_and_the_field_is_meant_all_the_same
     ("what are the winds aloft", "winds aloft two seven zero at two zero", "Orrinfell wind"),
     ("what frequency is Wendle tower", "other frequencies not on hand", "frequency change approved"),
     ("what is our altitude readout", "radar shows six thousand", "say again"),
+    ("which fields have radar?", "one six miles, surveillance runway two seven", "Wendle"),
+    ("what's the MEA here", "minimum altitude two thousand six hundred", "say again"),
+    ("how high do I have to be to be safe?", "minimum altitude two thousand six hundred", "say again"),
+    ("are there any mountains ahead?", "minimum altitude in your area is two thousand six hundred", "say again"),
+    ("when can we expect further clearance?", "no delay expected", "say again"),
+    ("any delays into Tallowby?", "no delay expected", "cleared direct"),
+    ("how many aircraft are ahead of us", "no delay expected", "say again"),
+    ("what's the expected approach at Tallowby", "approaches at Tallowby: ILS runway two four", "cleared direct"),
+    ("is there a shop at Wendle?", "unable, that information is not on hand", "cleared direct"),
+    ("what are the fire services at Tallowby", "unable, that information is not on hand", "rescue"),
+    ("will you stay with us?", "affirmative, staying with you", "say again"),
 ])
 def test_what_is_only_asked_about_is_told_and_nothing_is_granted_with_it(words: str, answer: str, never: str) -> None:
     said = told(words)
@@ -241,3 +254,56 @@ def test_who_says_back_what_he_was_told_needs_no_roger(words: str) -> None:
     while "on my word" not in talk.state.last_words:
         talk.wait(1.0)
     assert "roger" not in " ".join(talk.say(words.replace("on your word, ", "")))
+
+
+def test_a_question_that_is_not_understood_is_to_be_said_again_and_then_plainly_declined() -> None:
+    talk = over_orrinfell_country()
+    talk.say(IN_TROUBLE)
+    assert "say again your request" in talk.say("who invented this airplane?")[0]
+    assert "unable, that information is not on hand" in talk.say("who invented this airplane?")[0]
+
+
+@pytest.mark.parametrize("words", ["what's the color of your scope?", "how many of you are there"])
+def test_a_question_is_not_acknowledged_while_he_waits_for_a_yes_or_no(words: str) -> None:
+    talk = over_orrinfell_country()
+    talk.say(f"{IN_TROUBLE}, request vectors to Wendle")
+    assert talk.state.question in YES_OR_NO
+    assert "say again your request" in talk.say(words)[0]
+
+
+@pytest.mark.parametrize("words", [
+    "what are my options?", "what would you do?", "which fields have radar?", "any traffic?", "what is the MEA?",
+    "if we lose the radio, what do you want us to do?", "how long will it take?",
+    "when can we expect further clearance?"])
+def test_a_question_that_only_he_can_answer_needs_no_address(words: str) -> None:
+    talk = over_orrinfell_country()
+    talk.say(IN_TROUBLE)
+    assert is_sent(talk, words)
+    assert "say again" not in " ".join(talk.say(words))
+
+
+@pytest.mark.parametrize("words", ["cover the attitude indicator", "what is the suction?", "check the ammeter",
+                                   "if the suction is low cover the attitude indicator", "hold heading"])
+def test_an_order_or_a_look_of_the_cockpit_does_not_go_out(words: str) -> None:
+    talk = over_orrinfell_country()
+    talk.say(IN_TROUBLE)
+    assert not is_sent(talk, words)
+
+
+@pytest.mark.parametrize("words", ["request the ILS", "we would like the ILS approach", "can we have the ILS"])
+def test_who_wants_an_approach_and_names_no_field_gets_it_where_he_is_cleared_to(words: str) -> None:
+    said = told(words)
+    assert "expect ILS runway two four approach" in said
+    assert "Tallowby is heading" in said
+
+
+@pytest.mark.parametrize("words", ["unable the ILS", "we do not want the ILS", "our ILS receiver is out"])
+def test_who_does_not_want_it_does_not(words: str) -> None:
+    assert "expect ILS" not in told(words)
+
+
+@pytest.mark.parametrize("words", ["can I get on top?", "request higher to get on top"])
+def test_on_top_is_a_climb_and_no_way_to_a_clear_field(words: str) -> None:
+    said = told(words, IN_TROUBLE)
+    assert "climb and maintain eight thousand, tops are reported at seven thousand two hundred" in said
+    assert "Wendle" not in said

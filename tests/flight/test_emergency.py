@@ -200,9 +200,3 @@ def test_a_busy_controller_never_stands_by_somebody_in_trouble(call: str) -> Non
     said = talk.say(call)
     assert said
     assert "stand by" not in " ".join(said)
-
-
-def test_who_stood_by_and_then_is_in_trouble_is_answered_at_once() -> None:
-    talk = Talk("busy")
-    talk.say("Larkspur 5304W, request climb to seven thousand")
-    assert any("climb and maintain seven thousand" in each for each in talk.say("04W, mayday, vacuum failure"))

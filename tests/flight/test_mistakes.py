@@ -59,6 +59,47 @@ def test_a_question_about_something_else_or_long_after_is_no_doubt(seconds: floa
     assert "correction" not in " ".join(talk.say(call))
 
 
+def test_but_a_doubt_that_names_the_wrong_figure_is_one_at_any_time() -> None:
+    talk = Talk(mistakes=("heading",))
+    talk.line(Say(Clean("{callsign}, turn right heading {heading}."), heading_deg=260.0, asks="readback"))
+    talk.wait(5)
+    talk.say("right heading three six zero, 04W")
+    talk.radar = replace(talk.radar, track_deg=360.0)
+    talk.wait(200)
+    said = talk.say("are you sure about heading 360? We are going to Tallowby")
+    assert [each.partition(", ")[2] for each in said] == ["correction, fly heading two six zero."], "and that alone"
+
+
+@pytest.mark.parametrize(("mistake", "call", "doubt", "right"), [
+    ("altitude", CLIMB, "04W, confirm eight thousand?", "correction, maintain seven thousand."),
+    ("heading", VECTORS, "confirm heading, 04W", "correction, fly heading zero eight zero."),
+])
+def test_a_figure_is_corrected_once_and_not_confirmed_besides(
+    mistake: Mistake, call: str, doubt: str, right: str,
+) -> None:
+    talk = Talk(mistakes=(mistake,))
+    talk.say(call)
+    assert [each.partition(", ")[2] for each in talk.say(doubt)] == [right]
+
+
+def test_a_turn_to_a_heading_by_the_wrong_side_is_corrected_by_the_controller_who_sees_it() -> None:
+    talk = Talk(mistakes=("side",))
+    talk.line(Say(Clean("{callsign}, turn right heading {heading}."), heading_deg=290.0, asks="readback"))
+    assert "turn left heading two niner zero" in talk.wait(5)[0]
+    talk.say("left heading two niner zero, 04W")
+    said = " ".join(talk.fly(15, turning_dps=-3.0))
+    assert "correction, turn right heading two niner zero" in said
+    assert "correction" not in " ".join(talk.fly(60, turning_dps=3.0))
+
+
+def test_which_way_is_answered_with_the_side() -> None:
+    talk = Talk(mistakes=("side",))
+    talk.say("Larkspur 5304W has lost the vacuum pump, requests no-gyro vectors to Wendle")
+    talk.wait(15)
+    talk.say("confirm left turn, 04W")
+    assert "turn left now" in " ".join(talk.say("which way?"))
+
+
 def test_a_no_to_a_question_is_no_doubt() -> None:
     talk = Talk(mistakes=("altitude",))
     talk.say("Larkspur 5304W has lost the vacuum pump, diverting to Wendle")

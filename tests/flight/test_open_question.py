@@ -14,7 +14,7 @@ from flight.talk import CONTEXT, Talk
 from flight.test_questions import REPORT, asked
 
 TRAFFIC = Say(Clean("{callsign}, traffic two o'clock, six miles."))
-RIDE = Say(Clean("{callsign}, how is the ride at six thousand?"), asks="yes")
+RIDE = Say(Clean("{callsign}, how is the ride at five thousand?"), asks="yes")
 ALL_RIGHT = Say(Clean("{callsign}, you appear to be wandering. Is everything all right?"), asks="yes")
 
 

@@ -60,12 +60,12 @@ def test_a_question_that_is_left_open_is_put_once_more(first: str, asks: str) ->
 
 
 def test_a_scenarios_question_is_put_again_in_its_own_words_and_not_in_trouble() -> None:
-    line = Say(Clean("{callsign}, you are well east of your course. How is the ride at six thousand?"), asks="yes")
+    line = Say(Clean("{callsign}, you are well east of your course. How is the ride at five thousand?"), asks="yes")
     talk = Talk()
     talk.say("Larkspur 5304W, radio check")
     talk.line(line)
     talk.wait(10)
-    assert talk.wait(60)[0] == "Larkspur zero four whiskey, how is the ride at six thousand?"
+    assert talk.wait(60)[0] == "Larkspur zero four whiskey, how is the ride at five thousand?"
     troubled = Talk()
     troubled.line(line)
     troubled.wait(5)

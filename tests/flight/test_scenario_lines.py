@@ -119,6 +119,49 @@ def test_a_heading_for_spacing_is_not_given_to_who_is_led_to_an_approach() -> No
     assert talk.state.heading_deg == heading
 
 
+def test_a_heading_with_an_altitude_for_spacing_is_not_given_to_an_emergency_that_he_leads() -> None:
+    line = Say(Clean("{callsign}, climb and maintain {altitude}, turn right heading {heading} for spacing."),
+               heading_deg=340.0, altitude_ft=8000.0, asks="readback")
+    talk = over_orrinfell_country()
+    talk.say("Larkspur 5304W, mayday, engine failure, request vectors to Orrinfell")
+    talk.line(line)
+    assert "spacing" not in " ".join(talk.wait(30))
+    talk = over_orrinfell_country()
+    talk.say("Larkspur 5304W, request vectors to Wendle")
+    talk.line(line)
+    assert "spacing" in " ".join(talk.wait(30)), "others take what they are given"
+
+
+@pytest.mark.parametrize(("words", "altitude_ft", "said"), [
+    ("{callsign}, how is the ride at six thousand?", 6100.0, True),
+    ("{callsign}, how is the ride at six thousand?", 7400.0, False),
+    ("{callsign}, you have company. How is the ride at six thousand five hundred?", 6500.0, True),
+    ("{callsign}, are you still in the ice at niner thousand?", 6000.0, False),
+    ("{callsign}, how is the ride?", 7400.0, True),
+    ("{callsign}, six thousand is yours. Are you still in the ice?", 7400.0, True),
+    ("{callsign}, can you take eight thousand?", 6000.0, True),
+    ("{callsign}, rain reported at six thousand. Do you want lower?", 7400.0, True),
+])
+def test_what_it_is_like_at_a_level_is_asked_only_of_who_radar_shows_there(
+    words: str, altitude_ft: float, *, said: bool,
+) -> None:
+    """Three hundred feet are the same altitude: FAA JO 7110.65 5-2-17, from memory."""
+    talk = Talk()
+    talk.radar = replace(HERE, altitude_ft=altitude_ft)
+    talk.state = replace(talk.state, altitude_ft=None)
+    talk.say("Larkspur 5304W, radio check")
+    talk.line(Say(Clean(words), asks="yes"))
+    assert any(each.endswith("?") for each in talk.wait(20)) is said
+
+
+def test_nor_is_it_asked_again_of_who_has_left_that_level_since() -> None:
+    talk = Talk()
+    talk.say("Larkspur 5304W, radio check")
+    talk.line(Say(Clean("{callsign}, how is the ride at five thousand?"), asks="yes"))
+    assert "how is the ride" in " ".join(talk.wait(10))
+    assert "how is the ride" not in " ".join([*talk.fly(60, climb_fpm=1500.0), *talk.wait(60)])
+
+
 def test_a_line_instead_of_the_answer_is_all_that_is_said_to_the_call() -> None:
     talk = Talk()
     talk.state = controller.hear(talk.state, read_call("Larkspur 5304W, request vectors to Wendle", CONTEXT))

@@ -45,7 +45,7 @@ def may_rest(scenario: Scenario, state: ControllerState, code: str) -> bool:
     eye = field is not None and by_eye(state, field)
     waits = (state.lines or state.received or state.turns is not None or state.leg or state.strayed
              or (state.vectored and not eye) or state.tried == "turn" or state.wordless
-             or state.outbound_deg is not None
+             or state.outbound_deg is not None or (state.slip is not None and state.slip.what == "side")
              or (state.more_at_s is not None and watching.turns_in_trouble(state)))   # he waits for it to end
     searched = state.unanswered_since_s is not None or state.nudges or state.asked_heard != len(state.asked)
     flies_it = state.turned_from_deg is not None or state.now_s - state.assigned_s <= silence._LATELY_S
