@@ -60,7 +60,7 @@ from drill.scenario.model import Scenario
 STANDBY_S = 30.0
 REFUSED_WITHIN_S = 60.0
 MOST_FUEL = 2            # times that it is asked for in time
-CODE_GIVEN, MOST_CODES = "code given", 2   # that a pilot heard again squawks his own code
+CODE_GIVEN = "code given"   # that a pilot who is heard again was told to squawk his own code
 _SILENT = frozenset({"roger", "wilco", "readback", "affirmative", "negative"})
 _WORD = re.compile(r"[a-z0-9]+")
 _GREETS = {"hello", "hi", "good", "day", "morning", "afternoon", "evening", "with", "you", "this", "is"}
@@ -199,7 +199,7 @@ def _heard(a: Answering) -> Answering:
     code = a.scenario.clearance.code
     back = a.radar.code == RADIO_CODE and RADIO_CODE in a.state.asked and bool(code) and not a.state.wordless
     checks = _CHECKS_RADIO.search(a.call.words) is not None
-    if back and a.state.asked.count(CODE_GIVEN) < MOST_CODES:
+    if back and CODE_GIVEN not in a.state.asked:
         state = replace(a.state, asked=(*a.state.asked, CODE_GIVEN))
         return a.saying(f"loud and clear, squawk {spoken_digits(code)}", state)
     return a.saying("loud and clear") if checks else a

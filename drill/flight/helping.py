@@ -29,7 +29,8 @@ _STUCK = compiled(rf"""
     {_UNABLE} (?:keep|hold|get|level)(?: the| my| our)? wings(?: level)?\b""")
 """He cannot end a turn: a turn at his word is no help until he can."""
 _SIDE = laid_out(r"""
-    \bturn left or right\b|\bleft or right\W*$|^(?:(?:ok|uh|um|sorry|and)[ ,]+)*which (?:way|side|direction)\W*$|
+    \bturn left or right\b|\bleft or right\W*$|^\W*(?:left|right)(?: turn)?\?|
+    ^(?:(?:ok|uh|um|sorry|and)[ ,]+)*which (?:way|side|direction)\W*$|
     \bwhich way (?:do|should|shall|can) (?:i|we) (?:turn|go|fly)\b""")
 _ASKS = compiled(rf"""
     {_SIDE}|

@@ -22,6 +22,8 @@ _CEILING_FT = 17000.0                     # above it altitudes are flight levels
 _DOUBTS = re.compile(
     r"\b(?:confirm|verify|correction|did you|was that|is that|are you sure|you said|do you mean|"
     r"say again (?:the )?(?:callsign|heading|altitude|turn|side)|(?:that is|that's) (?:wrong|not))\b|\?", re.IGNORECASE)
+_ALTITUDE = re.compile(r"\b(?:altitude|thousand|climb\w*|descend\w*|descent|level)\b|\b\d{1,2},?\d00\b", re.IGNORECASE)
+_HEADING = re.compile(r"\b(?:heading|left|right|turn\w*)\b", re.IGNORECASE)
 _SIDE = re.compile(r"\bturn (left|right)\b")
 
 
@@ -74,7 +76,7 @@ def _another(callsign: str) -> str:
 def noticed(state: ControllerState, call: Call) -> bool:
     """Say whether a call doubts the last mistake, or repeats what would have been right."""
     slip = state.slip
-    if slip is None or asked_about(call):
+    if slip is None or asked_about(call) or _about_another(slip, call):
         return False
     if state.now_s - slip.said_s > NOTICED_WITHIN_S:
         return _DOUBTS.search(call.words) is not None and _names_it(state, slip, call)
@@ -92,6 +94,14 @@ def noticed(state: ControllerState, call: Call) -> bool:
         case _:
             return False
     return slip.number is not None and round(slip.number) in figures
+
+
+def _about_another(slip: Slip, call: Call) -> bool:
+    """Say whether a call is about something that the mistake was not in: an altitude, or a heading."""
+    altitude, heading = _ALTITUDE.search(call.words) is not None, _HEADING.search(call.words) is not None
+    if slip.what == "altitude":
+        return heading and not altitude
+    return slip.what in ("heading", "side") and altitude and not heading
 
 
 def _names_it(state: ControllerState, slip: Slip, call: Call) -> bool:

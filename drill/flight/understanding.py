@@ -194,6 +194,8 @@ def answers(state: ControllerState, words: str, actions: Sequence[Action], conte
     unclear = all(isinstance(each, Unclear) for each in actions)
     if unclear and state.contact and (asked_about(call) or asks_for_advice(words) or asks_without_radio(words)):
         return True                       # nobody else aboard could tell
+    if unclear and righted(state, call, context) != call:
+        return True                       # it was told to nobody else
     if in_trouble(state) and ((unclear and cries(words)) or (
             which_way(words) and all(isinstance(each, Unclear | Look) for each in actions))):
         return True                       # he knows of the trouble, and who else would tell

@@ -92,6 +92,27 @@ def test_a_turn_to_a_heading_by_the_wrong_side_is_corrected_by_the_controller_wh
     assert "correction" not in " ".join(talk.fly(60, turning_dps=3.0))
 
 
+@pytest.mark.parametrize(("mistake", "call", "other"), [
+    ("altitude", "Larkspur 5304W, request climb to seven thousand", "confirm heading, 04W"),
+    ("heading", "Larkspur 5304W, request vectors to Wendle", "confirm altitude, 04W"),
+    ("heading", "Larkspur 5304W, request vectors to Wendle", "negative, unable six thousand, 04W"),
+])
+def test_a_doubt_about_an_altitude_corrects_no_heading_nor_the_other_way_round(
+    mistake: Mistake, call: str, other: str,
+) -> None:
+    talk = Talk(mistakes=(mistake,))
+    talk.say(call)
+    assert "correction" not in " ".join(talk.say(other))
+
+
+@pytest.mark.parametrize("words", ["right turn? 04W", "which way?", "left or right?"])
+def test_a_side_that_is_asked_about_is_said(words: str) -> None:
+    talk = Talk()
+    talk.say(VECTORS)
+    talk.say("heading zero eight zero, 04W")
+    assert "turn left heading zero eight zero" in " ".join(talk.say(words))
+
+
 def test_which_way_is_answered_with_the_side() -> None:
     talk = Talk(mistakes=("side",))
     talk.say("Larkspur 5304W has lost the vacuum pump, requests no-gyro vectors to Wendle")

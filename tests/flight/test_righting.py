@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 
 from flight.talk import Talk
+from flight.test_open_question import is_sent
 
 VACUUM = "Larkspur 5304W, our vacuum pump has failed"
 
@@ -21,6 +24,16 @@ def test_the_part_that_is_named_now_has_failed_and_the_other_has_not(words: str)
     talk.say(VACUUM)
     assert "copy turn coordinator failed" in " ".join(talk.say(words))
     assert talk.state.told.equipment == {"turn_coordinator"}
+
+
+@pytest.mark.parametrize("words", ["correction, turn coordinator", "make that the turn coordinator",
+                                   "actually it is the turn coordinator only, the vacuum is fine"])
+def test_a_correction_of_what_he_was_told_needs_no_address(words: str) -> None:
+    talk = Talk()
+    talk.say(VACUUM)
+    talk.state = replace(talk.state, question="")
+    assert is_sent(talk, words)
+    assert not is_sent(Talk(), words), "and nothing was told before"
 
 
 @pytest.mark.parametrize("words", [
