@@ -14,6 +14,7 @@ from drill.grading.timeline import Deed, Onset
 from drill.language.meaning import Call, Told, Transmit
 from drill.scenario.model import NEEDS
 
+FLY_FIRST = "Fly first, then talk"
 _NEEDS_WORDS = {
     "callsign": "who was calling",
     "equipment": "what had failed",
@@ -160,11 +161,11 @@ def _order(situation: Situation, onset: Onset, call: Deed) -> list[Finding]:
         return []
     if still:
         return [situation.finding(
-            "Fly first, then talk", "communicate", "out of order", call.began,
+            FLY_FIRST, "communicate", "out of order", call.began,
             f"When the call began at {clock(call.began)} the hands still flew by the {listed(still)}. "
             "A call takes attention; the airplane comes first.", sources.CONTROL_FIRST,
             better="fly partial panel, then the call", score=0.0)]
     return [situation.finding(
-        "Fly first, then talk", "communicate", "done", call.began,
+        FLY_FIRST, "communicate", "done", call.began,
         f"When the call began at {clock(call.began)} bank and pitch were no longer flown by the {listed(bad)}.",
         sources.CONTROL_FIRST, weight="minor", score=1.0)]

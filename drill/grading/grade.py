@@ -15,6 +15,7 @@ from drill.grading.debrief import CAUTIONS, Debrief, EndingReached, Finding
 from drill.grading.deviations import deviations
 from drill.grading.evidence import NO_STATISTICS, clocks
 from drill.grading.glide_path import glide_path_deviation, grade_glide_path
+from drill.grading.hold_short import grade_hold_short
 from drill.grading.leaving import grade_leaving
 from drill.grading.look_errors import look_errors
 from drill.grading.marked_calls import marked_calls
@@ -32,7 +33,7 @@ from drill.grading.typical_errors import typical_errors
 from drill.grading.unsafe import grade_cancellation, unsafe_acts
 from drill.scenario.model import Scenario
 
-GRADER = 3
+GRADER = 4
 """Edition of the grader: it changes whenever the same record could be graded differently."""
 
 
@@ -59,6 +60,7 @@ def grade(scenario: Scenario, events: Sequence[Event], seed: int) -> Debrief:
     findings = [] if not line.traces else _told_once([
         *(_in_flight(situation) if situation.airborne else ()), *sheet.findings,
         *(_by_radio(situation) if situation.airborne else ()), *grade_answers(situation),
+        *grade_hold_short(situation),
     ])
     asked = [onset for onset in situation.onsets if not situation.soon_over(onset)]
     if asked and not any(situation.responses(onset) for onset in situation.onsets):

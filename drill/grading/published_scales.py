@@ -23,7 +23,9 @@ unsafe use of equipment (an autopilot switched on again) is one of deciding. Aft
 part for the failed one has also decided on that belief; who named what failed and lost control by it has not drawn the
 consequence; a question left open wants coaching, and so does a flight with two lapses, or one in deciding. After a
 fourth: the few things that are graded on the ramp weigh less each, and where control was never in question the
-maneuver is not graded by the procedure.
+maneuver is not graded by the procedure. After the fifth: communicating is graded by itself, so that a report made
+before flying counts in full; open questions alone do not bring it to the lowest step;
+and who names what failed to himself and never speaks of trouble wants coaching.
 """
 
 from __future__ import annotations
@@ -33,9 +35,14 @@ from dataclasses import dataclass
 from typing import Literal, TypeAlias
 
 from drill.grading.answering import ITEM as ANSWERS
-from drill.grading.debrief import Debrief
+from drill.grading.calls import FLY_FIRST
+from drill.grading.debrief import Debrief, Finding
 from drill.grading.deviations import STRAIGHT
 from drill.grading.glide_path import WHAT as GLIDE_PATH
+from drill.grading.hold_short import ITEM as HOLD_SHORT
+from drill.grading.marked_calls import ELEMENTS
+from drill.grading.scoring import WEIGHTS
+from drill.grading.sheet import OUT_OF_ORDER
 
 ManeuverGrade: TypeAlias = Literal["not observed", "describe", "explain", "practice", "perform"]
 ResourceGrade: TypeAlias = Literal["not observed", "explain", "practice", "manage-decide"]
@@ -57,6 +64,8 @@ CHOICES = frozenset({"decide", "manage"})
 NOT_DONE = frozenset({"missed", "broken"})
 UNASKED = frozenset({"kept", "not needed"})
 LEFT_OPEN = frozenset({"missed", "incomplete"})
+ANSWERING = frozenset({ANSWERS, HOLD_SHORT})   # of what ATC began
+TROUBLE = frozenset({ELEMENTS["equipment"], ELEMENTS["trouble"]})
 CLAIMED = frozenset({"remark", "broken"})   # a part named that had not failed, or before it could be known
 
 
@@ -79,17 +88,16 @@ def published_grades(debrief: Debrief) -> PublishedGrades:
     who lost control or named a part that had not failed; a decision on such a belief is not above `practice` either.
     Who neither did nor named anything has recognized nothing. Nothing failed and nothing claimed is not observed, nor
     is deciding in a healthy airplane that only had to go on.
-    With a question of ATC left open communication is not above `practice`; nor is the whole flight with two skills, or
-    the decision, there.
+    With a question of ATC left open communication is not above `practice`, nor with a failure that was named and of
+    which ATC heard nothing; where nothing else was left out, whoever spoke at all is not below it. Nor is the whole
+    flight above it with two skills, or the decision, there.
 
     Lost control is never above `explain`. A part scores its scale's step by `TOP_FROM` and `PRACTICE_FROM`; an unsafe
     act holds it to the lowest. On the ramp the procedure (`manage`) stands for the maneuver.
     """
     maneuver = _maneuver(debrief)
     recognition = _recognition(debrief)
-    communication = _resource(debrief.parts.get("communicate"))
-    if left_open(debrief):
-        communication = _at_most_practice(communication)
+    communication = _communication(debrief)
     unsafe = any(act.part in CHOICES for act in debrief.unsafe_acts)
     decision: ResourceGrade = "explain" if unsafe else _resource(debrief.parts.get("decide"))
     if claimed_wrongly(debrief):
@@ -116,6 +124,40 @@ def nothing_to_decide(debrief: Debrief) -> bool:
 def left_open(debrief: Debrief) -> bool:
     """Say whether something that ATC asked was left open, or answered late."""
     return any(finding.item == ANSWERS and finding.verdict in LEFT_OPEN for finding in debrief.findings)
+
+
+def kept_silent(debrief: Debrief) -> bool:
+    """Say whether the pilot named what failed, and no call said that anything was wrong."""
+    return any(failure.named_s is not None for failure in debrief.failures) and not any(
+        piece.element in TROUBLE for call in debrief.calls for piece in call.heard)
+
+
+def told_too_soon(debrief: Debrief) -> bool:
+    """Say whether a call was made while the airplane was not in hand: on this scale that is no fault of the call."""
+    return any(finding.verdict == "out of order" for finding in _counted(debrief))
+
+
+def _communication(debrief: Debrief) -> ResourceGrade:
+    score = _told(debrief)
+    grade = _resource(score)
+    if left_open(debrief) or kept_silent(debrief):
+        grade = _at_most_practice(grade)
+    lacking = {finding.item for finding in _counted(debrief) if finding.verdict not in ("done", "kept")}
+    return "practice" if grade == "explain" and score and lacking and lacking <= ANSWERING else grade
+
+
+def _counted(debrief: Debrief) -> list[Finding]:
+    return [finding for finding in debrief.findings if finding.part == "communicate" and finding.score is not None]
+
+
+def _told(debrief: Debrief) -> float | None:
+    """Return the score (0 to 100) of communicating by itself: what was said too soon was said."""
+    of_it = [finding for finding in _counted(debrief) if finding.item != FLY_FIRST]
+    if not of_it:
+        return debrief.parts.get("communicate")
+    weight = sum(WEIGHTS[finding.weight] for finding in of_it)
+    return 100.0 / weight * sum(WEIGHTS[finding.weight] * min(1.0, (finding.score or 0.0) / (
+        OUT_OF_ORDER if finding.verdict == "out of order" else 1.0)) for finding in of_it)
 
 
 def control_lost(debrief: Debrief) -> bool:

@@ -21,8 +21,10 @@ from drill.grading.published_scales import (
     claimed_wrongly,
     control_lost,
     flown,
+    kept_silent,
     left_open,
     published_grades,
+    told_too_soon,
 )
 from drill.grading.timeline import lasting
 
@@ -114,7 +116,9 @@ def _lost(debrief: Debrief) -> list[str]:
 
 def _communication(debrief: Debrief) -> str:
     asked = ["something that ATC asked was left open or answered late"] if left_open(debrief) else []
-    return _listed([_part(debrief, "communicate"), *asked])
+    silent = ["what failed was named, and ATC heard of no trouble"] if kept_silent(debrief) else []
+    soon = ["what was said before flying counts in full"] if told_too_soon(debrief) else []
+    return _listed([_part(debrief, "communicate"), *soon, *asked, *silent])
 
 
 def _decision(debrief: Debrief, grades: PublishedGrades) -> str:

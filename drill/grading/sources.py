@@ -19,6 +19,7 @@ LIMITS = "the airplane's handbook; 14 CFR 91.9(a)"
 CLEARANCE = "14 CFR 91.123(a), (b)"
 CLARIFY = "14 CFR 91.123(a)"   # uncertain of a clearance: ask at once; from memory
 READ_BACK = "AIM 4-4-7(b)"   # altitude assignments, vectors, runways; from memory
+HOLD_SHORT = "AIM 4-3-18 a 9; FAA JO 7110.65 3-7-2"   # from memory
 ANSWERING = "AIM 4-2-3, 6-1-1; FAA JO 7110.65 10-2-1 (what ATC asks for)"   # from memory
 LEAVING = "14 CFR 91.123(a)-(c); AIM 5-3-3 a (leaving an altitude is reported)"
 NO_GYRO = "AIM 5-4-11"          # turns at once, when told; from memory

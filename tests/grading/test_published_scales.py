@@ -7,16 +7,19 @@ from dataclasses import replace
 import pytest
 
 from drill.grading import Debrief, Finding
-from drill.grading.debrief import Deviation, EndingReached, FailureStory, UnsafeAct
+from drill.grading.debrief import CallHeard, Deviation, EndingReached, FailureStory, Piece, UnsafeAct
 from drill.grading.published_scales import LOST, PublishedGrades, published_grades
 
 FAILED = FailureStory(name="pump", part="vacuum pump", how="shaft shears", began_s=100.0, evidence_s=110.0,
                       evidence="", first_act_s=120.0, first_act="", named_s=130.0, says="")
+REPORTED = CallHeard(at_s=140.0, words="vacuum failure", not_heard=(), unread=(),
+                     heard=(Piece("what failed", "vacuum system", "vacuum failure"),))
 WELL = Debrief(
     scenario="s", board_title="b", title="t", aim="a", seed=1, airplane="p", flown_s=600.0, complete=True,
     ending=EndingReached("on top", "safe"), score=95.0, capped=False,
     parts={"aviate": 95.0, "decide": 95.0, "communicate": 95.0, "recognize": 95.0, "manage": 95.0},
     unsafe_acts=(), findings=(), failures=(FAILED,), deviations=(), questions=(), answers=(), discuss="", editions="",
+    calls=(REPORTED,),
 )
 BEST = PublishedGrades("perform", "manage-decide", "manage-decide", "manage-decide", "satisfactory", "perform")
 UNNAMED = replace(FAILED, named_s=None)
@@ -183,6 +186,33 @@ def test_who_names_a_good_part_has_decided_on_that_belief() -> None:
 def test_a_question_of_atc_left_open_wants_coaching(verdict: str) -> None:
     asked = replace(found("communicate", verdict, 0.7), item="Answer what ATC asks")
     assert published_grades(replace(WELL, findings=(asked,))) == replace(BEST, communication="practice")
+
+
+def told(*findings: Finding) -> Debrief:
+    return replace(scored(communicate=0.0), findings=findings)
+
+
+def test_a_report_made_before_flying_was_made_in_full() -> None:
+    early = replace(found("communicate", "out of order", 0.5, "critical"), item="Tell ATC")
+    first = replace(found("communicate", "out of order", 0.0), item="Fly first, then talk")
+    assert published_grades(told(early, first)).communication == "manage-decide"
+    assert published_grades(told(replace(early, score=0.2))).communication == "explain"   # nor was all of it told
+
+
+def test_a_failure_named_to_oneself_of_which_atc_hears_nothing_wants_coaching() -> None:
+    assert published_grades(replace(WELL, calls=())).communication == "practice"
+    trouble = replace(REPORTED, heard=(Piece("that something is wrong", "", "we have a problem"),))
+    assert published_grades(replace(WELL, calls=(trouble,))).communication == "manage-decide"
+    assert published_grades(replace(WELL, calls=(), failures=(UNNAMED,))).communication == "manage-decide"
+
+
+def test_open_questions_alone_do_not_bring_communicating_to_the_lowest_step() -> None:
+    asked = replace(found("communicate", "missed", 0.0), item="Answer what ATC asks")
+    routine = replace(found("communicate", "done", 1.0, "minor"), item="Answer the controller")
+    assert published_grades(told(routine, asked)).communication == "practice"
+    assert published_grades(told(asked)).communication == "explain"
+    silent = replace(found("communicate", "missed", 0.0, "critical"), item="Tell ATC")
+    assert published_grades(told(routine, asked, silent)).communication == "explain"
 
 
 @pytest.mark.parametrize(("parts", "whole"), [

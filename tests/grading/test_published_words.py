@@ -42,7 +42,7 @@ def test_a_grade_says_what_it_rests_on() -> None:
 def test_the_practical_test_names_what_failed_it() -> None:
     assert rests(WELL, "the practical test").startswith("no tolerance exceeded")
     undone = replace(WELL, findings=(found("communicate", "missed", 0.0, "critical"),))
-    assert rests(undone, "the practical test") == "not done: i"
+    assert rests(undone, "the practical test") == "not done: i; communicating on the lowest step"
     assert rests(LOST, "the practical test").startswith("unsafe: lost control of the airplane")
     assert rests(scored(decide=30.0), "the practical test") == "deciding on the lowest step"
     assert rests(scored(aviate=30.0), "the practical test") == "the maneuver was not done without help"
