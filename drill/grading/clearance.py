@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 
 from drill.airplane.controls import HOLD_ALTITUDE
 from drill.flight.events import Assigned, Heard
-from drill.flight.phraseology import altitude_words, heading_words
 from drill.flight.readings import clock_words as clock
 from drill.grading import sources
 from drill.grading.debrief import Finding
@@ -16,6 +16,8 @@ from drill.grading.situation import Situation
 from drill.grading.timeline import Timeline, lasting, number
 from drill.grading.unsafe import cancels
 from drill.language.meaning import Transmit
+from drill.language.numbers import join_numbers
+from drill.language.words import tokens
 
 WITHIN_S = 90.0          # from when the words were heard (the author's choice)
 ON_AIR_S = 60.0          # an assignment waits so long at most for a free frequency
@@ -91,14 +93,18 @@ def _says_heading(heard: Heard, heading_deg: float) -> bool:
 
 
 def heading_in(words: str, heading_deg: float) -> bool:
-    """Say whether a heading (deg) is said in `words`, in letters or figures."""
-    return any(each in words.lower() for each in (heading_words(heading_deg), f"{round(heading_deg) % 360:03d}"))
+    """Say whether a heading (deg) is said in `words`, in letters or figures, as a number of its own."""
+    return f"{round(heading_deg) % 360 or 360:03d}" in _numbers(words)
 
 
 def altitude_in(words: str, altitude_ft: float) -> bool:
-    """Say whether an altitude (ft) is said in `words`, in letters or figures."""
-    figures = (altitude_words(altitude_ft), f"{altitude_ft:.0f}", f"{altitude_ft:,.0f}")
-    return any(each in words.lower() for each in figures)
+    """Say whether an altitude (ft) is said in `words`, in letters or figures, as a number of its own."""
+    return f"{altitude_ft:.0f}" in _numbers(words)
+
+
+@lru_cache(maxsize=512)
+def _numbers(words: str) -> frozenset[str]:
+    return frozenset(token.text for token in join_numbers(tokens(words)) if token.text.isdecimal())
 
 
 def frees(heard: Heard) -> bool:

@@ -15,17 +15,18 @@ a task is unsatisfactory where the evaluator would have had to step in for safet
 ft, 10 degrees, 10 kt) are exceeded again and again or not mended promptly, where risk is not managed, or where an
 element (loss recognized, ATC told) is not done.
 
-Neither document gives scores or seconds. **Every threshold here is the author's**, chosen before any flight was
-graded with it. On a scale of words two good instructors differ by a step; `tests/grading/test_agreement.py` measures
-how far this rule agrees with instructors' grades. It was mended twice, where it and not the grader was wrong. After the
-thirty flights: an altitude or heading that was held well but was not the assigned one is no error of handling, and an
-unsafe use of equipment (an autopilot switched on again) is one of deciding. After a third hold-out: who took a good
-part for the failed one has also decided on that belief; who named what failed and lost control by it has not drawn the
-consequence; a question left open wants coaching, and so does a flight with two lapses, or one in deciding. After a
-fourth: the few things that are graded on the ramp weigh less each, and where control was never in question the
-maneuver is not graded by the procedure. After the fifth: communicating is graded by itself, so that a report made
-before flying counts in full; open questions alone do not bring it to the lowest step;
-and who names what failed to himself and never speaks of trouble wants coaching.
+Neither document gives scores or seconds. **Every threshold here is the author's**: those of the parts chosen before
+any flight was graded with them, those of the ramp after the fourth hold-out. On a scale of words two good
+instructors differ by a step; `tests/grading/test_agreement.py` measures how far this rule agrees with instructors'
+grades. It was mended where it and not the grader was wrong. After the thirty flights: an altitude or heading that
+was held well but was not the assigned one is no error of handling, and an unsafe use of equipment (an autopilot
+switched on again) is one of deciding. After a third hold-out: who took a good part for the failed one has also
+decided on that belief; who named what failed and lost control by it has not drawn the consequence; a question left
+open wants coaching, and so does a flight with two lapses, or one in deciding. After a fourth: the few things that
+are graded on the ramp weigh less each, and where control was never in question the maneuver is not graded by the
+procedure. After the fifth: communicating is graded by itself, so that a report made before flying counts in full;
+open questions alone do not bring it to the lowest step; and who names what failed to himself and never speaks of
+trouble wants coaching.
 """
 
 from __future__ import annotations

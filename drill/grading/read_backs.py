@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+import re
+from collections.abc import Callable
 
 from drill.flight.events import Heard
 from drill.flight.readings import clock_words as clock
@@ -20,6 +21,9 @@ CROSSED_S = 2.0          # a call that ended so shortly before crossed what ATC 
 ASSIGNED_S = 2.0         # an assignment holds from so soon after it was said
 NOT_TAKEN = frozenset({"unable", "say_again", "negative", "standby"})
 """Replies that leave nobody in doubt that the number is not taken."""
+_UNABLE_ELSE = re.compile(r"\bunable\b[^,.;]*\b(?:ils|approach|localizer|gps|rnav|hold)\b", re.IGNORECASE)
+"""What is refused that is no heading and no altitude."""
+_SIDE = re.compile(r"\b(?:left|right)\b")
 
 
 def grade_read_backs(situation: Situation) -> list[Finding]:
@@ -39,21 +43,42 @@ def grade_read_backs(situation: Situation) -> list[Finding]:
 
 
 def _is_read_back(situation: Situation, heard: Heard) -> bool:
-    """Whether a call soon after it repeats each number that `heard` assigns, or says that it is not taken."""
+    """Whether a call soon after it repeats each number that `heard` assigns, or says that it is not taken.
+
+    A number that another took the place of meanwhile is not asked for; one with the other side is not read back.
+    """
     line = situation.line
     given = next((each for each in reversed(line.assigned) if each.t <= heard.t + ASSIGNED_S), None)
     if given is None:
         return True
     calls = [deed.action.meaning for deed in line.calls() if isinstance(deed.action, Transmit)
              and deed.t >= heard.t - CROSSED_S and deed.began <= heard.t + WITHIN_S]
-    if any(reply.kind in NOT_TAKEN for call in calls for reply in call.replies):
+    if any(_refuses(call) for call in calls):
         return True
-    numbers = [] if frees(heard) else [(given.altitude_ft, altitude_in)]
-    return all(_repeated(calls, value, said_in) for value, said_in in (*numbers, (given.heading_deg, heading_in))
-               if value is not None and math.isfinite(value) and said_in(heard.words, value))
+    later = [each for each in line.assigned if heard.t + ASSIGNED_S < each.t <= heard.t + WITHIN_S]
+    altitude_holds = not frees(heard) and all(each.altitude_ft == given.altitude_ft for each in later)
+    heading_holds = all(each.heading_deg == given.heading_deg for each in later)
+    return (not (altitude_holds and _assigns(heard, given.altitude_ft, altitude_in))
+            or any(_repeats(call, given.altitude_ft, altitude_in) for call in calls)) and (
+        not (heading_holds and _assigns(heard, given.heading_deg, heading_in))
+        or any(_repeats(call, given.heading_deg, heading_in) and not _other_side(heard.words, call.words)
+               for call in calls))
 
 
-def _repeated(calls: Sequence[Call], value: float, said_in: Callable[[str, float], bool]) -> bool:
-    return any(said_in(call.words, value) or value in {number for reply in call.replies
-                                                       for number in (reply.heading_deg, reply.altitude_ft)}
-               for call in calls)
+def _refuses(call: Call) -> bool:
+    return any(reply.kind in NOT_TAKEN for reply in call.replies) and not _UNABLE_ELSE.search(call.words)
+
+
+def _assigns(heard: Heard, value: float | None, said_in: Callable[[str, float], bool]) -> bool:
+    return value is not None and math.isfinite(value) and said_in(heard.words, value)
+
+
+def _repeats(call: Call, value: float | None, said_in: Callable[[str, float], bool]) -> bool:
+    return value is not None and (said_in(call.words, value) or value in {
+        number for reply in call.replies for number in (reply.heading_deg, reply.altitude_ft)})
+
+
+def _other_side(heard: str, said: str) -> bool:
+    """Whether the turn was given to one side and repeated to the other."""
+    given, repeated = (_SIDE.findall(words.lower()) for words in (heard, said))
+    return len(set(given)) == 1 and len(set(repeated)) == 1 and given[0] != repeated[0]
