@@ -105,7 +105,7 @@ def asked_of_atc(text: str, book: Lexicon) -> Asked:
         if corrects and book.asking.search(clause):
             found.clear()
             wanted_ft = wanted_deg = None
-        corrects = _CORRECTS.match(clause) is not None
+        corrects = _CORRECTS.match(clause) is not None or (corrects and not asking)
         if _INSTEAD.match(clause):
             found.clear()
             asking = True

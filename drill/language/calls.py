@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from drill.clean import clean_line
 from drill.language import aboard, figures, stating
 from drill.language.asking import asked_of_atc
+from drill.language.blamed import UNDECIDED
 from drill.language.by_quantity import named_by_quantity, single_gyro
 from drill.language.callsigns import addressed
 from drill.language.cancelling import cancels_ifr
@@ -24,6 +25,8 @@ from drill.language.words import Token, joined, tokens, word_set
 
 _WITHOUT_APOSTROPHE = {"were": ("we", "are"), "id": ("i", "would"), "wed": ("we", "would")}
 _MAY_BE_OTHERWISE = frozenset({*_WITHOUT_APOSTROPHE, "may", "will"})
+_HEADINGS = frozenset({"heading_indicator", "magnetic_compass"})
+"""Where nobody knows which of them is wrong, the heading that either shows is none."""
 _WISHES = frozenset({"like", "love", "prefer", "rather", "appreciate"})
 _STATE_FOLLOWS = word_set(
     """in at on over going now still level solid partial between above below coming heading descending climbing
@@ -117,7 +120,7 @@ def read_call(words: str, context: Context) -> Call:
         assistance=asked.assistance,
         conditions=stating.conditions(text, book),
         altitude_ft=figures.altitude_ft(text, altimeter_suspect="altimeter" in failed),
-        heading_deg=figures.heading_deg(text),
+        heading_deg=None if _HEADINGS.issubset(failed) and UNDECIDED.search(text) else figures.heading_deg(text),
         position=figures.has_position(text),
         souls=aboard.souls(text),
         fuel_min=aboard.fuel_min(text),

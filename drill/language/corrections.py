@@ -74,6 +74,15 @@ def _stands_alone(ahead: Token, after: Sequence[Token]) -> bool:
     return beside and (at + 1 == len(after) or after[at + 1].is_break)
 
 
+def _asks_last(said: Sequence[Token]) -> bool:
+    """Whether the clause before a correction asks for something and names no equipment that another may replace."""
+    ends = next((at + 1 for at in range(len(said) - 1, -1, -1) if not said[at].is_break), 0)
+    begins = next((at for at in range(ends - 1, -1, -1) if said[at].is_break), -1)
+    last = said[begins + 1:ends]
+    return any(token.text in ("request", "requesting", "need", "want") for token in last) and not any(
+        _is_equipment(token.text) for token in last)
+
+
 def _other_place(said: list[Token], ahead: Token, after: Sequence[Token]) -> bool:
     """Put a place that is named in the stead of another into its place, and return whether there was one."""
     at = next(n for n, token in enumerate(after) if token is ahead)
@@ -102,6 +111,8 @@ def _take_back(said: list[Token], after: Sequence[Token]) -> bool:
             if said[back].text in ("is", "are", "has", "have") and not said[back - 1].is_break:
                 said[back - 1] = Token(ahead.text, said[back - 1].start, said[back - 1].end)
                 return True
+    if not numeric and not _stands_alone(ahead, after) and _asks_last(said):
+        return False   # "the AI toppled, request no-gyro, correction, the DI is fine"
     for back in range(len(said) - 1, max(-1, len(said) - 12), -1):
         token = said[back]
         same = token.text[0].isdigit() if numeric else _is_equipment(token.text)

@@ -192,6 +192,7 @@ def _clauses(sentence: Sequence[Token], book: Lexicon) -> list[Clause]:
     for at, token in enumerate(ended):
         within = part and ((token.text == "and" and (
             (part[-1].text, ended[at + 1].text) in _TO_AND_FRO
+            or (part[-1].text == "ball" and ended[at + 1].text == "<airspeed_indicator>")
             or _comes_back(ended[at + 1:at + 3], part[-1].text))) or (
             token.text == "as" and (part[-1].text in _SEEN or ended[at + 1].text in _THEY)))
         if (within or token.text not in _CLAUSE) and len(part) < LONGEST_CLAUSE:
@@ -219,7 +220,7 @@ def _clause(part: Sequence[Token], book: Lexicon) -> Clause:
     clause = Clause(text, book, len(part))
     at = 0
     for token in part:
-        if token.text[0] == "<" and (name := name_of(token.text)) is not None:
+        if token.text[0] == "<" and (name := name_of(token.text)) not in (None, "place", "fix"):
             clause.names.append((at, at + len(token.text), name))
         at += len(token.text) + 1
     if not clause.names:
@@ -278,8 +279,12 @@ def _verdict(clause: Clause, which: int, book: Lexicon) -> State | None:
     for at, until, state in clause.states:
         if (at, until) in clause.falls and name not in book.falling_names:
             continue
-        if at < start and not clause.text[until:start].strip() and clause.text[at:until].startswith(_OWN_WORD):
-            return state
+        if at < start and clause.text[at:until].startswith(_OWN_WORD):
+            if not clause.text[until:start].strip():
+                return state
+            denied = next((last for begins, last, _ in clause.names if begins == until), None)
+            if denied is not None and clause.text[denied:start].strip():
+                continue   # "no gyros partial panel heading 190 on the compass"
         if at >= end:
             if own and _binds(clause, which, start):
                 return own[-1]

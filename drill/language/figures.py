@@ -20,7 +20,7 @@ _NOT_FEET = (
                  (?! ?(?:<voltmeter>|<ammeter>|volts?|amps?|inches|psi|percent|rpm|is set|set|<tachometer>|out|
                  to the|miles?|mile|nm|minutes?|mins?|hours?|hrs?|degrees|knots|kt|souls?|persons?|people|pob|
                  on board|o clock|hpa|foot\b|(?:feet |ft )?(?:high|low|down|up(?! here)|error|difference|split|apart)|
-                 north|south|east|west|northeast|northwest|southeast|southwest|ne|nw|se|sw|\.\d))"""))
+                 north|south|east|west|northeast|northwest|southeast|southwest|(?:ne|nw|se|sw)\b|\.\d))"""))
 _ABOUT = r"(?:about |around |approximately |just |just about |roughly )?"
 _PRESENT = re.compile(
     r"\b(?:cruising|angels|alt|level(?:led|ed)?(?: off)?(?: now)?(?: at)?|maintaining|at|altitude(?: is| now)?(?! 1$)|"
@@ -49,7 +49,8 @@ _FEET = re.compile(r"(?P<feet>\d{3,5}) (?:feet|ft)\b(?! (?:above|below|high|low|
 _ASKED = compiled(r"""
     \b(?:request\w*|req|rqst|need\w*|want\w*|would like|like|descend\w*|descent|climb(?!ing (?:through|past))\w*|
     block|another|(?<!it )(?<!shut )(?<!shutting )(?<!engine )down|unable|(?:can not|could not) (?:do|take|accept|make)|
-    (?<!iced )(?<!loaded )(?<!icing )(?<!it )up(?! here)|hold|keep|accept|to|for|(?<!clear )above|(?<!vmc )below|over|
+    (?<!iced )(?<!loaded )(?<!icing )(?<!it )up(?! here)|hold|keep|accept|to|for(?! now)|(?<!clear )above|
+    (?<!vmc )below|over|
     under|
     runway|until|
     able|chance of|
@@ -94,7 +95,8 @@ _HEADING = compiled(r"""
     (?: of| is| about| approximately| roughly| around| maybe| currently| now| reads?| shows?| indicating
     | looks? like| (?:from|by|on) (?:the )?<navigation>)* (?P<deg>\d{1,3})\b(?! (?:souls?|persons?|people|pob|sob|
     pax|on board|aboard|up\b|miles?|minutes?|hours?))|
-    ^(?:.* )?\d{4,5}(?: feet| ft)? (?:and )?on (?:a )?(?P<on>[0-3]\d\d)$""")
+    ^(?:.* )?\d{4,5}(?: feet| ft)? (?:and )?on (?:a )?(?P<on>[0-3]\d\d)$|
+    \bon an? (?P<flown>\d{3}) heading\b""")
 _ON_COMPASS = sought(r"""
     \b(?P<deg>\d{3})(?: degrees)? (?:on|by|from) (?:the |my |our )?<magnetic_compass>|
     heading on (?:the |my )?<magnetic_compass> (?P<deg3>\d{3})\b|^<magnetic_compass> (?P<deg4>\d{3})$|

@@ -255,6 +255,8 @@ _ONLY_LOOKS = compiled(r"""
     another)(?: \w+)? (?:look|peek|glance|gander)|look|see|show|is|are|
     does|do(?! not)|where|scan|read|cross|compare)\b|
     .*\b(?:do not|never) trust\b""")
+_BACK_THERE = compiled(r"""
+    ^(?:go|head|taxi|turn|come) back to (?:(?:the|our|my) )?(?:ramp|apron|hangar|gate|stand|parking|field)\b""")
 _ENDS_PARTIAL = compiled(r"""
     \b(?:off|stop|out of|end|no more|leave) (?:the )?partial <?panel\b""")
 
@@ -262,7 +264,7 @@ _ENDS_PARTIAL = compiled(r"""
 def fly_by(order: Order) -> list[Action] | None:
     """Tell the hands what to trust."""
     text = order.text
-    if _ONLY_LOOKS.match(without_opening(text)):
+    if _ONLY_LOOKS.match(without_opening(text)) or _BACK_THERE.match(without_opening(text)):
         return None
     if _PARTIAL.search(text) and not _ENDS_PARTIAL.search(text):
         return [FlyBy("partial_panel")]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from functools import lru_cache
 
@@ -32,6 +33,9 @@ _NO_PLACE = word_set(
     pob sob eta am pm utc squawk fuel souls student solo us me nothing zero lower higher now alternate standby primary
     icing ice cloud clouds flight level minutes hours miles feet terrain obstacles comm dg ai tc asi vsi hsi hi vacuum
     needle ball wings sra rwy hdg alt req rqst wilco roger unable affirm affirmative negative""")
+
+
+_CAPITALIZED = re.compile(r"\b[^\W\d_a-z][^\W\d_A-Z]")
 
 
 def known_places(context: Context) -> tuple[str, ...]:
@@ -107,8 +111,9 @@ def _strange_at(line: Sequence[Token], at: int, words: str, before_it: Sequence[
         return ""
     original = words[token.start:token.end]
     named = original[0].isupper() and not original.isupper()
-    if not capitals or not small:   # in capitals alone a fix cannot be told from a place but by its length
-        return PLACE if word not in _COMMON and _headed(line, at) and (not capitals or len(word) != FIX_LENGTH) else ""
+    plain = original.islower() and _CAPITALIZED.search(words) is None   # "AI", "IMC" are written so in any line
+    if plain or not small:   # in capitals alone a fix cannot be told from a place but by its length
+        return PLACE if word not in _COMMON and _headed(line, at) and (plain or len(word) != FIX_LENGTH) else ""
     if before in _BEFORE or led:
         return FIX if original.isupper() and len(original) == FIX_LENGTH else PLACE if named else ""
     following = [each.text for each in line[at + 1:at + 3]]

@@ -7,14 +7,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from drill.language.words import Token
+from drill.language.words import Token, word_set
 
 _WORDS = {"ck": "check", "chk": "check", "cks": "check", "lvl": "level", "hdg": "heading", "thru": "through",
           "dn": "down", "wat": "what", "wots": "what",
           "stdby": "standby", "stby": "standby", "clb": "climb", "trn": "turn",
+          "lt": "light", "lts": "lights", "chklist": "checklist",
           "cvr": "cover", "covr": "cover", "chklst": "checklist", "cklst": "checklist"}
 _SIDES = {"l": "left", "r": "right", "lft": "left", "rt": "right"}
-_KEPT = frozenset({"hold", "maintain", "keep", "lose", "gain", "my", "present", "current", "what", "your", "new"})
+_KEPT = word_set("hold maintain keep this that lose gain my present current what your new")
 _TIMED = frozenset({"wait", "delay", "pause", "for", "another", "turn", "left", "right", "timed", ","})
 _INTERJECTED = {"hi": "hsi", "ah": "ai"}
 _BESIDE = frozenset({"and", "with", "against", "versus", "vs", "to", "by"})

@@ -98,6 +98,8 @@ def _is_form_of(word: str, target: str) -> bool:
     """Whether `word` is only another form of `target` ("tower", "towers"; "navigate", "navigator")."""
     shared = next((at for at, (a, b) in enumerate(zip(word, target, strict=False)) if a != b),
                   min(len(word), len(target)))
+    if word + "e" == target:
+        return False   # "attitud"
     if shared < 4 or (target.endswith("ss") and word == target[:-1]):
         return False
     return word[shared:] in _ENDINGS and target[shared:] in _ENDINGS

@@ -187,4 +187,4 @@ def _two_levels(one: Altitude, other: Altitude) -> bool:
         return one.to_ft != other.to_ft   # "climb to 6000 and hold at 4000"
     if one.direction == "hold":
         return one.to_ft is not None and other.to_ft not in (None, one.to_ft)   # "hold 5000 and climb to 7000"
-    return "hold" != other.direction != one.direction and one.to_ft in (None, other.to_ft)
+    return "hold" != other.direction != one.direction

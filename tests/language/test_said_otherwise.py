@@ -256,3 +256,82 @@ def test_a_figure_is_corrected_across_its_unit():
 
 def test_hours_and_minutes_alone_are_fuel():
     assert heard("affirm, 2 on board, 2 hrs 45").fuel_min == 165
+
+
+@pytest.mark.parametrize(("words", "equipment"), [
+    ("holding at the VOR while we sort out the alternator", ("alternator",)),
+    ("the VSI reads a thousand down in level flight so ignore that, altimeter's fine", ("vertical_speed_indicator",)),
+    ("AI shows thirty degrees of bank in level flight", ("attitude_indicator",)),
+    ("the first officer's horizon and altimeter have failed", ("altimeter", "attitude_indicator")),
+    ("no airspeed or height information", ("airspeed_indicator", "altimeter")),
+    ("VSI and airspeed are both behaving strangely", ("airspeed_indicator", "vertical_speed_indicator")),
+    ("on needle ball and airspeed, vacuum is shot", ("vacuum_system",)),
+    ("NO GYROS PARTIAL PANEL IMC HDG 190 ON COMPASS", ("attitude_indicator", "heading_indicator")),
+    ("the horizon has toppled, request no-gyro, correction, the DI is fine, request vectors", ("attitude_indicator",)),
+    ("it's the normal static port that is blocked", ("static_system",)),
+    ("suction's reading under the green", ("vacuum_system",)),
+])
+def test_what_is_wrong_is_heard_beside_what_is_not(words, equipment):
+    assert heard(words).equipment == equipment
+
+
+@pytest.mark.parametrize("words", [
+    "the vacuum light came on and went out again, all reading right now",
+    "horizon was slow to erect but it's up and steady now",
+])
+def test_a_light_that_went_out_and_a_gyro_that_came_up_report_nothing(words):
+    assert heard(words).equipment == ()
+
+
+def test_a_light_that_came_on_again_is_on():
+    assert heard("alternator light came on, went out, came on again").equipment == ("alternator",)
+
+
+@pytest.mark.parametrize(("words", "field", "value"), [
+    ("practising between three and four thousand", "altitude_ft", None),
+    ("we might want a turn back, fine for now at 5000", "altitude_ft", 5_000),
+    ("in cloud 5000 need start stop turns", "altitude_ft", 5_000),
+    ("in and out of the tops at six", "altitude_ft", 6_000),
+    ("unreliable altimeter, standby shows four thousand two hundred", "altitude_ft", 4_200),
+    ("out of 9 for 6 on a 250 heading", "heading_deg", 250),
+    ("DG says one eighty and the compass two twenty, not sure which of them is wrong", "heading_deg", None),
+    ("engine is throwing oil over the windscreen", "position", False),
+    ("engine on fire 1800 feet over the quarry", "position", True),
+    ("I cannot hold a heading by myself", "souls", None),
+    ("might have to divert", "intentions", False),
+    ("scrap that request for lower", "assistance", ()),
+    ("request higher, uh, actually scrub that", "assistance", ()),
+    ("a heading away from this weather please", "assistance", ("vectors",)),
+    ("would appreciate a steer clear of the cloud", "assistance", ("vmc",)),
+    ("can you tell us if Penrose is below minimums", "assistance", ("weather",)),
+    ("picking up rime at ten, could we get 8 please", "assistance", ("altitude_change",)),
+])
+def test_the_same_words_tell_or_ask_by_what_stands_beside_them(words, field, value):
+    assert getattr(heard(words), field) == value
+
+
+@pytest.mark.parametrize(("line", "action"), [
+    ("level the darn wings", LevelWings()),
+    ("dont change altitude", Altitude(None, "hold")),
+    ("hold this alt", Altitude(None, "hold")),
+    ("give the suction gauge a tap and read it", Look("suction_gauge")),
+    ("turn 340, shortest way", Turn("shortest", heading_deg=340)),
+    ("squawk double seven double zero", Squawk("7700")),
+    ("landing lt off", Switch("landing_light", "off")),
+    ("gyro drifted, match it up with the compass", Align("heading_indicator", "magnetic_compass")),
+    ("go to needle, ball and airspeed", FlyBy("partial_panel")),
+    ("ditch the gyros, needle-ball-airspeed it is", FlyBy("partial_panel")),
+    ("we're going on to Penrose", Decide("continue", "Penrose")),
+    ("hold at Penrose until we sort this out", Decide("hold", "Penrose")),
+    ("go back to the ramp, this gyro's no good", Decide("return_to_ramp")),
+])
+def test_an_order_is_done_with_shorthand_swearing_and_reasons(line, action):
+    assert read(line, HERE) == [action]
+
+
+@pytest.mark.parametrize("line", [
+    "never mind", "alternator on, off, I don't know", "alternator on alternator off", "turn 180",
+    "climb to 6000 and descend to 4000 at once",
+])
+def test_what_can_be_taken_in_two_ways_is_asked_back(line):
+    assert all(isinstance(action, Unclear) for action in read(line, HERE))
