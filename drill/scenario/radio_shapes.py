@@ -15,11 +15,15 @@ LEAST_MHZ, MOST_MHZ = 118.0, 136.990
 """First and last channel of the aeronautical VHF band; 47 CFR 87.173 and ICAO Annex 10 vol. V, 4.1 (from memory)."""
 STEP_KHZ = 5
 """The name of a channel, of 25 kHz or 8.33 kHz, is a multiple of it; ICAO Annex 10 vol. V, 4.1 (from memory)."""
+_UNASKED = "it means {}, and the pilot sets it unasked"
 NEVER_ASSIGNED = {
-    "7500": "unlawful interference", "7600": "lost communications", "7700": "an emergency",
-    "7777": "military interception",
+    "1200": "it is set in flight under VFR, and whoever flies under IFR has a code of their own",
+    "7500": _UNASKED.format("unlawful interference"),
+    "7600": _UNASKED.format("lost communications"),
+    "7700": _UNASKED.format("an emergency"),
+    "7777": "it is for military interceptors, and a civil pilot never sets it",
 }
-"""Codes that mean something by themselves, so that nobody is assigned them; AIM 4-1-20."""
+"""Codes with a meaning of their own, so that no clearance assigns them; AIM 4-1-20 (from memory)."""
 
 _MHZ = re.compile(r"(\d{2,4})(?:[.,](\d{1,3}))?(?:\s*MHz)?", re.IGNORECASE)
 BAND = f"from {LEAST_MHZ:.3f} to {MOST_MHZ:.3f} MHz"
@@ -71,6 +75,5 @@ class Assigned:
                             "four digits from 0 to 7", curly(said) or "write it like 4271")
         if said in NEVER_ASSIGNED:
             return to.wrong(text.place, "out-of-range", f"`{key}`: nobody is assigned {said}",
-                            f"it means {NEVER_ASSIGNED[said]}, and the pilot sets it unasked",
-                            "write another, like 4271")
+                            NEVER_ASSIGNED[said], "write another, like 4271")
         return Clean(said)

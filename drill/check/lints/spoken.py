@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from contextlib import suppress
 from itertools import pairwise
 
 from drill.check.lints.heights import said_lines
@@ -18,13 +19,14 @@ from drill.scenario.places import Node
 from drill.scenario.problems import Place, Problem
 from drill.scenario.radio_shapes import BAND, frequency_fault
 from drill.scenario.story import tree_patterns
-from drill.scenario.units import HPA_PER_INHG
+from drill.scenario.units import HPA_PER_INHG, UnitError
 
 _TURNS = frozenset({"fly", "left", "right", "turn"})
 _MOVES = frozenset({"climb", "descend", "maintain"})
 _LEAST_ALTITUDE_FT = 500
 _WORDS_BETWEEN = 4
 _ROUNDING_HPA = 1e-3
+_SETTING = re.compile(r"\d{3,4}|\d{2}\.\d{1,2}")
 _FREQUENCY = re.compile(r"\d{2,3}\.\d{1,3}")
 _SPOKEN_RADIO = (100.0, 180.0)
 """Numbers with a point that are meant as frequencies, in MHz; others are pressures and distances."""
@@ -38,22 +40,30 @@ def check_spoken(scenario: Scenario, tree: Node) -> list[Problem]:
 
 def _settings(scenario: Scenario, tree: Node) -> Iterator[Problem]:
     """Yield items that ask for an altimeter setting which is neither given on the radio nor the right one."""
-    given_hpa = [scenario.weather.air.pressure_hpa]
-    for say, _ in said_lines(scenario):
-        numbers = [each.text for each in join_numbers(tokens(say.words)) if each.text.isdecimal()]
-        given_hpa += [int(each) / 100.0 * HPA_PER_INHG for each in numbers if len(each) == len("2992")]
-        given_hpa += [float(each) for each in numbers]
+    air_hpa = scenario.weather.air.pressure_hpa
+    given = [(air_hpa, 0.0), *(each for say, _ in said_lines(scenario) for each in _settings_in(say.words))]
     for number, item in enumerate(scenario.grade_sheet):
         for pattern in tree_patterns(item.do):
             setting = pattern.object.removeprefix("altimeter ")
             if pattern.verb != "set" or setting == pattern.object:
                 continue
             hpa, near_hpa = setting_of(setting)
-            if not any(abs(each - hpa) <= near_hpa + _ROUNDING_HPA for each in given_hpa):
+            if not any(abs(each - hpa) <= max(near, near_hpa) + _ROUNDING_HPA for each, near in given):
                 yield warning(value_at(tree, "grade sheet", number, "do"), "says-otherwise",
                               f"`{item.name}` asks for {setting}, which nobody gives",
-                              f"the pressure is {given_hpa[0] / HPA_PER_INHG:.2f} inHg, and no line of ATC has this "
-                              "setting", "correct the setting, or let ATC give it")
+                              f"the pressure is {air_hpa / HPA_PER_INHG:.2f} inHg, and no line of ATC has this setting",
+                              "correct the setting, or let ATC give it")
+
+
+def _settings_in(words: str) -> Iterator[tuple[float, float]]:
+    """Yield the altimeter settings that a line can be heard to give, each with how near to it is on it, in hPa.
+
+    Inches are said digit by digit and without their point (FAA JO 7110.65 2-4-17, from memory), and written with it.
+    """
+    for said in {each.text for each in join_numbers(tokens(words)) if _SETTING.fullmatch(each.text)}:
+        for written in (said, f"{said[:2]}.{said[2:]}"):
+            with suppress(UnitError):
+                yield setting_of(written)
 
 
 def _figures(say: Say, way: Way, scenario: Scenario, tree: Node) -> Iterator[Problem]:
