@@ -7,7 +7,7 @@ from drill.flight.phraseology import field_of
 from drill.flight.weather import distance_nm, nearest_field
 from drill.scenario.model import Field, Scenario
 
-_RADAR = ("surveillance", "asr", "radar", "par")
+_RADAR = ("surveillance", "asr", "sra", "radar", "par")
 
 
 def is_radar(approach: str) -> bool:

@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator
 from math import cos, radians
 
+from drill.airplane.arith import FLOATS, wrap_deg
 from drill.check.rules import warning
 from drill.check.standing import key_at, value_at
 from drill.scenario.model import Field, Scenario
@@ -14,11 +15,14 @@ from drill.scenario.places import Node
 from drill.scenario.problems import Problem
 
 KINDS = ("ILS", "LOC", "localizer", "RNAV", "GPS", "GLS", "VOR", "NDB", "LDA", "SDF", "TACAN", "RNP", "visual",
-         "contact", "surveillance", "ASR", "precision radar", "PAR")
-"""Kinds of approaches; AIM 5-4-5, 5-4-11, 5-4-23 and 5-4-25."""
-VISUAL = frozenset({"visual", "contact"})
+         "contact", "surveillance", "ASR", "SRA", "precision radar", "PAR")
+"""Kinds of approaches; AIM 5-4-5, 5-4-11, 5-4-23 and 5-4-25; SRA is a surveillance approach outside the United States
+(from memory).
+"""
 VISUAL_CEILING_FT, VISUAL_MILES = 1_000.0, 3.0
-"""Weather in which a field can be come to by sight: the minimums of 14 CFR 91.155(c) and (d)."""
+"""Weather in which a field can be come to in sight of it: 14 CFR 91.155(c) and (d); AIM 5-4-23 (from memory)."""
+CONTACT_MILES = 1.0
+"""What a contact approach wants, and to be clear of cloud, with no height of it; AIM 5-4-25 (from memory)."""
 LEAST_MILES = 0.5
 """The least visibility of a standard ILS (Category I), in statute miles: common practice, no source."""
 MOST_TAILWIND_KT = 10.0
@@ -68,7 +72,7 @@ def _is_kind(written: str, kind: str) -> bool:
 
 
 def _off(one: float, other: float) -> float:
-    return abs((one - other + 180.0) % 360.0 - 180.0)
+    return abs(float(wrap_deg(FLOATS, one - other)))
 
 
 def _wind(field: Field, scenario: Scenario, tree: Node) -> Iterator[Problem]:
@@ -85,14 +89,18 @@ def _wind(field: Field, scenario: Scenario, tree: Node) -> Iterator[Problem]:
 
 def _weather(field: Field, scenario: Scenario, tree: Node) -> Iterator[Problem]:
     ceiling_ft = 1e9 if field.ceiling_ft is None else field.ceiling_ft
-    low = ceiling_ft < VISUAL_CEILING_FT or field.visibility_sm < VISUAL_MILES
-    sighted = all(kind_and_runway(each)[0].lower() in VISUAL for each in field.approaches)
-    at = "ceiling" if ceiling_ft < VISUAL_CEILING_FT else "visibility"
+    kinds = [kind_and_runway(each)[0] for each in field.approaches]
+    contact = any(_is_kind(each, "contact") for each in kinds)
+    sighted = all(_is_kind(each, "visual") or _is_kind(each, "contact") for each in kinds)
+    least_ft, least_miles = (0.0, CONTACT_MILES) if contact else (VISUAL_CEILING_FT, VISUAL_MILES)
+    low = ceiling_ft < least_ft or field.visibility_sm < least_miles
+    at = "ceiling" if ceiling_ft < least_ft else "visibility"
     if low and sighted and not field.radar_approach:
         has = f"it has {', '.join(field.approaches)}" if field.approaches else "it has no approach at all"
+        wanted = "the airplane to be clear of cloud" if contact else f"a ceiling of {least_ft:,.0f} ft"
         yield warning(key_at(tree, "fields", field.name, "approaches" if _given(field, tree) else at), "no-way-down",
                       f"nobody can land at {field.name} in this weather",
-                      f"{has}, and that wants a ceiling of {VISUAL_CEILING_FT:,.0f} ft and {VISUAL_MILES:.0f} sm",
+                      f"{has}, and that wants {wanted} and {least_miles:.0f} sm",
                       "give it an instrument approach, or better weather")
         return
     if any(each.outcome == "below minimums" for each in scenario.endings) or sighted:
