@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from drill.check.rules import warning
-from drill.check.standing import Way, value_at
+from drill.check.standing import Way, below, value_at
 from drill.scenario.model import Cue, Say, Scenario
 from drill.scenario.places import Node
 from drill.scenario.problems import Problem
@@ -35,19 +35,27 @@ def _minimum(scenario: Scenario, tree: Node) -> Iterator[Problem]:
 
 
 def _flown(scenario: Scenario, tree: Node) -> Iterator[Problem]:
-    least, cloud, start = scenario.minimum_altitude_ft, scenario.weather.cloud, scenario.start
-    below = f"in cloud nothing is safe below the `minimum altitude` of {least:,.0f} ft"
-    if cloud is None or start.on_ground:
-        return
-    if start.altitude_ft < least and cloud.base_ft <= start.altitude_ft <= cloud.tops_ft:
+    least, start, cleared_ft = scenario.minimum_altitude_ft, scenario.start, scenario.clearance.altitude_ft
+    below_least = f"in cloud nothing is safe below the `minimum altitude` of {least:,.0f} ft"
+    if not start.on_ground and start.altitude_ft < least and _in_cloud(start.altitude_ft, scenario):
         yield warning(value_at(tree, "start", "altitude"), "too-low",
-                      f"the flight begins in cloud at {start.altitude_ft:,.0f} ft", below,
+                      f"the flight begins in cloud at {start.altitude_ft:,.0f} ft", below_least,
                       "begin higher, or correct the `minimum altitude`")
-    cleared_ft = scenario.clearance.altitude_ft
-    if cleared_ft < min(least, start.altitude_ft) and cleared_ft >= cloud.base_ft:
+    if cleared_ft < least and below(tree, "clearance", "altitude") is not None:
+        inside = _in_cloud(cleared_ft, scenario)
         yield warning(value_at(tree, "clearance", "altitude"), "too-low",
-                      f"the flight is cleared to {cleared_ft:,.0f} ft, in cloud", below,
+                      f"the flight is cleared to {cleared_ft:,.0f} ft{', in cloud' if inside else ''}",
+                      below_least if inside else _nobody_sent(least),
                       "assign a higher one, or correct the `minimum altitude`")
+
+
+def _in_cloud(altitude_ft: float, scenario: Scenario) -> bool:
+    cloud = scenario.weather.cloud
+    return cloud is not None and cloud.base_ft <= altitude_ft <= cloud.tops_ft
+
+
+def _nobody_sent(least_ft: float) -> str:
+    return f"below the `minimum altitude` of {least_ft:,.0f} ft nobody is sent but on an approach"
 
 
 def _said(scenario: Scenario, tree: Node) -> Iterator[Problem]:
@@ -56,7 +64,7 @@ def _said(scenario: Scenario, tree: Node) -> Iterator[Problem]:
         if say.altitude_ft is not None and say.altitude_ft < least and say.cleared_approach is None:
             yield warning(value_at(tree, *way, "altitude"), "too-low",
                           f"ATC assigns {say.altitude_ft:,.0f} ft",
-                          f"below the `minimum altitude` of {least:,.0f} ft nobody is sent but on an approach",
+                          _nobody_sent(least),
                           "assign a higher one, or clear for the approach with `cleared`")
 
 
