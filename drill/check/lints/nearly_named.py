@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 
 from rapidfuzz.distance import OSA
 
 from drill.check.rules import warning
 from drill.check.standing import texts, word_at
+from drill.language.ordinary import ORDINARY
+from drill.language.spelling import every_day
+from drill.language.words import word_set
 from drill.scenario.model import Scenario
 from drill.scenario.places import Node, Text
 from drill.scenario.problems import Problem
@@ -18,6 +21,14 @@ LETTERS_A_SLIP = 4
 """One slip in so many letters still looks like the same name."""
 MOST_SLIPS = 2
 _WORD = re.compile(r"[A-Z][a-z]+")
+_BEGINS = re.compile(r"[.!?:;\n\"“‘(]\W*$")
+_BEFORE = 8              # characters before a word that are looked at for the end of a sentence
+_TITLES = ("title", "board title")
+"""Texts in which any word may have a capital."""
+_SMALL = re.compile(r"\b[a-z]+\b")
+_CALENDAR = word_set(
+    """january february march april august september october november december
+    monday tuesday wednesday thursday friday saturday sunday""")
 _UNREAD = ("callsign", "local words", "usage", "airplane", "covers", "coded")
 """Keys whose texts are no words for people, or define the name."""
 
@@ -27,23 +38,44 @@ def check_nearly_named(scenario: Scenario, tree: Node) -> list[Problem]:
     names = {field.name for field in scenario.fields}
     known = {word.casefold() for each in (*names, scenario.clearance.facility, scenario.callsign)
              for word in re.findall(r"\w+", each)}
+    known |= _ordinary(scenario)
     single = [name for name in names if len(name) >= LEAST_LETTERS and name.isalpha()]
     make, _, number = scenario.callsign.partition(" ")
     found = []
     for way, text in texts(tree):
         if not set(way) & set(_UNREAD):
-            found += [*_fields(text, single, known, scenario), *_callsigns(text, make, number, scenario)]
+            found += [*_fields(text, single, known, scenario, title=way[-1] in _TITLES),
+                      *_callsigns(text, make, number, scenario)]
     return found
 
 
-def _fields(text: Text, names: Sequence[str], known: set[str], scenario: Scenario) -> Iterator[Problem]:
-    for word in dict.fromkeys(_WORD.findall(text.value)):
-        if len(word) < LEAST_LETTERS or word.casefold() in known:
+def _ordinary(scenario: Scenario) -> frozenset[str]:
+    """Return words that are meant as they stand: of the trade, of the calendar, and what is written small elsewhere."""
+    return every_day(scenario.context.lexicon) | ORDINARY | _CALENDAR | frozenset(_SMALL.findall(scenario.text))
+
+
+def _fields(
+    text: Text, names: Sequence[str], known: Collection[str], scenario: Scenario, *, title: bool,
+) -> Iterator[Problem]:
+    told = set[str]()
+    for match in _WORD.finditer(text.value):
+        word = match.group()
+        if len(word) < LEAST_LETTERS or word.casefold() in known or word in told:
             continue
-        near = next((name for name in names if _slips(word, name) <= _allowed(name)), None)
+        at = match.start()
+        capital_by_place = title or not at or _BEGINS.search(text.value[max(0, at - _BEFORE):at]) is not None
+        near = next((name for name in names if _slips(word, name) <= _allowed(name)
+                     and (not capital_by_place or _same_letters(word, name))), None)
         if near is not None:
+            told.add(word)
             yield warning(word_at(scenario.text, text.place, word), "nearly-named", f"`{word}` is no field",
                           f"nearly the name of `{near}`", "correct it, or give what it names a name less alike")
+
+
+def _same_letters(word: str, name: str) -> bool:
+    """Say whether two words differ by letters swapped or doubled, which seldom makes another word."""
+    one, other = (re.sub(r"(.)\1", r"\1", each.casefold()) for each in (word, name))
+    return sorted(one) == sorted(other)
 
 
 def _slips(word: str, name: str) -> int:
