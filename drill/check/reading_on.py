@@ -15,7 +15,7 @@ from drill.check.explore_rules import EXPLORED
 from drill.check.partial import ALONE
 from drill.check.rules import CHECKED
 from drill.scenario.problems import DocumentError, Problem
-from drill.scenario.unreadable import BREAK
+from drill.scenario.unreadable import BREAK, indent_of
 
 SLIPS = frozenset({"unreadable-yaml", "tab"})
 """Kinds of faults that one line has and that end the reading of a document."""
@@ -66,20 +66,20 @@ def read_on(text: str, slip: Problem, faults: Faults) -> ReadOn | None:
     at = slip.place.line - 1
     if slip.rule not in SLIPS or at >= len(lines):
         return None
-    best: tuple[int, ReadOn] | None = None
+    best: tuple[tuple[bool, int], ReadOn] | None = None      # of those that can be read the one with the fewest faults
     for line in dict.fromkeys(_mended(lines, at)):
         if line == lines[at]:
             continue
         mended = ReadOn(_with(lines, at, line), slip.place.line, not line)
         try:
-            count = sum(each.place.line != slip.place.line for each in faults(mended.text))
+            worth = False, sum(each.place.line != slip.place.line for each in faults(mended.text))
         except DocumentError as error:
             if error.problems[0].place.line <= slip.place.line + 1 or mended.without:
                 continue
-            count = 1_000 - error.problems[0].place.line      # the further it can be read, the better
-        if best is None or count < best[0]:
-            best = count, mended
-        if count == 0:
+            worth = True, -error.problems[0].place.line      # the further it can be read, the better
+        if best is None or worth < best[0]:
+            best = worth, mended
+        if worth == (False, 0):
             break
     return None if best is None else best[1]
 
@@ -95,8 +95,8 @@ def _mended(lines: Sequence[str], at: int) -> Iterator[str]:
     above = next((each for each in reversed(lines[:at]) if each.strip() and not each.lstrip().startswith("#")), "")
     below = next((each for each in lines[at + 1:] if each.strip() and not each.lstrip().startswith("#")), "")
     if "\t" in line:
-        yield from (f"{' ' * _indent(each)}{body}" for each in (below, above))
-        yield f"{' ' * (_indent(above) + 2)}{body}"
+        yield from (f"{' ' * indent_of(each)}{body}" for each in (below, above))
+        yield f"{' ' * (indent_of(above) + 2)}{body}"
     glued = _GLUED.match(line)
     if glued:
         yield f"{glued[1]} {glued[2]}"
@@ -114,7 +114,7 @@ def _mended(lines: Sequence[str], at: int) -> Iterator[str]:
     yield line.replace("(", "{").replace(")", "}")
     yield re.sub(r"(:\s+[\w.-]+(?: [\w.-]+)*?) ([A-Za-z]+:)", r"\1, \2", line)
     yield re.sub(r"^(\s*[a-z]+(?: [a-z]+)*) (\S+.*)$", r"\1: \2", line)
-    yield from (f"{' ' * _indent(each)}{body}" for each in (above, below))
+    yield from (f"{' ' * indent_of(each)}{body}" for each in (above, below))
     yield ""
 
 
@@ -127,7 +127,3 @@ def _missing(line: str) -> str:
         elif open_ and character == open_[-1]:
             open_.pop()
     return "".join(reversed(open_))
-
-
-def _indent(line: str) -> int:
-    return len(line) - len(line.lstrip())

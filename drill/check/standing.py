@@ -8,6 +8,7 @@ from typing import TypeAlias
 from drill.check.spans import lines_of
 from drill.scenario.places import Listing, Mapping, Node, Text
 from drill.scenario.problems import Place
+from drill.scenario.unreadable import indent_of
 
 Way: TypeAlias = tuple[str | int, ...]
 
@@ -63,9 +64,9 @@ def word_at(document: str, place: Place, word: str) -> Place:
     found = first.find(word, place.column - 1)
     if found >= 0:
         return Place(place.file, place.line, found + 1)
-    indent = len(first) - len(first.lstrip())
+    indent = indent_of(first)
     for number, line in enumerate(lines[place.line :], place.line + 1):
-        if line.strip() and len(line) - len(line.lstrip()) <= indent:
+        if line.strip() and indent_of(line) <= indent:
             break
         if word in line:
             return Place(place.file, number, line.find(word) + 1)

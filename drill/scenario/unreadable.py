@@ -119,14 +119,14 @@ def _moved_in(lines: Sequence[str], line: int, error: yaml.MarkedYAMLError) -> F
     above = _above(lines, line)
     if "mapping values" not in (error.problem or "") or above is None or lines[line].count(": ") > 1:
         return None
-    mine, theirs = _indent(lines[line]), _indent(lines[above])
+    mine, theirs = indent_of(lines[line]), indent_of(lines[above])
     if mine <= theirs or not _HAS_A_VALUE.search(lines[above]):
         return None
     before = _above(lines, above)
-    if before is not None and _indent(lines[before]) == mine and theirs < mine:
+    if before is not None and indent_of(lines[before]) == mine and theirs < mine:
         return (above, theirs, f"this line is moved in by {_columns(theirs)}, and those before and behind it by {mine}",
                 "", f"move it in by {_columns(mine)}, or what follows out")
-    if before is not None and _OPENS_A_BLOCK.search(lines[before]) and theirs <= _indent(lines[before]):
+    if before is not None and _OPENS_A_BLOCK.search(lines[before]) and theirs <= indent_of(lines[before]):
         return (above, theirs, f"this line is moved in by {theirs} columns, and those below it by {mine}",
                 f"line {before + 1} has nothing below it", f"move it in by {mine} columns")
     return (line, mine, f"this line is moved in further than line {above + 1}, which has a value already", "",
@@ -135,17 +135,17 @@ def _moved_in(lines: Sequence[str], line: int, error: yaml.MarkedYAMLError) -> F
 
 def _between_levels(lines: Sequence[str], line: int, error: yaml.MarkedYAMLError) -> Found | None:  # noqa: ARG001
     """A line that is moved in neither like those above it nor like what they stand in."""
-    mine, levels, least = _indent(lines[line]) if line < len(lines) else 0, set[int](), 1 << 30
+    mine, levels, least = indent_of(lines[line]) if line < len(lines) else 0, set[int](), 1 << 30
     for each in reversed(lines[:line]):
-        if not each.strip() or each.lstrip().startswith("#") or _indent(each) >= least:
+        if not each.strip() or each.lstrip().startswith("#") or indent_of(each) >= least:
             continue
-        least = _indent(each)
+        least = indent_of(each)
         levels |= {least, least + 2} if each.lstrip().startswith("- ") else {least}
     if mine in levels or not levels or mine >= max(levels):
         return None
     out = _moved_out(lines, line, mine)
     if out is not None:
-        theirs = _indent(lines[out])
+        theirs = indent_of(lines[out])
         return (out, theirs, f"this line is moved in by {_columns(theirs)}, and line {line + 1}, which is beside it, "
                 f"by {mine}", "", f"move it in by {_columns(mine - theirs)}")
     near = sorted(levels, key=lambda each: abs(each - mine))[:2]
@@ -156,13 +156,14 @@ def _between_levels(lines: Sequence[str], line: int, error: yaml.MarkedYAMLError
 
 def _moved_out(lines: Sequence[str], line: int, mine: int) -> int | None:
     """Return the line above that opens a block and stands further out than those of its kind before and after it."""
-    out = next((each for each in range(line - 1, -1, -1) if lines[each].strip() and _indent(lines[each]) < mine), None)
+    out = next((each for each in range(line - 1, -1, -1)
+                if lines[each].strip() and indent_of(lines[each]) < mine), None)
     if out is None or not _OPENS_A_BLOCK.search(lines[out]):
         return None
     before = next((each for each in range(out - 1, -1, -1)
-                   if lines[each].strip() and _indent(lines[each]) <= mine), None)
-    odd = _indent(lines[out]) % 2 > mine % 2        # the first of its kind: by the usual two columns a level
-    return out if odd or (before is not None and _indent(lines[before]) == mine) else None
+                   if lines[each].strip() and indent_of(lines[each]) <= mine), None)
+    odd = indent_of(lines[out]) % 2 > mine % 2        # the first of its kind: by the usual two columns a level
+    return out if odd or (before is not None and indent_of(lines[before]) == mine) else None
 
 
 def _columns(number: int) -> str:
@@ -175,14 +176,15 @@ def _above(lines: Sequence[str], line: int) -> int | None:
                  if lines[each].strip() and not lines[each].lstrip().startswith("#")), None)
 
 
-def _indent(line: str) -> int:
+def indent_of(line: str) -> int:
+    """Return by how many columns a line is moved in."""
     return len(line) - len(line.lstrip())
 
 
 def _odd_blank(lines: Sequence[str], line: int, error: yaml.MarkedYAMLError) -> Found | None:  # noqa: ARG001
     """A line that is moved in by what looks like spaces and is none, as comes of copying from a page."""
     for each in range(min(line, len(lines) - 1), max(line - 3, -1), -1):
-        indent = lines[each][: _indent(lines[each])]
+        indent = lines[each][: indent_of(lines[each])]
         odd = next((place for place, blank in enumerate(indent) if blank not in " \t"), None)
         if odd is not None:
             return (each, odd, f"this line is moved in by a blank that is no space (U+{ord(indent[odd]):04X})", "",
@@ -195,7 +197,7 @@ def _dash(lines: Sequence[str], line: int, error: yaml.MarkedYAMLError) -> Found
     written = lines[line] if line < len(lines) else ""
     if not _GLUED_DASH.match(written):
         return None
-    return (line, _indent(written), "a space is missing after this dash", "",
+    return (line, indent_of(written), "a space is missing after this dash", "",
             f"write `- {written.strip()[1:].split(':')[0]}: ...`")
 
 
@@ -209,9 +211,9 @@ def _no_key(lines: Sequence[str], line: int, error: yaml.MarkedYAMLError) -> Fou
     if above is not None and _OPENS_A_TEXT.search(lines[above]):
         return (at, began.column, f"this line belongs to the text that line {above + 1} begins, and is not moved in",
                 "",
-                f"move the lines of the text in by {_columns(_indent(lines[above]) + 2)}")
+                f"move the lines of the text in by {_columns(indent_of(lines[above]) + 2)}")
     if above is not None and _parted(lines, above, written):
-        return (above, _indent(lines[above]), "this is read as a key with its value, and the text goes on below it",
+        return (above, indent_of(lines[above]), "this is read as a key with its value, and the text goes on below it",
                 "a colon with a space behind it makes a key of what stands before it",
                 f"begin the text with `>-` in line {above}, or leave out the colon")
     glued = _GLUED_COLON.match(written)
@@ -246,7 +248,7 @@ def _parted(lines: Sequence[str], above: int, written: str) -> bool:
     """Say whether a line goes on with a text whose first line, alone below its key, has a colon in it."""
     opens = _above(lines, above)
     return (opens == above - 1 and bool(_OPENS_A_BLOCK.search(lines[opens])) and len(written.split()) > LEAST_WORDS
-            and _indent(lines[opens]) < _indent(lines[above]) == _indent(written)
+            and indent_of(lines[opens]) < indent_of(lines[above]) == indent_of(written)
             and bool(_HAS_A_VALUE.match(lines[above])))
 
 
@@ -266,7 +268,7 @@ def _too_far_in(lines: Sequence[str], line: int, error: yaml.MarkedYAMLError) ->
     began = error.context_mark
     if began is None or "block mapping" not in (error.context or "") or line >= len(lines):
         return None
-    mine = _indent(lines[line])
+    mine = indent_of(lines[line])
     if mine <= began.column or not _HAS_A_VALUE.match(lines[line]):
         return None
     return (line, mine, f"this line is moved in by {_columns(mine)}, and no line above it wants anything below", "",

@@ -64,6 +64,12 @@ def test_a_line_that_is_no_yaml_hides_no_mistake_and_makes_up_none() -> None:
     assert [each.rule for each in found(text)] == ["unreadable-yaml"]
 
 
+@pytest.mark.parametrize("before", [0, 1_200])
+def test_in_a_long_document_a_slip_is_read_past_as_in_a_short_one(before: int) -> None:
+    text = "#\n" * before + NEW.replace("    atc:", "\tatc:", 1)
+    assert [(each.rule, text.split("\n")[each.place.line - 1]) for each in found(text)] == [("tab", "\tatc:")]
+
+
 def test_keys_below_an_empty_one_that_is_moved_in_too_far_are_told_at_the_empty_one() -> None:
     text = NEW.replace("  helped:\n    atc", "    helped:\n    tell: Help.\n    atc", 1)
     problems = [each for each in found(text) if each.level == "error"]
