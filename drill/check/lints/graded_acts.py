@@ -58,17 +58,22 @@ def _negates(when: Condition | None) -> bool:
 
 
 def _twice(scenario: Scenario, tree: Node) -> Iterator[Problem]:
-    """Yield items that ask for the very acts of another one, under the same condition."""
+    """Yield items that ask for the very acts of another one, under the same condition and with the same limits."""
     for (_, one), (second, other) in combinations(enumerate(scenario.grade_sheet), 2):
         same = (one.do is not None and other.do is not None and _acts(one.do) == _acts(other.do)) or (
             one.never is not None and other.never is not None and _acts(one.never) == _acts(other.never)) or (
             one.keep is not None and one.keep == other.keep)
-        if same and one.when == other.when:
+        if same and _limits(one) == _limits(other):
             key = next(key for key, given in (("do", other.do), ("never", other.never), ("keep", other.keep))
                        if given is not None)
             yield warning(value_at(tree, _SHEET, second, key), "graded-twice",
                           f"`{other.name}` asks for the same as `{one.name}`, in line {one.place.line}",
                           "whoever misses it is marked down twice", "ask for something else, or delete one of the two")
+
+
+def _limits(item: Item) -> tuple[object, ...]:
+    """Return when an item applies, by when it is to be done, after what, and what has to be said in it."""
+    return item.when, item.within, item.before, item.after, frozenset(item.needs)
 
 
 def _acts(tree: ActTree) -> tuple[str, frozenset[object]]:
