@@ -27,8 +27,8 @@ _LIKE = "write it like `did climb 3 times`"
 def read_did(text: Text, said: str, at: int, to: Reading) -> Did | Any:
     """Return what is said behind `did`, which begins at `at` of `text`, or BAD with the problem noted."""
     window = _SINCE.search(said)
-    since = "" if window is None else _failure(text, said[window.end():], at + window.end(), to)
     act = said if window is None else said[: window.start()]
+    since = "" if window is None else _failure(text, act, said[window.end():], at + window.end(), to)
     here = act.lower().endswith(" here")
     if here and window is not None:
         return to.wrong(text.at(at + len(act) - 4), "at-odds", "`here` and `since failure` exclude each other", "",
@@ -55,13 +55,19 @@ def read_did(text: Text, said: str, at: int, to: Reading) -> Did | Any:
     return Did(pattern, here, times, since)
 
 
-def _failure(text: Text, said: str, at: int, to: Reading) -> str | Any:
+def _failure(text: Text, act: str, said: str, at: int, to: Reading) -> str | Any:
     named = _FAILURE.fullmatch(said)
     if named is None:
         return to.wrong(text.at(at), "unknown-condition", "`since` wants `failure` and the name of one", "",
                         "write it like `since failure pump`")
     name = " ".join(named[1].split())
+    problems, references = len(to.problems), len(to.references)
     to.refer("failure", name, text.at(at + named.start(1)))
+    count = _TIMES.search(name)
+    if count is not None:         # a failure may be called so: told only where none is
+        often = "" if count[0].strip().lower() == "once" else count[0]
+        to.remedied(problems, references,
+                    f"how often stands before `since`: write `did {act}{often} since failure {name[: count.start()]}`")
     return name
 
 
@@ -73,8 +79,8 @@ def _times(text: Text, count: re.Match[str], at: int, to: Reading) -> int | Any:
                         "leave it out")
     said = {"twice": "2", "thrice": "3"}.get((word or "").lower(), number)
     if not (said.isascii() and said.isdigit()):
-        return to.wrong(place, "unknown-condition", f"`{said[:40]}` is no number of times", "a number in figures is",
-                        _LIKE)
+        return to.wrong(place, "unknown-condition", f"`{said[:40]}` is no number of times",
+                        "how often is said by a number in figures", _LIKE)
     if not 2 <= int(said[:9]) <= MOST_TIMES:
         return to.wrong(place, "out-of-range", f"`{count[0].strip()[:40]}` cannot be asked for",
                         f"from 2 to {MOST_TIMES}",

@@ -93,7 +93,7 @@ def test_every_state_is_a_condition(state: str) -> None:
 
 @pytest.mark.parametrize(("words", "points_at", "says"), [
     ("did climb once", "once", "`did` alone means once"),
-    ("did climb three times", "three", "a number in figures"),
+    ("did climb three times", "three", "how often is said by a number in figures"),
     ("did climb 1 time", "1 time", "leave it out: `did` alone means once"),
     ("did climb 21 times", "21", "from 2 to 20"),
     ("did climb at least 3 times", "at least", "so often or oftener; less is said with `not`"),
@@ -101,6 +101,8 @@ def test_every_state_is_a_condition(state: str) -> None:
     ("did report vacuum system 2 times", "2", "`report` is not counted"),
     ("did climb since pump", "pump", "write it like `since failure pump`"),
     ("did climb since failure pmp", "pmp", "the nearest known word is `pump`"),
+    ("did climb since failure pump twice", "pump twice", "write `did climb twice since failure pump`"),
+    ("did climb since failure pump 3 times", "pump 3", "write `did climb 3 times since failure pump`"),
     ("did climb after the failure", "after the", "like `did climb since failure pump`"),
     ("did climb here since failure pump", "here", "`here` and `since failure` exclude each other"),
     ("pitot heater on", "pitot heater", "the nearest known word is `pitot heat`"),
