@@ -179,6 +179,39 @@ def test_marks_of_another_program_are_told_and_ordinary_signs_are_not(text: str,
     assert [each.rule for each in found(completed(f'briefing: "{text}"\n')[0])] == kinds
 
 
+@pytest.mark.parametrize(
+    ("escape", "told"),
+    [
+        (r"\x9b31m", r"\x9b"),            # CSI, with which ECMA-48 begins a control sequence: 5.4, from memory
+        (r"\x80", r"\x80"),
+        (r"\u009d0;title", r"\u009d"),
+        (r"\U0000001b[2J", r"\U0000001b"),
+        (r"\e[2J", r"\e"),
+        (r"\u202e", r"\u202e"),          # turns round what follows
+        (r"\n", ""),
+        (r"\x85", ""),                   # the end of a line
+        (r"\N", ""),
+        (r"\xb0", ""),
+        (r"\u00e9", ""),
+        (r"\\x9b", ""),                  # a backslash and three letters
+    ],
+)
+@pytest.mark.parametrize("before", ["", "You are in cloud\n  and "])
+def test_an_escape_that_makes_a_character_which_is_never_shown_is_told_in_any_line_of_a_text(
+    escape: str, told: str, before: str
+) -> None:
+    text, _ = completed(f'briefing: "{before}a {escape} b"\n')
+    kinds = [each for each in found(text) if each.rule == "control-character"]
+    assert [text.split("\n")[each.place.line - 1][each.place.column - 1 :] for each in kinds] == (
+        [f'{escape} b"'] if told else [])
+    assert all(f"`{told}`" in each.wrong for each in kinds)
+
+
+def test_an_escape_behind_the_end_of_a_text_is_none_of_it() -> None:
+    assert found(completed('briefing: "You are in cloud."  # not \\x9b\n')[0]) == []
+    assert found(completed("briefing: 'You are in cloud, not \\x9b.'\n")[0]) == []
+
+
 def test_a_comment_has_a_space_behind_its_sign() -> None:
     assert found(completed("briefing: You are on the way.  # to be written better\n")[0]) == []
     assert [each.rule for each in found(completed("briefing: You have chart #3.\n")[0])] == ["comment-cuts-text"]

@@ -10,9 +10,10 @@ from dataclasses import replace
 from drill.check.rules import warning
 from drill.check.spans import columns, lines_of
 from drill.check.standing import Way, key_at, texts, value_at, word_at
+from drill.clean import clean
 from drill.scenario.model import Scenario
 from drill.scenario.places import Node, Text
-from drill.scenario.problems import Problem
+from drill.scenario.problems import Place, Problem
 
 COLUMNS = 78
 """Columns of the words-only face."""
@@ -21,9 +22,13 @@ MOVED_IN = 2
 LEAST_WORDS = 4
 _UNFINISHED = re.compile(r"(?<!\w)(TODO|TBD|TBC|FIXME|XXX+|lorem ipsum|fill (?:this )?in|\?\?+|<[a-z][a-z ]*>)(?!\w)")
 _COMMENT = re.compile(r"[ \t]+(#[^\s#]\S*)")
-_MARKUP = re.compile(r"</?[A-Za-z][A-Za-z0-9]*\s*/?>(?=\S|.*</)|</[A-Za-z]+>|<br ?/?>|"
-                     r"\[/?(?:bold|italic|b|i|u|red|green|blue|yellow|dim|reverse|underline|strike)\]|\*\*\S[^*]*\*\*|&(?:[a-z]{2,6}|#\d+);|\{%|\{\{|\\(?:n|t|e|x1b|033)\b")
-_ESCAPE = re.compile(r"(?<!\\)(?:\\\\)*(\\(?:[ab0vfe]|x[01][0-9A-Fa-f]|x7[fF]|u00[01][0-9A-Fa-f]))")
+_MARKUP = re.compile(
+    r"</?[A-Za-z][A-Za-z0-9]*\s*/?>(?=\S|.*</)|</[A-Za-z]+>|<br ?/?>"
+    r"|\[/?(?:bold|italic|b|i|u|red|green|blue|yellow|dim|reverse|underline|strike)\]"
+    r"|\*\*\S[^*]*\*\*|&(?:[a-z]{2,6}|#\d+);|\{%|\{\{|\\(?:n|t|e|x1b|033)\b")
+_IN_QUOTES = re.compile(r'"|\\(?:x([0-9A-Fa-f]{2})|u([0-9A-Fa-f]{4})|U([0-9A-Fa-f]{8})|.)')
+"""The end of a text in double quotes, or a character in it by its letter or number; YAML 1.1, 5.6 (from memory)."""
+_LETTERS = {"\\0": "\0", "\\a": "\a", "\\b": "\b", "\\v": "\v", "\\f": "\f", "\\e": "\x1b"}
 _SHOWN = set("°–—‘’“”…×±≤≥·•→½") | {"\n", "\u00a0"}
 """Characters beyond letters, digits and ASCII that have plainer ones, as `plain.out` puts them."""
 _NAMES_A_PLACE = re.compile(r"\d|\b(handbook|manual|checklist|supplement|practice|memory|author|instructor|school|club|"
@@ -80,14 +85,32 @@ def _marked_up(way: Way, text: Text, document: str) -> Iterator[Problem]:
 
 def _escaped(way: Way, text: Text, lines: Sequence[str]) -> Iterator[Problem]:
     """Yield a text in double quotes with an escape in it that makes a character which is never shown."""
-    line = lines[text.place.line - 1] if text.place.line <= len(lines) else ""
-    begins = text.place.column - 1
-    found = _ESCAPE.search(line, begins) if line.startswith('"', begins) else None
-    if found is not None:
-        yield warning(replace(text.place, column=found.start(1) + 1), "control-character",
-                      f"`{_called(way)}` has `{found[1]}` in it, a control character",
-                      "it is left out wherever the text is shown",
-                      "delete it, and what belongs to it")
+    for number, column, escape in _escapes(text.place, lines):
+        if not clean(_character(escape)):
+            yield warning(replace(text.place, line=number, column=column), "control-character",
+                          f"`{_called(way)}` has `{escape[0]}` in it, a control character or one that nobody sees",
+                          "it is left out wherever the text is shown",
+                          "delete it, and what belongs to it")
+            return
+
+
+def _escapes(place: Place, lines: Sequence[str]) -> Iterator[tuple[int, int, re.Match[str]]]:
+    """Yield line, column and escape of each character that is not written as itself in the text at `place`."""
+    first = lines[place.line - 1] if place.line <= len(lines) else ""
+    if not first.startswith('"', place.column - 1):
+        return
+    at = place.column
+    for number, line in enumerate(lines[place.line - 1:], place.line):
+        for found in _IN_QUOTES.finditer(line, at):
+            if found[0] == '"':
+                return
+            yield number, found.start() + 1, found
+        at = 0
+
+
+def _character(escape: re.Match[str]) -> str:
+    number = next((each for each in escape.groups() if each is not None), None)
+    return chr(int(number, 16)) if number is not None else _LETTERS.get(escape[0], escape[0])
 
 
 def _can_be_shown(character: str) -> bool:
