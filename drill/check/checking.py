@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -22,7 +21,6 @@ from drill.scenario.shelf import ScenarioNotFound, find, procedures, shipped
 
 Kind: TypeAlias = Literal["scenario", "airplane"]
 
-_NAMED = re.compile(r"`[^`]+`")
 MOST_SLIPS = 4
 """Past more lines that are no YAML nobody reads on."""
 ENDINGS = (".yaml", ".yml")
@@ -147,9 +145,8 @@ def _beyond(
 
 def _not_twice(found: Iterable[Problem], told: Iterable[Problem]) -> list[Problem]:
     """Return those of `found` but for contradictions of items that `told` has at the other one of the two."""
-    pairs = [each.wrong for each in told if each.rule == "items-contradict"]
-    return [each for each in found if each.rule != "items-contradict"
-            or not any(name in pair for pair in pairs for name in _NAMED.findall(each.wrong))]
+    known = frozenset(subject for each in told if each.rule == "items-contradict" for subject in each.about)
+    return [each for each in found if each.rule != "items-contradict" or not each.about & known]
 
 
 def _airplane_problems(text: str, file: str) -> tuple[Problem, ...]:

@@ -15,7 +15,7 @@ from drill.language.meaning import Action, Cover, Decide, FlyBy, Squawk, Switch,
 from drill.scenario.acts import ANSWERS, VERBS, ActPattern
 from drill.scenario.conditions import Condition
 from drill.scenario.model import ActTree, Item
-from drill.scenario.problems import Place, Problem
+from drill.scenario.problems import Place, Problem, Subject
 from drill.scenario.story import tree_patterns
 
 _LASTING: frozenset[type[Action]] = frozenset({Cover, FlyBy, Switch, Squawk, Transmit, Decide})
@@ -147,7 +147,7 @@ class _Sheet:
                     yield _problem(item, "items-contradict",
                                    f"nobody can satisfy both `{item.name}` and `{never.name}`",
                                    f"what the one asks for is what the other, in line {never.place.line}, forbids",
-                                   "let one of them not ask for it, or give it a `when`")
+                                   "let one of them not ask for it, or give it a `when`", other=never)
 
 
 def _passes(tree: ActTree) -> bool:
@@ -177,5 +177,8 @@ def _is_one_of(act: ActPattern, pattern: ActPattern) -> bool:
     return act.verb == pattern.verb and (act.object == pattern.object or not pattern.object)
 
 
-def _problem(item: Item, rule: str, wrong: str, allowed: str, remedy: str, place: Place | None = None) -> Problem:
-    return Problem(place or item.place, rule, wrong, allowed, remedy, "warning")
+def _problem(
+    item: Item, rule: str, wrong: str, allowed: str, remedy: str, place: Place | None = None, other: Item | None = None,
+) -> Problem:
+    about: tuple[Subject, ...] = (("item", item.name), *(() if other is None else (("item", other.name),)))
+    return Problem(place or item.place, rule, wrong, allowed, remedy, "warning", frozenset(about))

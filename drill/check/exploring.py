@@ -19,7 +19,7 @@ from drill.check.explore_items import item_findings
 from drill.check.explore_rules import not_told
 from drill.check.explore_words import named_at
 from drill.scenario.model import LIMIT_ENDINGS, End, Fail, Go, Scenario
-from drill.scenario.problems import Place, Problem
+from drill.scenario.problems import Place, Problem, Subject
 from drill.scenario.story import effects_of
 
 UNREACHABLE = "what it asks for cannot be so in any flight that comes to the phase"
@@ -59,9 +59,9 @@ def findings(scenario: Scenario, told: Collection[Problem] = ()) -> list[Problem
     return causes(scenario, not_told(scenario, sorted(set(found)), told), told)
 
 
-def warning(place: Place, rule: str, wrong: str, allowed: str, remedy: str) -> Problem:
+def warning(place: Place, rule: str, wrong: str, allowed: str, remedy: str, *about: Subject) -> Problem:
     """Return a problem that does not keep a scenario from being flown."""
-    return Problem(place, rule, wrong, allowed, remedy, "warning")
+    return Problem(place, rule, wrong, allowed, remedy, "warning", frozenset(about))
 
 
 def _too_large(scenario: Scenario, seen: Explored) -> Problem:
@@ -97,7 +97,8 @@ def _phases(seen: Explored) -> Iterator[Problem]:
             yield warning(named_at(scenario, phase.name, phase.place), "phase-out-of-reach",
                           f"no flight can come to phase `{phase.name}`",
                           f"{_lines(lines)} to it, and can never be taken",
-                          "change the condition of a branch that leads to it, or delete the phase")
+                          "change the condition of a branch that leads to it, or delete the phase",
+                          ("phase", phase.name))
 
 
 def _lines(lines: list[int]) -> str:
@@ -133,7 +134,7 @@ def _endings(seen: Explored) -> Iterator[Problem]:
             yield warning(named_at(scenario, ending.name, ending.place), "ending-out-of-reach",
                           f"no flight can come to the ending `{ending.name}`",
                           "every branch that ends in it can never be taken",
-                          "change the condition of such a branch, or delete the ending")
+                          "change the condition of such a branch, or delete the ending", ("ending", ending.name))
 
 
 def _failures(seen: Explored) -> Iterator[Problem]:
@@ -151,4 +152,4 @@ def _failures(seen: Explored) -> Iterator[Problem]:
                "the flight is always over before it is due")
         yield warning(named_at(scenario, plan.name, plan.place), "failure-out-of-reach",
                       f"failure `{plan.name}` begins in no flight", why,
-                      "let it begin earlier, or change what keeps the story from it")
+                      "let it begin earlier, or change what keeps the story from it", ("failure", plan.name))

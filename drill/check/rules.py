@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from drill.check.explore_rules import EXPLORED
-from drill.scenario.problems import RULES, Place, Problem
+from drill.scenario.problems import RULES, Place, Problem, Subject
 
 CHECKED: Mapping[str, str] = {
     "always-holds": "a condition that holds at every moment",
@@ -54,6 +54,6 @@ BEYOND: Mapping[str, str] = {**EXPLORED, **CHECKED}
 ALL: Mapping[str, str] = dict(sorted({**RULES, **BEYOND}.items()))
 
 
-def warning(place: Place, rule: str, wrong: str, allowed: str, remedy: str) -> Problem:
+def warning(place: Place, rule: str, wrong: str, allowed: str, remedy: str, *about: Subject) -> Problem:
     """Return a warning of one of the kinds of `CHECKED`."""
-    return Problem(place, rule, wrong, allowed, remedy, "warning")
+    return Problem(place, rule, wrong, allowed, remedy, "warning", frozenset(about))

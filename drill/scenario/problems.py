@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
-from typing import Literal
+from dataclasses import dataclass, field
+from typing import Literal, TypeAlias
+
+Subject: TypeAlias = tuple[Literal["phase", "ending", "failure", "item"], str]
+"""A part of a scenario that something is said of: its kind and its name."""
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -29,6 +32,7 @@ class Problem:
     allowed: str          # nearest known word or allowed values; may be empty
     remedy: str           # what to do
     level: Literal["error", "warning"] = "error"
+    about: frozenset[Subject] = field(default=frozenset(), compare=False)  # what others may merely follow from
 
     def __str__(self) -> str:
         said = [part for part in (self.wrong, self.allowed, self.remedy) if part]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from drill.scenario.model import LIMIT_ENDINGS, End, Fail, Scenario
-from drill.scenario.problems import Place, Problem
+from drill.scenario.problems import Place, Problem, Subject
 from drill.scenario.reading import Entry
 from drill.scenario.story import effects_of
 
@@ -93,7 +93,7 @@ def check_unused(scenario: Scenario, root: Entry) -> list[Problem]:
     used = {effect.ending for effect in effects_of(scenario) if isinstance(effect, End)}
     found = [
         Problem(ending.place, "ending-never-reached", f"ending `{ending.name}` is used by no branch", "",
-                "add an `end` with it to a branch, or delete it", "warning")
+                "add an `end` with it to a branch, or delete it", "warning", frozenset({("ending", ending.name)}))
         for ending in scenario.endings if ending.name not in used and ending.name not in LIMIT_ENDINGS
     ]
     return [*found, *_failures_unused(scenario, root), *_too_late(scenario, root)]
@@ -102,19 +102,23 @@ def check_unused(scenario: Scenario, root: Entry) -> list[Problem]:
 def _failures_unused(scenario: Scenario, root: Entry) -> Iterator[Problem]:
     begun = {effect.failure for effect in effects_of(scenario) if isinstance(effect, Fail)}
     entries = root.get("failures") or {}
-    if scenario.nothing_fails >= 1.0 and any(plan.at_s is not None for plan in scenario.failures):
+    waiting = [plan.name for plan in scenario.failures if plan.at_s is not None]
+    if scenario.nothing_fails >= 1.0 and waiting:
         yield Problem(root.at("nothing fails"), "failure-never-begins",
                       "`nothing fails` in every flight, and there are failures that wait for their time",
-                      "less than 1", "write a smaller share, such as 1 in 5", "warning")
+                      "less than 1", "write a smaller share, such as 1 in 5", "warning",
+                      frozenset(("failure", name) for name in waiting if name not in begun))
     for plan in scenario.failures:
         if plan.at_s is None and plan.name not in begun:
             yield Problem(plan.place, "failure-never-begins", f"failure `{plan.name}` never begins", "",
-                          "give it an `at`, or begin it with `fail`", "warning")
+                          "give it an `at`, or begin it with `fail`", "warning",
+                          frozenset({("failure", plan.name)}))
         if plan.at_s is None or plan.name in begun:
             continue
         latest_s = plan.at_s + plan.spread_s
         if plan.at_s > scenario.time_limit_s:
-            yield _late(entries[plan.name].at("at"), f"failure `{plan.name}` is due at {_time(plan.at_s)}", scenario)
+            yield _late(entries[plan.name].at("at"), f"failure `{plan.name}` is due at {_time(plan.at_s)}", scenario,
+                        ("failure", plan.name))
         elif latest_s > scenario.time_limit_s:
             yield _late(entries[plan.name].at("spread"),
                         f"failure `{plan.name}` may be due at {_time(latest_s)}", scenario)
@@ -141,10 +145,10 @@ def _too_late(scenario: Scenario, root: Entry) -> Iterator[Problem]:
                             f"this has to hold for {_time(branch.for_s)} before it is taken", scenario)
 
 
-def _late(place: Place, wrong: str, scenario: Scenario) -> Problem:
+def _late(place: Place, wrong: str, scenario: Scenario, *about: Subject) -> Problem:
     return Problem(place, "after-the-time-limit", wrong,
                    f"the flight ends at {_time(scenario.time_limit_s)} at the latest",
-                   "let it come earlier, or raise the `time limit`", "warning")
+                   "let it come earlier, or raise the `time limit`", "warning", frozenset(about))
 
 
 def _time(seconds: float) -> str:

@@ -131,7 +131,7 @@ def _each_can(can: Holding, *conditions: Condition) -> bool:
 def _contradiction(tree: Node, number: int, key: str, item: Item, other: Item, why: str) -> Problem:
     return warning(value_at(tree, _SHEET, number, key), "items-contradict",
                    f"`{item.name}` and `{other.name}` can both apply, and no flight can meet both", why,
-                   "give each its own `when`, or delete one of them")
+                   "give each its own `when`, or delete one of them", ("item", item.name), ("item", other.name))
 
 
 def _any_breaks(never: ActTree) -> bool:
