@@ -14,9 +14,14 @@ import numpy as np
 from drill.airplane.constants import DEG, ERECTION_BAND_DEG, ERECTION_DPM, RAD, G
 from drill.evidence.filters import mean_of_late
 
-TURNS_DPS = 0.6           # below, what the vanes do holds the gyro against its own drift as well: nobody can reckon it,
-FORGETS_S = 30.0          # and the lean of a turn is forgotten so soon
-SEEN_S = 3.0              # the bar's and the rate's means that the vanes are reckoned by
+TURNS_DPS = 0.6
+"""The mean rate of turn (deg/s) above which the horizon erects itself to the turn; below it the vanes hold the gyro
+against its own drift as well, which nobody can reckon, so no pull of theirs is.
+"""
+FORGETS_S = 30.0
+"""How soon, below `TURNS_DPS`, the lean that a turn has left is forgotten: to 1/e, in seconds."""
+SEEN_S = 3.0
+"""Over how long (s) the bank shown and the rate of turn are averaged before the vanes are reckoned by them."""
 
 
 def turn_errors(bank_deg: Any, turn_dps: Any, gain_mps2: Any) -> tuple[Any, Any]:
