@@ -47,6 +47,8 @@ RESTING_ON: Map[str, frozenset[str]] = {
     **dict.fromkeys(("item-nobody-fails", "item-nobody-satisfies", "items-contradict"),
                     _HELD_BY | {"failures", "variations"}),
     "approach-unknown": frozenset({"fields"}),
+    "fuel-runs-out": frozenset({"start", "time limit", "phases", "events", "grade sheet"}),
+    "named-of-another-variation": frozenset({"failures", "variations", "phases", "events"}),
     "names-another-part": frozenset({"failures"}),
     "nearly-named": frozenset({"fields", "callsign", "clearance"}),
     "no-way-down": frozenset({"fields", "endings"}),

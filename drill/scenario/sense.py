@@ -8,6 +8,7 @@ from drill.scenario.model import LIMIT_ENDINGS, End, Fail, Scenario
 from drill.scenario.problems import Place, Problem, Subject
 from drill.scenario.reading import Entry
 from drill.scenario.story import effects_of
+from drill.scenario.units import time_words
 
 CEILING_FT = 20_000.0
 """Generously above the service ceiling of a light airplane without a turbocharger, some 14,000 ft."""
@@ -50,8 +51,8 @@ def _at_odds(scenario: Scenario, root: Entry) -> Iterator[tuple[Entry, str, str,
     for plan in scenario.failures:
         if plan.every_s is not None and plan.lasts_s is not None and plan.every_s <= plan.lasts_s:
             yield (root.get("failures")[plan.name], "every",
-                   f"`every`: the failure comes back after {_time(plan.every_s)}, before it has gone",
-                   f"longer than it `lasts`, {_time(plan.lasts_s)}")
+                   f"`every`: the failure comes back after {time_words(plan.every_s)}, before it has gone",
+                   f"longer than it `lasts`, {time_words(plan.lasts_s)}")
     for entry, feet in ((start, altitude_ft), (_below(root, "clearance"), scenario.clearance.altitude_ft)):
         if feet > CEILING_FT and (entry is start or "altitude" in entry.values):
             yield (entry, "altitude", f"`altitude`: no airplane of this kind reaches {feet:,.0f} ft",
@@ -117,11 +118,11 @@ def _failures_unused(scenario: Scenario, root: Entry) -> Iterator[Problem]:
             continue
         latest_s = plan.at_s + plan.spread_s
         if plan.at_s > scenario.time_limit_s:
-            yield _late(entries[plan.name].at("at"), f"failure `{plan.name}` is due at {_time(plan.at_s)}", scenario,
-                        ("failure", plan.name))
+            yield _late(entries[plan.name].at("at"),
+                        f"failure `{plan.name}` is due at {time_words(plan.at_s)}", scenario, ("failure", plan.name))
         elif latest_s > scenario.time_limit_s:
             yield _late(entries[plan.name].at("spread"),
-                        f"failure `{plan.name}` may be due at {_time(latest_s)}", scenario)
+                        f"failure `{plan.name}` may be due at {time_words(latest_s)}", scenario)
 
 
 def _too_late(scenario: Scenario, root: Entry) -> Iterator[Problem]:
@@ -130,27 +131,22 @@ def _too_late(scenario: Scenario, root: Entry) -> Iterator[Problem]:
     for event in scenario.events:
         if event.after_s > limit_s:
             yield _late(event.place,
-                        f"event `{event.key.removeprefix('event/')}` is due at {_time(event.after_s)}", scenario)
+                        f"event `{event.key.removeprefix('event/')}` is due at {time_words(event.after_s)}", scenario)
     for phase in scenario.phases:
         entry = phases[phase.name]
         for cue in phase.cues:
             _, kind, number = cue.key.rsplit("/", 2)
             if cue.after_s > limit_s:
                 yield _late(entry.get({"cue": "cues"}.get(kind, kind))[int(number)].at("after"),
-                            f"a line of phase `{phase.name}` is due {_time(cue.after_s)} after the phase begins",
+                            f"a line of phase `{phase.name}` is due {time_words(cue.after_s)} after the phase begins",
                             scenario)
         for branch, written in zip(phase.branches, entry.get("branches", ()), strict=True):
             if branch.for_s > limit_s:
                 yield _late(written.at("for"),
-                            f"this has to hold for {_time(branch.for_s)} before it is taken", scenario)
+                            f"this has to hold for {time_words(branch.for_s)} before it is taken", scenario)
 
 
 def _late(place: Place, wrong: str, scenario: Scenario, *about: Subject) -> Problem:
     return Problem(place, "after-the-time-limit", wrong,
-                   f"the flight ends at {_time(scenario.time_limit_s)} at the latest",
+                   f"the flight ends at {time_words(scenario.time_limit_s)} at the latest",
                    "let it come earlier, or raise the `time limit`", "warning", frozenset(about))
-
-
-def _time(seconds: float) -> str:
-    minutes, rest = divmod(seconds, 60.0)
-    return " ".join([*([f"{minutes:.0f} min"] if minutes else []), *([f"{rest:g} s"] if rest or not minutes else [])])

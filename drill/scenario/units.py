@@ -244,3 +244,9 @@ def _sample(unit: Unit) -> str:
 
 def _short(text: str, most: int = 40) -> str:
     return text if len(text) <= most else text[: most - 1] + "…"
+
+
+def time_words(seconds: float) -> str:
+    """Return a length of time as an author writes it: `2 min 30 s`."""
+    minutes, rest = divmod(round(seconds, 1), 60.0)
+    return " ".join([*([f"{minutes:.0f} min"] if minutes else []), *([f"{rest:g} s"] if rest or not minutes else [])])

@@ -12,10 +12,10 @@ from drill.language import read
 from drill.language.meaning import Told, Transmit
 from drill.scenario.acts import VERBS, ActPattern
 from drill.scenario.conditions import All, AnyOf, Condition, Did, Fact, evaluate
-from drill.scenario.model import ActTree, Item, Scenario
+from drill.scenario.model import ActTree, Fail, Item, Scenario
 from drill.scenario.places import Node
 from drill.scenario.problems import Problem
-from drill.scenario.story import tree_patterns
+from drill.scenario.story import effects_of, tree_patterns
 from drill.scenario.truth import MayTruth, fact_key
 
 _SHEET = "grade sheet"
@@ -98,7 +98,7 @@ def _listed(words: list[str]) -> str:
 def _together(scenario: Scenario, can: Holding, tree: Node) -> Iterator[Problem]:
     sheet = list(enumerate(scenario.grade_sheet))
     for (first, one), (second, other) in combinations(sheet, 2):
-        if not _may_both_apply(one, other, scenario):
+        if not may_both_apply(one, other, scenario):
             continue
         if one.keep is not None and other.keep is not None and _each_can(can, one.keep, other.keep):
             if not can.can(All((one.keep, other.keep))):
@@ -151,16 +151,21 @@ def is_one_of(act: ActPattern, wider: ActPattern) -> bool:
     return act.verb == wider.verb and (not wider.object or act.object == wider.object)
 
 
-def _may_both_apply(one: Item, other: Item, scenario: Scenario) -> bool:
+def may_both_apply(one: Item, other: Item, scenario: Scenario) -> bool:
     """Say whether there may be a flight in which both apply, by the failures that can happen in one."""
     drawn = [set(each.fails) for each in scenario.variations] or [set[str]()]
     varied = {name for each in scenario.variations for name in each.fails}
-    always = {plan.name for plan in scenario.failures} - varied
-    for fails in drawn:
-        facts = {fact_key("failed", plan.name): None if plan.name in fails | always else False
-                 for plan in scenario.failures}
-        truth = MayTruth(facts=facts)
-        if all(each.when is None or evaluate(each.when, truth) is not False for each in (one, other)):
-            return True
-    return False
+    always = {plan.name for plan in scenario.failures} - varied | {
+        each.failure for each in effects_of(scenario) if isinstance(each, Fail)}
+    return any(_may_apply(one, fails | always, scenario) and _may_apply(other, fails | always, scenario)
+               for fails in drawn)
 
+
+def _may_apply(item: Item, failures: set[str], scenario: Scenario) -> bool:
+    """Say whether an item may apply in a flight in which no other than these failures happen."""
+    within = item.within
+    if within is not None and within.of in ("failure", "evidence") and within.name is not None and (
+            within.name not in failures):
+        return False
+    facts = {fact_key("failed", plan.name): None if plan.name in failures else False for plan in scenario.failures}
+    return item.when is None or evaluate(item.when, MayTruth(facts=facts)) is not False
