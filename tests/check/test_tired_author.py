@@ -327,6 +327,7 @@ SLIPS = [
         "did cancel IFR, end",
         "end otherwise",
     ),
+    ("  fuel: 3 h 20 min", "  fuel: 20 min", "fuel-runs-out", "  fuel: 20 min", "more fuel"),
 ]
 
 
