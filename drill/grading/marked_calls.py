@@ -34,7 +34,7 @@ _NO_VALUE = frozenset({"callsign"})
 def marked_calls(situation: Situation) -> tuple[CallHeard, ...]:
     """Return the calls that told ATC something new once it knew of trouble, marked up, in the order of time (s).
 
-    So are those that only say that something is wrong, and those that decline an emergency.
+    So are those that only say that something is wrong, or what works again, and those that decline an emergency.
     """
     found: list[CallHeard] = []
     before = Told()
@@ -44,7 +44,7 @@ def marked_calls(situation: Situation) -> tuple[CallHeard, ...]:
         if not isinstance(deed.action, Transmit) or len(found) >= MOST_MARKED:
             continue
         call = deed.action.meaning
-        if (new and _in_trouble(deed.told)) or call.trouble or call.declines_emergency:
+        if (new and _in_trouble(deed.told)) or call.trouble or call.declines_emergency or (new and call.rejoined):
             found.append(_marked(situation, deed, deed.action))
     return tuple(found)
 

@@ -26,7 +26,9 @@ open wants coaching, and so does a flight with two lapses, or one in deciding. A
 are graded on the ramp weigh less each, and where control was never in question the maneuver is not graded by the
 procedure. After the fifth: communicating is graded by itself, so that a report made before flying counts in full;
 open questions alone do not bring it to the lowest step; and who names what failed to himself and never speaks of
-trouble wants coaching.
+trouble wants coaching. After the sixth: so does who speaks of it only three minutes after the first act on it, and
+a hand that strays from what is assigned, by less than who chooses to leave it would, has errors that want pointing
+out.
 """
 
 from __future__ import annotations
@@ -58,6 +60,9 @@ TOP_FROM = 80.0          # of 100: so much of a part for its scale's highest ste
 RAMP_TOP_FROM, RAMP_PRACTICE_FROM = 75.0, 25.0
 PRACTICE_FROM = 45.0     # above what an unsafe act leaves of a part (40)
 PROMPT_S = 60.0          # so long beyond a tolerance, all in all, is still promptly mended
+REPORT_S = 180.0         # so long after the first act on a failure ATC hears of it in time
+WANDERED_S = 30.0        # so long off what is assigned, all in all, is wandering; so far off (ft, deg) is a choice
+BY_CHOICE = {"altitude assigned by ATC": 400.0, "heading assigned by ATC": 40.0}
 LOST = frozenset({"loss of control", "hit the ground", "broke up"})
 HELD = frozenset({"altitude", "heading", GLIDE_PATH, STRAIGHT})
 TRACK = HELD | {"altitude assigned by ATC", "heading assigned by ATC"}
@@ -66,7 +71,7 @@ NOT_DONE = frozenset({"missed", "broken"})
 UNASKED = frozenset({"kept", "not needed"})
 LEFT_OPEN = frozenset({"missed", "incomplete"})
 ANSWERING = frozenset({ANSWERS, HOLD_SHORT})   # of what ATC began
-TROUBLE = frozenset({ELEMENTS["equipment"], ELEMENTS["trouble"]})
+TROUBLE = frozenset({ELEMENTS["equipment"], ELEMENTS["trouble"], ELEMENTS["rejoined"]})
 CLAIMED = frozenset({"remark", "broken"})   # a part named that had not failed, or before it could be known
 
 
@@ -133,6 +138,13 @@ def kept_silent(debrief: Debrief) -> bool:
         piece.element in TROUBLE for call in debrief.calls for piece in call.heard)
 
 
+def reported_late(debrief: Debrief) -> bool:
+    """Say whether ATC first heard of trouble long after the pilot had acted on it."""
+    acted = [t for failure in debrief.failures for t in (failure.first_act_s, failure.named_s) if t is not None]
+    told = [call.at_s for call in debrief.calls if any(piece.element in TROUBLE for piece in call.heard)]
+    return bool(acted and told) and min(told) - min(acted) > REPORT_S
+
+
 def told_too_soon(debrief: Debrief) -> bool:
     """Say whether a call was made while the airplane was not in hand: on this scale that is no fault of the call."""
     return any(finding.verdict == "out of order" for finding in _counted(debrief))
@@ -141,7 +153,7 @@ def told_too_soon(debrief: Debrief) -> bool:
 def _communication(debrief: Debrief) -> ResourceGrade:
     score = _told(debrief)
     grade = _resource(score)
-    if left_open(debrief) or kept_silent(debrief):
+    if left_open(debrief) or kept_silent(debrief) or reported_late(debrief):
         grade = _at_most_practice(grade)
     lacking = {finding.item for finding in _counted(debrief) if finding.verdict not in ("done", "kept")}
     return "practice" if grade == "explain" and score and lacking and lacking <= ANSWERING else grade
@@ -186,7 +198,14 @@ def _maneuver(debrief: Debrief) -> ManeuverGrade:
         return _on_the_ramp(debrief)
     if control_lost(debrief) or (score is not None and score < PRACTICE_FROM):
         return _without_help(debrief)
-    return "perform" if (score is None or score >= TOP_FROM) and not _off(debrief, HELD) else "practice"
+    held = not _off(debrief, HELD) and not wandered(debrief)
+    return "perform" if (score is None or score >= TOP_FROM) and held else "practice"
+
+
+def wandered(debrief: Debrief) -> bool:
+    """Say whether the airplane strayed from what ATC had assigned, and never so far that it was somebody's choice."""
+    off = [each for each in debrief.deviations if each.what in BY_CHOICE and each.beyond_s > 0.0]
+    return any(each.beyond_s > WANDERED_S for each in off) and all(each.worst < BY_CHOICE[each.what] for each in off)
 
 
 def flown(debrief: Debrief) -> bool:

@@ -24,7 +24,9 @@ from drill.grading.published_scales import (
     kept_silent,
     left_open,
     published_grades,
+    reported_late,
     told_too_soon,
+    wandered,
 )
 from drill.grading.timeline import lasting
 
@@ -93,7 +95,9 @@ def _strays(debrief: Debrief, track: frozenset[str]) -> list[str]:
 
 
 def _maneuver(debrief: Debrief) -> str:
-    return _listed([*_lost(debrief), _part(debrief, "aviate" if flown(debrief) else "manage"), *_strays(debrief, HELD)])
+    off = ["the assigned altitude or heading was wandered off"] if wandered(debrief) else []
+    return _listed([*_lost(debrief), _part(debrief, "aviate" if flown(debrief) else "manage"), *_strays(debrief, HELD),
+                    *off])
 
 
 def _recognition(debrief: Debrief, grades: PublishedGrades) -> str:
@@ -118,7 +122,8 @@ def _communication(debrief: Debrief) -> str:
     asked = ["something that ATC asked was left open or answered late"] if left_open(debrief) else []
     silent = ["what failed was named, and ATC heard of no trouble"] if kept_silent(debrief) else []
     soon = ["what was said before flying counts in full"] if told_too_soon(debrief) else []
-    return _listed([_part(debrief, "communicate"), *soon, *asked, *silent])
+    late = ["ATC heard of it long after the first act on it"] if reported_late(debrief) else []
+    return _listed([_part(debrief, "communicate"), *soon, *late, *asked, *silent])
 
 
 def _decision(debrief: Debrief, grades: PublishedGrades) -> str:

@@ -99,9 +99,10 @@ def test_a_track_out_of_tolerance_for_more_than_a_minute_is_unsatisfactory(what:
 
 @pytest.mark.parametrize("what", ["altitude assigned by ATC", "heading assigned by ATC"])
 def test_what_was_held_well_and_not_assigned_is_unsatisfactory_but_no_error_of_handling(what: str) -> None:
-    off = published_grades(replace(WELL, deviations=(strayed(what, 61.0),)))
+    left = replace(strayed(what, 61.0), worst=1_000.0)
+    off = published_grades(replace(WELL, deviations=(left,)))
     assert off == replace(BEST, acs="unsatisfactory", overall="practice")
-    assert published_grades(replace(WELL, deviations=(strayed(what, 60.0),))) == BEST
+    assert published_grades(replace(WELL, deviations=(replace(left, beyond_s=60.0),))) == BEST
 
 
 @pytest.mark.parametrize(("part", "grade"), [("decide", "explain"), ("manage", "explain"), ("aviate", "manage-decide")])
@@ -204,6 +205,21 @@ def test_a_failure_named_to_oneself_of_which_atc_hears_nothing_wants_coaching() 
     trouble = replace(REPORTED, heard=(Piece("that something is wrong", "", "we have a problem"),))
     assert published_grades(replace(WELL, calls=(trouble,))).communication == "manage-decide"
     assert published_grades(replace(WELL, calls=(), failures=(UNNAMED,))).communication == "manage-decide"
+
+
+def test_a_report_three_minutes_after_the_first_act_wants_coaching() -> None:
+    assert published_grades(replace(WELL, calls=(replace(REPORTED, at_s=301.0),))).communication == "practice"
+    assert published_grades(replace(WELL, calls=(replace(REPORTED, at_s=300.0),))).communication == "manage-decide"
+
+
+def test_straying_from_the_assigned_wants_coaching_and_leaving_it_is_a_decision() -> None:
+    strays = Deviation(what="altitude assigned by ATC", worst=250.0, unit="ft", tolerance=100.0, beyond_s=31.0)
+    assert published_grades(replace(WELL, deviations=(strays,))).maneuver == "practice"
+    assert published_grades(replace(WELL, deviations=(replace(strays, beyond_s=30.0),))).maneuver == "perform"
+    climbed = replace(strays, worst=2_000.0, beyond_s=600.0)
+    assert published_grades(replace(WELL, deviations=(climbed,))).maneuver == "perform"
+    turned = Deviation(what="heading assigned by ATC", worst=25.0, unit="deg", tolerance=10.0, beyond_s=50.0)
+    assert published_grades(replace(WELL, deviations=(climbed, turned))).maneuver == "perform"
 
 
 def test_open_questions_alone_do_not_bring_communicating_to_the_lowest_step() -> None:
