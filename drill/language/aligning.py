@@ -41,6 +41,12 @@ _ASKED = compiled(r"""
     .*\b(?:side by side|(?<!to )agree|next to|do they)\b""")
 
 
+_IT_TO_COMPASS = compiled(r"""
+    ^(?:re ?set|set|re ?align|align|sync\w*|match|slave) it (?:up |back )?(?:to|with|by) (?:the |my )?
+    <magnetic_compass>$""")
+"""What is set to the compass can only be one."""
+
+
 def align(order: Order) -> list[Action] | None:
     """Set the heading indicator to the compass, or the altimeter to a pressure in hPa or inches of mercury."""
     text = order.text
@@ -54,6 +60,8 @@ def align(order: Order) -> list[Action] | None:
     if verb and "<gyros>" in text and "<magnetic_compass>" in text and not asked and "against" not in text:
         return [Align("heading_indicator", to="magnetic_compass")]
     if verb and "<magnetic_compass>" in text and re.search(r"\bset (?:the |my )?heading\b|\bheading bug\b", text):
+        return [Align("heading_indicator", to="magnetic_compass")]
+    if _IT_TO_COMPASS.match(without_opening(text)):
         return [Align("heading_indicator", to="magnetic_compass")]
     if verb and _TO_MAGNETIC.match(without_opening(text)):
         return [Align("heading_indicator", to="magnetic_compass")]

@@ -93,3 +93,26 @@ def _stands_beside(texts: Sequence[str], at: int) -> bool:
     if beside in _NOT_SHOWN or before in _CHANGED:
         return False
     return not _LOST.isdisjoint(row) or before in _LOST or beside in _GONE or (before == "lost" and row[0] in _BESIDE)
+
+
+_LOOKS = word_set("check compare cross scan look read crosscheck")
+_AND = word_set("and vs versus against with , plus")
+
+
+def looked_at_by_quantity(line: Sequence[Token]) -> tuple[Token, ...]:
+    """Return `line`, whose names are marked, with what is looked at by its quantity marked as well: "check altitude and
+    airspeed"."""
+    texts = [token.text for token in line]
+    if not texts or texts[0] not in _LOOKS:
+        return tuple(line)
+    return tuple(Token(_SHOWN[token.text], token.start, token.end)
+                 if token.text in _SHOWN and _listed(texts, at) else token for at, token in enumerate(line))
+
+
+def _listed(texts: Sequence[str], at: int) -> bool:
+    """Whether the word at `at` stands in a list with a marked instrument, and with no figure of its own."""
+    before = texts[at - 1] in _AND and at > 1 and texts[at - 2][0] == "<"
+    after = at + 2 < len(texts) and texts[at + 1] in _AND and (texts[at + 2][0] == "<" or (
+        texts[at + 2] in ("the", "my") and at + 3 < len(texts) and texts[at + 3][0] == "<"))
+    alone = at + 1 == len(texts) or texts[at + 1] in _AND or texts[at + 1] in ("now", "please")
+    return (before or after) and alone

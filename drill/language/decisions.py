@@ -149,7 +149,8 @@ _TAXI = compiled(r"""
     ^(?:(?:roll|move) (?:forward|ahead)|move out)\b""")
 _RUN_UP = compiled(r"""
     ^(?:(?:do|perform|start|begin|make|complete) )?(?:(?:the|a|an|our|my|
-    <engine>) )*run ?up(?: (?:the )?<engine>| checks?)?$|^run (?:the )?<engine> up$""")
+    <engine>) )*run ?up(?: (?:the )?<engine>| checks?)?(?: (?:at|to) (?P<rpm>[12]\d{3})(?: <tachometer>)?)?$|
+    ^run (?:the )?<engine> up$""")
 RUN_UP_RPM = 1800
 """A run-up of which no speed is said (common practice, no source; the airplane's handbook has its own)."""
 _TO_THE_RAMP = re.compile(r"\b(?:ramp|parking|hangar|gate|apron|tie ?down|fbo|stand|maintenance|shop|back|return)\b")
@@ -157,7 +158,8 @@ _TO_THE_RAMP = re.compile(r"\b(?:ramp|parking|hangar|gate|apron|tie ?down|fbo|st
 
 def run_up(order: Order) -> list[Action] | None:
     """Run the engine up to its usual speed."""
-    return [Power(to_rpm=RUN_UP_RPM)] if _RUN_UP.match(without_opening(order.text)) else None
+    match = _RUN_UP.match(without_opening(order.text))
+    return [Power(to_rpm=int(match["rpm"] or RUN_UP_RPM))] if match else None
 
 
 def taxi(order: Order) -> list[Action] | None:

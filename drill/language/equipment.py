@@ -89,6 +89,9 @@ LONGEST_CLAUSE = 20
 _COMPARED = sought(r"""
     \b(?:(?<!along )(?<!together )with|against|by|from|off|per|to|versus|charging|than|like|
     using)(?: the| my| our| a)? $""")
+_CHANGES = re.compile(r" (?:(?:is|keeps?|still|now) )*(?:decay\w*|bleeding off|dropping|falling|increasing|building|"
+                      r"rising|picking up|coming (?:up|back|down))(?: (?:fast|slowly|again|now|rapidly|quickly))*$")
+"""How an airspeed changes is no failure of what shows it."""
 _WHICH_SIDE = re.compile(r"\b(?:on|from|off) (?:the |our |my )?(?:left|right|number \d|good|other) $")
 """What follows tells where: "the pump on the left engine"."""
 _AS_SERVICE = re.compile(r" (?:\w+ )?(?:vectors?|vectoring|approach\w*|turns?|steers?|headings?|par|asr|sra|"
@@ -265,6 +268,8 @@ def _verdict(clause: Clause, which: int, book: Lexicon) -> State | None:
         return "works"
     if name == "airspeed_indicator" and clause.text[:start].endswith(("needle ball ", "needle ball and ", "ball and ")):
         return "works"
+    if name == "airspeed_indicator" and _CHANGES.match(clause.text[end:]) and not clause.text[:start].endswith("no "):
+        return None
     if name == "engine" and _WHICH_SIDE.search(clause.text[:start]):
         return None
     if _NOT_THIS.search(clause.text[:start]) or _NOT_IT.match(clause.text[end:]):

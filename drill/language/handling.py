@@ -11,7 +11,7 @@ from typing import Literal
 
 from drill.language.instruments import trusted
 from drill.language.maneuvers import turn
-from drill.language.meaning import Action, Flaps, FlyBy, GoAround, Pitch, Power, TurnRate
+from drill.language.meaning import Action, Flaps, FlyBy, GoAround, Pitch, Power, TurnRate, Unclear
 from drill.language.orders import Order, without_opening
 from drill.language.patterns import compiled, laid_out
 
@@ -110,16 +110,30 @@ _PULLS = compiled(r"""
     a bit|a little|please|slowly))*$""")
 
 
+_BARE_PITCH = compiled(r"(\d{1,2}) degrees?(?: nose)? (?:up|down)")
+_BY_THE_CARD = compiled(r"""
+    (?:fly|set|use|go to|go)(?: by| on| using| with)?(?: the| known| our| my)? (?:pitch and power|power and pitch)
+    (?: settings?)?(?: from the card| off the card)?""")
+ASK_FIGURES = "Say the power and the pitch, for example: 2400 rpm and nose level."
+
+
+def by_the_card(order: Order) -> list[Action] | None:
+    """Ask for the figures of "fly pitch and power", where none are said."""
+    return [Unclear(ASK_FIGURES)] if _BY_THE_CARD.fullmatch(without_opening(order.text).strip(" ,")) else None
+
+
 def pitch(order: Order) -> list[Action] | None:
     """Nose up, down or level."""
     text = without_opening(order.text)
     if _PULLS.match(text):
         return [Pitch("up" if text.startswith("pull") else "down")]
+    if bare := _BARE_PITCH.fullmatch(text):
+        return [Pitch("up" if "up" in text.split() else "down", int(bare[1]))]
     if not re.search(r"\b(?:nose|pitch)\b", text) or ("pitch attitude" in text and re.match(
         r"^(?:check|look)", text)):
         return None
-    by = re.search(r"\b(\d{1,2}) degrees?\b|\b(?:up|down|by) (\d{1,2})$", text)
-    amount = int(by.group(1) or by.group(2)) if by else None
+    by = re.search(r"\b(\d{1,2}) degrees?\b|\b(?:up|down|by|at) (\d{1,2})$|\b(\d{1,2})(?: nose)? (?:up|down)\b", text)
+    amount = int(next(each for each in by.groups() if each)) if by else None
     if re.search(r"\b(?:down|lower|push|drop|forward|under)\b", text):
         return [Pitch("down", amount)]
     if re.search(r"\b(?:up|raise|pull|lift|back)\b", text):

@@ -8,7 +8,19 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from drill.language.meaning import Action, Airspeed, Align, Cover, Decide, Diagnose, FlyBy, LevelWings, Switch
+from drill.language.meaning import (
+    Action,
+    Airspeed,
+    Align,
+    Cover,
+    Decide,
+    Diagnose,
+    FlyBy,
+    LevelWings,
+    Pitch,
+    Power,
+    Switch,
+)
 from drill.language.orders import Order, without_opening
 from drill.language.patterns import compiled
 
@@ -32,6 +44,7 @@ _NO_GYROS = compiled(r"""
     (?:<gyros>|<attitude_indicator>|<heading_indicator>)|no <gyros>""")
 _SETS = compiled(r"(?:update|adjust|correct|fix|do)(?: (?:the|my|our))? <(?:altimeter|heading_indicator)>")
 _GLIDE = compiled(r"(?:pull|pitch|bring|trim|slow)(?: (?:it|her|us|back|up|down))* (?:to|for) best glide(?: speed)?")
+_CARD = compiled(r"(?:fly|set|use)(?: by| on)?(?: the| known)? (?:pitch and power|power and pitch)(?: settings?)?")
 _BALL = compiled(r"(?:the )?<(?:turn_coordinator|needle_ball)>(?: is)? (?:centred|centered|in the (?:middle|center))")
 _LEVEL = compiled(r"(?:get|put|bring|make) (?:her|it|us|me|this|them)(?: back)? (?:straight|upright|flat|even|right)")
 
@@ -59,6 +72,8 @@ def in_other_words(part: Order, actions: Sequence[Action]) -> bool:
                 said = _REST.fullmatch(text)
             case Airspeed():
                 said = _GLIDE.fullmatch(text)
+            case Power() | Pitch():
+                said = _CARD.fullmatch(text)
             case Diagnose():
                 said = part.book.failing.fullmatch(text)
             case _:

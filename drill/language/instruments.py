@@ -32,8 +32,9 @@ _SEEN_WORDS = (
     (compiled(r"""
         \b(?:where (?:am i|are we|is <place>)|how far|how long to|distance|bearing|position|dme|radial)(?!\w)"""),
      "navigation"),
-    (re.compile(r"\b(?:altitude|how high)\b"), "altimeter"),
-    (re.compile(r"\b(?:heading|course|which way)\b"), "heading_indicator"),
+    (re.compile(r"\b(?:altitude|how high(?! (?:are|is) the (?:tops?|clouds?|bases?|ceiling)))\b"), "altimeter"),
+    (re.compile(r"\b(?:(?<!what )heading|heading(?! (?:to|for|takes) <place>)|course|which way)\b"),
+     "heading_indicator"),
     (re.compile(r"\b(?:speed|how fast|how many (?:knots|kts?))\b"), "airspeed_indicator"),
     (re.compile(r"\b(?:bank angle|pitch|banked|banking)\b"), "attitude_indicator"),
     (re.compile(r"\b(?:needle|ball|rate of turn|turn rate|turning)\b"), "turn_coordinator"),
@@ -129,6 +130,10 @@ def look(order: Order) -> list[Action] | None:
     return [Look(at) for at in sights] or None
 
 
+_CONCLUDES = compiled(r"""
+    \bagree\b(?: ,)? (?:(?:so|and|but|the|my) )*<\w+> (?:is|has|must be) (?:bad|wrong|lying|off|out|dead|failed|the bad|
+    no good|the liar)\b""")
+"""A comparison that is made, and what follows from it: "TC and compass agree, AI is bad"."""
 _COMPARE = re.compile(r"\b(?:compare|comparing|cross ?check\w*|cross refer\w*|correlate|tally|triangulate|reconcile|"
                       r"versus|vs|against|agree\w*|"
                       r"match(?:es)?|line up|lines up|disagree\w*|consistent|"
@@ -143,7 +148,7 @@ _COMPARE = re.compile(r"\b(?:compare|comparing|cross ?check\w*|cross refer\w*|co
 def compare(order: Order) -> list[Action] | None:
     """Set two or more instruments against each other."""
     pair = re.fullmatch(r"(?:the |my )?<\w+> and (?:the |my )?<\w+>(?: \?)?", without_opening(order.text))
-    if not _COMPARE.search(order.text) and not pair:
+    if (not _COMPARE.search(order.text) and not pair) or _CONCLUDES.search(order.text):
         return None
     sights = [at for at in _sights(order) if at != "panel" or len(_sights(order)) == 1]
     if re.search(r"\b(?:cross ?check\w*|compare|verify|check)\b",
@@ -264,7 +269,8 @@ _ENDS_PARTIAL = compiled(r"""
 def fly_by(order: Order) -> list[Action] | None:
     """Tell the hands what to trust."""
     text = order.text
-    if _ONLY_LOOKS.match(without_opening(text)) or _BACK_THERE.match(without_opening(text)):
+    plain = without_opening(text)
+    if "pitch and power" in text or _ONLY_LOOKS.match(plain) or _BACK_THERE.match(plain):
         return None
     if _PARTIAL.search(text) and not _ENDS_PARTIAL.search(text):
         return [FlyBy("partial_panel")]

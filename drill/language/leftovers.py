@@ -103,7 +103,7 @@ _HOW_WE_ARE = re.compile(r"^(?:and |so |now )*(?:we|i) (?:are|am) (?:in|out|on|o
 """How a part begins that only tells how things are with us: "we're clear of the ice"."""
 _ORDERED = compiled(r"""
     (?:then |and )?(?:\w+ )?(?:turn|climb|descend|hold|maintain|fly|set|squawk|tell|call|request|cover|check|look|
-    switch|slow|level|heading|left|right|open|close|tune|run|declare|frob|put|get|do|twist|pull|push)\b""")
+    switch|slow|level|heading|left|right|open|close|tune|run|declare|frob|cycle|recycle|put|get|do|twist|pull|push)\b""")
 _IMPERATIVE = compiled(r"""
     ^(?:(?:and|then|now|also|please) )*(?!(?!bring\b|swing\b|sling\b|wing\b)\w{2,}ing\b)\w+ (?:the|an?|my|our|it|that|
     this|them|those|these|some|all|both|

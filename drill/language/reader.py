@@ -23,7 +23,7 @@ from drill.language import (
     switches,
     told,
 )
-from drill.language.by_quantity import single_gyro
+from drill.language.by_quantity import looked_at_by_quantity, single_gyro
 from drill.language.calls import read_call
 from drill.language.forbidding import ASK_NOT_DONE, FORBIDDEN, read_unless_forbidden, takes_out, without_holds
 from drill.language.in_other_words import in_other_words
@@ -49,6 +49,7 @@ from drill.language.meaning import (
     Diagnose,
     FlyBy,
     Look,
+    Switch,
     Transmit,
     Unclear,
     Wait,
@@ -76,7 +77,8 @@ RULES: tuple[Rule, ...] = (
     switches.breaker, instruments.compare, handling.go_around, abreast.holds_both, abreast.holds_at, abreast.back_to,
     maneuvers.level_wings, maneuvers.stop_turn, maneuvers.timed_turn, maneuvers.track, maneuvers.bug, abreast.rated,
     abreast.abreast, switches.by_whom,
-    switches.shed, handling.turn_by, instruments.fly_by, instruments.look, switches.switch,
+    switches.shed, switches.lights, handling.turn_by, handling.by_the_card, instruments.fly_by, instruments.look,
+    switches.switch,
     switches.tune, handling.flaps, handling.pace, handling.gently, handling.power, handling.pitch, decisions.run_up,
     decisions.taxi, decisions.decide, maneuvers.turn_rate, maneuvers.airspeed, altitudes.altitude, maneuvers.turn,
     decisions.diagnose, switches.named_only,
@@ -195,7 +197,10 @@ def _read_line(typed: str, context: Context) -> list[Action]:
 def _goes_with(actions: Sequence[Action], said: Sequence[Token], context: Context) -> bool:
     """Whether what stands before a call without an addressee is part of it: "icing is bad, need lower now"."""
     led = radio.opening_of(without_opening(joined(said))) > 0
-    return not led and len(actions) == 1 and (isinstance(actions[0], Transmit) or actions[0] == _for_atc(context))
+    wants = not led and bool(read_call(joined(said), context).assistance)
+    return not led and len(actions) == 1 and (
+        isinstance(actions[0], Transmit) or actions[0] == _for_atc(context)
+        or (wants and isinstance(actions[0], Diagnose) and actions[0].failed != ()))
 
 
 def _for_atc(context: Context) -> Unclear:
@@ -207,7 +212,7 @@ def _for_atc(context: Context) -> Unclear:
 def _orders(line: Sequence[Token], typed: str, context: Context) -> list[Action]:
     book = context.lexicon
     named, _ = with_places(with_names(spelled_out(join_numbers(line), typed), book.cockpit), typed, context)
-    named = _without_right(single_gyro(named, typed))
+    named = _without_right(looked_at_by_quantity(single_gyro(named, typed)))
     pieces = pieces_of(named)
     contrary = without_holds(joined(named))
     if pieces is None or any(pattern.search(contrary) for pattern in _CONTRARY):
@@ -267,6 +272,9 @@ def _orders(line: Sequence[Token], typed: str, context: Context) -> list[Action]
         return [Unclear(ASK_WHICH)]   # "descend but do not go below 3000"
     if any(exclude_each_other(group) for group in parted(groups)):
         return [Unclear(ASK_WHICH)]
+    if any(isinstance(action, Switch) and action.to == "off" for action in actions):
+        actions = [action for action in actions if action != Unclear(switches.ASK_LOAD)]   # "shed load: strobes off"
+        groups = [[action for action in group if action != Unclear(switches.ASK_LOAD)] for group in groups]
     idle += [question for each, question in asked if question not in idle and in_other_words(each, actions)]
     if any(not isinstance(action, Unclear) or not action.ask.startswith(NOT_UNDERSTOOD) for action in actions):
         left_out = idle if len(idle) < len(actions) else []

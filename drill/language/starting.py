@@ -33,8 +33,8 @@ _STARTERS = compiled(r"""
     heading (?:bug|mode|select)|altitude hold|depart|take ?off|swing|carry|crack on|abandon|target|disconnect|
     cruise|(?:easy|gently|gentle|careful) (?:on|with)|less bank|shallower|
     it is (?:partial|limited|emergency) <?panel|(?:(?:i|we) )?can not (?:trust|use|believe|rely on) (?:it|that|them)|
-    arrest|neutrali[sz]e|zero|release|brakes?|
-    roll)\b|^(?:heading|hdg) \d{2,3}\b|
+    arrest|neutrali[sz]e|zero|release|brakes?|cycle|recycle|
+    roll)\b|^\d{1,2} degrees?(?: nose)? (?:up|down)\b|^(?:heading|hdg) \d{2,3}\b|
     ^(?:we are|i am) (?:carrying|continuing|pressing|diverting|landing|holding|returning)\b|
     ^<(?:place|panel)> (?:looks?|is|are)\b|^\d{2,3} (?:knots|kts?)\b|
     ^(?:<airspeed_indicator>|speed|airspeed) (?:of |at |to )?\d{2,3}(?! ?(?:degrees|feet))\b|

@@ -22,6 +22,7 @@ _SWITCH_NAMES = {**{name: name for name in SWITCHES}, "master": "battery", "navi
 _ALSO_USED = frozenset({"navigation", "transponder", "pitot"})   # "use the GPS" is no switch
 _NO_SWITCH = frozenset({"radio"})
 ASK_RADIO = "The first radio has no switch of its own; avionics off darkens all of them. What is to go off?"
+ASK_NAVIGATION = "Only the GPS has a switch of its own; avionics off darkens the navigation sets. What is to go off?"
 ASK_LOAD = "What is to go off? For example: strobes, landing light, autopilot and pitot heat off."
 _SHEDS = sought(r"""
     ^(?:shed|reduce|cut|dump|drop|lighten|minimi[sz]e|get rid of)(?: (?:the|all|some|our|my|any|as much|non ?essential|
@@ -63,11 +64,26 @@ _WHY = Sought(r" , (?:we|i|it|they|that|this) |(?: ,)? (?:to (?:save|spare|prese
 
 _BOTH_WAYS = compiled(r"""
     \b(?P<first>on|off)\b(?: again)?(?: ,)?(?: and)? then(?: ,)?(?: (?:right|straight|turn|switch|put|it|them|
-    back))* (?:on|off)\b|^(?:re ?)?cycl(?:e|ing) (?:the |my |our )?<\w+>(?: switch)?$""")
+    back))* (?:on|off)\b|\boff and (?:right |straight |turn (?:it )?)?back on(?: again)?$|^(?:re ?)?cycl(?:e|
+    ing) (?:the |my |our )?<\w+>(?: switch)?$""")
 """Off and then on again, or the other way round; a switch that is cycled goes off and on."""
 _ITSELF_OFF = compiled(r"""
     ^(?:fly|flying|trust|steer)\b|^(?:the |my |our )?<\w+> (?:has |just |have )*(?:dropped|kicked|tripped|
     clicked|popped|went|shut|switched|turned|cut)(?: itself)? (?:off|out)\b""")
+
+
+_LIGHTS = compiled(r"""
+    (?:(?:turn|switch|put) (?P<first>on|off) )?(?:(?:all|the|every|my|our|of|exterior|outside|external) )*
+    (?:lights|lighting)(?: (?P<last>on|off))?""")
+LIGHTS = ("landing_light", "nav_lights", "strobes")
+
+
+def lights(order: Order) -> list[Action] | None:
+    """Put all the lights outside on or off."""
+    match = _LIGHTS.fullmatch(without_opening(order.text).strip(" ,"))
+    if match is None or not (match["first"] or match["last"]):
+        return None
+    return [Switch(each, "on" if "on" in (match["first"], match["last"]) else "off") for each in LIGHTS]
 
 
 def shed(order: Order) -> list[Action] | None:
@@ -105,6 +121,12 @@ def switch(order: Order) -> list[Action] | None:
     if both := _BOTH_WAYS.search(without_opening(text)):
         states = ("on", "off") if both["first"] == "on" else ("off", "on")
         return [Switch(_SWITCH_NAMES[name], "on" if state == "on" else "off") for name in names for state in states]
+    asked: list[Action] = []
+    if "navigation" in names and not re.search(r"\bgps", order.typed, re.IGNORECASE):
+        names.remove("navigation")
+        asked = [Unclear(ASK_NAVIGATION)] if re.search(r"\b(?:on|off)\b", text) else []
+        if not names:
+            return asked or None
     off, on = _OFF.search(text), _ON.search(text)
     last_on = max((m.start() for m in re.finditer(r"\bon\b(?! (?:the|my) (?!<))|\bopen\b|\bhot\b", text)), default=-1)
     last_off = max((m.start() for m in re.finditer(r"\boff\b|\bclosed?\b|\bcold\b", text)), default=-1)
@@ -118,7 +140,7 @@ def switch(order: Order) -> list[Action] | None:
         return None
     found: list[Action] = [Switch(name, "on" if state == "on" else "off")
                            for name in dict.fromkeys(_SWITCH_NAMES[each] for each in names)]
-    return found + [Unclear(ASK_RADIO) for name in order.names if name in _NO_SWITCH and f"<{name}>" in text]
+    return found + asked + [Unclear(ASK_RADIO) for name in order.names if name in _NO_SWITCH and f"<{name}>" in text]
 
 
 _BY_HAND = compiled(r"""

@@ -50,7 +50,10 @@ _STANDS = compiled(r"""
     dropping|dropped|increasing|decreasing|rising|falling)\b(?! (?:to be|going|coming|my)\b)|
     ^(?:(?:and|but|so|ok|okay|now) )*(?:we|i) (?:are|am) (?:now |still |just )?(?:in|at|
     on (?:a |the )?(?:heading|course|\d)|doing|level|straight|established|over|above|below|through|passing|
-    leaving)\b(?! (?:it|our way)\b)|^(?:(?:a|the|any) )?(?:(?:descend|climb|turn|bank)\w*|
+    leaving)\b(?! (?:it|our way)\b)|
+    ^(?:(?:and|but|so|ok|okay|now) )*(?:we|i) are (?:(?:now|still|slowly|rapidly) )*(?:climbing|descending|sinking|
+    speeding up|slowing down|accelerating|banking|rolling)(?: (?:fast|rapidly|slowly|a bit|again|now))*(?= ,|$)|
+    ^(?:(?:a|the|any) )?(?:(?:descend|climb|turn|bank)\w*|
     descent)(?: left| right)? (?:is|
     was|would be|will be|has|had|seems|looks)\b|^(?:(?:we|i) (?:are|am) )?(?:(?:now|just|still) )?(?:passing|leaving|
     (?:climb|descend)ing (?:through|past|out of))\b(?! \S+ (?:for|to) )""")

@@ -14,9 +14,12 @@ from drill.language.meaning import (
     Context,
     Cover,
     Decide,
+    Diagnose,
     FlyBy,
     LevelWings,
     Look,
+    Pitch,
+    Power,
     Squawk,
     Switch,
     Turn,
@@ -335,3 +338,40 @@ def test_an_order_is_done_with_shorthand_swearing_and_reasons(line, action):
 ])
 def test_what_can_be_taken_in_two_ways_is_asked_back(line):
     assert all(isinstance(action, Unclear) for action in read(line, HERE))
+
+
+@pytest.mark.parametrize(("line", "actions"), [
+    ("fly pitch and power, 2100 rpm and 2 degrees nose down", [Power(2100), Pitch("down", 2)]),
+    ("full throttle and five degrees up", [Power(change="full"), Pitch("up", 5)]),
+    ("turn the alternator off and back on", [Switch("alternator", "off"), Switch("alternator", "on")]),
+    ("alternator's quit, cycle the alternator switch",
+     [Diagnose(("alternator",)), Switch("alternator", "off"), Switch("alternator", "on")]),
+    ("shed load: lights off, pitot heat off",
+     [*(Switch(each, "off") for each in ("landing_light", "nav_lights", "strobes")), Switch("pitot_heat", "off")]),
+    ("cover both vac gyros", [Cover("attitude_indicator"), Cover("heading_indicator")]),
+    ("AI shows a bank but TC and compass don't move, AI is bad", [Diagnose(("attitude_indicator",))]),
+    ("TC and compass agree, AI is bad", [Diagnose(("attitude_indicator",))]),
+    ("check altitude and airspeed", [Look("altimeter"), Look("airspeed_indicator")]),
+    ("do the run-up at 1800", [Power(1800)]),
+])
+def test_several_things_in_a_line_are_all_done(line, actions):
+    assert read(line, HERE) == actions
+
+
+@pytest.mark.parametrize("line", [
+    "fly by pitch and power", "nav 2 off", "airspeed's decaying", "we're descending, loss of power",
+])
+def test_what_only_tells_or_lacks_its_figures_does_nothing(line):
+    assert all(isinstance(action, Unclear) for action in read(line, HERE))
+
+
+def test_what_failed_is_sent_with_the_request_that_follows_it():
+    (call,) = read("we've got a vac failure, gonna need no gyro vectors to Penrose", HERE)
+    assert call.meaning.equipment == ("vacuum_system",)
+    assert call.meaning.assistance == ("named_airport", "no_gyro_vectors")
+
+
+@pytest.mark.parametrize("line", ["how high are the tops?", "what heading for Penrose?"])
+def test_what_only_atc_can_tell_is_asked_of_atc(line):
+    (call,) = read(line, HERE)
+    assert call.call == line.removesuffix(" ")
