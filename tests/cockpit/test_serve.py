@@ -451,7 +451,8 @@ async def running(most: int, *, stands_in: Path) -> AsyncIterator[tuple[asyncio.
                f"sys.exit(serve(lambda words: print(words, flush=True), host='127.0.0.1', port=0, most={most}, "
                f"command=(sys.executable, {str(stands_in)!r})))")
     server = await asyncio.create_subprocess_exec(
-        sys.executable, "-c", program, stdout=asyncio.subprocess.PIPE, stderr=asyncio.subprocess.PIPE)
+        sys.executable, "-c", program, stdout=asyncio.subprocess.PIPE, stderr=asyncio.subprocess.PIPE,
+        preexec_fn=lambda: signal.signal(signal.SIGINT, signal.SIG_DFL))   # who runs tests unattended ignores it
     assert server.stdout is not None
     try:
         async with asyncio.timeout(60):

@@ -22,6 +22,7 @@ from drill.language.meaning import (
     Power,
     Squawk,
     Switch,
+    Transmit,
     Turn,
     Unclear,
     Wait,
@@ -367,6 +368,7 @@ def test_what_only_tells_or_lacks_its_figures_does_nothing(line):
 
 def test_what_failed_is_sent_with_the_request_that_follows_it():
     (call,) = read("we've got a vac failure, gonna need no gyro vectors to Penrose", HERE)
+    assert isinstance(call, Transmit)
     assert call.meaning.equipment == ("vacuum_system",)
     assert call.meaning.assistance == ("named_airport", "no_gyro_vectors")
 
@@ -374,4 +376,5 @@ def test_what_failed_is_sent_with_the_request_that_follows_it():
 @pytest.mark.parametrize("line", ["how high are the tops?", "what heading for Penrose?"])
 def test_what_only_atc_can_tell_is_asked_of_atc(line):
     (call,) = read(line, HERE)
-    assert call.call == line.removesuffix(" ")
+    assert isinstance(call, Transmit)
+    assert call.call == line
