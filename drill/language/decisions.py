@@ -80,6 +80,7 @@ _DECISIONS: tuple[tuple[str, re.Pattern[str]], ...] = tuple((plan, re.compile(pa
         ^(?:go|going|proceed) vfr and cancel\b|\bcancel (?:my |our |the )?(?:ifr|instrument)\b|
         ^close (?:my|our|the) ifr\b""")),
     ("abort_takeoff", laid_out(r"""
+        ^(?:(?:abort|reject|stop)(?: ,)? ){2,}(?:the |this )?take ?off\b|
         ^(?:abort\w*|cancel|scrub|scrap|bin|reject\w*|abandon\w*|rto\b|discontinue|stop) ?(?:(?:the|this|our|
         my) )?(?:take ?off|
         take off|takeoff roll|departure|takeoff run)\b|^(?:abort|reject|aborting|rejecting|
@@ -132,7 +133,8 @@ _DECISIONS: tuple[tuple[str, re.Pattern[str]], ...] = tuple((plan, re.compile(pa
     ("continue", laid_out(r"""
         ^(?:(?:we are|i am) )?(?:continue|press on|carry(?:ing)? on|keep going|proceed|
         stay(?:ing)? (?:on course|the course)|keep to the plan|stick (?:with|to)(?! it)|go on|stay with the plan|
-        press ahead|as planned|continuing|fly on(?! (?:the|my|our|an?|by|<))|resume|take ?off|go ahead with|depart|
+        press ahead|as planned|continuing|
+        fly on(?! (?:the|my|our|an?|by|those|these|them|that|<))|resume|take ?off|go ahead with|depart|
         launch|continue as|stay as filed)\b|\bas (?:planned|filed)$|
         ^(?:(?:we are|i am) )?going on to (?:<(?:place|fix)>|(?!the\b|my\b|our\b|an?\b)[a-z]+$)""")),
     ("divert", laid_out(r"""

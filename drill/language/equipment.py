@@ -60,7 +60,8 @@ _NOT_ON_AIR = compiled(r"""
 """A station on the ground is no part of the airplane: "the Wendle VOR is out of service"."""
 _AS_SOURCE = re.compile(r" (?:altitude|height|heading|track|says|shows|reads|has us at|puts us at)(?: is| of| at)* \d")
 """What is read off a part is told by one that works: "GPS altitude seven thousand"."""
-_OF_THE_SERVICE = re.compile(r"\b(?:unable|decline|cancel|cancel the|terminate|stop|need|for|start) no $")
+_OF_THE_SERVICE = compiled(r"""
+    \b(?:unable|negative|negative on|negative on the|decline|cancel|cancel the|terminate|stop|need|for|start) no $""")
 """Before "gyro", where it is the service that is declined, ended or waited for."""
 _LAMP_OUT = compiled(r"""
     ^(?: (?:light|lamp|caution|warning|annunciator)s?)?(?: (?:is|are|has|have|now|just|was|went|has gone))* (?:out|
@@ -78,7 +79,8 @@ _CONTINUES = compiled(r"""
 _RIGHT = re.compile(r"\b(?:correct|right|the truth|accurate|true|fine|good|ok|okay|normal|works?|working)\b")
 _ONE_OF = by_words(r"""
     \b(?<!this )(?<!that )(?<!the )(?<!new )(?:1|either|one)(?: or the other)? (?:of (?:them|the 2|those|these|
-    the two|my \w+|our \w+)|is|has)\b|\bwhich (?:1|one|of)\b|\bdo not know which\b|\bnot sure which\b|
+    the two|my \w+|our \w+)|is|has)\b|\bwhich (?:1|one|of)\b|\b(?:do not know|can not (?:tell|say)) which\b|
+    \bnot sure which\b|
     \bdo not agree\b|\bdisagree|
     \b(?:(?:do|does|can) not (?:know|tell|say)|no idea|not sure|hard to (?:say|tell|know)|unsure) (?:who|which|what|
     whom)(?: of them| one| 1)?(?: (?:is|to))? (?:right|lying|wrong|believe|trust|correct|off|telling)""")
@@ -138,10 +140,14 @@ def equipment_said(line: Sequence[Token], book: Lexicon) -> tuple[tuple[str, ...
                     failed.difference_update(book.equipment(name))
     if DIFFER.search(text) and not UNDECIDED.search(text) and (blamed := blamed_in(earlier)):
         failed &= {each for name in blamed for each in book.equipment(name)}
+    if _GAUGE_ONLY.search(text) and "vacuum_system" in works:
+        failed.discard("vacuum_system")
     known = set(EQUIPMENT)
     return tuple(sorted(failed & known)), tuple(sorted((works - failed) & known))
 
 
+_GAUGE_ONLY = Sought(r"<suction_gauge> (?:itself|only|alone)\b|\bonly the <suction_gauge>")
+"""Where the gauge is at fault and not what it shows."""
 _INTERJECTED = compiled(r"""
     in (?:that|this|the same) order|one after (?:the other|another)|1 after (?:the other|another)|respectively|
     you name it|believe it or not|as far as (?:i|we) (?:can tell|know)|would you believe it|of all things""")

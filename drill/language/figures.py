@@ -17,7 +17,8 @@ from drill.language.sought import Sought, sought
 _DIGIT = re.compile(r"\d")
 _NOT_FEET = (
              laid_out(r"""
-                 (?! ?(?:<voltmeter>|<ammeter>|volts?|amps?|inches|psi|percent|rpm|is set|set|<tachometer>|out|
+                 (?! ?(?:and a (?:half|quarter)|<voltmeter>|<ammeter>|volts?|amps?|inches|psi|percent|rpm|is set|set|
+                 <tachometer>|out|
                  to the|miles?|mile|nm|minutes?|mins?|hours?|hrs?|degrees|knots|kt|souls?|persons?|people|pob|
                  on board|o clock|hpa|foot\b|(?:feet |ft )?(?:high|low|down|up(?! here)|error|difference|split|apart)|
                  north|south|east|west|northeast|northwest|southeast|southwest|(?:ne|nw|se|sw)\b|\.\d))"""))
@@ -177,6 +178,7 @@ _POSITION = any_of((
 _HOLDING = by_words(r"""
     \d+ miles? to the (?:field|airport|runway)\b|\d+ miles? to (?:run|go)\b|
     \b(?:(?<!all )over|passing|abeam|overhead) (?:the )?<navigation>|\bover at (?:the )?[a-z]+|
+    \bholding (?:at|on) (?:the )?(?:taxiway|ramp|runway|apron|alfa|alpha|bravo|charlie|delta|echo)\b|
     (?:^|we are |i am |is |currently |now )holding (?:point|(?:as published )?(?:at|over)(?: the)? <(?:fix|place)>)""")
 _NOT_POSITION = compiled(r"""
     \b(?:where is|which way|estimat\w+|request\w*|like|want|need|hold(?:ing)?(?: (?:at|over))?(?! short)|land\w*|

@@ -37,6 +37,7 @@ _SET_IT = compiled(r"(?:re)?(?:set|align|sync|match|slave) (?:it|that|them)(?: (
 _OUT_OF_SIGHT = compiled(r"""
     (?:get|have|put|take) (?:it|that|them) (?:out of (?:sight|view|my sight|my view|the way)|away)""")
 _REST = compiled(r"""
+    fly (?:on|by|with) (?:those|these|them|that)|
     (?:ignore|forget|disregard|leave|never ?mind) (?:(?:about )?(?:the )?(?:rest|others?)|(?:everything|all) else)|
     nothing else""")
 _NO_GYROS = compiled(r"""

@@ -135,7 +135,7 @@ def turn(order: Order) -> list[Action] | None:
     if re.search(r"\bquarter turn\b", text):
         return [Turn(direction, by_deg=90)]
     by, to = _BY.search(text), _heading(text)
-    if _REVERSES.search(text) and to is None:
+    if _REVERSES.search(text) and to in (None, 180):
         return [Turn(direction, by_deg=180)]
     if by and not (to is not None and re.search(r"\bheading \d", text)):
         amount = int(next(group for group in by.groups() if group))

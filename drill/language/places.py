@@ -159,7 +159,8 @@ def _headed(line: Sequence[Token], at: int) -> bool:
     """Whether a word stands after "go to", "land at", "vectors into" and the like, where nothing but a place does."""
     if at < 2 or line[at - 1].text not in ("to", "at", "into", "for", "toward"):
         if line[at - 1].text in ("over", "overhead", "abeam"):
-            return at + 2 < len(line) and line[at + 1].text == "at" and line[at + 2].text[0].isdigit()
+            return at + 1 == len(line) or line[at + 1].is_break or (
+                at + 2 < len(line) and line[at + 1].text == "at" and line[at + 2].text[0].isdigit())
         return at > 0 and (line[at - 1].text == "direct" or line[at - 1].text.isdigit())
     before = line[at - 2].text if line[at - 2].text != "back" or at < 3 else line[at - 3].text
     return before in _HEADS

@@ -24,6 +24,7 @@ _NOT_INTENDED = compiled(r"""
     we were|was (?:only|just)|were (?:only|just)|capable of|able to|ability to|what|where|when to|
     (?:what|which)(?: is)?(?: the| my| our)?) $""")
 _TO_A_LEVEL = re.compile(r"(?:descending|climbing) to \d")
+_PASSED_ON = re.compile(r"\b(?:pass|relay)\b.*\bthat\b")
 _WONDERED = compiled(r"""
     ^(?:why|did (?:we|i|you)|would you (?:recommend|suggest)|who|is \w+ (?:landing|diverting|going)|somebody|
     anybody)\b""")
@@ -40,6 +41,8 @@ def states_intentions(text: str, book: Lexicon) -> bool:
         for clause in sentence:
             for match in book.intends.finditer(clause):
                 before = clause[:match.start()]
+                if _PASSED_ON.search(before):
+                    continue   # "pass a message that we will be parking on the east side"
                 if told_to and _TO_A_LEVEL.match(match.group()):
                     continue   # "left heading 350, descending to 2000" reads back
                 holds = "expect" in match.group() or _OUT_OF_TOUCH.match(clause)
@@ -82,7 +85,7 @@ _SOUGHT = compiled(r"""
     before|if|lose|expect\w*|report\w*|cancel|were|was|lower|going)(?: \w+){0,4} $""")
 _PRESENTLY = compiled(r"""
     \b(?:pax|passengers|on board|aboard|pob|(?:we|i) remain|in|we are|i am|(?:we|i) have(?: just| now)?|currently|now|
-    still|presently|are|am|
+    still|presently|are|am|we r|
     solid)(?: (?:in|solid|a|the|good|mostly|just))* $""")
 
 

@@ -56,7 +56,8 @@ _WHOLE = {
     "hiya": "hello", "freq": "frequency", "freqs": "frequencies", "wx": "weather", "dct": "direct",
     "vacumn": "vacuum", "vaccumn": "vacuum", "vacume": "vacuum", "clowd": "cloud", "clowds": "clouds", "cluod": "cloud",
     "cluods": "clouds", "allign": "align", "giro": "gyro",
-    "giros": "gyros", "gyroes": "gyros", "electrix": "electrics", "mins": "minutes",
+    "giros": "gyros", "nogyro": "no gyro", "nogyros": "no gyros", "sucshun": "suction",
+    "gyroes": "gyros", "electrix": "electrics", "mins": "minutes",
 }
 _SWEARING = word_set(
     """darn darned damn damned bloody goddamn goddamned blasted freaking freakin frigging friggin flipping dang dratted
