@@ -24,7 +24,7 @@ from drill.language.orders import Order, without_opening
 from drill.language.patterns import compiled, laid_out
 from drill.language.spelling import spelled
 from drill.language.withdrawn import drops_plainly
-from drill.language.words import joined, tokens
+from drill.language.words import joined, tokens, word_set
 
 _WAIT = compiled(r"""
     ^(?:delay|hold off|hands off|leave (?:it|that|things)|sit (?:there|still|here)|wait|waiting|
@@ -183,6 +183,23 @@ _A_FIELD = compiled(r"""
     nearest|closest|town|city|club|school|municipal|regional|county|ramp|\w+ (?:vor|beacon))\b""")
 
 
+_RIDERS = word_set(
+    """at to instead the it this out now flight alternate over straight here ahead planned away us regardless right
+    filed there into is about in on my our please then anyway again directly immediately visually vfr ifr visual safely
+    quickly soon asap as possible back down airport airfield field strip runway approach pattern think i a an any of
+    nearest closest home all after direct via toward for off from same way just guess reckon suppose""")
+"""What may stand after a decision in its own clause, beside the place."""
+_TALKS_ON = re.compile(r" (?:until|till|while|because|since|so|if|when|before|after|with|and|we|where|which|that|"
+                       r"unless|though|but|whatever|no|not|to (?!<)[a-z]+ (?:it|this|things|out|off)\b)\b| [,.?] ?")
+
+
+def _explained(rest: str, where: str | None) -> bool:
+    """Whether all that follows a decision in its clause is the place or says no more: "landing lt off" is none."""
+    said = _TALKS_ON.split(f" {rest.strip()} ", maxsplit=1)[0]
+    place = re.findall(r"\w+", (where or "").lower())
+    return all(word in _RIDERS or word in place or word[0] in "<0123456789" for word in said.split())
+
+
 def decide(order: Order) -> list[Action] | None:
     """Take a decision, and say for where when a place is named."""
     text = without_opening(order.text)
@@ -198,6 +215,8 @@ def decide(order: Order) -> list[Action] | None:
         where = None
         if plan in ("divert", "continue", "land", "hold"):
             where = _where(order, text, offset)
+            if not _explained(text[match.end():], where):
+                continue
         if plan == "divert" and where and "<place>" not in text and "<fix>" not in text and _WEAKLY.match(text) and (
                 not _A_FIELD.search(where.lower())):
             return [Unclear(f'If {where} is a field, say "divert to {where}".')]

@@ -360,7 +360,8 @@ def test_several_things_in_a_line_are_all_done(line, actions):
 
 
 @pytest.mark.parametrize("line", [
-    "fly by pitch and power", "nav 2 off", "airspeed's decaying", "we're descending, loss of power",
+    "fly by pitch and power", "nav 2 off", "land the frobnicator", "continue the gizmo",
+    "airspeed's decaying", "we're descending, loss of power",
 ])
 def test_what_only_tells_or_lacks_its_figures_does_nothing(line):
     assert all(isinstance(action, Unclear) for action in read(line, HERE))
