@@ -13,6 +13,7 @@ from drill.flight.anew import wants_ifr
 from drill.flight.answering import Answering
 from drill.flight.controller_state import ControllerState, emergency
 from drill.flight.ifr import SAME_ALTITUDE_FT
+from drill.flight.information import INFORMS, asked_about
 from drill.flight.mistakes import corrected, noticed
 from drill.flight.phraseology import altimeter_in, altitude_words, approach_words, heading_words, setting_in
 from drill.flight.replying import Question, bare
@@ -146,7 +147,7 @@ def departed(a: Answering) -> Answering:
     leaves = _LEAVES.search(said)
     if leaves is not None and not reasoned and said_now(said, _LEAVES):
         return _left(a, leaves.group(1), int(leaves.group(2)))
-    level = _AT.search(said)
+    level = None if set(asked_about(call)) & INFORMS else _AT.search(said)
     states = level is not None and not _NOT_THERE.search(said) and not call.cancels_ifr and not call.equipment
     if level is None or not states or abs(int(level.group(1)) - a.radar.altitude_ft) < SAME_ALTITUDE_FT:
         return a

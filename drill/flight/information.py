@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
+from drill.flight.altitudes import joined
 from drill.flight.controller_state import ControllerState, Radar
 from drill.flight.facts import FACTS, fact, facts_asked
 from drill.flight.phraseology import (
@@ -35,10 +36,12 @@ __all__ = ["INFORMS", "altimeter_digits", "asked_about", "informed", "nearest_fi
 
 NOT_KNOWN = "unable, that information is not on hand"
 _MOST_FIELDS = 3
+LAPSE_C = 2.0            # degrees Celsius per 1,000 ft (FAA-H-8083-28, the standard lapse rate, from memory)
 _SLOWEST_KT = 30.0
 _FEW_WORDS = 6           # of a call that names nothing but what it asks about: "altimeter, 04W"
 _GUIDED = frozenset({"vectors", "no_gyro_vectors", "radar_approach", "named_airport", "visual_approach"})
-_QUESTION = re.compile(r"\b(?:what|what's|which|where|how|are there|is there|any|do you have)\b|\?", re.IGNORECASE)
+_QUESTION = re.compile(r"\b(?:what|what'?s|which|where|how|are there|is there|any|do you have|is the temperature)\b|\?",
+                       re.IGNORECASE)
 _ASKS_OF_IT = compiled(r"""
     ^(?:[\w ,-]*, ?)?(?:uh |um |and |ok |so )*(?:is there|are there|any|how (?:many|much|big|long|busy|old)|
     what(?:'s| is| are)?|who(?:'s| is)?|which|does|do they|has|have they|when (?:does|do|is|did))\b
@@ -46,9 +49,10 @@ _ASKS_OF_IT = compiled(r"""
 _WHETHER = re.compile(
     r"^(?:[\w ,-]*,)? ?(?:is|are|do|does|has|have|can|could) (?:you|we|i|it|there|any\w*)\b|"
     r"\bany\w*\b.*\b(?:reports?|reporting|reported)\b|"
-    r"\b(?:request|say|give (?:me|us))\b.*\b(?:winds?|rides?|icing)\b", re.IGNORECASE)
+    r"\b(?:request|say|give (?:me|us))\b.*\b(?:winds?|rides?|icing|temperatures?)\b", re.IGNORECASE)
 _ASKS = re.compile(_QUESTION.pattern + r"|\b(?:say|request|need|get|give|know|tell|latest|current|confirm|check)\b",
                    re.IGNORECASE)
+_LEVEL = re.compile(r"\bat (\d{4,5})\b")
 _STATES = re.compile(r"\b\d+(?:[.,]\d+)?\b|\b(?:thousand|hundred|miles?|knots?)\b", re.IGNORECASE)
 _ABOUT = {
     "altimeter": re.compile(r"\b(?:altimeter|qnh)\b", re.IGNORECASE),
@@ -73,6 +77,9 @@ _ABOUT = {
     "ride": re.compile(r"\brides?\b|\bturbulen\w+\b|\bbump\w*\b", re.IGNORECASE),
     "icing": re.compile(r"\b(?:icing|ice)\b", re.IGNORECASE),
     "freezing": re.compile(r"\bfreezing (?:level|altitude)\b|\bfreezes\b", re.IGNORECASE),
+    "temperature": compiled(r"""
+        \b(?i:(?:what|what'?s|is|say|request|give|need|get|know|any|how)\b[^,.;]*?
+        (?<!oil )(?<!head )(?<!engine )(?<!gas )\b(?:temperatures?|temps?|oat)|how (?:cold|warm))\b"""),
     "wind": re.compile(r"\bwinds?\b", re.IGNORECASE),
     "purpose": re.compile(r"\b(?:what|why|where)\b.*\b(?:vector\w*|taking us|sending us|this (?:turn|heading))\b"
                           r"(?! to\b)", re.IGNORECASE),
@@ -84,7 +91,8 @@ _LED = re.compile(r"\b(?:request\w*|get (?:me|us)|take (?:me|us)|need|like|want|
                   re.IGNORECASE)
 
 _FACTS = frozenset(each.key for each in FACTS)
-INFORMS = _FACTS | {"else", "fields", "visual", "ride", "icing", "wind", "time", "distance", "purpose"}
+INFORMS = _FACTS | {"else", "fields", "visual", "ride", "icing", "freezing", "temperature", "wind", "time", "distance",
+                    "purpose"}
 """What is asked about and asks for nothing to be done: "how is the ride up at nine" wants no nine thousand."""
 _ALONE = re.compile(r"^(?:[\w ]*\b(?:approach|departure|center|control|tower|\d\w*) )?(?:say )?(?:the )?"
                     r"(?:nearest|closest)(?: suitable)? (?:air)?(?:ports?|fields?)(?: (?:with|in) [\w ]+)?"
@@ -135,7 +143,7 @@ def asked_about(call: Call) -> tuple[str, ...]:
         found.discard("fields")           # the one that it is led to
     if "minimum" in found:
         found.discard("purpose")          # "what is the minimum vectoring altitude"
-    if "freezing" in found:
+    if found & {"freezing", "temperature"}:
         found.discard("weather")
     if "visual" in found and ("vmc" not in call.assistance or found & {"fields", "weather"}):
         found.discard("visual")
@@ -226,6 +234,9 @@ def informed(scenario: Scenario, state: ControllerState, call: Call,
                 level_ft = scenario.weather.freezing_level_ft
                 said.append("freezing level not reported" if level_ft is None
                             else f"freezing level {altitude_words(level_ft)}")
+            case "temperature":
+                asked_ft = call.altitude_ft or call.altitude_wanted_ft or _level_in(call.words) or radar.altitude_ft
+                said.append(_temperature(scenario.weather.freezing_level_ft, asked_ft))
             case "wind":
                 said += [field_wind(scenario, each) for each in (named or near[:1])] or ["no wind reported"]
             case "else":
@@ -244,6 +255,21 @@ def informed(scenario: Scenario, state: ControllerState, call: Call,
                 at = named if there is None else [there]
                 said += [field_weather(each) for each in at or near[:_MOST_FIELDS]] or ["no field weather on hand"]
     return state, said
+
+
+def _level_in(words: str) -> float | None:
+    level = _LEVEL.search(joined(words))
+    return None if level is None else float(level.group(1))
+
+
+def _temperature(freezing_ft: float | None, at_ft: float) -> str:
+    """Say what the freezing level makes of the temperature at an altitude (ft)."""
+    if freezing_ft is None:
+        return f"no temperature reported at {altitude_words(at_ft)}"
+    celsius = round((freezing_ft - at_ft) / 1000.0 * LAPSE_C)
+    degrees = f"{'minus ' if celsius < 0 else ''}{spoken_digits(str(abs(celsius)))}"
+    return (f"freezing level {altitude_words(freezing_ft)}, that makes it about {degrees} degrees Celsius at "
+            f"{altitude_words(at_ft)}")
 
 
 def _time(state: ControllerState, field: Field | None, radar: Radar) -> str:

@@ -67,3 +67,32 @@ def test_without_fields_there_is_still_an_answer() -> None:
 
 def test_an_altimeter_setting_is_cut_off_to_hundredths_of_an_inch() -> None:
     assert [altimeter_digits(hpa) for hpa in (1013.25, 1011.0, 1016.0, 990.0)] == ["2992", "2985", "3000", "2923"]
+
+
+@pytest.mark.parametrize("call", [
+    "whats the temperature at 9000", "what is the temperature up at niner thousand?", "say temperature aloft at 9000",
+    "how cold is it at nine thousand?", "request temperature at nine thousand",
+    "is the temperature above freezing at 9000?",
+])
+def test_a_temperature_aloft_is_told_by_the_freezing_level_and_clears_nothing(call: str) -> None:
+    talk = Talk()
+    words = f"Larkspur 5304W, {call}"
+    assert talk.say(words) == ["Larkspur five three zero four whiskey, no temperature reported at niner thousand."]
+    talk.scenario = replace(talk.scenario, weather=replace(talk.scenario.weather, freezing_level_ft=7700.0))
+    assert talk.say(words) == ["Larkspur zero four whiskey, freezing level seven thousand seven hundred, that makes it "
+                               "about minus three degrees Celsius at niner thousand."]
+    assert talk.state.altitude_ft == 5000.0
+
+
+def test_beside_a_wish_the_temperature_there_is_told_and_a_drop_of_it_is_no_question() -> None:
+    said = " ".join(Talk().say("Larkspur 5304W, request climb to 8000 and whats the temperature there"))
+    assert "climb and maintain eight thousand. No temperature reported at eight thousand" in said
+    assert "temperature" not in " ".join(Talk().say("Larkspur 5304W, request 8000, the temperature is dropping"))
+
+
+@pytest.mark.parametrize("call", ["what is the freezing level up at 9000", "what's the freezing level at 9000"])
+def test_a_question_about_the_freezing_level_clears_nothing(call: str) -> None:
+    talk = Talk()
+    assert talk.say(f"Larkspur 5304W, {call}") == [
+        "Larkspur five three zero four whiskey, freezing level not reported."]
+    assert talk.state.altitude_ft == 5000.0
