@@ -58,6 +58,7 @@ _FALSE_ALARM = re.compile(r"\b(?:it|that|this) (?:was|is|turned out to be) (?:a 
 _SAME_MISSED_S = 30.0    # a scenario's line on the same missed approach
 _SAME_ALTITUDE_S = 20.0
 _CLIMBS_S = 60.0         # that a missed approach takes, at least
+_CLIMBS = re.compile(r"\bclimb\b", re.IGNORECASE)
 _DESCENDS = re.compile(r"\bdescen(?:d|t)\b", re.IGNORECASE)
 _CLIMBS_FT = 300.0       # a line that sends an airplane so far up ends its approach
 _ANY_HEADING = re.compile(r"\bany heading\b|\b(?:turns?|headings?) at your (?:own )?discretion\b", re.IGNORECASE)
@@ -120,8 +121,9 @@ def say(state: ControllerState, line: Say, t_s: float) -> ControllerState:
     """Return the controller with a line of the scenario to say; it stands in for a bare answer that still waits.
 
     Unsaid stay: one that only asks for what is known, or on a missed approach that has been spoken of; any other
-    question, assigning nothing, in trouble or while a call waits for its answer; in an emergency one that sends the
-    airplane to another frequency; and a mere heading for an airplane that he leads somewhere else by then.
+    question, assigning nothing, in trouble or while a call waits for its answer; a climb or descent of which more has
+    been assigned since; in an emergency one that sends the airplane to another frequency; and a mere heading for an
+    airplane that he leads somewhere else by then.
     """
     facility = line.voice is None
     question = line.asks if line.asks not in ("yes", "readback") else ""
@@ -137,6 +139,8 @@ def say(state: ControllerState, line: Say, t_s: float) -> ControllerState:
         line.cleared_approach is None and (line.altitude_ft is None or emergency(state)))   # for what he no longer does
     if (only_asks and known(state, question)) or small_talk or said_before or routine or (
             line.hands_off and emergency(state)):
+        return state
+    if facility and _gone_further(state, line):
         return state
     sent_up = facility and not line.instead_of and t_s - state.missed_s <= _CLIMBS_S
     if sent_up and line.at_discretion and _DESCENDS.search(line.words):
@@ -183,6 +187,16 @@ def say(state: ControllerState, line: Say, t_s: float) -> ControllerState:
         turns=None if line.heading_deg is not None else state.turns,
         vectored=state.vectored and line.heading_deg is None,
     )
+
+
+def _gone_further(state: ControllerState, line: Say) -> bool:
+    """Say whether a line only climbs or descends the airplane to less than it has been assigned already."""
+    to, assigned = line.altitude_ft, state.altitude_ft
+    alone = line.heading_deg is None and line.cleared_approach is None and line.asks in ("", "yes", "readback")
+    if to is None or assigned is None or line.at_discretion or not alone:
+        return False
+    return (to < assigned and _CLIMBS.search(line.words) is not None) or (
+        to > assigned and _DESCENDS.search(line.words) is not None)
 
 
 def _without_turns(words: str) -> str:

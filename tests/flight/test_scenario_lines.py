@@ -288,3 +288,20 @@ def test_turns_are_left_to_an_airplane_that_nobody_steers() -> None:
     talk.line(FREE[2])
     assert "any heading" in " ".join(talk.wait(15))
     assert talk.state.heading_deg is None
+
+
+@pytest.mark.parametrize(("wanted", "words", "to_ft", "said"), [
+    ("climb to 9000", "{callsign}, climb and maintain eight thousand, traffic below.", 8000.0, False),
+    ("climb to 7000", "{callsign}, climb and maintain eight thousand, traffic below.", 8000.0, True),
+    ("descent to 4000", "{callsign}, descend and maintain four thousand five hundred.", 4500.0, False),
+    ("climb to 9000", "{callsign}, descend and maintain four thousand.", 4000.0, True),
+])
+def test_a_climb_or_descent_of_which_more_has_been_assigned_meanwhile_stays_unsaid(
+        wanted: str, words: str, to_ft: float, said: bool) -> None:
+    talk = Talk()
+    talk.say(f"Larkspur 5304W, request {wanted}")
+    assigned = talk.state.altitude_ft
+    talk.line(Say(Clean(words), altitude_ft=to_ft, asks="yes"))
+    heard = talk.wait(20)
+    assert any(words.split(", ")[1].rstrip(".") in each for each in heard) == said
+    assert talk.state.altitude_ft == (to_ft if said else assigned)
