@@ -16,6 +16,7 @@ from drill.scenario.model import Scenario
 
 _TAXI = re.compile(r"\btaxi(?:ing)?\b", re.IGNORECASE)
 _WANTS = re.compile(r"\b(?:request|ready|like|want|need|may(?! ?day)|can|could|permission)\b", re.IGNORECASE)
+_PROGRESSIVE = re.compile(r"\bprogressive\b", re.IGNORECASE)
 _BACK = re.compile(r"\b(?:ramp|parking|apron|tie ?downs?|stand|hangar|shop|back)\b", re.IGNORECASE)
 _VISUAL = re.compile(r"\b(?:vfr|visual(?: flight)? rules?)\b", re.IGNORECASE)
 _LEAVES = re.compile(r"\bdepart(?:ure|ing)?\b|\btake ?off\b|\bleave\b|\bgo\b", re.IGNORECASE)
@@ -40,6 +41,10 @@ def from_the_ground(scenario: Scenario, state: ControllerState, call: Call,
     runway = f" runway {spoken_runway(field.runway_deg)}" if field is not None and field.runway_deg is not None else ""
     words, said = call.words, list[str]()
     taxis = (_WANTS.search(words) or call.cancels_ifr) and (_TAXI.search(words) or _BACK.search(words))
+    if _PROGRESSIVE.search(words):        # AIM 4-3-18: it may be asked for (from memory); no taxiway is known here
+        there = "signs to the ramp" if _BACK.search(words) else f"signs to{runway or ' the runway'}, hold short"
+        said.append(f"unable progressive taxi, follow the taxiway {there}. If unsure of your position, stop and say so")
+        taxis = None
     if call.cancels_ifr:
         state = replace(state, ifr_cancelled=True, planned=True, heading_deg=None, altitude_ft=None)
         said.append(f"roger, IFR clearance cancelled{'' if taxis else ', advise intentions'}")

@@ -11,6 +11,7 @@ from drill.language.meaning import Action, Power, Taxi
 IDLE_RPM = 800.0
 TAXI_RPM = 1000.0
 TAXI_KT = 8.0           # a brisk walk (common practice, no source)
+TAXI_TURN_DEG = 90      # where nothing else is said: taxiways mostly cross squarely (the author's choice)
 _CREEPS_RPM = 1200.0    # with the brakes off; above, nobody lets it roll
 _IN_THE_AIR = frozenset({"altitude", "airspeed", "pitch", "go_around", "track", "level_wings", "turn_rate"})
 

@@ -29,6 +29,7 @@ from drill.airplane.controls import (
 )
 from drill.airplane.dials import STANDARD_RATE_DPS
 from drill.flight.cockpit import Cockpit, Effect, Seen, done, heading_kept, reference, refused
+from drill.flight.on_the_ground import TAXI_TURN_DEG
 from drill.flight.readings import absent, instrument_name, three_digits
 from drill.flight.tracking import course_heading
 from drill.language.meaning import (
@@ -230,7 +231,9 @@ def disengage(cockpit: Cockpit) -> Effect:
 
 
 def turn(cockpit: Cockpit, action: Turn, seen: Seen) -> Effect:
-    """Turn to a heading, by an amount, or until told to stop."""
+    """Turn to a heading, by an amount, or until told to stop; on the ground onto the taxiway that crosses."""
+    if seen.parked and action.direction != "shortest" and action.heading_deg is None and action.by_deg is None:
+        action = replace(action, by_deg=TAXI_TURN_DEG)
     direction = {"left": -1.0, "right": 1.0, "shortest": 0.0}[action.direction]
     controls = cockpit.controls
     if action.heading_deg is not None:

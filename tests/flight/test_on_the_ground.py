@@ -78,6 +78,26 @@ def test_a_taxi_turn_goes_by_eye_whatever_the_unset_heading_indicator_shows() ->
     assert flown == pytest.approx(90.0, abs=5.0)
 
 
+@pytest.mark.parametrize(("side", "flown"), [("left", 270.0), ("right", 90.0)])
+def test_a_taxi_turn_for_which_nothing_is_said_ends_on_the_taxiway_that_crosses(side: str, flown: float) -> None:
+    flight = parked()
+    said(flight, "taxi")
+    flight.advance(5.0)
+    said(flight, f"turn {side}")
+    flight.advance(60.0)
+    assert (flight.truths.heading_deg - 120.0) % 360.0 == pytest.approx(flown, abs=5.0)
+
+
+@pytest.mark.parametrize("call", ["request progressive taxi", "can we get progressive taxi instructions",
+                                  "I'd like progressive taxi please"])
+def test_progressive_taxi_that_is_asked_for_is_answered_and_not_only_acknowledged(call: str) -> None:
+    # AIM 4-3-18 (from memory): it may be asked for
+    flight = parked()
+    heard = " ".join(each.words for each in of(Heard, flight.enter(f"say Averholt Ground, Larkspur 8817M, {call}")
+                                               + flight.advance(20.0)))
+    assert "unable progressive taxi, follow the taxiway signs to runway two seven, hold short" in heard
+
+
 def test_nobody_on_the_ground_is_asked_to_verify_a_heading_or_an_altitude() -> None:
     flight = parked()
     heard = " ".join(each.words.lower() for each in of(Heard, flight.advance(200.0)))
