@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from drill.cockpit.starting import Ready
     from drill.scenario.cards import Card
     from drill.scenario.model import Scenario
-    from drill.seat.pace import Pace
+    from drill.seat.pace import Pace, PaceClock
     from drill.seat.run import Run
 
 BEGINNING = "Beginning the flight ..."
@@ -102,6 +102,7 @@ class Cockpit(EndingApp):
         self._marks = 0    # typed one after the other on one letter
         self._scenario: Scenario | Path | None = None
         self._flight: Ready | None = None
+        self._paces: dict[Path, PaceClock] = {}   # of the flights flown here, by their records
         self._noted: Screen[Any] | None = None    # the screen that notes are shown on
         self.theme = settings.theme
         self._calm()
@@ -216,7 +217,8 @@ class Cockpit(EndingApp):
         def begin_again() -> Ready:
             from drill.cockpit import starting
 
-            return starting.fly_again(record, at_s, pace=self._pace)
+            flown = self._paces.get(record)
+            return starting.fly_again(record, at_s, pace=self._pace if flown is None else flown.pace)
 
         self._make_ready(begin_again, REWINDING, instead=False)
 
@@ -277,6 +279,7 @@ class Cockpit(EndingApp):
         if self._flight is not ready:
             self.close_record()
         self._flight = ready
+        self._paces[ready.path] = ready.sitting.clock
         self.left = None
         history = OrderHistory(history_path() if self._keeps and not served() else None)
         screen = FlightScreen(ready.sitting, ready.path, ready.first, history=history, timed=self._timed)
@@ -335,6 +338,8 @@ class Cockpit(EndingApp):
     def remember(self, **changes: Any) -> None:
         """Change settings now, and keep just these for the next start."""
         self.settings = replace(self.settings, **changes)
+        if "pace" in changes:
+            self._paces.clear()
         if self._keeps:
             save(replace(load(), **changes))
 

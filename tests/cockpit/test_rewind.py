@@ -32,6 +32,7 @@ from drill.flight.record import read_record
 from drill.paper.kinds import Kind
 from drill.seat import journal, keeping
 from drill.seat.asked_for import CannotBegin
+from drill.seat.pace import Pace
 
 
 @pytest.fixture(autouse=True)
@@ -120,6 +121,23 @@ async def test_the_moment_chosen_is_proposed_and_enter_flies_from_there(record: 
         assert app.again == [(record, float(int(first)))]
         assert not bar.asking
         assert moments.has_focus
+
+
+async def test_what_is_typed_takes_the_place_of_the_moment_proposed_and_all_keys_are_told(record: Path) -> None:
+    screen = DebriefScreen(record, grading=Here(record))
+    app = Flown(screen)
+    async with app.run_test(size=(80, 24)) as pilot:
+        await debriefed(pilot, screen)
+        await pilot.press("f6")
+        bar = screen.query_one(AgainBar)
+        await until(pilot, lambda: bar.query_one(Input).has_focus)
+        assert bar.query_one(Input).value
+        await pilot.press(*"0:43")
+        assert bar.query_one(Input).value == "0:43"
+        how = list(bar.query(Words))[-1]
+        assert how.said.endswith("Escape: neither.")
+        assert how.region.right < 80
+        assert how.size.width == len(how.said)
 
 
 async def test_any_moment_can_be_typed_and_what_is_none_is_told(record: Path) -> None:
@@ -319,6 +337,21 @@ async def test_after_a_flight_flown_again_the_debrief_before_it_is_there_again(r
         said_so = "there is no 5:00 in this flight"
         await until(pilot, lambda: any(said_so in note.message for note in app._notifications))
         assert app.screen is screen
+    app.close()
+
+
+@pytest.mark.parametrize("pace", ["running", "turns"])
+async def test_a_flight_flown_again_keeps_the_pace_that_it_was_flown_in(record: Path, pace: Pace) -> None:
+    app = Cockpit(Again(record, 20.0, pace=pace), Settings(), timed=False, keeps=False)
+    app.animation_level = "none"
+    app.prepare()
+    async with app.run_test(size=(80, 24)) as pilot:
+        await when(pilot, app, FlightScreen)
+        flown = cast("FlightScreen", app.screen)
+        assert flown.sitting.clock.pace == pace != app.settings.pace
+        app.fly_again(flown.record_path, 20.0)
+        await when(pilot, app, FlightScreen, lambda: app.screen is not flown)
+        assert cast("FlightScreen", app.screen).sitting.clock.pace == pace
     app.close()
 
 

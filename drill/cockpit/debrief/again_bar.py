@@ -17,7 +17,7 @@ from drill.cockpit.text import Words
 from drill.seat.moments import moment_of
 
 ASKS = "Fly again from "
-HOW = "Enter: you fly. F7: the sheet flies. Escape: neither."
+HOW = "Enter: you. F7: the sheet. Escape: neither."
 LONGEST = 10
 
 
@@ -65,8 +65,8 @@ class AgainBar(Horizontal):
         self.add_class("-asking")
         line = self.query_one(CleanInput)
         line.value = clock(at_s)
-        line.cursor_position = len(line.value)
         line.focus()
+        line.select_all()     # what is typed takes the place of the moment proposed
 
     def taken(self) -> float | None:
         """Return the moment typed (s) and go out of view; None, after saying so, if it is none."""
