@@ -41,8 +41,8 @@ MOST_HANDS = 10_000
 MOST_MINUTES = 120.0
 
 WHAT_NOW: dict[StageName, str] = {
-    "lobby": "Begin the briefing first.",
-    "brief": "Let the flight begin first.",
+    "lobby": "Begin the briefing first (brief).",
+    "brief": "Let the flight begin first (fly).",
     "fly": "Wait for the next poll, or open one.",
     "poll": "Close the poll first.",
     "talk": "Let the flight go on first.",

@@ -102,7 +102,10 @@ def where(view: Mapping[str, Any]) -> list[str]:
         counts = ", ".join(f"{each['key']} {held['counts'].get(each['key'], 0)} ({each['says']})"
                            for each in held["answers"])
         state = "open" if held["open"] else "closed"
-        lines.append(f"Poll {held['id']} is {state}: {held['question']} {held['answered']} votes. {counts}".strip())
+        raised = sum(held["hands"].values())
+        hands = f" and {raised} hand{'s' if raised > 1 else ''}" if raised else ""
+        votes = f"{held['answered']} vote{'' if held['answered'] == 1 else 's'}{hands}"
+        lines.append(f"Poll {held['id']} is {state}: {held['question']} {votes}. {counts}".strip())
     lines += [f"To come: {each['id']} {each['name']}" for each in view["to_come"][:1]]
     return [*lines, *([view["trouble"]] if view["trouble"] else [])]
 

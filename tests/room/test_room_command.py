@@ -149,12 +149,19 @@ async def said_to(lines: list[str], folder: Path) -> list[str]:
     return said
 
 
+@pytest.mark.parametrize(("hands", "told"), [("a=6 b=2 c=1", " 0 votes and 9 hands. a 6 ("),
+                                             ("b=1", " 0 votes and 1 hand. a 0 ("), ("a=0", " 0 votes. a 0 (")])
+async def test_hands_that_were_raised_are_told_apart_from_votes(tmp_path: Path, hands: str, told: str) -> None:
+    said = await said_to(["brief", "poll", f"hands {hands}", "where"], tmp_path)
+    assert [each for each in said if told in each], said
+
+
 async def test_lines_are_answered_one_by_one_and_nothing_after_quit_is_read(tmp_path: Path) -> None:
     said = await said_to(["# a note", "", "who", "where", "brief", "brief", "wait 0:00", "wait a bit", "\x1b[2Jend it",
                           "quit", "end"], tmp_path)
     assert said[0] == "#1 <b>Robin, table 2"
     assert "lobby, 1 in the room" in said[1]
     assert "Done." in said
-    assert [each for each in said if each.startswith("Not now")]
+    assert "Not now: the briefing. Let the flight begin first (fly)." in said
     assert not [each for each in said if "\x1b" in each]
     assert read_evening(tmp_path / "evening.jsonl").evening.stage == "brief"
