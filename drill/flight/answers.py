@@ -25,7 +25,7 @@ from drill.flight.deviating import deviated
 from drill.flight.forced import at_discretion, turned_straight
 from drill.flight.granting import accepted, granted_to
 from drill.flight.ground import from_the_ground
-from drill.flight.helping import sinking, steadied
+from drill.flight.helping import off_heading, sinking, steadied
 from drill.flight.ifr import ifr_cancelled
 from drill.flight.information import NOT_KNOWN, asked_about, informed, nearest_first, seen_visual, suited
 from drill.flight.missed import missed_instructions, missed_words
@@ -280,9 +280,9 @@ def _asked_if_well(a: Answering) -> Answering:
 
 STEPS: tuple[Step, ...] = (
     _heard, read_back, confirmed, unheard, _around_weather, declared, emergency_ended, radio_lost, reported,
-    _on_the_ground, headings_again, off_field, steadied, sinking, _given_up, turned_straight, left_without_heading,
-    no_help, cleared_anew, ifr_cancelled, _missed, _in_sight, not_level, _asked_if_well, departed, _unable,
-    _no_gyro_declined, _able_again, _fuel_in_words, suggested, _granted, _told,
+    _on_the_ground, headings_again, off_field, steadied, off_heading, sinking, _given_up, turned_straight,
+    left_without_heading, no_help, cleared_anew, ifr_cancelled, _missed, _in_sight, not_level, _asked_if_well, departed,
+    _unable, _no_gyro_declined, _able_again, _fuel_in_words, suggested, _granted, _told,
 )
 """What is answered, in this order; a step that closes the answer is the last one."""
 

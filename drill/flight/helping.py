@@ -13,7 +13,7 @@ from drill.flight.answering import Answering
 from drill.flight.controller_state import ControllerState, in_trouble, powerless
 from drill.flight.phraseology import altitude_words, heading_words
 from drill.flight.replying import NO_GYRO, Question
-from drill.flight.steering import turn_words
+from drill.flight.steering import beside_deg, turn_words
 from drill.language.patterns import compiled, laid_out
 
 _LOST = compiled(r"""
@@ -47,6 +47,7 @@ _SINKS = compiled(r"""
     [ ](?:altitude|level|\d|one|two|three|four|five|six|seven|eight|nine|ten)\b\w*|\blosing altitude\b|
     \b(?:we are|i am|are) sinking\b|\b(?:ice|icing)(?: is)? (?:getting|growing|becoming) (?:worse|heav\w+|bad)\b""")
 _TURNS_DPS = 1.0
+_FAR_OFF_DEG = 30.0      # beyond what a compass misreads in rough air (the author's choice)
 _CLIMBS_FPM = 250.0
 _MOST_OFFERS = 2
 
@@ -105,6 +106,16 @@ def _flown(a: Answering) -> str:
     rate = a.state.seen.turning_dps
     return f"radar shows you in a {'left' if rate < 0 else 'right'} turn" if abs(rate) > _TURNS_DPS else (
         f"radar shows you flying straight, track {heading_words(a.radar.track_deg)}")
+
+
+def off_heading(a: Answering) -> Answering:
+    """Tell a pilot without a heading gyro what radar shows, where that is no heading like the one that he reports."""
+    state, said = a.state, a.call.heading_deg
+    led = state.turns is not None and state.heading_deg is None and not a.radar.on_ground
+    if said is None or not led or a.said or a.kinds & {"readback", "unable"} or a.call.words.rstrip().endswith("?"):
+        return a
+    beside = abs(float(beside_deg(state.wind, state.seen.speed_kt, float(said), a.radar.track_deg)))
+    return a if beside < _FAR_OFF_DEG else a.saying(_flown(a), state)
 
 
 def _shown(a: Answering) -> Answering:

@@ -38,6 +38,21 @@ def test_a_small_drift_is_let_pass_and_a_large_one_only_after_ten_seconds() -> N
     assert call_turn(drifted, 100.0, 0.0, 80.0, 10.0)[1] == "turn left"
 
 
+@pytest.mark.parametrize(("call", "answer"), [
+    ("stopped turn, heading 050", "radar shows you flying straight, track two four zero"),
+    ("heading 050", "radar shows you flying straight, track two four zero"),
+    ("stopped turn, heading 250", "roger"),
+])
+def test_a_heading_reported_without_gyros_that_radar_does_not_show_is_told(call: str, answer: str) -> None:
+    # common practice, no source: with gyros lost a wrong heading is no error of his, and is worth knowing
+    talk = Talk()
+    talk.say(CALL)
+    talk.wait(20.0)
+    said = " ".join(talk.say(f"Larkspur 5304W, {call}"))
+    assert answer in said
+    assert ("radar shows you flying" in said) == ("radar" in answer)
+
+
 def test_a_turn_that_is_not_begun_is_called_again() -> None:
     turns, _ = call_turn(Turns("Wendle"), 240.0, 0.0, 80.0, 0.0)
     assert call_turn(turns, 240.0, 0.0, 80.0, 15.0)[1] == "turn left"
