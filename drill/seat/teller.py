@@ -20,7 +20,7 @@ from drill.flight.events import (
     Trace,
     Typed,
 )
-from drill.flight.readings import clock_words, reading_words, told
+from drill.flight.readings import FIELDS_OF, clock_words, reading_words, told
 from drill.language.meaning import Look
 from drill.seat.wording import in_rows, sentence
 
@@ -67,6 +67,9 @@ WARNINGS = ("attitude_tumbled", "turn_flag", "standby_flag", "standby_testing", 
 EYE_S = 4.0
 """The eye averages over some seconds what turbulence shakes; a warning is seen at once."""
 
+SET_DPS = 20.0
+"""A card that goes faster has been set, and is read as it stands; no airplane here turns so fast (author's choice)."""
+
 WHOLE_PANEL_LOOK = Look("panel").as_labels()
 
 
@@ -99,6 +102,7 @@ class Teller:
     def __init__(self, shown: Mapping[str, float], *, echo: bool = False, tells_calls: bool = False) -> None:
         self._known = dict(shown)
         self._eye = dict(shown)
+        self._seen = dict(shown)
         self._eye_s = 0.0
         self._told_s = float("-inf")
         self._echo = echo
@@ -149,10 +153,15 @@ class Teller:
 
     def _look(self, t: float, shown: Mapping[str, float]) -> None:
         """Let the eye follow what is shown."""
-        share = 1.0 - math.exp(-max(0.0, t - self._eye_s) / EYE_S)
+        seconds = max(0.0, t - self._eye_s)
+        share = 1.0 - math.exp(-seconds / EYE_S)
         self._eye_s = t
+        anew = {name for names in FIELDS_OF.values() for name in names if any(
+            each in WARNINGS and shown[each] != self._eye[each] for each in names)}   # a dark screen that is back
+        anew |= {name for name in ROUND if abs(_turned(self._seen[name], shown[name])) > SET_DPS * max(seconds, 1.0)}
+        self._seen = dict(shown)
         for name, value in shown.items():
-            if name in WARNINGS:
+            if name in WARNINGS or name in anew:
                 self._eye[name] = value
             elif name in ROUND:
                 self._eye[name] = (self._eye[name] + share * _turned(self._eye[name], value)) % 360.0

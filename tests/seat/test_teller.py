@@ -218,3 +218,31 @@ def test_a_record_is_told_again_with_the_lines_that_were_typed() -> None:
         (2.0, "> look outside"), (40.0, "Attitude indicator: 10 degrees right wing down, nose level."),
         (50.0, "A bump."),
     ]
+
+
+def lines_of(readings: dict[int, dict[str, float]], seconds: int) -> list[str]:
+    """Return what is told unasked; the panel shows the last of `readings` (by second) on top of a level cruise."""
+    teller, now, found = Teller(LEVEL | readings[0]), readings[0], list[str]()
+    for t in range(1, seconds):
+        now = readings.get(t, now)
+        found += [line.words for line in teller.panel(float(t), LEVEL | now)]
+    return found
+
+
+def test_a_gps_that_is_back_is_told_with_the_track_that_it_shows() -> None:
+    dark = {"gps_on": 0.0, "track_deg": 275.0}
+    back = {"gps_on": 1.0, "track_deg": 149.0}
+    assert [each for each in lines_of({0: dark, 20: back}, 40) if "track" in each] == [
+        "GPS: track 149, groundspeed 95 knots."]
+
+
+def test_a_heading_indicator_that_has_been_set_is_told_as_it_stands() -> None:
+    told = [each for each in lines_of({0: {"heading_deg": 200.0}, 20: {"heading_deg": 124.0}}, 60) if "eading" in each]
+    assert told == ["Heading indicator: 124."]
+
+
+def test_a_turn_however_quick_is_still_read_with_an_eye_that_takes_its_time() -> None:
+    turning = {t: {"heading_deg": (240.0 + 12.0 * t) % 360.0} for t in range(30)}
+    figures = [int(each) for line in lines_of(turning, 30) for each in re.findall(r"indicator:? (\d{3})", line)]
+    assert figures
+    assert all((figure - 240.0) % 12.0 != 0.0 for figure in figures)
