@@ -56,8 +56,8 @@ def catalogued(onset: Onset) -> Failure | None:
 def says(onset: Onset, came_back: bool = False) -> str:
     """Return in one sentence what the part did; of one that `came_back` not that it was for good."""
     entry = catalogued(onset)
-    if entry is None:
-        return f"{onset.part}: {onset.how}"
+    if onset.says or entry is None:
+        return onset.says or f"{onset.part}: {onset.how}"
     return entry.says.replace("from then on", "for a time") if came_back else entry.says
 
 

@@ -30,6 +30,7 @@ from drill.grading.situation import Situation
 from drill.grading.subjects import gone_back, subjects_of, without_repeats
 from drill.grading.timeline import timeline
 from drill.grading.typical_errors import typical_errors
+from drill.grading.unplanned import with_unplanned
 from drill.grading.unsafe import grade_cancellation, unsafe_acts
 from drill.scenario.model import Scenario
 
@@ -43,7 +44,7 @@ def grade(scenario: Scenario, events: Sequence[Event], seed: int) -> Debrief:
     The record may be cut off (`complete` is then False) or empty. Only what the events say is graded: the same events
     always give the same debrief.
     """
-    line = timeline(events, tuple(field.name for field in scenario.fields))
+    line = with_unplanned(timeline(events, tuple(field.name for field in scenario.fields)))
     check = cross_check(line, scenario.airplane.airframe, seed, scenario.weather.air.temperature_deviation_c)
     known = {onset.key: clocks(line, onset, check) for onset in line.onsets}
     situation = Situation(scenario, line, {key: each.found for key, each in known.items()}, clocks=known)

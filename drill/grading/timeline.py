@@ -43,13 +43,17 @@ class Deed:
 
 @dataclass(frozen=True, slots=True)
 class Onset:
-    """One occurrence of a failure: `healed` is when it ended (s), None if it never did."""
+    """One occurrence of a failure: `healed` is when it ended (s), None if it never did.
+
+    `says` is what the part did, where the catalogue's entry for it would not say why.
+    """
 
     failure: str
     part: str
     how: str
     t: float
     healed: float | None
+    says: str = ""
 
     @property
     def key(self) -> tuple[str, float]:
