@@ -147,6 +147,8 @@ def faults_now(setting: Setting, state: FlightState) -> Faults:
 
 
 _NOTHING_BROKEN = Faults()
+ENGINE_STOPS = "The engine coughs twice and stops."
+"""What is told when the last of the fuel is used: that is heard and felt, and why is for the pilot to find out."""
 
 
 def panel_now(setting: Setting, state: FlightState) -> Panel:
@@ -169,8 +171,9 @@ def fly(setting: Setting, state: FlightState, until: int) -> tuple[FlightState, 
     airplane = setting.steps.fly(airplane, controls, faults, draws, goal - state.steps, limits=was_whole)
     met_limit = was_whole and (airplane.motion.broken > 0.5 or airplane.motion.on_ground > 0.5)
     steps = state.steps + airplane.step - state.airplane.step
+    used_up = state.airplane.motion.fuel_gal > 0.0 >= airplane.motion.fuel_gal and faults.engine > 0.0
     state = replace(state, steps=steps, airplane=airplane)
-    events: list[Event] = []
+    events: list[Event] = [Told(time_s(state), ENGINE_STOPS)] if used_up else []
     if state.doing is not None and steps >= state.doing.until:
         state = _finish(setting, state, events)
         state = start_next(setting, state, events)
