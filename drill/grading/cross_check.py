@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 from typing import Any
 
@@ -69,8 +69,15 @@ class CrossCheck:
                               [place for place, rule in enumerate(RULES) if rule.name in mine.rules], self.over)
 
     def named_as(self, onset: Onset, names: frozenset[str]) -> Seen | None:
-        """Return when one of these names was first known in this failure; None: never while it lasted."""
-        return self._earliest(onset, [place for place, each in enumerate(hypotheses(self.frame)) if each.name in names],
+        """Return when one of these names was first known in this failure; None: never while it lasted.
+
+        What is named before anything of this failure is known to be wrong goes on from what was wrong before it.
+        """
+        alarm = self.alarm(onset)
+        if alarm is None:
+            return None
+        since = replace(onset, t=max(onset.t, math.nextafter(alarm.t, -math.inf)))
+        return self._earliest(since, [place for place, each in enumerate(hypotheses(self.frame)) if each.name in names],
                               [place for place, rule in enumerate(RULES) if rule.of in names], self.named)
 
     def instrument(self, onset: Onset) -> Seen | None:

@@ -133,6 +133,15 @@ def test_an_alarm_that_stood_before_the_failure_is_not_the_failures() -> None:
     assert later is None or later.t > first.t + 60.0
 
 
+@pytest.mark.parametrize("later_s", range(0, 160, 4))
+def test_what_failed_is_never_named_before_it_could_be_known(later_s: int) -> None:
+    # the tube closes from ONSET on; its failure is said to have begun later, at any moment of what it shows already
+    line = record("pitot tube", "closes little by little")
+    found = clocks(line, replace(line.onsets[0], t=ONSET + later_s), cross_check(line, Airframe(), 1))
+    for named in (found.instrument, found.system):
+        assert named is None or (found.found is not None and found.found.t <= named.t)
+
+
 def test_a_heading_indicator_that_is_set_with_its_knob_has_not_failed() -> None:
     def knob(trace: Trace) -> Trace:
         turned = (trace.shown["heading_deg"] + (25.0 if trace.t < 300.0 else 0.0)) % 360.0
