@@ -36,6 +36,7 @@ from drill.scenario.model import Scenario
 
 GRADER = 4
 """Edition of the grader: it changes whenever the same record could be graded differently."""
+NOT_COUNTED = "Told, not counted: no act answered the failure."
 
 
 def grade(scenario: Scenario, events: Sequence[Event], seed: int) -> Debrief:
@@ -120,4 +121,6 @@ def _told_once(findings: Iterable[Finding]) -> list[Finding]:
 
 def _uncounted(finding: Finding) -> Finding:
     """Return a kept finding without its score: where a failure was met with no act at all, it proves nothing."""
-    return replace(finding, score=None) if finding.verdict == "kept" else finding
+    if finding.verdict != "kept" or finding.score is None:
+        return finding
+    return replace(finding, score=None, reason=f"{finding.reason} {NOT_COUNTED}")

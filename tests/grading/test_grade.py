@@ -252,3 +252,12 @@ def test_no_source_is_marked_as_from_memory_before_a_user() -> None:
     for events in (flown(*WELL), flown((700.0, Decide("cancel_ifr")), ending="below minimums"),
                    flown(true=lambda t: {"beyond_never_exceed": 1.0}, altitude=lambda t: 2000.0)):
         assert "memory" not in str(grade(scenario(()), events, 1))
+
+
+def test_what_is_kept_while_nothing_answers_the_failure_says_why_it_does_not_count() -> None:
+    # else an Aviate of 0 stands beside items that are all "kept"
+    idle, acted = (grade(scenario(SHEET), flown(*acts), 1) for acts in ((), WELL))
+    kept = [each for each in idle.findings if each.verdict == "kept"]
+    assert kept
+    assert all(each.score is None and "not counted: no act answered the failure" in each.reason for each in kept)
+    assert not [each for each in acted.findings if each.verdict == "kept" and "no act answered" in each.reason]
