@@ -48,6 +48,7 @@ RESTING_ON: Map[str, frozenset[str]] = {
                     _HELD_BY | {"failures", "variations"}),
     "approach-unknown": frozenset({"fields"}),
     "fuel-runs-out": frozenset({"start", "time limit", "phases", "events", "grade sheet"}),
+    "ice-without-heat": frozenset({"start", "weather", "clearance", "briefing", "phases", "events", "grade sheet"}),
     "named-of-another-variation": frozenset({"failures", "variations", "phases", "events"}),
     "names-another-part": frozenset({"failures"}),
     "nearly-named": frozenset({"fields", "callsign", "clearance"}),

@@ -15,6 +15,7 @@ from drill.check.lints.fitted import check_fitted
 from drill.check.lints.giving_away import check_giving_away
 from drill.check.lints.graded_acts import check_graded_acts
 from drill.check.lints.heights import check_heights
+from drill.check.lints.icing import check_icing
 from drill.check.lints.nearly_named import check_nearly_named
 from drill.check.lints.parted import check_parted
 from drill.check.lints.polls import check_polls
@@ -31,6 +32,6 @@ Pass: TypeAlias = Callable[[Scenario, Node], list[Problem]]
 PASSES: tuple[Pass, ...] = (
     check_fitted, check_giving_away, check_texts, check_conditions, check_asking, check_sheet, check_windows,
     check_first_signs, check_polls, check_fields, check_heights, check_spoken, check_nearly_named, check_start,
-    check_graded_acts, check_parted, check_endurance,
+    check_graded_acts, check_parted, check_endurance, check_icing,
 )
 """In the order in which they are made; what they find is sorted by its place."""

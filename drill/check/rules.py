@@ -19,6 +19,7 @@ CHECKED: Mapping[str, str] = {
     "fuel-runs-out": "fuel on board for less than the longest flight of the story",
     "gives-it-away": "what the pilot reads before anything has failed says what will",
     "graded-twice": "two items of the grade sheet that ask for the same",
+    "ice-without-heat": "a flight that begins or is cleared in ice, and nothing about pitot heat, which starts off",
     "item-nobody-fails": "an item of the grade sheet that every flight meets",
     "item-nobody-satisfies": "an item of the grade sheet that no flight can meet",
     "items-contradict": "two items of the grade sheet that no flight can meet together",
