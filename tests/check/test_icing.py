@@ -18,7 +18,7 @@ def rules(piece: str) -> list[str]:
 
 @pytest.mark.parametrize(("level", "warned"), [(4000, True), (4990, True), (5010, False)])
 def test_a_flight_in_ice_wants_a_word_about_pitot_heat(level: int, warned: bool) -> None:
-    # the flight begins at 5,000 feet in cloud; pitot heat goes on before cloud near freezing (common practice, no source)
+    # it begins at 5,000 feet in cloud; pitot heat goes on before cloud near freezing (common practice, no source)
     assert rules(WEATHER.format(level=level)) == ["ice-without-heat"] * warned
 
 
