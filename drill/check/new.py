@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -26,6 +26,8 @@ CRUISE_SHARE = 0.7
 """Of the never-exceed speed: what these airplanes hold in level flight at moderate power."""
 _MUTE = {("transmitter", "goes dead"), ("main bus", "loses all power"), ("avionics bus", "loses power")}
 """Failures after which nothing can be said on the first radio."""
+_OTHER_SOURCE = {"static ports": "alternate static"}
+"""By part that fails: the switch to a source which every airplane has, and which does not share the failure."""
 _PLAIN = re.compile(r"[A-Za-z][\w ',.()/-]*")
 _NO_TEXT = {"yes", "no", "on", "off", "true", "false", "null"}
 
@@ -62,20 +64,21 @@ def fitting(airplane: Airplane) -> list[Failure]:
     return [each for each in CATALOGUE.values() if _why_not(each, airplane) == ""]
 
 
-def airplane_named(name: str, airplanes: Airplanes) -> Airplane:
-    """Return the airplane; CannotWrite if there is none, or if its document is not sound."""
+def airplane_named(name: str, airplanes: Airplanes, known: Collection[str] = ()) -> Airplane:
+    """Return the airplane; CannotWrite if there is none (`known` are those that there are), or if it is not sound."""
     text = airplanes(name)
     if text is None:
-        raise CannotWrite(f"there is no airplane `{name}`")
+        raise CannotWrite(f"there is no airplane `{name}`; "
+                          + (hint(name, sorted(known)) if known else "name one whose document is there"))
     try:
         return load_airplane(text, f"{name}.yaml")
     except DocumentError as error:
         raise CannotWrite(f"the airplane `{name}` is not sound: {error.problems[0]}") from error
 
 
-def written(wishes: Wishes, airplanes: Airplanes, file: str) -> str:
+def written(wishes: Wishes, airplanes: Airplanes, file: str, known: Collection[str] = ()) -> str:
     """Return the scenario as text, for a file of that name; CannotWrite for what cannot be flown or seen."""
-    airplane = airplane_named(wishes.airplane, airplanes)
+    airplane = airplane_named(wishes.airplane, airplanes, known)
     chosen = [CATALOGUE[each] for each in dict.fromkeys(wishes.failures)]
     if not chosen:
         raise CannotWrite("no failure is chosen")
@@ -119,7 +122,7 @@ def _made(failure: Failure, chosen: Sequence[Failure], airplane: Airplane) -> di
         "cover": words_of(_covered(called)) if _covered(called) else "",
         "looks": f"look {looks[0]}" if len(looks) == 1 else f"{{any: [{', '.join(f'look {each}' for each in looks)}]}}",
         "look_example": f"look at the {looks[0]}",
-        "tells": failure.key not in _MUTE,
+        "mended_by": _OTHER_SOURCE.get(failure.part, ""), "tells": failure.key not in _MUTE,
     }
 
 

@@ -9,6 +9,7 @@ import sys
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
+from drill.check.checking import check_text
 from drill.check.new import BOARD_TITLE, CannotWrite, Wishes, airplane_named, failure_named, fitting, written
 from drill.clean import clean_line
 from drill.plain.desk import Desk, Mistake
@@ -68,10 +69,10 @@ def _write(chosen: argparse.Namespace, desk: Desk, asks: _Questions | None) -> i
         raise Mistake(f"drill new: {clean_line(str(path))}: {wrong}")
     name = chosen.airplane or _or_usual(asks, lambda each: each.pick(
         "Which airplane?", _airplane_names(folder), USUAL_AIRPLANE), USUAL_AIRPLANE)
-    failures = tuple(map(failure_named, chosen.failure or [_failure(name, airplanes, asks)]))
+    failures = tuple(map(failure_named, chosen.failure or [_failure(name, airplanes, _airplane_names(folder), asks)]))
     title = chosen.title or _or_usual(asks, lambda each: each.ask(
         "What is it about, for the debrief?", _about(failures)), "")
-    text = written(Wishes(name, failures, board_title, title), airplanes, path.name)
+    text = written(Wishes(name, failures, board_title, title), airplanes, path.name, _airplane_names(folder))
     try:
         with path.open("x", encoding="utf-8") as file:
             file.write(text)
@@ -80,6 +81,8 @@ def _write(chosen: argparse.Namespace, desk: Desk, asks: _Questions | None) -> i
     quoted = shlex.quote(str(path))
     desk.out.line("Written:")
     desk.out.whole(f"  {path}")
+    for each in check_text(text, path.name, airplanes).problems:
+        desk.out.line(clean_line(f"Mind: {each.wrong}. {each.remedy[:1].upper()}{each.remedy[1:]}."))
     desk.out.line("It can be flown as it stands:")
     desk.out.whole(f"  drill fly {quoted}")
     desk.out.line("While you change it, this says after every save what is wrong:")
@@ -97,10 +100,10 @@ def _title(given: str | None, asks: _Questions | None) -> str:
     return title
 
 
-def _failure(airplane: str, airplanes: Airplanes, asks: _Questions | None) -> str:
+def _failure(airplane: str, airplanes: Airplanes, known: Sequence[str], asks: _Questions | None) -> str:
     if asks is None:
         return USUAL_FAILURE
-    offered = [f"{each.part}/{each.how}" for each in fitting(airplane_named(airplane, airplanes))]
+    offered = [f"{each.part}/{each.how}" for each in fitting(airplane_named(airplane, airplanes, known))]
     return asks.pick("What fails?", offered, USUAL_FAILURE)
 
 

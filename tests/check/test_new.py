@@ -178,3 +178,18 @@ def test_a_failure_is_named_by_part_and_how_and_by_its_part_where_that_is_enough
 def test_a_wish_that_cannot_be_met_is_refused_in_words(wishes: Wishes, wrong: str) -> None:
     with pytest.raises(CannotWrite, match=wrong):
         written(wishes, BESIDE, "f.yaml")
+
+
+@pytest.mark.parametrize("how", ["close", "close partly"])
+def test_closed_static_ports_ask_for_the_alternate_source_which_restores_them(how: str) -> None:
+    # FAA-H-8083-15B ch. 5: the alternate static source, for ports that are blocked
+    assert "do: switch alternate static on" in sound(Wishes("larkspur-180", (("static ports", how),)))
+
+
+def test_a_pump_has_no_source_that_every_airplane_could_switch_to() -> None:
+    assert "do: switch" not in sound(Wishes("larkspur-180", (("vacuum pump", "shaft shears"),)))
+
+
+def test_who_names_an_airplane_that_is_not_there_is_told_which_are() -> None:
+    with pytest.raises(CannotWrite, match="`larkspur-180`"):
+        written(Wishes("cessna", (("vacuum pump", "shaft shears"),)), BESIDE, "f.yaml", AIRPLANES)

@@ -237,6 +237,12 @@ def test_a_scenario_is_written_once_and_never_over_another_file(drill: Drill, tm
     assert drill("new", "no/folder.yaml").returncode == 2
 
 
+def test_a_title_that_gives_the_flight_away_is_written_and_told_of(drill: Drill) -> None:
+    done = drill("new", "--board-title", "Alternator failure at night", "--failure", "alternator/quits")
+    assert done.returncode == 0
+    assert "Mind: `board title` says `failure`" in done.stdout
+
+
 def test_at_a_terminal_what_no_flag_says_is_asked(tmp_path: Path, environment: dict[str, str]) -> None:
     said = on_a_terminal(
         ["new", "--failure", "vacuum pump/weakens"], environment, "Home again\nwexley-260\n\n", tmp_path
