@@ -22,7 +22,7 @@ from drill.flight.readings import three_digits
 from drill.flight.rewind import Rewound
 from drill.grading.acts import action_of
 from drill.grading.grade import grade
-from drill.grading.held import held_at
+from drill.grading.held import first_held, held_at
 from drill.grading.sheet import done_at, in_order
 from drill.grading.subjects import patterns
 from drill.grading.timeline import Timeline, timeline
@@ -163,7 +163,8 @@ class SheetPilot:
 
 def _not_done(items: Sequence[Item], line: Timeline) -> list[Item]:
     """Return those of `items` that can be done by their example and were not, or before what they are to follow."""
-    done: dict[str, float | None] = {item.name: done_at(item.do, line) for item in items if item.do is not None}
+    done: dict[str, float | None] = {
+        item.name: done_at(item.do, line, _since(item, line)) for item in items if item.do is not None}
     left: list[Item] = []
     for item in items:
         at = done.get(item.name)
@@ -172,6 +173,15 @@ def _not_done(items: Sequence[Item], line: Timeline) -> list[Item]:
         if item.do is not None and item.example and (at is None or early):
             left.append(item)
     return left
+
+
+def _since(item: Item, line: Timeline) -> float:
+    """Return from when (s) what is done counts for the item: what came before its occasion was for something else."""
+    if item.when is None:
+        return 0.0
+    applies = first_held(item.when, line)
+    since = math.inf if applies is None else applies
+    return min([since, *(onset.t for onset in line.onsets)]) if item.within is not None else since
 
 
 def _orders(assigned: Assigned) -> Iterator[Turn | Altitude]:

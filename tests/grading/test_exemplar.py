@@ -22,7 +22,7 @@ from drill.language.meaning import Decide
 from drill.scenario import find, load
 from drill.scenario.model import Scenario
 
-from .builders import item, one
+from .builders import FAILED, item, one
 
 
 @cache
@@ -178,3 +178,13 @@ def test_an_item_that_is_an_answer_waits_for_a_line_of_atc() -> None:
     assert pilot.next(flight.panel, (), 5.0) == []
     assert pilot.next(flight.panel, (Heard(6.0, "Approach", "turn left"),), 10.0) == [reads_back.example]
     assert pilot.next(flight.panel, (), 40.0) == []
+
+
+@pytest.mark.parametrize(("looked_s", "left"), [(2.0, True), (60.0, False)])
+def test_a_look_from_before_the_failure_is_not_the_look_that_it_asks_for(looked_s: float, left: bool) -> None:
+    looks = item("Look at the gauge", do=one("look", "suction_gauge"), when=FAILED, example="look at the suction gauge")
+    flight, events = Flight.start(replace(short(), grade_sheet=(looks,)), 1, "exemplar")
+    events += flight.advance(looked_s) + flight.enter("look at the suction gauge") + flight.advance(90.0 - looked_s)
+    assert looked_s < of(Failed, events)[0].t or not left
+    said = SheetPilot(flight, events, {"pump": 0.0}).next(flight.panel, (), flight.t_s + 5.0)
+    assert said == ([looks.example] if left else [])
