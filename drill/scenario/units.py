@@ -93,6 +93,13 @@ KILOWATTS = Unit("kilowatts", "kW", {"kw": 1.0, "hp": 0.745699872})
 METRES_A_SECOND = Unit("metres per second", "m/s", {"m/s": 1.0})
 GALLONS_AN_HOUR = Unit("gallons per hour", "gph", {"gph": 1.0, "gal/h": 1.0})
 
+_ELSEWHERE: Mapping[str, Mapping[str, float]] = {
+    "nm": {"km": 1.0 / 1.852, "sm": 1.609344 / 1.852}, "sm": {"km": 1.0 / 1.609344, "nm": 1.852 / 1.609344},
+    "kt": {"km/h": 1.0 / 1.852, "kmh": 1.0 / 1.852, "mph": 0.868976},
+}
+"""What is not read, because it would be taken for the usual unit, and what one of it is worth (ISO 80000-3; the
+international mile). An altitude in metres is taken for a slip of the unit alone."""
+
 BY_CODE: Mapping[str, Unit] = {
     "ft": FEET,
     "kt": KNOTS,
@@ -151,9 +158,18 @@ def _worth(number: str, spelled: str, unit: Unit) -> float:
             "wrong-unit",
             f"`{_short(f'{number} {spelled}')}`: {unit.wanted}",
             "",
-            f"write {f'{number} {unit.sample}'.strip()}",
+            f"write {f'{_meant(number, spelled, unit)} {unit.sample}'.strip()}",
         )
     return worth
+
+
+def _meant(number: str, spelled: str, unit: Unit) -> str:
+    """Return the number to be written in the unit: converted from one of another country, else as it is."""
+    factor = _ELSEWHERE.get(unit.sample, {}).get(spelled.lower())
+    if factor is None:
+        return number
+    exact = float(number.replace(",", "")) * factor
+    return f"{float(f'{exact:.3g}'):.7g}"
 
 
 def spelling_in(written: str, unit: Unit) -> tuple[str, float]:

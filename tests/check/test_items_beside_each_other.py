@@ -119,3 +119,10 @@ def test_an_item_may_wait_for_another_variations_failure_by_its_window_alone() -
 def test_what_the_story_brings_may_happen_in_any_variation() -> None:
     brought = "events:\n  early: {after: 60 s, fail: needle}\n"
     assert found(varied("[needle]") + brought + sheet(COVER, f"{NEEDLE}, after: One")) == ()
+
+
+def test_a_window_cannot_count_from_a_failure_of_another_variation() -> None:
+    problems = found(varied("[needle]") + sheet(f"{NEEDLE}, within: 5 min of failure pump"))
+    assert [each.rule for each in problems] == ["item-nobody-satisfies"]
+    assert "`pump`" in problems[0].wrong
+    assert found(varied("[needle]") + sheet(f"{NEEDLE}, within: 5 min of failure needle")) == ()

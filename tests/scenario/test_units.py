@@ -52,7 +52,10 @@ def test_standard_pressure_in_inches_is_standard_pressure() -> None:
     [
         ("5000", u.FEET, "unit-missing", "write 5000 ft"),
         ("5000 m", u.FEET, "wrong-unit", "write 5000 ft"),
-        ("110 mph", u.KNOTS, "wrong-unit", "write 110 kt"),
+        ("110 mph", u.KNOTS, "wrong-unit", "write 95.6 kt"),     # a nautical mile is 1852 m, a statute one 1609.344 m
+        ("48 km", u.MILES, "wrong-unit", "write 25.9 nm"),
+        ("8 km", u.VISIBILITY, "wrong-unit", "write 4.97 sm"),
+        ("48 furlongs", u.MILES, "wrong-unit", "write 48 nm"),
         ("12:30", u.SECONDS, "time-with-colon", "write 12 min 30 s or 12 h 30 min"),
         ("4", u.SECONDS, "unit-missing", "write 4 min or 4 s"),
         ("4 ft", u.SECONDS, "wrong-unit", "write 4 min"),
