@@ -1,13 +1,15 @@
 """Questions of ATC: each is answered, or put off, or refused; one that is left open is told and costs.
 
 What a question is, is in the record (`flight.events.Heard.wants`); headings, altitudes and turns that ATC gives are
-none of them (`ordered_turns`, `clearance`). Any call answers, for a pilot may say what matters in place of what was
+none of them (`ordered_turns`, `clearance`), nor is a statement that ATC only wants to know heard: what of it wants a
+read-back is graded as one (`read_backs`, `hold_short`). Any call answers, for a pilot may say what matters in place of what was
 asked; "stand by" and "unable" do, and an ident. What is asked again counts once: ATC's patience is not the pilot's
 fault. A call that nobody received was made all the same.
 """
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, replace
 
 from drill.flight.phraseology import spoken_callsign
@@ -27,6 +29,9 @@ LEFT_OPEN = 0.5          # so large a share of the questions left open is as bad
 NO_QUESTION = frozenset({"", "readback", "turn", "given"})
 UNKEYED = frozenset({"reply", "anything"})   # of them nothing says whether two ask the same
 MOST_TOLD = 3
+_ASKS = re.compile(r"\?|\b(?:say|verify|confirm|report|advise|acknowledge|ident|radio check|if you (?:read|hear)|asks?)\b",
+                   re.IGNORECASE)
+"""What asks, of what wants any reply: a question, or an order to say or to show something."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +63,7 @@ def questions(situation: Situation) -> tuple[Question, ...]:
     says = [deed for deed in line.deeds if isinstance(deed.action, Transmit | Ident)]
     found: dict[str, Question] = {}
     for heard in line.heard:
-        if not heard.to_us or heard.wants in NO_QUESTION:
+        if not heard.to_us or heard.wants in NO_QUESTION or (heard.wants == "reply" and not _ASKS.search(heard.words)):
             continue
         silence = sum(deed.t < heard.t - CROSSED_S for deed in says)
         key = f"silence {silence}" if heard.wants in UNKEYED else heard.wants
@@ -71,7 +76,7 @@ def questions(situation: Situation) -> tuple[Question, ...]:
         until = heard.t + (WHEN_ABLE_S if "when able" in heard.words.lower() else WITHIN_S)
         answer = next((max(deed.began, heard.t) for deed in says if deed.t >= heard.t - CROSSED_S), None)
         if (answer is not None and answer <= until) or line.flown_s >= until:
-            found[key] = Question(heard.t, _last_sentence(situation, heard.words), until, answer)
+            found[key] = Question(heard.t, _asking_sentence(situation, heard.words), until, answer)
     return tuple(found.values())
 
 
@@ -108,11 +113,13 @@ def _told(question: Question) -> str:
     return f"at {clock(question.t)} “{question.words}”{again}{late}"
 
 
-def _last_sentence(situation: Situation, words: str) -> str:
-    """Return what was asked without the callsign and what was said before it."""
+def _asking_sentence(situation: Situation, words: str) -> str:
+    """Return what was asked without the callsign and what was said before it: the last sentence that asks, or else the
+    last."""
     for short in (False, True):
         words = words.removeprefix(f"{spoken_callsign(situation.scenario.callsign, short=short)}, ")
-    last = words.rstrip(".").rpartition(". ")[2]
+    said = words.rstrip(".").split(". ")
+    last = next((each for each in reversed(said) if _ASKS.search(each)), said[-1])
     return last[:1].lower() + last[1:]
 
 

@@ -112,6 +112,26 @@ def test_what_is_no_question_to_this_airplane_is_not_counted(heard: Heard) -> No
     assert found(heard) is None
 
 
+@pytest.mark.parametrize("words", [
+    "Tallowby altimeter two niner eight six. Expect ILS runway two four approach.",
+    "taxi to runway two seven via Alpha, hold short. Use the run-up area as you need it.",
+])
+def test_what_states_something_and_asks_nothing_is_no_question_though_atc_wants_to_know_it_heard(words: str) -> None:
+    assert found(asked(300.0, words, "reply")) is None
+
+
+def test_after_a_statement_the_question_whether_it_was_heard_is_the_first_question() -> None:
+    finding = found(asked(300.0, "expect ILS runway two four approach.", "reply"), *HEAR_ME)
+    assert finding is not None
+    assert "at 9:20 “how do you hear me?”, put 3 times" in finding.reason
+
+
+def test_the_sentence_that_asks_is_told_and_not_the_weather_behind_it() -> None:
+    finding = found(asked(300.0, "reply not received, if you read, ident. Tallowby weather: Clear.", "reply"))
+    assert finding is not None
+    assert "“reply not received, if you read, ident”" in finding.reason
+
+
 @given(st.lists(st.floats(0.0, 1100.0), max_size=6), st.lists(st.floats(0.0, 1200.0), max_size=6))
 def test_another_call_never_leaves_more_open(put: list[float], calls: list[float]) -> None:
     heard = [asked(t, f"question {place}?", f"q{place}") for place, t in enumerate(sorted(put))]
