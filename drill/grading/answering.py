@@ -2,9 +2,9 @@
 
 What a question is, is in the record (`flight.events.Heard.wants`); headings, altitudes and turns that ATC gives are
 none of them (`ordered_turns`, `clearance`), nor is a statement that ATC only wants to know heard: what of it wants a
-read-back is graded as one (`read_backs`, `hold_short`). Any call answers, for a pilot may say what matters in place of what was
-asked; "stand by" and "unable" do, and an ident. What is asked again counts once: ATC's patience is not the pilot's
-fault. A call that nobody received was made all the same.
+read-back is graded as one (`read_backs`, `hold_short`). Any call answers, for a pilot may say what matters in place of
+what was asked; "stand by" and "unable" do, and an ident. What is asked again counts once: ATC's patience is not the
+pilot's fault. A call that nobody received was made all the same.
 """
 
 from __future__ import annotations
@@ -29,8 +29,8 @@ LEFT_OPEN = 0.5          # so large a share of the questions left open is as bad
 NO_QUESTION = frozenset({"", "readback", "turn", "given"})
 UNKEYED = frozenset({"reply", "anything"})   # of them nothing says whether two ask the same
 MOST_TOLD = 3
-_ASKS = re.compile(r"\?|\b(?:say|verify|confirm|report|advise|acknowledge|ident|radio check|if you (?:read|hear)|asks?)\b",
-                   re.IGNORECASE)
+_ASKS = re.compile(r"\?|\b(?:say|verify|confirm|report|advise|acknowledge|ident|radio check|if you (?:read|hear)|"
+                   r"asks?)\b", re.IGNORECASE)
 """What asks, of what wants any reply: a question, or an order to say or to show something."""
 
 

@@ -15,7 +15,7 @@ from drill.grading.subjects import about, failures_named, patterns
 from drill.grading.timeline import Deed, Timeline, lasting
 from drill.grading.undone import BLINK_S, undone
 from drill.grading.unsafe import CANCELS, taken_back
-from drill.grading.withdrawn import does_anew, of_plan, still_holds, withdrawal
+from drill.grading.withdrawn import does_anew, of_plan, opposite, put_back_at_once, still_holds, withdrawal
 from drill.scenario.acts import ANSWERS, ActPattern
 from drill.scenario.conditions import Condition
 from drill.scenario.model import ActTree, Item, Within
@@ -226,16 +226,41 @@ def done_at(tree: ActTree, line: Timeline, since: float = 0.0, anew_from: float 
     """
     if tree.how == "one":
         return None if tree.pattern is None else _pattern_at(tree.pattern, line, since, anew_from)
+    if tree.how == "all":
+        return _all_at(tree, line, since, anew_from)
     times = [done_at(part, line, since, anew_from) for part in tree.parts]
-    known = [t for t in times if t is not None]
-    if tree.how == "any":
-        return min(known, default=None)
-    return max(known) if known and len(known) == len(times) else None
+    return min((t for t in times if t is not None), default=None)
+
+
+def _all_at(tree: ActTree, line: Timeline, since: float, anew_from: float | None) -> float | None:
+    """Return when (s) the last of all the acts was done; one switch set one way and the other is set so in that order.
+    """
+    done: list[float] = []
+    of_pattern: dict[ActPattern, float] = {}
+    ways = set(patterns(tree))
+    for part in tree.parts:
+        other = None if part.pattern is None else opposite(part.pattern)
+        if part.pattern is None or other not in ways:
+            at = done_at(part, line, since, anew_from)
+        else:
+            at = _moved_at(part.pattern, line, of_pattern.get(other, since))
+        if at is None:
+            return None
+        done.append(at)
+        if part.pattern is not None:
+            of_pattern[part.pattern] = at
+    return max(done, default=None)
+
+
+def _moved_at(pattern: ActPattern, line: Timeline, since: float) -> float | None:
+    """Return when (s) the switch was set so from `since` on, however soon it was set back."""
+    return next((deed.t for deed in line.deeds if deed.heard and deed.t >= since
+                 and pattern.matches(deed.action, deed.told)), None)
 
 
 def _pattern_at(pattern: ActPattern, line: Timeline, since: float, anew_from: float | None) -> float | None:
     anew = anew_from if of_plan(pattern) else None
-    matching = [deed for deed in line.deeds if deed.heard
+    matching = [deed for deed in line.deeds if deed.heard and not put_back_at_once(deed, line)
                 and (pattern.matches(deed.action, deed.told) if anew is None
                      else deed.t > anew and does_anew(pattern, deed))]
     earlier = [deed for deed in matching if deed.t < since and still_holds(deed, line, since)]

@@ -9,6 +9,7 @@ from drill.grading.deed_words import deed_words
 from drill.grading.situation import Situation
 from drill.grading.subjects import patterns
 from drill.grading.timeline import Deed, Timeline, lasting, number
+from drill.grading.withdrawn import opposite, put_back_at_once
 from drill.scenario.conditions import All, Compare, Condition
 from drill.scenario.model import ActTree
 from drill.scenario.quantities import QUANTITIES
@@ -35,7 +36,9 @@ def done_words(tree: ActTree, situation: Situation, at: float, limit: float | No
 def _did(tree: ActTree, line: Timeline, at: float) -> Iterator[Deed]:
     """Yield the deeds that make up what was done at `at`, in the order of time."""
     wanted = list(patterns(tree))
+    meant = {pattern for pattern in wanted if opposite(pattern) in wanted}    # set both ways: not put back by mistake
     done = [deed for deed in line.deeds if deed.heard and deed.t <= at + 1e-6
+            and (not put_back_at_once(deed, line) or any(pattern.matches(deed.action, deed.told) for pattern in meant))
             and any(pattern.matches(deed.action, deed.told) for pattern in wanted)]
     if tree.how != "all":
         done = [deed for deed in done if abs(deed.t - at) <= 1e-6]

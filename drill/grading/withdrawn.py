@@ -11,6 +11,8 @@ from drill.scenario.acts import ActPattern
 from drill.scenario.model import ActTree
 from drill.scenario.names import same_place
 
+MISTAKE_S = 10.0         # what is set back so soon was never meant (the author's choice)
+_OTHER_WAY = {"on": "off", "off": "on"}
 _PLACED = frozenset({"divert", "continue", "land", "hold"})
 _PLANS = _PLACED | {"return to ramp", "abort takeoff", "stop taxi"}
 _UNDONE_BY = {  # verbs of decisions without a place, by the later decision that withdraws them
@@ -78,6 +80,23 @@ def still_holds(deed: Deed, line: Timeline, t: float) -> bool:
         case Transmit() | Decide():
             return True
     return False
+
+
+def opposite(pattern: ActPattern) -> ActPattern | None:
+    """Return the pattern that moves the same switch the other way; None for what is no switch set on or off."""
+    what, _, to = pattern.object.rpartition(" ")
+    if pattern.verb != "switch" or not what or to not in _OTHER_WAY:
+        return None
+    return ActPattern("switch", f"{what} {_OTHER_WAY[to]}")
+
+
+def put_back_at_once(deed: Deed, line: Timeline) -> bool:
+    """Say whether a switch was moved by mistake: set back within seconds of having been moved."""
+    if not isinstance(deed.action, Switch):
+        return False
+    return any(isinstance(later.action, Switch) and later.action.what == deed.action.what
+               and later.action.to != deed.action.to and later.t > deed.t and later.began - deed.t <= MISTAKE_S
+               for later in line.deeds)
 
 
 def _last(deeds: Sequence[Deed], t: float) -> Deed | None:

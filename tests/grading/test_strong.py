@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from drill.grading import Finding, grade
-from drill.language.meaning import Action, Align, Cover, FlyBy, Look
+from drill.language.meaning import Action, Align, Cover, FlyBy, Look, Switch
 from drill.scenario.conditions import All, AnyOf, Compare
 from drill.scenario.model import ActTree, Item, Within
 
@@ -74,3 +74,28 @@ def test_of_what_was_kept_the_nearest_to_its_limit_is_told(keep: All | AnyOf | C
         assert found.verdict == "broken"    # nobody can say that it was kept
     else:
         assert (found.verdict, found.reason) == ("kept", words)
+
+
+OFF_AND_ON = item("Cycle", do=ActTree("all", parts=(one("switch", "alternator off"), one("switch", "alternator on"))))
+
+
+def test_off_and_on_again_is_told_in_the_order_in_which_it_brings_a_field_back() -> None:
+    found = finding(OFF_AND_ON, (280.0, Switch("alternator", "on")), (300.0, Switch("alternator", "off")),
+                    (304.0, Switch("alternator", "on")))
+    assert found.at_s == 304.0
+    assert found.reason.startswith(
+        "From 5:00 to 5:04 the pilot switched the alternator off, then switched the alternator on.")
+
+
+def test_a_switch_that_was_on_and_is_only_switched_off_has_not_been_cycled() -> None:
+    found = finding(OFF_AND_ON, (280.0, Switch("alternator", "on")), (300.0, Switch("alternator", "off")))
+    assert found.verdict == "missed"
+
+
+def test_a_switch_moved_by_mistake_and_set_back_is_no_load_shed() -> None:
+    asked = item("Shed", do=ActTree("all", parts=(one("switch", "strobes off"), ActTree("any", parts=(
+        one("switch", "gps off"), one("switch", "nav_lights off"))))))
+    found = finding(asked, (280.0, Switch("gps", "off")), (284.0, Switch("gps", "on")),
+                    (300.0, Switch("strobes", "off")), (304.0, Switch("nav_lights", "off")))
+    assert found.reason.startswith("From 5:00 to 5:04 the pilot switched the strobes off, then switched the nav lights "
+                                   "off.")

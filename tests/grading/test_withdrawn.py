@@ -8,7 +8,7 @@ import pytest
 
 from drill.flight.events import Trace
 from drill.grading.timeline import QUIET, Deed, Timeline, timeline
-from drill.grading.withdrawn import does_anew, of_plan, still_holds, withdrawal
+from drill.grading.withdrawn import does_anew, of_plan, put_back_at_once, still_holds, withdrawal
 from drill.language.meaning import (
     Action,
     Call,
@@ -148,3 +148,15 @@ def test_a_call_does_anew_only_what_it_says_itself(pattern: ActPattern, action: 
 ])
 def test_decisions_where_to_and_what_is_asked_for_make_a_plan(verb: str, plan: bool) -> None:
     assert of_plan(ActPattern(verb, "")) is plan
+
+
+@pytest.mark.parametrize(("back_s", "taken"), [(2.0, True), (10.0, True), (12.0, False)])
+def test_a_switch_set_back_within_seconds_was_moved_by_mistake(back_s: float, taken: bool) -> None:
+    # ten seconds: the author's choice
+    of = line((100.0, Switch("gps", "off")), (100.0 + back_s, Switch("gps", "on")))
+    assert put_back_at_once(first(of), of) is taken
+
+
+def test_another_switch_sets_nothing_back() -> None:
+    of = line((100.0, Switch("gps", "off")), (102.0, Switch("strobes", "on")), (104.0, Switch("gps", "off")))
+    assert not put_back_at_once(first(of), of)
