@@ -24,8 +24,10 @@ AT_ONCE_S = 5.0          # two orders so near each other are given together (the
 ALTITUDE_TO_GO_FT = 150.0  # and so much, or such a turn, still to go means that the first order is not done yet
 RATE_TO_GO_DPS = 1.5
 ASKED_S = 30.0           # what ATC asked for so long ago at most is ATC's order, not the pilot's
-_TURN_WORDS = ("turn left", "turn right", "stop turn")
+_TURN_WORDS = ("turn left", "turn right", "stop turn", "fly heading")
 _ALTITUDE_WORDS = ("descend", "climb")
+_ON_TOP = {True: "a turn was ordered on top of a change of altitude",
+           False: "a change of altitude was ordered on top of a turn"}
 AGAIN_S = 5.0            # flying by a bad instrument again for less than this is a slip of the record, no return
 
 
@@ -218,10 +220,12 @@ def _one_thing(situation: Situation) -> list[Finding]:
     if not turns and not levels:
         return []
     together = sorted(
-        {max(turn.t, level.t) for turn in turns for level in levels
+        {(max(turn.t, level.t), _ON_TOP[turn.t > level.t]) for turn in turns for level in levels
          if abs(turn.t - level.t) <= AT_ONCE_S and not _later_asked(line, turn, level)}
-        | {turn.t for turn in turns if _climbing(line.at(turn.began - 1.0)) and not _asked(line, turn)}
-        | {level.t for level in levels if _turning(line.at(level.began - 1.0)) and not _asked(line, level)}
+        | {(turn.t, _ON_TOP[True]) for turn in turns
+           if _climbing(line.at(turn.began - 1.0)) and not _asked(line, turn)}
+        | {(level.t, _ON_TOP[False]) for level in levels
+           if _turning(line.at(level.began - 1.0)) and not _asked(line, level)}
     )
     item = "One thing at a time on partial panel"
     if not together:
@@ -229,7 +233,7 @@ def _one_thing(situation: Situation) -> list[Finding]:
                                   "Turns and changes of altitude were ordered one after the other.", sources.ONE_THING,
                                   weight="minor", score=1.0)]
     return [situation.finding(
-        item, "aviate", "broken", together[0],
-        f"At {clock(together[0])} a turn was ordered on top of a change of altitude, or the reverse. On partial "
-        "panel each takes the whole scan.", sources.ONE_THING, weight="minor",
-        better="the turn first; level; then the altitude", score=0.5 if len(together) == 1 else 0.0)]
+        item, "aviate", "broken", together[0][0],
+        f"At {clock(together[0][0])} {together[0][1]}. On partial panel each takes the whole scan.",
+        sources.ONE_THING, weight="minor", better="the turn first; level; then the altitude",
+        score=0.5 if len({t for t, _ in together}) == 1 else 0.0)]

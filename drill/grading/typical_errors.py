@@ -109,11 +109,15 @@ def _chased(situation: Situation, onset: Onset) -> Iterator[Finding]:
     times = ", ".join(clock(deed.began) for deed in orders[:6]) + (" and later" if len(orders) > 6 else "")
     yield situation.finding(
         "Do not chase the failed gyro", "aviate", "remark", first.began,
-        f"At {times} the bank was ordered while the hands flew by the attitude indicator, which was wrong. At "
+        f"At {times} the bank was ordered while {_who(trace)} flew by the attitude indicator, which was wrong. At "
         f"{clock(first.began)} it showed {_bank(number(trace.shown, 'bank_deg'))}; the airplane had "
         f"{_bank(number(trace.true, 'bank_deg'))}. Whoever levels such a horizon banks the airplane. {FREE}",
         sources.GYROS, better=fly_on("attitude_indicator", situation.bad_at(first.began)),
         about=("attitude_indicator", "turn_coordinator"))
+
+
+def _who(trace: Trace) -> str:
+    return "the autopilot" if number(trace.shown, "autopilot_on") > 0.5 else "the hands"
 
 
 def _by_its_error(trace: Trace | None) -> bool:

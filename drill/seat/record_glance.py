@@ -6,6 +6,7 @@ import fcntl
 import json
 import os
 import stat
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -16,7 +17,8 @@ LONGEST_S = 1e6
 
 @dataclass(frozen=True, slots=True)
 class Glance:
-    """`reached_s`: flight time (s) of the last whole line that tells one, else None; `flown_now`: by anybody."""
+    """`reached_s`: flight time (s) of the last whole line that tells one, else None; `flown_now`: somebody keeps it for
+    himself and it has not ended, as one whose debrief is open has."""
 
     reached_s: float | None = None
     flown_now: bool = False
@@ -33,7 +35,7 @@ def glance(record: Path) -> Glance:
         if not stat.S_ISREG(about.st_mode):
             return Glance()
         tail = os.pread(descriptor, TAIL_BYTES, max(0, about.st_size - TAIL_BYTES))
-        return Glance(_reached(tail), _is_held(descriptor))
+        return Glance(_reached(tail), _is_held(descriptor) and not _has_ended(tail))
     except OSError:
         return Glance()
     finally:
@@ -45,14 +47,24 @@ def is_flown_now(record: Path) -> bool:
     return glance(record).flown_now
 
 
-def _reached(tail: bytes) -> float | None:
-    lines = tail.split(b"\n")[:-1]    # after the last line break: a line that is torn
-    for line in reversed(lines):
+def _has_ended(tail: bytes) -> bool:
+    return any(said.get("kind") == "ended" for said in _lines(tail))
+
+
+def _lines(tail: bytes) -> Iterator[dict[str, object]]:
+    """Yield the whole lines of the end of a record, the last first."""
+    for line in reversed(tail.split(b"\n")[:-1]):    # after the last line break: a line that is torn
         try:
             said = json.loads(line)
         except (ValueError, RecursionError):
             continue
-        t = said.get("t") if isinstance(said, dict) else None
+        if isinstance(said, dict):
+            yield said
+
+
+def _reached(tail: bytes) -> float | None:
+    for said in _lines(tail):
+        t = said.get("t")
         if isinstance(t, int | float) and not isinstance(t, bool) and 0.0 <= t < LONGEST_S:
             return float(t)
     return None

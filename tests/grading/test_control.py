@@ -154,8 +154,7 @@ def test_a_turn_and_a_descent_ordered_together_on_partial_panel_are_two_things_a
     apart = graded((200.0, FlyBy("partial_panel")), (300.0, Turn("left", 90)), (360.0, Altitude(3000, "descend")))
     assert of(together, "One thing").verdict == "broken"
     assert of(together, "One thing").reason == (
-        "At 5:03 a turn was ordered on top of a change of altitude, or the reverse. On partial panel each takes the "
-        "whole scan.")
+        "At 5:03 a change of altitude was ordered on top of a turn. On partial panel each takes the whole scan.")
     assert of(apart, "One thing").verdict == "kept"
     assert (of(together, "One thing").score, of(apart, "One thing").score) == (0.5, 1.0)
 
@@ -214,6 +213,7 @@ def test_a_turn_ordered_while_the_climb_is_still_under_way_is_two_things_at_once
 
 @pytest.mark.parametrize(("words", "expected"), [
     ("Larkspur zero four whiskey, turn left", "kept"), ("stop turn", "kept"),
+    ("climb and maintain five thousand, fly heading one eight zero", "kept"),
     ("Larkspur zero four whiskey, roger", "broken"), ("descend to three thousand", "broken"),
 ])
 def test_a_turn_that_atc_called_for_in_a_descent_is_no_second_thing_of_the_pilot_s(words: str, expected: str) -> None:

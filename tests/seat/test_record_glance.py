@@ -29,6 +29,17 @@ def test_a_record_tells_the_time_reached_and_whether_somebody_flies_it(tmp_path:
     assert longest < TAIL_BYTES / 2, "the end that is read holds a whole line, whatever it is"
 
 
+def test_a_flight_that_has_ended_is_not_being_flown_while_its_debrief_is_still_open(tmp_path: Path) -> None:
+    path = tmp_path / "f.jsonl"
+    flight, events = Flight.start(short(), 3)
+    with Recorder.create(path, flight, events) as recorder:
+        recorder.write(flight.advance(5.0), flight)
+        assert is_flown_now(path)
+        while flight.ended is None:
+            recorder.write(flight.advance(60.0), flight)
+        assert not is_flown_now(path)
+
+
 @pytest.mark.parametrize(("tail", "reached"), [
     (b"", None), (b"nonsense\n", None), (b'{"t":5.5}\n{"t":9', 5.5), (b'{"t":5}\n{"t":true}\n[1]\n', 5.0),
     (b'{"t":NaN}\n', None), (b'{"t":-1}\n{"t":1e300}\n', None), (b"x" * 50_000 + b'\n{"t":7.0}\n', 7.0),
