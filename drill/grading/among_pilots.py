@@ -32,6 +32,9 @@ STUDIED = frozenset({"vacuum pump", "vacuum line", "vacuum filter", "vacuum regu
 """Parts whose failure is what the study's pilots met, or comes to the same."""
 
 
+STUDY = "The study had 25 pilots in that airplane"
+
+
 def share_sooner(minutes: float, by: Sequence[float] = SIMULATED_MIN) -> float:
     """Return the share (0 to 1) of the simulated pilots who had recognized it `minutes` after the failure.
 
@@ -46,8 +49,10 @@ def share_sooner(minutes: float, by: Sequence[float] = SIMULATED_MIN) -> float:
     return SHARES[place - 1] + (SHARES[place] - SHARES[place - 1]) * (minutes - low) / (high - low)
 
 
-def standing(onset: Onset, since_failure_s: float) -> str:
+def standing(onset: Onset, since_failure_s: float, *, told: bool = False) -> str:
     """Return in words where an act so long (s) after the failure lies among pilots: the numbers, the study, its limits.
+
+    `told`: the study has been told with another failure of the same flight, and is only named.
     """
     minutes = since_failure_s / 60.0
     beside = "about as long as" if abs(minutes - MEAN_MIN) <= NEAR_MIN else (
@@ -55,10 +60,13 @@ def standing(onset: Onset, since_failure_s: float) -> str:
     whom = "whom it met" if onset.part in STUDIED else "whom a dead vacuum pump met"
     unmeasured = f" How soon pilots recognize a failure of the {onset.part} nobody has measured."
     other = "" if onset.part in STUDIED else unmeasured
+    if told:
+        return (f"Counted from the failure itself that is {lasting(since_failure_s)}, {beside} the 7.6 minutes of the "
+                f"vacuum pump's study.{other}")
     return (
         f"Counted from the failure itself that is {lasting(since_failure_s)}, {beside} the average of instrument-rated "
         f"pilots {whom} unannounced in flight: 7.6 minutes, without extra partial-panel training, and 4.9 after half "
-        f"an hour of it. {_simulated(minutes)} The study had 25 pilots in that airplane and published no spread; the "
+        f"an hour of it. {_simulated(minutes)} {STUDY} and published no spread; the "
         f"simulated pilots are this trainer's, fitted to its mean.{other}")
 
 

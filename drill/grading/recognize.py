@@ -14,7 +14,7 @@ from drill.flight.readings import clock_words as clock
 from drill.grading import sources
 from drill.grading.advice import check
 from drill.grading.affected import listed, looked_at, rightly_names, says, spoiled
-from drill.grading.among_pilots import SLOW_S, standing
+from drill.grading.among_pilots import SLOW_S, STUDY, standing
 from drill.grading.debrief import FailureStory, Finding
 from drill.grading.evidence import prompts
 from drill.grading.situation import AFTER_S, FULL_S, MEAN_S, Situation
@@ -49,7 +49,9 @@ def _showed(situation: Situation, evident: float, found: str) -> str:
 
 def grade_recognition(situation: Situation) -> list[Finding]:
     """Return the findings on each failure, and on what was named wrongly."""
-    findings = [finding for onset in situation.onsets for finding in _failure(situation, onset)]
+    findings: list[Finding] = []
+    for onset in situation.onsets:
+        findings += _failure(situation, onset, study_told=any(STUDY in each.reason for each in findings))
     return findings + _wrong_names(situation)
 
 
@@ -71,7 +73,7 @@ def prompted_s(situation: Situation, onset: Onset, until: float) -> float | None
     return next((each.t for each in prompts(situation.line, onset) if each.t < until), None)
 
 
-def _failure(situation: Situation, onset: Onset) -> list[Finding]:
+def _failure(situation: Situation, onset: Onset, *, study_told: bool) -> list[Finding]:
     item = f"Recognize: {onset.part}" + (f", again at {clock(onset.t)}" if situation.again(onset) else "")
     evident = situation.evident_s(onset)
     found = evidence.words if (evidence := situation.evidence.get(onset.key)) is not None else ""
@@ -98,8 +100,8 @@ def _failure(situation: Situation, onset: Onset) -> list[Finding]:
         findings.append(situation.finding(
             item, "recognize", "late" if is_late(onset, deed.began, evident) else "done", deed.began,
             f"{_showed(situation, evident, found)}. The first act on it was at {clock(deed.began)}, {lasting(delay)} "
-            f"later: the pilot {words}.{first} {standing(onset, deed.began - onset.t)} {AUTHORS}", sources.RECOGNITION,
-            weight="critical", score=score))
+            f"later: the pilot {words}.{first} {standing(onset, deed.began - onset.t, told=study_told)}"
+            + ("" if study_told else f" {AUTHORS}"), sources.RECOGNITION, weight="critical", score=score))
     elif not guesses:
         return [_unanswered(situation, onset, item, evident, found)]
     return findings

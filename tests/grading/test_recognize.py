@@ -73,6 +73,16 @@ def test_where_a_delay_lies_among_pilots_is_told_with_the_study_and_its_limits(
     assert "nobody has measured" not in told
 
 
+def test_of_a_flight_with_two_failures_the_study_is_told_once() -> None:
+    events = [*flown((400.0, Cover("attitude_indicator")), seconds=900),
+              Failed(120.0, "line", "vacuum line", "leaks")]
+    given = grade(scenario(()), sorted(events, key=lambda event: event.t), 1)
+    reasons = [each.reason for each in recognized(given)]
+    assert len(reasons) == 2
+    assert sum("25 pilots" in each for each in reasons) == 1
+    assert all("Counted from the failure itself" in each for each in reasons)
+
+
 def test_of_a_failure_that_no_study_had_the_figures_are_said_to_be_of_another() -> None:
     told = standing(Onset("ports", "static ports", "freeze over", 0.0, None), 300.0)
     assert "whom a dead vacuum pump met" in told
