@@ -8,13 +8,15 @@ from dataclasses import dataclass
 from drill.flight.readings import clock_words as clock
 from drill.grading.calls import misnamed, misnamed_words, missing, needs_words
 from drill.grading.debrief import Finding, UnsafeAct, Verdict
+from drill.grading.deed_words import deed_words
 from drill.grading.held import first_held, held, held_at, plan_at
 from drill.grading.situation import Situation
 from drill.grading.strong import done_words, kept_words
 from drill.grading.subjects import about, failures_named, patterns
 from drill.grading.timeline import Deed, Timeline, lasting
-from drill.grading.undone import BLINK_S, undone
-from drill.grading.unsafe import CANCELS, taken_back
+from drill.grading.undone import BLINK_S, taken_back, undone
+from drill.grading.unsafe import CANCELS
+from drill.grading.unsafe import taken_back as clearance_kept
 from drill.grading.withdrawn import does_anew, of_plan, opposite, put_back_at_once, still_holds, withdrawal
 from drill.scenario.acts import ANSWERS, ActPattern
 from drill.scenario.conditions import Condition
@@ -159,8 +161,17 @@ def _do(item: Item, tree: ActTree, situation: Situation, applies: float, done: d
     if verdict == "done":
         did = done_words(tree, situation, at, None if limit is None else limit[0])
         said = [did] if did else []
+        said += _taken_back_words(tree, situation, at)
     return situation.finding(item.name, item.part, verdict, at, " ".join([*said, item.why]), item.source,
                              weight=item.weight, better="" if score == 1.0 else example, score=score, about=about(item))
+
+
+def _taken_back_words(tree: ActTree, situation: Situation, at: float) -> list[str]:
+    back = taken_back(tree, situation, at)
+    if back is None:
+        return []
+    return [f"At {clock(back.t)} that judgment was taken back: the pilot {deed_words(back.action)}, and it had been "
+            "right."]
 
 
 def _reports(tree: ActTree) -> bool:
@@ -280,7 +291,7 @@ def _never(item: Item, tree: ActTree, situation: Situation, applies: float) -> F
     broken = [deed for deed in situation.line.deeds
               if deed.t >= applies and deed.heard
               and any(pattern.matches(deed.action, deed.told)
-                      and not (pattern.verb == CANCELS.verb and taken_back(situation.line, deed))
+                      and not (pattern.verb == CANCELS.verb and clearance_kept(situation.line, deed))
                       for pattern in patterns(tree))
               and (item.when is None or held_at(item.when, situation.line, deed.t))]
     if broken:

@@ -1,14 +1,16 @@
-"""What was done and then undone while it was still needed: a bad instrument uncovered, or flown by again."""
+"""What was done and then undone while it was still needed: a bad instrument uncovered or flown by again, a judgment."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 
 from drill.flight.events import Trace
-from drill.grading.affected import flown_by, leaves, spoiled
+from drill.grading.affected import CONTROL_BY, flown_by, leaves, rightly_names, spoiled
 from drill.grading.evidence import still_shown, unreliable_s
 from drill.grading.situation import Situation
 from drill.grading.subjects import patterns
+from drill.grading.timeline import Deed, Onset
+from drill.language.meaning import Diagnose, FlyBy
 from drill.scenario.acts import ActPattern
 from drill.scenario.model import ActTree
 
@@ -37,6 +39,32 @@ def undone(tree: ActTree, situation: Situation, at: float, done_at: DoneAt) -> t
         since = trace.t if since is None else since
         lapsed = trace.t - since >= BLINK_S
     return (since, None) if lapsed and since is not None else None
+
+
+def taken_back(tree: ActTree, situation: Situation, at: float) -> Deed | None:
+    """Return the act by which a judgment of `at` (s) was last taken back while what it named still failed: all called
+    well, or the instrument trusted again. None: it was not, or was passed anew afterwards.
+    """
+    judged = [pattern for pattern in patterns(tree) if pattern.verb == "diagnose"]
+    found: Deed | None = None
+    for deed in situation.line.deeds:
+        if not judged or deed.t <= at:
+            continue
+        if any(pattern.matches(deed.action, deed.told) for pattern in judged):
+            found = None
+        elif any(_takes_back(deed, onset) for onset in situation.onsets if onset.t <= deed.t < onset.end_s
+                 and any(rightly_names(onset, frozenset({pattern.object})) for pattern in judged)):
+            found = deed
+    return found
+
+
+def _takes_back(deed: Deed, onset: Onset) -> bool:
+    match deed.action:
+        case Diagnose(failed=()):
+            return True
+        case FlyBy(what=what):
+            return what in spoiled(onset) & CONTROL_BY
+    return False
 
 
 def _bad(situation: Situation, start: float) -> dict[float, frozenset[str]]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from drill.grading import Debrief, Finding, debrief_lines, grade
-from drill.language.meaning import Action, Cover, FlyBy, Look, Switch, Uncover
+from drill.language.meaning import Action, Cover, Diagnose, FlyBy, Look, Switch, Uncover
 from drill.scenario.model import ActTree, Item
 
 from .builders import FAILED, STOP, flown, item, one, scenario
@@ -66,3 +66,26 @@ def test_a_look_that_was_taken_is_not_undone_by_looking_away() -> None:
     both = item("Look and cover", when=FAILED, do=ActTree("all", parts=(
         one("look", "suction_gauge"), one("cover", "attitude_indicator"))))
     assert of(graded(both, (170.0, Cover("attitude_indicator"))), both).verdict == "done"
+
+
+NAMED = item("Name it", do=one("diagnose", "vacuum_system"), when=FAILED)
+
+
+def named(*acts: tuple[float, Action]) -> Finding:
+    events = flown((400.0, Diagnose(("vacuum_system",))), *acts)
+    return next(each for each in grade(scenario((NAMED,)), events, 1).findings if each.item == NAMED.name)
+
+
+@pytest.mark.parametrize(("act", "words"), [
+    (FlyBy("attitude_indicator"), "flew by attitude indicator"), (Diagnose(()), "said that all was well"),
+])
+def test_a_right_judgment_that_is_taken_back_is_told_so(act: Action, words: str) -> None:
+    found = named((440.0, act))
+    assert f"At 7:20 that judgment was taken back: the pilot {words}, and it had been right." in found.reason
+
+
+@pytest.mark.parametrize("acts", [
+    (), ((440.0, FlyBy("partial_panel")),), ((440.0, Diagnose(())), (460.0, Diagnose(("vacuum_system",)))),
+])
+def test_a_judgment_that_stands_or_is_passed_anew_was_not_taken_back(acts: tuple[tuple[float, Action], ...]) -> None:
+    assert "taken back" not in named(*acts).reason
