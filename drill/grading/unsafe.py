@@ -85,13 +85,37 @@ def grade_cancellation(situation: Situation) -> list[Finding]:
 
 
 def _cancelled(situation: Situation) -> list[UnsafeAct]:
-    for deed in situation.line.deeds:
-        if cancels(situation.line, deed) and _in_cloud(situation.line.at(deed.t)):
+    line = situation.line
+    for deed in line.deeds:
+        if not cancels(line, deed):
+            continue
+        false = _confirmed_in_cloud(line, deed)
+        if false is not None and not _in_cloud(line.at(deed.t)):
+            return [_act(
+                situation, "Cancelled IFR in cloud", false.t, "decide",
+                f"At {clock(false.t)} ATC was told of visual conditions, in cloud, and cancelled IFR by it: no "
+                "separation, no help, no clearance to be there.", sources.CANCEL)]
+        if _in_cloud(line.at(deed.t)):
             return [_act(
                 situation, "Cancelled IFR in cloud", deed.t, "decide",
                 f"At {clock(deed.t)} IFR was cancelled while the airplane was in cloud: no separation, no help, no "
                 "clearance to be there.", sources.CANCEL)]
     return []
+
+
+def _confirmed_in_cloud(line: Timeline, asked: Deed) -> Deed | None:
+    """Return the false report of visual conditions, made in cloud, by which ATC took a cancellation; None: there is
+    none."""
+    received = next((heard.t for heard in line.heard if heard.to_us and heard.t >= asked.t
+                     and "cancellation received" in heard.words.lower()), None)
+    verify = next((heard.t for heard in line.heard if heard.to_us and heard.wants == "visual" and heard.t >= asked.t),
+                  None)
+    if received is None or verify is None:
+        return None
+    return next((deed for deed in line.calls() if isinstance(deed.action, Transmit) and deed.heard
+                 and verify <= deed.t <= received and _in_cloud(line.at(deed.t))
+                 and (deed.action.meaning.conditions == "vmc"
+                      or any(reply.kind == "affirmative" for reply in deed.action.meaning.replies))), None)
 
 
 def _too_low(situation: Situation) -> list[UnsafeAct]:

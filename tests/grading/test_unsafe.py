@@ -71,6 +71,28 @@ def test_a_call_that_cancels_and_nobody_heard_cancels_nothing() -> None:
     assert grade(scenario(()), events, 1).unsafe_acts == ()
 
 
+VERIFY = Heard(505.0, "Orrinfell Approach", "verify you are in visual conditions.", wants="visual")
+RECEIVED = Heard(525.0, "Orrinfell Approach", "IFR cancellation received, squawk VFR.")
+
+
+def in_and_out(call_: Call, *, back_in_s: float) -> list[str]:
+    """Cancelling at 8:20 between clouds, ATC's question, an answer at 8:40, with cloud again from `back_in_s` on."""
+    events = [replace(event, facts=tuple(each for each in event.facts if each != "is in cloud"))
+              if isinstance(event, Trace) and 490.0 <= event.t < back_in_s else event
+              for event in flown(*WELL, (500.0, Decide("cancel_ifr")), (520.0, Transmit("…", call_)))]
+    return acts(grade(scenario(()), [*events, VERIFY, RECEIVED], 1))
+
+
+@pytest.mark.parametrize("said", [Call(replies=(Reply("affirmative"),)), Call(conditions="vmc")])
+def test_visual_conditions_falsely_confirmed_in_cloud_cancel_ifr_in_cloud(said: Call) -> None:
+    assert in_and_out(said, back_in_s=510.0) == ["Cancelled IFR in cloud"]
+    assert in_and_out(said, back_in_s=600.0) == []
+
+
+def test_a_request_to_cancel_in_cloud_that_is_left_hanging_is_told() -> None:
+    assert acts(graded((500.0, Decide("cancel_ifr")), extra=(VERIFY,))) == ["Cancelled IFR in cloud"]
+
+
 @pytest.mark.parametrize("said", [
     replace(FULL_CALL, urgency="mayday"),
     Call(callsign="given", replies=(Reply("unable"),)),
