@@ -105,6 +105,8 @@ def _applies_from(item: Item, situation: Situation, done: Mapping[str, float | N
             start = max(start, min(onset.t for onset in situation.onsets))
         elif item.when is None:
             return None
+    if item.do is not None and item.part == "recognize" and situation.onsets:
+        start = max(start, min(onset.t for onset in situation.onsets))    # a look before it shows nothing of it
     return start
 
 

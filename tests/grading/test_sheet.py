@@ -70,6 +70,13 @@ def test_a_look_before_the_failure_does_not_count_for_it() -> None:
     assert of(graded((GAUGE,), (60.0, Look("suction_gauge"))), GAUGE.name).verdict == "missed"
 
 
+def test_a_look_that_recognizes_counts_from_the_failure_on_though_its_window_counts_from_the_start() -> None:
+    gauge = item("Gauge", do=one("look", "suction_gauge"), part="recognize", within=Within(720.0, "start", None))
+    assert of(graded((gauge,), (13.0, Look("suction_gauge"))), "Gauge").verdict == "missed"
+    assert of(graded((gauge,), (13.0, Look("suction_gauge")), (200.0, Look("suction_gauge"))), "Gauge").at_s == 200.0
+    assert of(graded((gauge,), (13.0, Look("suction_gauge")), fails_at=None), "Gauge").verdict == "done"
+
+
 def test_a_cover_from_before_the_failure_counts_while_it_is_still_on() -> None:
     on = graded((STOP,), (60.0, Cover("attitude_indicator")))
     off = graded((STOP,), (60.0, Cover("attitude_indicator")), (90.0, Uncover("attitude_indicator")))
