@@ -111,6 +111,13 @@ def test_ordering_the_bank_by_a_horizon_that_is_off_is_chasing_it(act: Action) -
     assert found.better.startswith("fly partial panel")
 
 
+@pytest.mark.parametrize(("on", "who"), [(0.0, "the hands"), (1.0, "the autopilot")])
+def test_whoever_flew_by_the_horizon_that_was_off_is_named(on: float, who: str) -> None:
+    found = of(CHASED, (500.0, Turn("left", heading_deg=240)), bank=leaning, shown=lambda t: {"autopilot_on": on})
+    assert found is not None
+    assert f"while {who} flew by the attitude indicator" in found.reason
+
+
 def test_on_partial_panel_an_order_is_no_chase() -> None:
     assert of(CHASED, (400.0, FlyBy("partial_panel")), (500.0, LevelWings()), bank=leaning) is None
 
