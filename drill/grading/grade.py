@@ -34,7 +34,7 @@ from drill.grading.unplanned import with_unplanned
 from drill.grading.unsafe import grade_cancellation, unsafe_acts
 from drill.scenario.model import Scenario
 
-GRADER = 4
+GRADER = 5
 """Edition of the grader: it changes whenever the same record could be graded differently."""
 NOT_COUNTED = "Told, not counted: no act answered the failure."
 
