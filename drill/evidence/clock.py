@@ -17,13 +17,12 @@ import numpy as np
 from drill.airplane.airframe import Airframe
 from drill.evidence import rules
 from drill.evidence.filters import held_for
-from drill.evidence.hypotheses import Hypothesis, hypotheses, within
+from drill.evidence.hypotheses import Hypothesis, hypotheses, leans, within
 from drill.evidence.readings import Readings
 from drill.evidence.residuals import NAMES, SAYS, asked, residuals, smooth, unrest
-from drill.evidence.statistics import SCALES_S, SETTLES_S, Statistics, classes, judged, limits
+from drill.evidence.statistics import SCALES_S, SETTLES_S, Statistics, judged, limits, taken_for
 from drill.evidence.wald import BOUND
 
-SURELY_CALM = 0.3          # as the logarithm of `residuals.unrest`: a lull in light air is not taken for calm
 NAMED_S = 3                # readings in a row that give the same name
 STANDS_OUT = 3.0           # spreads: a comparison that counts by itself
 STILL_TELLS = 2.5          # spreads between a live needle and a dead one
@@ -56,32 +55,34 @@ class Known:
 def watch(readings: Readings, frame: Airframe, statistics: Statistics) -> Known:
     """Return what a tireless cross-check knows of these readings, by the statistics of healthy flight."""
     every = hypotheses(frame)
-    found, lively = residuals(readings, frame)
+    found, lively, strays = residuals(readings, frame)
     smoothed = asked([smooth(found, tau) for tau in SCALES_S])
-    edges = statistics.edges - np.array([SURELY_CALM, *([0.0] * (len(statistics.edges) - 1))])[:, None]
-    air = classes(unrest(readings), edges, np.arange(len(readings["bank_deg"]))[:, None])
+    leant = [smooth(strays, tau).reshape(-1, strays.shape[-1]) for tau in SCALES_S]
     seconds, flights = readings.shape
+    felt = unrest(readings).reshape(seconds * flights, -1)
+    air, calmest = taken_for(felt, statistics.edges, np.repeat(np.arange(seconds), flights))
     flat = [each.reshape(-1, len(NAMES)) for each in smoothed]
-    ratios = judged(flat, lively.reshape(-1, lively.shape[-1]), air.ravel(), statistics, every, frame)
+    ratios = judged(flat, leant, lively.reshape(-1, lively.shape[-1]), (air, calmest), statistics, every, frame)
     ratios[:SETTLES_S * flights] = 0.0
-    least = limits(statistics, flat, air.ravel())
-    over = (ratios > least) & _borne_out(flat, air.ravel(), statistics, every, frame)
+    least = limits(statistics, flat, air)
+    over = (ratios > least) & _borne_out(flat, leant, air, statistics, every, frame)
     present = np.any([np.isfinite(each) for each in flat], axis=0)
     fresh = names(ratios, over, present, [each.space(frame) for each in every], least,
-                  _by_stillness(every), _stillness_tells(statistics)[air.ravel()])
+                  _by_stillness(every), _stillness_tells(statistics)[calmest])
     shape = (seconds, flights, len(every))
     named = held_for(fresh.reshape(shape), NAMED_S)
     return Known(every, ratios.reshape(shape), over.reshape(shape), named, rules.seen(readings, frame),
-                 smoothed, air)
+                 smoothed, air.reshape(seconds, flights))
 
 
-def _borne_out(smoothed: Sequence[Any], air: Any, statistics: Statistics, every: Sequence[Hypothesis],
-               frame: Airframe) -> Any:
+def _borne_out(smoothed: Sequence[Any], leant: Sequence[Any], air: Any, statistics: Statistics,
+               every: Sequence[Hypothesis], frame: Airframe) -> Any:
     """Say whether a comparison that a hypothesis moves stands out by itself, (M, H), not only beside the others."""
     far = np.zeros(smoothed[0].shape)
-    for scale, z in enumerate(smoothed):
-        spread = np.sqrt(np.diagonal(statistics.covariance[:, scale], axis1=1, axis2=2))
-        far = np.fmax(far, np.abs(z - statistics.mean[air, scale]) / spread[air])
+    for scale, (z, strays) in enumerate(zip(smoothed, leant, strict=True)):
+        upright = np.diagonal(statistics.covariance[:, scale], axis1=1, axis2=2)[air]
+        spread = np.sqrt(upright + strays ** 2 @ leans(frame).T ** 2)
+        far = np.fmax(far, np.abs(z - statistics.mean[air, scale]) / spread)
     moved = [[name in each.moves(frame) for name in NAMES] for each in every]
     return np.stack([far[:, each].max(axis=1) > STANDS_OUT for each in np.array(moved)], axis=1)
 
@@ -103,8 +104,8 @@ def names(ratios: Any, over: Any, present: Any, spaces: Sequence[Any], threshold
     """Return which hypotheses have their name, (M, H), of M seconds with their ratios and the residuals present (M, R).
 
     Those that cannot be told apart get it together: by the residuals present, or for want of air that moves a needle
-    (`tells` (M,) says whether it does) those that are told apart `by_stillness` (H, H). `thresholds` (M, H) are those
-    of an alarm.
+    (`tells` (M,) says whether it does) those that are told apart `by_stillness` (H, H), until one of the two is ahead
+    by what a wider one needs, or by Wald's bound. `thresholds` (M, H) are those of an alarm.
     """
     either = by_stillness | by_stillness.T
     out = np.zeros_like(over)
@@ -118,9 +119,12 @@ def names(ratios: Any, over: Any, present: Any, spaces: Sequence[Any], threshold
         least = np.where(wider, -WIDER * thresholds[rows][:, None, :], np.where(
             wider.T, WIDER * thresholds[rows][:, :, None], -np.inf))
         needs = np.where(wider, np.minimum(margins, least), np.maximum(margins, least))
-        needs = np.where(either, np.where(tells[rows, None, None], BOUND, -np.inf), needs)
-        ahead = ratios[rows][:, :, None] - ratios[rows][:, None, :]
-        out[rows] = over[rows] & (ahead >= needs).all(axis=2)
+        sure = tells[rows, None, None]
+        needs = np.where(either, np.where(sure, BOUND, np.maximum(needs, BOUND)), needs)
+        ahead = ratios[rows][:, :, None] - ratios[rows][:, None, :] >= needs
+        alike = either & ~sure & ~ahead & ~ahead.transpose(0, 2, 1)
+        found = over[rows] & (ahead | alike).all(axis=2)
+        out[rows] = found | (found[:, :, None] & alike).any(axis=1)
     return out
 
 

@@ -22,13 +22,21 @@ FORGETS_S = 30.0
 """How soon, below `TURNS_DPS`, the lean that a turn has left is forgotten: to 1/e, in seconds."""
 SEEN_S = 3.0
 """Over how long (s) the bank shown and the rate of turn are averaged before the vanes are reckoned by them."""
+STRAYS_DEG = 0.3
+"""One sigma of the lean (deg) that a turn begins with: what its own drift has left against the vanes."""
+STRAYS_DPS, STRAYS_MOST_DEG = 0.02, 0.7
+"""How much (deg) the reckoned lean goes wrong each second of a turn, and the most.
+
+With them no error was beyond four sigmas in about a hundred healthy hours in each of calm, light and moderate air.
+"""
 
 
-def turn_errors(bank_deg: Any, turn_dps: Any, gain_mps2: Any) -> tuple[Any, Any]:
-    """Return what a healthy horizon shows too much of bank and of pitch (deg), each (T, N).
+def turn_errors(bank_deg: Any, turn_dps: Any, gain_mps2: Any) -> tuple[Any, Any, Any]:
+    """Return what a healthy horizon shows too much of bank and of pitch (deg), each (T, N), and how sure that is.
 
     From the bank it shows (deg), the rate of turn (deg/s) and how fast speed is gained (m/s2), each (T, N); NaN counts
-    as nothing.
+    as nothing. The third, (T, N, 2), are sigmas (deg) of what is reckoned in turns, of bank and of pitch: an error of
+    the one is carried round by the turn to be one of the other, and stays until the vanes are near their middle again.
     """
     turn = np.nan_to_num(turn_dps)
     turns = np.abs(np.nan_to_num(mean_of_late(turn, SEEN_S, 0.0))) > TURNS_DPS
@@ -38,11 +46,17 @@ def turn_errors(bank_deg: Any, turn_dps: Any, gain_mps2: Any) -> tuple[Any, Any]
     keeps = np.where(turns, 1.0, 1.0 - 1.0 / FORGETS_S)
     back = np.arctan(np.nan_to_num(gain_mps2) / G) * RAD
     swing = turn * DEG
-    errors = np.zeros((2, *np.shape(bank_deg)))
-    roll = pitch = np.zeros(np.shape(bank_deg)[1:])
+    grows = np.where(turns, STRAYS_DPS, 0.0)
+    errors = np.zeros((4, *np.shape(bank_deg)))
+    roll = pitch = strays = nods = np.zeros(np.shape(bank_deg)[1:])
     for second in range(len(turn)):
+        tilt = (pitch - back[second]) / ERECTION_BAND_DEG
         roll = roll * keeps[second] - pull[second]
-        pitch = pitch - most * np.clip((pitch - back[second]) / ERECTION_BAND_DEG, -1.0, 1.0)
+        pitch = pitch - most * np.clip(tilt, -1.0, 1.0)
+        strays = np.minimum(strays * keeps[second] + grows[second], STRAYS_MOST_DEG)
+        partly_open = np.clip(1.5 - np.abs(tilt), 0.0, 1.0)   # for a tilt that is known to half the band
+        nods = nods * (1.0 - most / ERECTION_BAND_DEG * partly_open)
+        nods = nods + (STRAYS_DEG + strays) * np.abs(swing[second])
         roll, pitch = roll + pitch * swing[second], pitch - roll * swing[second]
-        errors[:, second] = roll, pitch
-    return errors[0], errors[1]
+        errors[:, second] = roll, pitch, strays, nods
+    return errors[0], errors[1], np.moveaxis(errors[2:], 0, -1)

@@ -98,6 +98,11 @@ def hypotheses(frame: Airframe) -> tuple[Hypothesis, ...]:
     return tuple(found)
 
 
+def leans(frame: Airframe) -> Any:
+    """Return what a degree of bank and of pitch that a horizon shows too much adds to the residuals, (R, 2)."""
+    return np.stack([_push(frame, way) / way[0][1] for way in (_BANK, _PITCH)], axis=1)
+
+
 def with_everything(frame: Airframe) -> Airframe:
     """Return the airplane with every instrument that there is: what is left out of it only hides residuals."""
     return replace(frame, turn_coordinator_fitted=True, standby_attitude_fitted=True, gps_fitted=True,

@@ -28,7 +28,7 @@ from drill.evidence.residuals import NAMES, STILL
 from drill.evidence.statistics import AIRS, SCALES_S, Statistics
 from drill.flight.recorder import MODEL_EDITION
 
-CLOCK_EDITION = 4
+CLOCK_EDITION = 5
 """Goes up when residuals, scales or hypotheses change: what was made before no longer fits."""
 
 SHIPPED = "healthy"

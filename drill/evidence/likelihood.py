@@ -36,9 +36,17 @@ def projections(covariance: Any, spaces: Sequence[Any], present: Any) -> tuple[A
     return whitens, bases
 
 
-def log_ratios(z: Any, mean: Any, covariance: Any, spaces: Sequence[Any]) -> Any:
-    """Return L for each hypothesis, (M, H), of residuals z (M, R); what could not be read (NaN) is left out."""
+def log_ratios(z: Any, mean: Any, covariance: Any, spaces: Sequence[Any], strays: Any = None, sizes: Any = None) -> Any:
+    """Return L for each hypothesis, (M, H), of residuals z (M, R); what could not be read (NaN) is left out.
+
+    Along the columns of `strays` (R, D) healthy residuals vary besides, second by second with the sigmas `sizes` (M,
+    D): C there is C + N N', N the strays at those sizes. With W and B whitened N and an orthonormal basis of whitened
+    F, and q(c, A) = c' (I + A)^-1 c, L = 1/2 (|B'z|^2 - q(W'z, W'W) + q(W'r, W'(I - BB')W)), r what B leaves of z: the
+    matrix inversion lemma once for all of z and once for r.
+    """
     out = np.zeros((len(z), len(spaces)))
+    if strays is None:
+        strays, sizes = np.zeros((z.shape[1], 1)), np.zeros((len(z), 1))
     seen = np.isfinite(z)
     codes = seen @ (1 << np.arange(z.shape[1]))
     for code in np.unique(codes):
@@ -48,19 +56,32 @@ def log_ratios(z: Any, mean: Any, covariance: Any, spaces: Sequence[Any]) -> Any
             continue
         whitens, bases = projections(covariance, spaces, np.flatnonzero(present))
         white = (z[rows][:, present] - mean[present]) @ whitens.T
+        along, size = whitens @ strays[present], sizes[rows]
+        both, apart = white @ along, along.T @ along
+        healthy = _varies(both, apart, size)
         for place, basis in enumerate(bases):
             if basis.shape[1]:
-                out[rows, place] = 0.5 * ((white @ basis) ** 2).sum(axis=1)
+                pushed, shared = white @ basis, along.T @ basis
+                left = _varies(both - pushed @ shared.T, apart - shared @ shared.T, size)
+                out[rows, place] = 0.5 * ((pushed ** 2).sum(axis=1) - healthy + left)
     return out
+
+
+def _varies(across: Any, within: Any, size: Any) -> Any:
+    """Return c' (I + A)^-1 c (M,), c being `across` (M, D) and A `within` (D, D), both at the sizes (M, D)."""
+    scaled = across * size
+    inner = np.eye(len(within)) + within * size[:, :, None] * size[:, None, :]
+    return (scaled * np.linalg.solve(inner, scaled[:, :, None])[:, :, 0]).sum(axis=1)
 
 
 def stillness(lively: Any, healthy: Any, dead: Any, spread: Any) -> Any:
     """Return how much better a dead needle fits than a live one, a log likelihood ratio each; 0: nobody can say.
 
     A fault of known size: `lively` is about `dead` if the needle stands still, and about `healthy` if not, both with
-    the same `spread`.
+    the same `spread`. No needle is stiller than a dead one, which errors of reading move: less says no more.
     """
-    ratio = ((lively - healthy) ** 2 - (lively - dead) ** 2) / (2.0 * spread ** 2)
+    seen = np.maximum(lively, dead)
+    ratio = ((seen - healthy) ** 2 - (seen - dead) ** 2) / (2.0 * spread ** 2)
     ratio = np.where(healthy > dead, ratio, 0.0)
     return np.clip(np.nan_to_num(ratio), -STILL_MOST, STILL_MOST)
 
@@ -72,6 +93,4 @@ def with_stillness(ratios: Any, still: Any, every: Sequence[Hypothesis], needles
         if each.stills:
             says = still[:, needles.index(each.stills)]
             out[:, place] += says if each.must_still else np.maximum(says, 0.0)
-        if each.leaves_alive:
-            out[:, place] -= np.maximum(still[:, needles.index(each.leaves_alive)], 0.0)
     return out

@@ -20,6 +20,7 @@ from drill.airplane.constants import (
     FLAP_DRAG_PER_DEG,
     FOOT,
     FPM,
+    GPS_LAG_S,
     KNOT,
     LIFT_ZERO_PITCH,
     RAD,
@@ -87,8 +88,7 @@ STRAIGHT_S = 12
 SWINGS_DPS, SWINGS_S = 3.0, 5.0   # nobody reads a card that swings faster, in the mean of so long
 TAN_DIP = 2.0                # of the field, in middle latitudes
 DIPS_S, DIPS_DEG = 10.0, 2.0   # in the mean of so long; so much of it doubles nearly what is allowed for
-GAIN_S = 5.0                 # so long a mean of what the airspeed needle gains erects a horizon
-NODS_DEG, NODS_S = 3.0, 45   # pitch so erected is known the worse the more it is, until so long after
+GAIN_S = 5.0                 # so long a mean of what speed is gained erects a horizon
 TURN_SLACK = 0.15 / 0.25     # nobody demands straight flight's agreement in a turn: for each deg/s beyond half of one
 CLIMB_SLACK = 0.6              # nor level flight's in a climb: for each m/s beyond 0.7
 CLIMB_FREE_MPS = 0.7
@@ -131,11 +131,12 @@ def _altitude_at_standard_ft(readings: Readings) -> Any:
     return atmosphere.altitude_m(pressure) / FOOT
 
 
-def residuals(readings: Readings, frame: Airframe) -> tuple[Any, Any]:
+def residuals(readings: Readings, frame: Airframe) -> tuple[Any, Any, Any]:
     """Return the residuals (T, N, R) in the order of `NAMES`, and how lively the needles of `STILL` are (T, N, S).
 
     NaN: nothing can be told at that moment. Units are those of the readings compared (deg, deg/s, m/s, kt, rpm);
-    liveliness is the logarithm of a variance.
+    liveliness is the logarithm of a variance. The third, (T, N, 2), is by how much (deg, one sigma) a healthy horizon
+    may have leant otherwise, in bank and in pitch, than is reckoned here; less where residuals are given slack.
     """
     needle = readings["turn_rate_dps"]
     height = _altitude_at_standard_ft(readings)
@@ -145,9 +146,12 @@ def residuals(readings: Readings, frame: Airframe) -> tuple[Any, Any]:
                        for name in ("bank_deg", "standby_bank_deg"))
     by_card = turned(readings["heading_deg"])
     by_card = np.where(np.abs(by_card) < KNOB_DEG, by_card, np.nan)
+    level = np.zeros_like(banked)
     rate = _most_say(3.0, needle, _in_bank(banked, speed), by_card)
-    leans, nods = turn_errors(banked, rate, np.zeros_like(banked))
-    gained = turn_errors(banked, rate, _gain(readings, tas))[1]
+    bank = banked - turn_errors(banked, rate, level)[0]   # what leans in a turn shows less of it than is flown
+    rate = _most_say(3.0, needle, _in_bank(bank, speed), by_card)
+    leans, nods, _ = turn_errors(banked, rate, level)
+    _, gained, strays = turn_errors(banked, rate, _gain(readings, tas, rate))
     bank = banked - leans
     by_bank, by_standby = _in_bank(bank, speed), _in_bank(standby, speed)
     shown = _by_needle(needle, np.where(np.isfinite(banked), banked, standby), rate, speed)
@@ -165,8 +169,7 @@ def residuals(readings: Readings, frame: Airframe) -> tuple[Any, Any]:
     dips = _turning_error(rate, readings["heading_deg"], speed)
     pitch_path, excess, revolutions = _by_the_polar(
         readings, frame, tas, climb, rate * DEG, readings["pitch_deg"] - gained)
-    leant = np.hypot(in_turn - 1.0, lately(np.abs(gained) / NODS_DEG, NODS_S) ** 2)
-    in_path = np.hypot(np.hypot(in_climb, leant), _slow(readings, frame, tas, climb))
+    in_path = np.hypot(np.hypot(in_climb, in_turn - 1.0), _slow(readings, frame, tas, climb))
     across, along = _by_the_wind(readings, tas)
     columns = {
         "bank and needle": (by_bank - shown) / in_turn,
@@ -176,9 +179,9 @@ def residuals(readings: Readings, frame: Airframe) -> tuple[Any, Any]:
         "pitch and altimeter": (pitch_path - climb) / in_path,
         "vertical speed and altimeter": _climbs(readings, climb) / in_climb,
         "power and airspeed": excess / in_path,   # what moves one of these four alike moves the others
-        "throttle and tachometer": revolutions / np.hypot(1.0, leant),
+        "throttle and tachometer": revolutions / np.hypot(1.0, in_turn - 1.0),
         "track and card": across / in_turn,
-        "groundspeed and airspeed": along / np.hypot(np.hypot(1.0, leant), np.hypot(in_change, in_climb - 1.0)),
+        "groundspeed and airspeed": along / np.hypot(np.hypot(1.0, in_turn - 1.0), np.hypot(in_change, in_climb - 1.0)),
         "standby and bank": (standby - bank) / in_turn,
         "standby and pitch": (readings["standby_pitch_deg"] - readings["pitch_deg"] + nods) / in_turn,
         "bank and card": (by_bank - by_card) / in_turn,
@@ -187,15 +190,20 @@ def residuals(readings: Readings, frame: Airframe) -> tuple[Any, Any]:
     flies = readings["on_ground"] < 0.5
     stacked = np.stack([np.where(flies, columns[name], np.nan) for name in NAMES], axis=-1)
     lively = np.stack([np.where(flies, liveliness(readings[name]), np.nan) for name in STILL], axis=-1)
-    return stacked, lively
+    return stacked, lively, np.nan_to_num(strays) / np.stack([in_turn, in_path], axis=-1)
 
 
-def _gain(readings: Readings, tas: Any) -> Any:
-    """Return how fast speed is gained (m/s2): no more than airspeed and groundspeed say, for one of them may be wrong.
+def _gain(readings: Readings, tas: Any, rate: Any) -> Any:
+    """Return how fast speed is gained (m/s2), from the true airspeed (m/s) and the rate of turn (deg/s).
+
+    By airspeed, by groundspeed, and by what the velocity over the ground gains along the heading, in which there is no
+    wind, but which the GPS shows a moment late: the one between the others, for any may be wrong. Without GPS airspeed.
     """
-    by_air, by_ground = (mean_of_late(change(speed), GAIN_S, 0.2) for speed in (tas, readings["groundspeed_kt"] * KNOT))
-    least = np.where(by_air * by_ground > 0.0, np.sign(by_air) * np.minimum(np.abs(by_air), np.abs(by_ground)), 0.0)
-    return np.where(np.isfinite(by_ground), least, by_air)
+    speed, track = readings["groundspeed_kt"] * KNOT, readings["track_deg"] * DEG
+    ahead = (readings["heading_deg"] - rate * (GPS_LAG_S + 0.5)) * DEG
+    along = change(speed * np.cos(track)) * np.cos(ahead) + change(speed * np.sin(track)) * np.sin(ahead)
+    by_air, *by_ground = (mean_of_late(each, GAIN_S, 0.2) for each in (change(tas), change(speed), along))
+    return np.where(np.isfinite(by_ground).all(axis=0), np.median([by_air, *by_ground], axis=0), by_air)
 
 
 def _in_bank(bank_deg: Any, speed: Any) -> Any:

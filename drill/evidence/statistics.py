@@ -14,7 +14,7 @@ import numpy as np
 
 from drill.airplane.airframe import Airframe
 from drill.evidence.flown import ordinary, panels, worlds
-from drill.evidence.hypotheses import Hypothesis, hypotheses, with_everything
+from drill.evidence.hypotheses import Hypothesis, hypotheses, leans, with_everything
 from drill.evidence.likelihood import log_ratios, stillness, with_stillness
 from drill.evidence.readings import SIGMA, Readings, read
 from drill.evidence.residuals import (
@@ -42,6 +42,9 @@ _ERRORS = 1.645            # standard errors by which the tail may fall off more
 ALARMS_PER_H = 1e-5        # for each hypothesis, by that tail
 _FEELS_S = 240             # before that nobody takes the air for calm
 _DOUBT = 0.4               # of the way from one kind of air to the next; in doubt the rougher counts
+_SURELY_CALM = 0.3         # as the logarithm of `residuals.unrest`: a lull in light air is not taken for calm,
+_MAY_BE_CALM = 0.1         # and calm air that is felt to be rougher not for light, by what stands still in it
+_UPRIGHT_DEG = 0.1         # a horizon that may lean by so little tells how the others spread
 _NORMAL_995 = 2.807        # two-sided 99.5 % of a normal distribution
 _FIRST_SEED = 7_100_000    # clear of the seeds that people fly
 
@@ -67,6 +70,7 @@ class _Healthy:
     """Healthy seconds of one world, flattened: M of them, in blocks."""
 
     smoothed: Any              # (S, M, R)
+    strays: Any                # (S, M, 2)
     lively: Any                # (M, needles)
     unrest: Any                # (M, 2)
     block: Any                 # (M,)
@@ -86,27 +90,42 @@ def classes(rough: Any, edges: Any, seconds: Any) -> Any:
     return np.maximum(found, np.where(since < UNREST_S, 2, np.where(since < _FEELS_S, 1, 0)))
 
 
+def taken_for(rough: Any, edges: Any, seconds: Any) -> tuple[Any, Any]:
+    """Return two `classes` of air: by which comparisons are judged, and by which the needles' stillness is.
+
+    In doubt the air is rougher for the one, and calmer for the other, that it has to be felt for: a needle that stands
+    still in calm air is none that is dead.
+    """
+    first = np.eye(len(edges), 1)
+    calmest = classes(rough, edges + _MAY_BE_CALM * first, seconds)
+    return (classes(rough, edges - _SURELY_CALM * first, seconds),
+            np.where(np.asarray(seconds) < _FEELS_S, 0, calmest))
+
+
 def limits(statistics: Statistics, smoothed: Sequence[Any], air: Any) -> Any:
     """Return the thresholds (M, H) of M seconds: by their class of air, and whether a turn needle was read."""
     return statistics.thresholds[np.where(needle_read(smoothed), 0, 1), air]
 
 
-def judged(smoothed: Sequence[Any], lively: Any, air: Any, statistics: Statistics,
+def judged(smoothed: Sequence[Any], strays: Sequence[Any], lively: Any, air: tuple[Any, Any], statistics: Statistics,
            every: Sequence[Hypothesis], frame: Airframe) -> Any:
     """Return the log likelihood ratios (M, H) of M seconds, the greatest of the scales.
 
-    `smoothed` are the residuals (M, R) at each scale, `lively` the needles' (M, needles), `air` its class (M,).
+    `smoothed` are the residuals (M, R) at each scale, `strays` how much a horizon may have leant besides (M, 2),
+    `lively` the needles' (M, needles), `air` its classes as by `taken_for`, (M,) each.
     """
+    leaning = leans(frame)
     spaces = [each.space(frame) for each in every]
-    out = np.zeros((len(air), len(every)))
-    for kind in np.unique(air):
-        rows = np.flatnonzero(air == kind)
-        ratios = np.max([
-            log_ratios(each[rows], statistics.mean[kind, scale], statistics.covariance[kind, scale], spaces)
-            for scale, each in enumerate(smoothed)], axis=0)
-        still = stillness(lively[rows], statistics.lively[kind], statistics.dead, statistics.lively_spread[kind])
-        out[rows] = with_stillness(ratios, still, every, STILL)
-    return out
+    rougher, calmer = air
+    out = np.zeros((len(rougher), len(every)))
+    for kind in np.unique(rougher):
+        rows = np.flatnonzero(rougher == kind)
+        out[rows] = np.max([
+            log_ratios(each[rows], statistics.mean[kind, scale], statistics.covariance[kind, scale], spaces, leaning,
+                       stray[rows])
+            for scale, (each, stray) in enumerate(zip(smoothed, strays, strict=True))], axis=0)
+    still = stillness(lively, statistics.lively[calmer], statistics.dead, statistics.lively_spread[calmer])
+    return with_stillness(out, still, every, STILL)
 
 
 def build(frame: Airframe, flights: int = _FLIGHTS, seconds: int = _SECONDS) -> Statistics:
@@ -130,7 +149,8 @@ def build(frame: Airframe, flights: int = _FLIGHTS, seconds: int = _SECONDS) -> 
     for kind in range(len(AIRS)):
         rows = air == kind
         for scale in range(len(SCALES_S)):
-            mean[kind, scale], covariance[kind, scale] = _spread(every.smoothed[scale][rows])
+            mean[kind, scale], covariance[kind, scale] = _spread(
+                _upright(every.smoothed[scale][rows], every.strays[scale][rows], frame))
         alive[kind], spread[kind] = np.nanmean(every.lively[rows], axis=0), np.nanstd(every.lively[rows], axis=0)
     known = Statistics(edges, mean, covariance, alive, spread, _dead(), np.zeros((2, len(AIRS), 0)))
     some = [_first(each, max(1, flights // _WITHOUT_NEEDLE)) for parts in healthy.values() for each in parts]
@@ -140,9 +160,10 @@ def build(frame: Airframe, flights: int = _FLIGHTS, seconds: int = _SECONDS) -> 
 
 def _thresholds(flown: _Healthy, known: Statistics, frame: Airframe) -> Any:
     every = hypotheses(frame)
-    air = classes(flown.unrest, known.edges, flown.second)
-    ratios = judged(asked(flown.smoothed), flown.lively, air, known, every, frame)
-    return np.array([[_threshold(ratios[air == kind, place], flown.block[air == kind]) for place in range(len(every))]
+    air = taken_for(flown.unrest, known.edges, flown.second)
+    ratios = judged(asked(flown.smoothed), flown.strays, flown.lively, air, known, every, frame)
+    return np.array([[_threshold(ratios[air[0] == kind, place], flown.block[air[0] == kind])
+                      for place in range(len(every))]
                      for kind in range(len(AIRS))])
 
 
@@ -162,13 +183,14 @@ def _without_needle(readings: Readings) -> Readings:
 
 def _healthy(readings: Readings, felt: Readings, frame: Airframe) -> _Healthy:
     """Return the seconds of flights by what is read, the air as rough as it was felt."""
-    found, lively = residuals(readings, frame)
+    found, lively, strays = residuals(readings, frame)
     late = slice(SETTLES_S, None)
-    smoothed = np.stack([smooth(found, tau)[late] for tau in SCALES_S])
+    smoothed, stray = (np.stack([smooth(each, tau)[late] for tau in SCALES_S]) for each in (found, strays))
     seconds, flights = readings.shape
     count = seconds - SETTLES_S
     block = (np.arange(count) // _BLOCK_S)[:, None] * flights + np.arange(flights)
     return _Healthy(smoothed.reshape(len(SCALES_S), -1, len(NAMES)).astype(np.float32),
+                    stray.reshape(len(SCALES_S), -1, strays.shape[-1]).astype(np.float32),
                     lively[late].reshape(-1, len(STILL)), unrest(felt)[late].reshape(-1, 2), block.ravel(),
                     np.repeat(np.arange(SETTLES_S, seconds), flights))
 
@@ -177,10 +199,19 @@ def _together(parts: Sequence[_Healthy]) -> _Healthy:
     """Return all their seconds as those of one, no block that of another."""
     ends = np.cumsum([0, *(each.block.max() + 1 for each in parts)])
     return _Healthy(np.concatenate([each.smoothed for each in parts], axis=1),
+                    np.concatenate([each.strays for each in parts], axis=1),
                     np.concatenate([each.lively for each in parts]),
                     np.concatenate([each.unrest for each in parts]),
                     np.concatenate([each.block + end for each, end in zip(parts, ends, strict=False)]),
                     np.concatenate([each.second for each in parts]))
+
+
+def _upright(z: Any, strays: Any, frame: Airframe) -> Any:
+    """Return residuals (M, R) without those that a horizon may have moved by leaning otherwise than is reckoned."""
+    out = z.copy()
+    for moved, sizes in zip(leans(frame).T, strays.T, strict=True):
+        out[np.ix_(sizes > _UPRIGHT_DEG, moved != 0.0)] = np.nan
+    return out
 
 
 def _spread(z: Any) -> tuple[Any, Any]:

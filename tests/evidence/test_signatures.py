@@ -156,6 +156,13 @@ def test_in_air_that_moves_no_needle_pitot_and_static_are_named_together() -> No
     assert named({"pitot": 30.0, "static_system": 31.0}) == set()
     assert named({"pitot": 30.0, "static_system": 22.0}) == {"pitot"}
     assert named({"pitot": 30.0, "static_system": 31.0}, tells=False) == {"pitot", "static_system"}
+    assert named({"pitot": 19.0, "static_system": 22.0}, tells=False) == {"pitot", "static_system"}
+
+
+def test_what_pitot_and_static_do_otherwise_names_one_of_them_in_any_air() -> None:
+    # the needles of the static line move, so it is the pitot; or they and the altimeter stand still in a climb
+    assert named({"pitot": 30.0, "static_system": 22.0}, tells=False) == {"pitot"}
+    assert named({"pitot": 30.0, "static_system": 45.0}, tells=False) == {"static_system"}
 
 
 def test_every_rule_names_equipment_and_says_by_what() -> None:

@@ -13,7 +13,7 @@ from drill.airplane.airframe import Airframe
 from drill.evidence import keeping
 from drill.evidence.hypotheses import hypotheses, with_everything
 from drill.evidence.residuals import NAMES
-from drill.evidence.statistics import AIRS, SCALES_S, Statistics, build, classes
+from drill.evidence.statistics import AIRS, SCALES_S, Statistics, build, classes, taken_for
 from drill.flight.recorder import MODEL_EDITION
 from drill.scenario import load_airplane
 
@@ -103,6 +103,14 @@ def test_nobody_takes_the_air_for_smooth_before_it_has_been_felt_for_minutes() -
     edges = shipped().edges
     calm = np.repeat(edges[:1] - 1.0, 3, axis=0)
     assert classes(calm, edges, np.array([30, 150, 300])).tolist() == [2, 1, 0]
+
+
+def test_in_doubt_the_air_is_the_rougher_for_what_parts_and_the_calmer_for_what_stands_still() -> None:
+    edges = shipped().edges
+    judged, still = taken_for(np.stack([edges[0] - 0.5, edges[0] - 0.1, edges[0] + 0.05, edges[0] + 0.2]), edges, 1000)
+    assert judged.tolist() == [0, 1, 1, 1]
+    assert still.tolist() == [0, 0, 0, 1]
+    assert taken_for(edges[-1:] + 1.0, edges, np.array([30]))[1].tolist() == [0]    # nobody has felt it yet
 
 
 @pytest.mark.overnight

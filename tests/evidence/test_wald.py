@@ -98,6 +98,18 @@ def test_the_log_ratio_is_that_of_the_two_densities_at_the_best_fitting_size() -
                                                                                       abs=1e-3)
 
 
+STRAYS = np.array([[1.0, 0.0], [0.5, 0.0], [0.0, 2.0]])
+
+
+@pytest.mark.parametrize("sizes", [(0.0, 0.0), (0.7, 0.0), (1.5, 0.4)])
+def test_what_healthy_flight_strays_by_besides_is_the_covariance_of_that_second(sizes: tuple[float, float]) -> None:
+    z = np.random.default_rng(6).normal(size=(20, 3)) * 3.0
+    size = np.tile(np.array(sizes), (len(z), 1))
+    wider = COVARIANCE + (STRAYS * np.array(sizes)) @ (STRAYS * np.array(sizes)).T
+    found = log_ratios(z, np.zeros(3), COVARIANCE, SPACES, STRAYS, size)
+    assert found == pytest.approx(log_ratios(z, np.zeros(3), wider, SPACES))
+
+
 def test_what_was_not_read_is_left_out() -> None:
     z = np.array([[2.0, np.nan, -0.5], [np.nan, np.nan, np.nan]])
     ratios = log_ratios(z, np.zeros(3), COVARIANCE, SPACES)
@@ -115,8 +127,9 @@ def test_two_ways_that_say_the_same_are_one() -> None:
 
 
 def test_a_dead_needle_speaks_by_the_densities_of_known_size() -> None:
-    lively = np.linspace(-3.0, 3.0, 7)
+    lively = np.linspace(-1.0, 3.0, 7)
     ratio = stats.norm(-1.0, 0.8).logpdf(lively) - stats.norm(1.0, 0.8).logpdf(lively)
     said = stillness(lively, np.array(1.0), np.array(-1.0), np.array(0.8))
     assert said == pytest.approx(np.clip(ratio, -15.0, 15.0))
+    assert stillness(-3.0, np.array(1.0), np.array(-1.0), np.array(0.8)) == said[0]   # none is stiller than a dead one
     assert math.isclose(stillness(np.nan, np.array(1.0), np.array(-1.0), np.array(0.8)), 0.0)
