@@ -19,8 +19,8 @@ from drill.evidence import rules
 from drill.evidence.filters import held_for
 from drill.evidence.hypotheses import Hypothesis, hypotheses, leans, within
 from drill.evidence.readings import Readings
-from drill.evidence.residuals import NAMES, SAYS, asked, residuals, smooth, unrest
-from drill.evidence.statistics import SCALES_S, SETTLES_S, Statistics, judged, limits, taken_for
+from drill.evidence.residuals import NAMES, SAYS, STILL, asked, residuals, smooth, unrest
+from drill.evidence.statistics import SCALES_S, SETTLES_S, Statistics, judged, limits, standing_still, taken_for
 from drill.evidence.wald import BOUND
 
 NAMED_S = 3                # readings in a row that give the same name
@@ -67,8 +67,11 @@ def watch(readings: Readings, frame: Airframe, statistics: Statistics) -> Known:
     least = limits(statistics, flat, air)
     over = (ratios > least) & _borne_out(flat, leant, air, statistics, every, frame)
     present = np.any([np.isfinite(each) for each in flat], axis=0)
+    still = standing_still(lively.reshape(len(flat[0]), -1), calmest, statistics)
+    says = np.stack([still[:, STILL.index(each.stills)] if each.must_still else 0.0 * still[:, 0] for each in every],
+                    axis=1)
     fresh = names(ratios, over, present, [each.space(frame) for each in every], least,
-                  _by_stillness(every), _stillness_tells(statistics)[calmest])
+                  _by_stillness(every), says, _stillness_tells(statistics)[calmest])
     shape = (seconds, flights, len(every))
     named = held_for(fresh.reshape(shape), NAMED_S)
     return Known(every, ratios.reshape(shape), over.reshape(shape), named, rules.seen(readings, frame),
@@ -100,12 +103,14 @@ def _by_stillness(every: Sequence[Hypothesis]) -> Any:
 
 
 def names(ratios: Any, over: Any, present: Any, spaces: Sequence[Any], thresholds: Any, by_stillness: Any,
-          tells: Any) -> Any:
+          says: Any, tells: Any) -> Any:
     """Return which hypotheses have their name, (M, H), of M seconds with their ratios and the residuals present (M, R).
 
     Those that cannot be told apart get it together: by the residuals present, or for want of air that moves a needle
     (`tells` (M,) says whether it does) those that are told apart `by_stillness` (H, H), until one of the two is ahead
-    by what a wider one needs, or by Wald's bound. `thresholds` (M, H) are those of an alarm.
+    by what a wider one needs, or by Wald's bound. What stillness `says` of each (M, H) is in its ratio; what else one
+    of such two explains counts no more than that bound: where a fault is large, no direction is quite its own.
+    `thresholds` (M, H) are those of an alarm.
     """
     either = by_stillness | by_stillness.T
     out = np.zeros_like(over)
@@ -121,7 +126,9 @@ def names(ratios: Any, over: Any, present: Any, spaces: Sequence[Any], threshold
         needs = np.where(wider, np.minimum(margins, least), np.maximum(margins, least))
         sure = tells[rows, None, None]
         needs = np.where(either, np.where(sure, BOUND, np.maximum(needs, BOUND)), needs)
-        ahead = ratios[rows][:, :, None] - ratios[rows][:, None, :] >= needs
+        lead, by_needle = (each[rows][:, :, None] - each[rows][:, None, :] for each in (ratios, says))
+        lead = np.where(either, by_needle + np.clip(lead - by_needle, -BOUND, BOUND), lead)
+        ahead = lead >= needs
         alike = either & ~sure & ~ahead & ~ahead.transpose(0, 2, 1)
         found = over[rows] & (ahead | alike).all(axis=2)
         out[rows] = found | (found[:, :, None] & alike).any(axis=1)

@@ -124,8 +124,12 @@ def judged(smoothed: Sequence[Any], strays: Sequence[Any], lively: Any, air: tup
             log_ratios(each[rows], statistics.mean[kind, scale], statistics.covariance[kind, scale], spaces, leaning,
                        stray[rows])
             for scale, (each, stray) in enumerate(zip(smoothed, strays, strict=True))], axis=0)
-    still = stillness(lively, statistics.lively[calmer], statistics.dead, statistics.lively_spread[calmer])
-    return with_stillness(out, still, every, STILL)
+    return with_stillness(out, standing_still(lively, calmer, statistics), every, STILL)
+
+
+def standing_still(lively: Any, calmer: Any, statistics: Statistics) -> Any:
+    """Return what its stillness says for each needle's being dead, (M, needles), in air of a class (M,)."""
+    return stillness(lively, statistics.lively[calmer], statistics.dead, statistics.lively_spread[calmer])
 
 
 def build(frame: Airframe, flights: int = _FLIGHTS, seconds: int = _SECONDS) -> Statistics:

@@ -132,13 +132,14 @@ def test_the_page_names_every_failure_that_the_airplane_can_have() -> None:
     assert "autopilot" not in page(PLAIN)
 
 
-def named(ratios: dict[str, float], threshold: float = 20.0, tells: bool = True) -> set[str]:
+def named(ratios: dict[str, float], threshold: float = 20.0, tells: bool = True, still: float = 0.0) -> set[str]:
     every = hypotheses(PLAIN)
     values = np.array([[ratios.get(each.name, 0.0) for each in every]])
+    says = np.array([[still if each.must_still else 0.0 for each in every]])
     present = np.array([[name in seen_residuals(PLAIN) for name in NAMES]])
     stills = np.array([[one.must_still and other.leaves_alive == one.stills for other in every] for one in every])
     found = names(values, values > threshold, present, [each.space(PLAIN) for each in every],
-                  np.full(values.shape, threshold), stills, np.array([tells]))
+                  np.full(values.shape, threshold), stills, says, np.array([tells]))
     return {each.name for each, yes in zip(every, found[0], strict=True) if yes}
 
 
@@ -154,15 +155,19 @@ def test_a_wider_hypothesis_takes_the_name_only_when_it_explains_much_more() -> 
 
 def test_in_air_that_moves_no_needle_pitot_and_static_are_named_together() -> None:
     assert named({"pitot": 30.0, "static_system": 31.0}) == set()
-    assert named({"pitot": 30.0, "static_system": 22.0}) == {"pitot"}
+    assert named({"pitot": 30.0, "static_system": 22.0}, still=-5.0) == {"pitot"}
+    assert named({"pitot": 30.0, "static_system": 37.0}, still=4.0) == {"static_system"}
     assert named({"pitot": 30.0, "static_system": 31.0}, tells=False) == {"pitot", "static_system"}
     assert named({"pitot": 19.0, "static_system": 22.0}, tells=False) == {"pitot", "static_system"}
 
 
-def test_what_pitot_and_static_do_otherwise_names_one_of_them_in_any_air() -> None:
-    # the needles of the static line move, so it is the pitot; or they and the altimeter stand still in a climb
-    assert named({"pitot": 30.0, "static_system": 22.0}, tells=False) == {"pitot"}
-    assert named({"pitot": 30.0, "static_system": 45.0}, tells=False) == {"static_system"}
+def test_a_needle_of_the_static_line_that_moves_names_the_pitot_in_any_air() -> None:
+    assert named({"pitot": 30.0, "static_system": 22.0}, tells=False, still=-8.0) == {"pitot"}
+
+
+def test_a_large_fault_of_the_pitot_is_not_the_static_systems_because_a_wider_one_fits_it_better() -> None:
+    assert named({"pitot": 3000.0, "static_system": 3300.0}, still=-4.0) == set()
+    assert named({"pitot": 3000.0, "static_system": 3300.0}, tells=False, still=1.0) == {"pitot", "static_system"}
 
 
 def test_every_rule_names_equipment_and_says_by_what() -> None:
