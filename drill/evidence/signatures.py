@@ -172,6 +172,10 @@ def page(frame: Airframe) -> str:
     for each in told_apart(frame):
         names = ", ".join(sorted(right_names(each[0], frame))) or "nothing on the panel: calls go unanswered"
         lines.append("- " + "; ".join(f"{one.part} {one.how}" for one in each) + f": known as {names}")
+    every = hypotheses(frame)
+    lines += ["", "Told apart only by whether a needle stands still, so named together where air moves none:", ""]
+    lines += [f"- {other.name} or {one.name}" for one in every for other in every
+              if one.must_still and other.leaves_alive == one.stills]
     lines += ["", "Latent, no evidence until something else fails or is switched on:", ""]
     lines += [f"- {each.part} {each.how}" for each in latent(frame)]
     return "\n".join(lines) + "\n"

@@ -130,6 +130,7 @@ def test_the_page_names_every_failure_that_the_airplane_can_have() -> None:
     for failure in FAILURES:
         assert f"{failure.part} {failure.how}" in text
     assert "autopilot" not in page(PLAIN)
+    assert "- pitot or static_system" in text.splitlines()
 
 
 def named(ratios: dict[str, float], threshold: float = 20.0, tells: bool = True, still: float = 0.0) -> set[str]:
