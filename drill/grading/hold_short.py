@@ -7,13 +7,11 @@ import re
 from drill.flight.readings import clock_words as clock
 from drill.grading import sources
 from drill.grading.debrief import Finding
+from drill.grading.read_backs import WITHIN_S, calls_soon_after
 from drill.grading.situation import Situation
 from drill.grading.timeline import lasting
-from drill.language.meaning import Transmit
 
 ITEM = "Read back hold short"
-WITHIN_S = 60.0          # from when it was heard (the author's choice)
-CROSSED_S = 2.0          # a call that ended so shortly before crossed what ATC said
 _HOLD_SHORT = re.compile(r"\bhold(?:ing)? short\b", re.IGNORECASE)
 _NOT_TAKEN = frozenset({"unable", "say_again", "standby"})
 
@@ -21,14 +19,11 @@ _NOT_TAKEN = frozenset({"unable", "say_again", "standby"})
 def grade_hold_short(situation: Situation) -> list[Finding]:
     """Return the finding on an instruction to hold short that was not read back; none where each was."""
     line = situation.line
-    calls = [deed for deed in line.calls() if isinstance(deed.action, Transmit)]
     for heard in line.heard:
         if not heard.to_us or not _HOLD_SHORT.search(heard.words) or line.flown_s < heard.t + WITHIN_S:
             continue
-        said = [deed.action.meaning for deed in calls if isinstance(deed.action, Transmit)
-                and deed.t >= heard.t - CROSSED_S and deed.began <= heard.t + WITHIN_S]
         if not any(_HOLD_SHORT.search(call.words) or _NOT_TAKEN & {reply.kind for reply in call.replies}
-                   for call in said):
+                   for call in calls_soon_after(line, heard)):
             return [situation.finding(
                 ITEM, "communicate", "missed", heard.t,
                 f"What ATC said at {clock(heard.t)} was not read back with its “hold short” within "

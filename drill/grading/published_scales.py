@@ -96,7 +96,8 @@ def published_grades(debrief: Debrief) -> PublishedGrades:
     is deciding in a healthy airplane that only had to go on.
     With a question of ATC left open communication is not above `practice`, nor with a failure that was named and of
     which ATC heard nothing; where nothing else was left out, whoever spoke at all is not below it. Nor is the whole
-    flight above it with two skills, or the decision, there.
+    flight above it with two skills, or the decision, there. Nor is communication above it with trouble first spoken of
+    long after the first act on it, nor the maneuver with a hand that strays from what is assigned.
 
     Lost control is never above `explain`. A part scores its scale's step by `TOP_FROM` and `PRACTICE_FROM`; an unsafe
     act holds it to the lowest. On the ramp the procedure (`manage`) stands for the maneuver.

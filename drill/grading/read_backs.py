@@ -12,7 +12,7 @@ from drill.grading import sources
 from drill.grading.clearance import altitude_in, frees, heading_in
 from drill.grading.debrief import Finding
 from drill.grading.situation import Situation
-from drill.grading.timeline import lasting
+from drill.grading.timeline import Timeline, lasting
 from drill.language.meaning import Call, Transmit
 
 ITEM = "Read back headings and altitudes"
@@ -51,18 +51,24 @@ def _is_read_back(situation: Situation, heard: Heard) -> bool:
     given = next((each for each in reversed(line.assigned) if each.t <= heard.t + ASSIGNED_S), None)
     if given is None:
         return True
-    calls = [deed.action.meaning for deed in line.calls() if isinstance(deed.action, Transmit)
-             and deed.t >= heard.t - CROSSED_S and deed.began <= heard.t + WITHIN_S]
+    calls = calls_soon_after(line, heard)
     if any(_refuses(call) for call in calls):
         return True
     later = [each for each in line.assigned if heard.t + ASSIGNED_S < each.t <= heard.t + WITHIN_S]
     altitude_holds = not frees(heard) and all(each.altitude_ft == given.altitude_ft for each in later)
     heading_holds = all(each.heading_deg == given.heading_deg for each in later)
-    return (not (altitude_holds and _assigns(heard, given.altitude_ft, altitude_in))
-            or any(_repeats(call, given.altitude_ft, altitude_in) for call in calls)) and (
-        not (heading_holds and _assigns(heard, given.heading_deg, heading_in))
-        or any(_repeats(call, given.heading_deg, heading_in) and not _other_side(heard.words, call.words)
-               for call in calls))
+    altitude_asked = altitude_holds and _assigns(heard, given.altitude_ft, altitude_in)
+    heading_asked = heading_holds and _assigns(heard, given.heading_deg, heading_in)
+    altitude_said = any(_repeats(call, given.altitude_ft, altitude_in) for call in calls)
+    heading_said = any(_repeats(call, given.heading_deg, heading_in) and not _other_side(heard.words, call.words)
+                       for call in calls)
+    return (altitude_said or not altitude_asked) and (heading_said or not heading_asked)
+
+
+def calls_soon_after(line: Timeline, heard: Heard) -> list[Call]:
+    """Return the calls that may answer `heard`: to `WITHIN_S` after it, and those that crossed it."""
+    return [deed.action.meaning for deed in line.calls() if isinstance(deed.action, Transmit)
+            and deed.t >= heard.t - CROSSED_S and deed.began <= heard.t + WITHIN_S]
 
 
 def _refuses(call: Call) -> bool:
