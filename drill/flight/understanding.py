@@ -41,7 +41,7 @@ from drill.flight.withdrawing import gives_up, instead
 from drill.language import read_call
 from drill.language.meaning import Action, Call, Context, Decide, Diagnose, Look, Reply, Unclear, Wait
 from drill.language.patterns import compiled
-from drill.language.reader import ASK_WHICH
+from drill.language.rules import ASK_WHICH
 
 ANSWERS_WITHIN_S = 60.0  # a call so soon after a line to this airplane answers it (the author's choice)
 _WHERE = re.compile(r"\b(?:pass(?:ing|ed)|leaving|left|through|out of|at|level)(?: at)? [\w.,]+(?! (?:for|to)\b)")

@@ -6,11 +6,12 @@ import re
 from collections.abc import Sequence
 from dataclasses import replace
 
+from drill.clean import clean_line
 from drill.language.calls import read_call
 from drill.language.callsigns import addressed
 from drill.language.facilities import FACILITY, OTHER, OWN
 from drill.language.letters import LETTERS
-from drill.language.meaning import Context, Transmit
+from drill.language.meaning import Context, Transmit, Unclear
 from drill.language.numbers import DIGITS, TEENS, TENS
 from drill.language.orders import without_opening
 from drill.language.patterns import compiled, laid_out
@@ -241,3 +242,9 @@ def unquoted(words: str) -> str:
     if words[-1:] in "\"”" and words.count('"') + words.count("”") == 1:
         words = words[:-1]
     return words.strip("\"“” ")
+
+
+def for_atc(context: Context) -> Unclear:
+    """Return the question about what sounds as if it were said to ATC."""
+    unit = clean_line(context.facility).split()[-1:] or ["ATC"]
+    return Unclear(f'If that is for ATC, say it to them: "tell {unit[0].lower()} ...".')

@@ -24,7 +24,7 @@ from drill.language.meaning import (
     Turn,
     Unclear,
 )
-from drill.language.reader import ASK_REST, MOST_ORDERS
+from drill.language.ordering import ASK_REST, MOST_ORDERS
 
 HERE = Context("Larkspur 04W", "Orrinfell Approach", ("Wendle", "Penrose"))
 AI, HI, TC = "attitude_indicator", "heading_indicator", "turn_coordinator"
