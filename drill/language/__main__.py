@@ -1,7 +1,8 @@
 """How lines are read, from the command line.
 
 `python -m drill.language score calls|actions FILE [--json]` measures the reading of labelled lines;
-`python -m drill.language explain LINE` says what is understood of one line, by which words, and what is not.
+`python -m drill.language explain LINE` says what is understood of one line, by which words, and what is not;
+`python -m drill.language learn FILE ...` learns the classifiers anew from labelled actions.
 """
 
 from __future__ import annotations
@@ -15,6 +16,7 @@ from typing import NoReturn
 
 from drill.clean import clean_line
 from drill.language.lexicon import lexicon_with, usage, usages
+from drill.language.likely.learning import SHIPPED, write
 from drill.language.marking import marked
 from drill.language.meaning import Context, Transmit
 from drill.language.reader import read
@@ -28,6 +30,7 @@ from drill.language.score import (
     call_rows,
     score_actions,
     score_calls,
+    taught_rows,
 )
 from drill.streams import exit_status
 
@@ -54,11 +57,16 @@ def main(arguments: Sequence[str] | None = None) -> int:
     explain.add_argument("--facility", default=NOBODY.facility, help=f"who is worked ({NOBODY.facility})")
     explain.add_argument("--place", action="append", default=[], help="a place that is known; may be given again")
     explain.add_argument("--usage", action="append", default=[], choices=usages(), help="a country's words as well")
+    learn = commands.add_parser("learn", help="learn the classifiers anew from labelled actions")
+    learn.add_argument("files", type=Path, nargs="+", metavar="FILE", help="JSON Lines, one labelled line each")
+    learn.add_argument("--to", type=Path, default=SHIPPED, metavar="FILE", help=f"where to ({SHIPPED.name})")
     asked = parser.parse_args(arguments)
     if asked.command == "explain":
         _explain(asked.line, Context(asked.callsign, asked.facility, tuple(asked.place),
                                      lexicon_with(*map(usage, asked.usage))))
         return 0
+    if asked.command == "learn":
+        return _learn(asked.files, asked.to)
     try:
         measured = (score_calls(call_rows(asked.file)) if asked.kind == "calls"
                     else score_actions(action_rows(asked.file)))
@@ -69,6 +77,21 @@ def main(arguments: Sequence[str] | None = None) -> int:
         print(json.dumps(measured.as_json(), sort_keys=True))
     else:
         _show(measured)
+    return 0
+
+
+def _learn(files: Sequence[Path], to: Path) -> int:
+    try:
+        rows = [row for file in files for row in taught_rows(file)]
+        write(rows, to)
+    except BadLineError as error:
+        print(clean_line(str(error)), file=sys.stderr)
+        return 2
+    except ModuleNotFoundError as error:
+        print(f"learning needs one more library ({clean_line(str(error.name))}): pip install 'drill[learn]'",
+              file=sys.stderr)
+        return 2
+    print(f"{len(rows)} lines learned")
     return 0
 
 

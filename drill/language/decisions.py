@@ -107,7 +107,8 @@ _DECISIONS: tuple[tuple[str, re.Pattern[str]], ...] = tuple((plan, re.compile(pa
     ("divert", laid_out(r"""
         ^(?:divert\w*|diversion|change (?:of )?destination)\b|^alternate(?: airport)?$|
         ^(?:go|head|proceed|fly|going|heading|take us|make|bail(?: out)?|hightail(?: it)?|scoot|nip|pop|buzz|
-        route)(?: direct| over| straight| now| us| for| me)?(?: direct)? (?:to|for|toward) (?!land\b|heading \d|
+        route)(?: direct| over| straight| now| us| for| me)?(?: direct)? (?:to|for|toward)
+        [ ](?!it\b|that\b|land\b|heading \d|
         the left|the right|on top|\d|partial|full|<(?!place|fix))|^(?:head|heading) (?:for|to|toward) |
         ^(?:go|proceed|direct|fly) direct\b|^direct (?:to\b|<place>)|
         ^(?:we are|were|i am) (?:going|heading|headed|diverting) (?:to|for|into) <place>|
@@ -121,7 +122,9 @@ _DECISIONS: tuple[tuple[str, re.Pattern[str]], ...] = tuple((plan, re.compile(pa
         ^take (?:up )?(?:a |the )?hold""")),
     ("land", laid_out(r"""
         ^(?:land|landing|go to land|put down (?:at|on|in)|(?:put|plonk|plop|plant|stick) (?:it|her|us|this) (?:down|
-        on)(?! to (?:the |my |our |a )?<)|set (?:it|her|us) down|make (?:a |an )?(?:\w+ )?landing|touch ?down|
+        on(?! (?:it|that|this|heading|hdg|course|speed|a heading|the (?:heading|gauge|gauges|needle|<)|<|\d|
+        autopilot|partial|instruments)))(?! to (?:the |my |our |a )?<)|set (?:it|her|us) down|
+        make (?:a |an )?(?:\w+ )?landing|touch ?down|
         get on the ground|
         get (?:it|her|us|this thing) (?:down(?! to \d)|on the ground)|
         fly the (?:ils|approach|localizer|visual|\w+ approach)|shoot the|

@@ -63,7 +63,7 @@ _ALL_BUT = sought(r"""
 """All is meant but one: that one is not to be touched, and the others are not named."""
 _NEVER_SO = compiled(r"""
     (?:(?:and|but|so|please|just) )*(?:(?:under|in|on|at|by) no (?:circumstances?|account|means|case|condition|
-    time|event)|never ever|no way)(?: ,)?""")
+    time|event)|never ever|no way|do not(?: ,)?(?: (?:i )?(?:repeat|say again)(?: ,)?(?: do)? not)+)(?: ,)?""")
 """Words that forbid what comes after them, also over a comma: "under no circumstances, descend"."""
 
 
@@ -88,6 +88,11 @@ def takes_out(text: str) -> tuple[str, ...]:
     """Return the kinds of action that a text takes out of what was ordered before it ("scratch the turn")."""
     match = _TAKES_OUT.match(text)
     return _KINDS[match.lastgroup] if match and match.lastgroup else ()
+
+
+def negates(text: str) -> bool:
+    """Whether anything is denied or forbidden in `text`."""
+    return _NEGATES.search(text) is not None
 
 
 def forbids_next(text: str) -> bool:

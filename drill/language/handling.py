@@ -48,7 +48,8 @@ def power(order: Order) -> list[Action] | None:
 
 _POWER: tuple[tuple[Literal["more", "less", "idle", "full"], re.Pattern[str]], ...] = (
     ("idle", compiled(r"""
-        \b(?:idle|power off|cut (?:the )?(?:power|throttle)|throttle (?:closed|off)|close (?:the )?throttle|
+        \b(?:idle|power off|(?:pull|chop|yank) (?:the )?(?:power|throttle)(?! up)|
+        cut (?:the )?(?:power|throttle)|throttle (?:closed|off)|close (?:the )?throttle|
         chop)\b""")),
     ("full", re.compile(r"\b(?:full|max\w*|takeoff|firewall|all the way in|wide open|go around power)\b")),
     ("less", re.compile(r"\b(?:less|reduce|back|down|lower|decrease|pull|ease|retard|bring)\b")),

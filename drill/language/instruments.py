@@ -59,6 +59,11 @@ def seen(name: str) -> tuple[str, ...]:
     return (book.seen_as[name],) if name in book.seen_as else ()
 
 
+def told_of(text: str) -> str | None:
+    """Return what is looked at by words that name no instrument: "how fast", "sink rate"; None for none."""
+    return next((at for pattern, at in _SEEN_WORDS if pattern.search(text)), None)
+
+
 def _sights(order: Order) -> list[str]:
     found = [each for name in order.names for each in seen(name)]
     return list(dict.fromkeys(found))
@@ -123,8 +128,8 @@ def look(order: Order) -> list[Action] | None:
         sights = ["ice"]   # "the windshield for icing"
     if "outside" in sights and re.search(r"\b(?:is there|any|see|for)\b", text):
         sights = ["outside"]   # "out front, is there a horizon"
-    if not sights:
-        sights = [at for pattern, at in _SEEN_WORDS if pattern.search(text)][:1]
+    if not sights and (at := told_of(text)):
+        sights = [at]
     if not sights and _SCAN.fullmatch(text):
         sights = ["panel"]
     return [Look(at) for at in sights] or None

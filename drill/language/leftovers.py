@@ -129,6 +129,12 @@ def not_understood(piece: Order) -> Unclear:
     return Unclear(f'{NOT_UNDERSTOOD}"{words}".')
 
 
+def not_understood_words(action: Action) -> str | None:
+    """Return the words that a question of `not_understood` is about, None for any other action."""
+    asks = isinstance(action, Unclear) and action.ask.startswith(NOT_UNDERSTOOD)
+    return action.ask.removeprefix(NOT_UNDERSTOOD)[1:-2] if isinstance(action, Unclear) and asks else None
+
+
 def says_nothing(piece: Order) -> bool:
     """Whether `piece` orders nothing: talk, a broken-off start ("lights.. landing light on"), or "set it" after all."""
     if not piece.line or takes_back(piece.text):

@@ -36,7 +36,7 @@ _LEVEL = re.compile(r"fl(\d{2,3})$")
 
 
 _PRESSURES = frozenset({"millibars", "hectopascals", "hpa", "mb"})
-_BEGIN_NUMBERS = frozenset({*DIGITS, *TEENS, *TENS, *_TIMES, "a"})
+_BEGIN_NUMBERS = frozenset({*DIGITS, *TEENS, *TENS, *_TIMES, "a", "hundred"})
 
 
 def digits_of(word: str) -> str | None:
@@ -170,7 +170,9 @@ def _number_at(line: Sequence[Token], at: int) -> tuple[int, str]:
     end, said = _run_at(line, at)
     if end == at and _text(line, at) == "a" and _text(line, at + 1) in ("hundred", "thousand"):
         end, said = at + 1, "1"
-    if end == at:
+    if end == at and _text(line, at) == "hundred" and _text(line, at + 1) == "and" and digits_of(_text(line, at + 2)):
+        said = "1"   # "the full hundred and eighty"
+    if not said:
         return at, ""
     if [token.text for token in line[end:end + 4]] == ["and", "a", "half", "thousand"] and len(said) <= 2:
         return end + 4, str(int(said) * 1000 + 500)

@@ -22,7 +22,7 @@ from drill.language.orders import Order, order, without_opening
 from drill.language.patterns import compiled
 from drill.language.pieces import pieces_of
 from drill.language.places import with_places
-from drill.language.rules import ASK_WHICH, first_fit, guarded, read_piece
+from drill.language.rules import ASK_MEANT, ASK_WHICH, first_fit, guarded, read_piece
 from drill.language.run_on import run_on
 from drill.language.shorthand import spelled_out
 from drill.language.starting import JOINTS, starts
@@ -34,8 +34,7 @@ ASK_REST = "That is more than can be taken in one line; say the rest again."
 MOST_ORDERS = 20
 LONGEST_ANSWER = 80
 
-_CONTRARY = (
-    compiled(r"""
+_CONTRARY = compiled(r"""
         ^do something\b|(?<!not )\bclimb(?:ing)?\b(?: or| and)+ descend|\bdescend\b(?: or| and)+ climb|
         \bleft (?:and|or) right\b|\bright (?:and|or) left\b|\bon (?:, )?(?:and|or) off\b|<\w+> on off$|
         <(\w+)> on <\1> off\b|
@@ -45,15 +44,14 @@ _CONTRARY = (
         (?:^|, )(?:climb , descend|descend , climb|left , right|right , left)(?: ,|$)|
         \b(?:oh|god|help|hell|christ),? (?:i|we) do not know$|\b\d{2,5} or \d{2,5}\b|
         \b(?:on|open) but .*\b(?:off|closed)$|\b(?:climb|descend)\b.*\band (?:stay|remain|keep|hold) (?:down|
-        up) at\b"""),
-    compiled(r"""
+        up) at\b""")
+_UNDECIDED = compiled(r"""
         \b(?:either|possibly|maybe(?! (?:just )?(?:wait|look|check|peek|glance|sit)| ,)|
         perhaps(?! (?:just )?(?:wait|look|check))|not sure (?:if|whether)|should i|shall i|will i|
         (?<!see )(?<!check )(?<!verify )(?<!look )(?<!tell )(?<!determine )whether)\b|
         \?(?!(?: ,)? (?:is|are|does|do) (?:it|they|that) \w+ or \w+$).*\bor\b|\bone of them$|
         \bor (?:back|maybe|should|else|land|continue|divert|return|press|turn|climb|descend|go|hold|carry|head|
-        press|keep|stay|wait|abort|left|right|<\w+> off|to <place>|<place>)\b"""),
-)
+        press|keep|stay|wait|abort|left|right|<\w+> off|to <place>|<place>)\b""")
 
 
 def read_orders(line: Sequence[Token], typed: str, context: Context) -> list[Action]:
@@ -63,8 +61,10 @@ def read_orders(line: Sequence[Token], typed: str, context: Context) -> list[Act
     named = _without_right(looked_at_by_quantity(single_gyro(named, typed)))
     pieces = pieces_of(named)
     contrary = without_holds(joined(named))
-    if pieces is None or any(pattern.search(contrary) for pattern in _CONTRARY):
+    if pieces is None or _CONTRARY.search(contrary):
         return [Unclear(ASK_WHICH)]
+    if _UNDECIDED.search(contrary):
+        return [Unclear(ASK_MEANT)]
     pieces = [part for piece in conditional.together(pieces, typed)[:MOST_ORDERS + 1]
               for part in run_on(piece, typed, book, first_fit)]
     orders = [order(piece, typed, book) for piece in pieces[:MOST_ORDERS]]

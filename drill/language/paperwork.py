@@ -9,19 +9,27 @@ from drill.language.meaning import Action, Checklist, ChecklistItem, WriteUp
 from drill.language.orders import Order, without_opening
 from drill.language.patterns import compiled
 from drill.language.sought import sought
+from drill.language.words import word_set
 
-_NAMED = compiled(r"""
-    ^(?:(?:continue|resume|restart|repeat|flip|crack|turn to|run(?! up)|do|read|get|open|pull|go|start|use|work|
-    consult|follow|complete|bring|call|grab|begin|perform|execute|reference|accomplish|finish|take|review|find|look|
-    what|which|where is|is|does|list|find|show|are|me|any|other|up|out|through|to|for|at|the|a|an|my|our|that|
-    airplane|aircraft|appropriate|relevant|right|correct|proper|can|could|may|i|we|have|let|us|need|want|give|
-    see) )+""")
+_NO_NAME = word_set(
+    """, . ? : the a an my our that this those these your any some another other on off down into through to with for
+    from over at by and or so now then please is are was will can could may i we me us it you he them him lets
+    ok okay alright""")
+"""Words before "checklist" that are no part of its name, nor is anything before them."""
+_READS = word_set(
+    """run do read get open pull go start use work consult follow complete bring call grab begin perform execute action
+    reference accomplish finish take review find look what which where does list show have let need want give see
+    continue resume restart repeat flip crack turn hand pass carry fetch fish dig reach whip drag haul break step
+    straight back right correct proper appropriate relevant airplane aircraft whole entire time doing running reading
+    working using going getting opening starting pulling out up in of no""")
+"""Words that lead up to a name, and are none."""
 _A_CHECKLIST = sought(r"""
     \bcheck ?lists?\b(?: items?)?|\bmemory items\b|\bitems(?= for )|(?<=landing )checks$|(?<=takeoff )checks$|
     (?<=flight )checks$|(?<=failure )(?:list|procedure|drills?|card)\b|
     (?<=emergency )(?:list|procedure|drills?)\b|(?<=fire )(?:procedure|drills?)\b|\bqrh\b|\bpoh\b|\bhandbook\b""")
 _CHECKLIST_FOR = compiled(r"""
-    (?: procedures?)? (?:called|named|for(?! (?:me|us|this|that|it)\b)|on|about|:)(?: (?:a|an|the|my|our))* (.+)$""")
+    (?: procedures?)? (?:called|named|for(?! (?:me|us|this|that|it)\b)|
+    on(?! (?:my|the|our))|of|about|:)(?: (?:a|an|the|my|our))* (.+)$""")
 _QUOTED = re.compile(r'check ?list:?\s+["“]([^"“”]*)["”]', re.IGNORECASE)
 
 
@@ -40,10 +48,29 @@ def checklist(order: Order) -> list[Action] | None:
         return [Checklist(_name(order, offset + start, offset + len(text)))]
     if quoted := _QUOTED.search(order.typed):
         return [Checklist(quoted[1].strip() or None)]
-    before = text[:match.start()]
-    lead = _NAMED.match(before)
-    start = lead.end() if lead else 0
+    start = _name_begins(text[:match.start()])
+    follows = _NAME_FOLLOWS.match(text[match.end():])
+    if start == match.start() and follows:
+        start = offset + match.end()
+        return [Checklist(_name(order, start + follows.start(1), start + follows.end(1)))]
     return [Checklist(_name(order, offset + start, offset + match.start()))]
+
+
+_NAME_FOLLOWS = compiled(r"""
+    (?: ,)? ((?:[a-z<>_]+ ){0,3}(?:failure|fail|fire|loss|out|landing|takeoff|departure|descent|climb|cruise|approach|
+    icing|ice|airspeed|<\w+>|smoke|fumes|start|shutdown|emergency))(?: ,| please|$)""")
+"""A name after the word: "checklist unreliable airspeed"."""
+
+
+def _name_begins(before: str) -> int:
+    """Return where in the words before "checklist" its name begins."""
+    words = list(re.finditer(r"\S+", before))
+    first = len(words)
+    while first and words[first - 1][0] not in _NO_NAME and not words[first - 1][0][0].isdigit():
+        first -= 1
+    while first < len(words) and words[first][0] in _READS and before[words[first].start():] != "run up ":
+        first += 1
+    return words[first].start() if first < len(words) else len(before)
 
 
 def _name(order: Order, start: int, end: int) -> str | None:

@@ -83,7 +83,8 @@ _NOT_SAID = compiled(r"""
     advise me|(?:tell|ask) (?:myself|nobody|no one)|say (?:nothing|a prayer)\b|
     update (?:the|my|altimeter|heading|dg|gyro)|remind me|radio$|<radio>|
     call (?:it|out the|the checklist|up the|off|my)\b|get (?:the|my|a|out|rid|back|to|it|us)\b|raise (?:the|nose)|
-    contact 1|request a checklist|report$)""")
+    contact 1|request a checklist|report$|reply (?:light|lamp)|call when$|
+    call (?:the|my|this|that) (?:stop|rollout|roll out|take ?off|level ?off|turn)\b)""")
 
 
 def _not_radio(plain: str) -> bool:
@@ -244,7 +245,10 @@ def unquoted(words: str) -> str:
     return words.strip("\"“” ")
 
 
+FOR_ATC = "If that is for ATC, "
+
+
 def for_atc(context: Context) -> Unclear:
     """Return the question about what sounds as if it were said to ATC."""
     unit = clean_line(context.facility).split()[-1:] or ["ATC"]
-    return Unclear(f'If that is for ATC, say it to them: "tell {unit[0].lower()} ...".')
+    return Unclear(f'{FOR_ATC}say it to them: "tell {unit[0].lower()} ...".')

@@ -9,7 +9,9 @@ from drill.clean import clean_line
 from drill.language import hearsay, radio, sending
 from drill.language.calls import read_call
 from drill.language.forbidding import ASK_NOT_DONE, takes_out
-from drill.language.leftovers import not_understood, says_nothing
+from drill.language.leftovers import not_understood, not_understood_words, says_nothing
+from drill.language.likely.judging import judged
+from drill.language.likely.weighing import SHORT, weighed
 from drill.language.meaning import Action, Context, Diagnose, Transmit, Unclear
 from drill.language.mending import correction_at
 from drill.language.ordering import ASK_REST, ASK_WHAT, MOST_ORDERS, read_orders
@@ -61,12 +63,29 @@ def _lines(typed: str) -> list[str]:
 
 
 def _read_line(typed: str, context: Context) -> list[Action]:
+    """Return what one part of a line orders: as the grammar has it, weighed against what its words make likely."""
     raw = tokens(typed)
     fixed = spelled(raw, context.lexicon)
     if len(fixed) <= LONGEST_ORDER and hearsay.asks_itself(joined(fixed)):
         return [Unclear(ASK_NOT_DONE)]
     whole = radio.is_call(fixed, context)
     spoken_from = 0 if whole else sending.begins(fixed)
+    actions = _by_grammar(typed, raw, fixed, context, spoken_from, whole=whole)
+    line = judged(fixed, typed, context)
+    actions = weighed(actions, line, sends=spoken_from != -1) if line else actions
+    return [each for action in actions for each in _looked_at_alone(action, context)] if len(actions) > 1 else actions
+
+
+def _looked_at_alone(action: Action, context: Context) -> list[Action]:
+    """Return what a part of a line that was not understood beside the others is likely to order by itself."""
+    words = not_understood_words(action)
+    line = judged(spelled(tokens(words), context.lexicon), words, context) if words else None
+    return weighed([action], line, sends=False) if line and len(line.line) >= SHORT else [action]
+
+
+def _by_grammar(typed: str, raw: Sequence[Token], fixed: Sequence[Token], context: Context, spoken_from: int, *,
+                whole: bool) -> list[Action]:
+    """Return what the rules make of a line: orders, and from `spoken_from` on a call (`whole`: all of it is)."""
     if spoken_from > 0 and sending.waits(fixed[:spoken_from], typed):
         spoken_from = sending.DOUBTFUL
     if spoken_from < 0:

@@ -50,6 +50,7 @@ LOOKING: tuple[Rule, ...] = (paperwork.checklist, instruments.compare, instrumen
 """The rules for what is asked or told: a question may be answered by a look, and does nothing else."""
 
 ASK_WHICH = "That can be taken in two ways; which one do you want?"
+ASK_MEANT = "Is that an order, or only a thought? Say plainly what to do."
 ASK_ABOARD = "Those on board are left out of the exercise; say what to do, or call ATC."
 
 

@@ -205,3 +205,15 @@ def call_rows(path: Path) -> list[dict[str, Any]]:
 def action_rows(path: Path) -> list[dict[str, Any]]:
     """Return the labelled actions of a corpus file. Raises `BadLineError`."""
     return list(labelled_lines(path, _action_fault))
+
+
+def taught_rows(path: Path) -> list[dict[str, Any]]:
+    """Return the labelled lines of a file that is learned from: actions, and lines that order several, of which only
+    the kinds are labelled (`{"actions": [kind, ...]}`). Raises `BadLineError`."""
+    return list(labelled_lines(path, _taught_fault))
+
+
+def _taught_fault(data: Mapping[str, Any]) -> str | None:
+    expect = data.get("expect")
+    several = isinstance(expect, dict) and _are_words(expect.get("actions"))
+    return None if several and isinstance(data.get("text"), str) else _action_fault(data)

@@ -85,6 +85,8 @@ def begins(line: Sequence[Token]) -> int:
     found = -1
     for at, token in enumerate(line):
         if at == 0 or line[at - 1].text in JOINTS:
+            if _in_passing(line, at):
+                continue
             if token.text in JOINTS or (found == DOUBTFUL and not line[at - 1].is_break):
                 continue
             if radio.opens_radio(joined(line[at:at + LONGEST_ORDER])):
@@ -95,6 +97,12 @@ def begins(line: Sequence[Token]) -> int:
                 return at
             found = DOUBTFUL
     return found
+
+
+def _in_passing(line: Sequence[Token], at: int) -> bool:
+    """Whether "say" stands between commas and says nothing: "within, say, five degrees"."""
+    return line[at].text == "say" and at > 0 and line[at - 1].text == "," and line[at + 1:at + 2] != () and (
+        line[at + 1].text == ",")
 
 
 def _clause_before(line: Sequence[Token], at: int) -> Sequence[Token]:
@@ -210,6 +218,18 @@ def anew(said: Sequence[Token]) -> int:
     return 0
 
 
+def _after_quote(line: Sequence[Token], typed: str) -> tuple[int, int] | None:
+    """Return where a call in quotation marks ends, and where what is ordered after it begins; or None."""
+    opened = typed.find('"', line[0].start)
+    closed = typed.find('"', opened + 1)
+    if opened < 0 or closed < 0 or '"' in typed[closed + 1:]:
+        return None
+    after = [token for token in line if token.start > closed]
+    while after and (after[0].text in JOINTS or joined(after[:2]) in ("after that", "that ,")):
+        after = after[2:] if joined(after[:2]) == "after that" else after[1:]
+    return (closed + 1, after[0].start) if after else None
+
+
 def ends(line: Sequence[Token], typed: str, context: Context) -> tuple[int, int] | None:
     """Return where in `typed` what is said ends, and where an act of the cockpit begins after it; or None.
 
@@ -218,7 +238,7 @@ def ends(line: Sequence[Token], typed: str, context: Context) -> tuple[int, int]
     are said where the callsign follows, or where a request or plan stands before.
     """
     if '"' in typed:
-        return None
+        return _after_quote(line, typed)
     for at in range(2, len(line) - 1):
         before, token = line[at - 1], line[at]
         then = token.text == "then"

@@ -34,7 +34,9 @@ _STARTERS = compiled(r"""
     cruise|(?:easy|gently|gentle|careful) (?:on|with)|less bank|shallower|
     it is (?:partial|limited|emergency) <?panel|(?:(?:i|we) )?can not (?:trust|use|believe|rely on) (?:it|that|them)|
     arrest|neutrali[sz]e|zero|release|brakes?|cycle|recycle|
-    roll)\b|^\d{1,2} degrees?(?: nose)? (?:up|down)\b|^(?:heading|hdg) \d{2,3}\b|
+    roll|bring (?:her|it|us|me)|(?:full|idle|takeoff|max|climb) (?:power|throttle)|
+    (?:a )?(?:(?:bit|little|touch|tad) )?(?:more|less) power|tick|flip|yank|crank|fire up|
+    go ?around|hang|press the)\b|^\d{1,2} degrees?(?: nose)? (?:up|down)\b|^(?:heading|hdg) \d{2,3}\b|
     ^(?:we are|i am) (?:carrying|continuing|pressing|diverting|landing|holding|returning)\b|
     ^<(?:place|panel)> (?:looks?|is|are)\b|^\d{2,3} (?:knots|kts?)\b|
     ^(?:<airspeed_indicator>|speed|airspeed) (?:of |at |to )?\d{2,3}(?! ?(?:degrees|feet))\b|

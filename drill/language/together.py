@@ -70,6 +70,7 @@ NEEDLESS: tuple[tuple[Test, Test], ...] = (
     (_a(Compare), _is(Look("panel"))),                                           # "do they agree? cross check"
     (_but(_a(Wait), _is(_A_MOMENT)), _is(_A_MOMENT)),                            # "count to 15 and wait"
     (_a(Altitude), _is(Decide("hold"))),                                         # "climb to 5000 and hold"
+    (_a(Align), _is(Cover("altimeter"))),                                        # "QNH 1004, put it on the altimeter"
     (_a(Align), _is(Diagnose(("heading_indicator",)))),                          # "the gyro drifted, set it right"
 )
 """(what is ordered, what need not be done beside it), looked at in this order."""

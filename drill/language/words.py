@@ -57,8 +57,20 @@ _WHOLE = {
     "vacumn": "vacuum", "vaccumn": "vacuum", "vacume": "vacuum", "clowd": "cloud", "clowds": "clouds", "cluod": "cloud",
     "cluods": "clouds", "allign": "align", "giro": "gyro",
     "giros": "gyros", "nogyro": "no gyro", "nogyros": "no gyros", "sucshun": "suction",
-    "gyroes": "gyros", "electrix": "electrics", "mins": "minutes",
+    "gyroes": "gyros", "electrix": "electrics", "mins": "minutes", "smth": "something", "rn": "now", "rght":
+    "right", "lft": "left", "cver": "cover", "wigns": "wings", "pwr": "power", "whilst": "while", "bk": "back",
+    "agn": "again", "flite": "flight", "spd": "speed", "alti": "altimeter", "e2b": "compass", "avionix": "avionics",
+    "lil": "little", "til": "until", "hundo": "hundred", "strt": "start", "wierd": "weird", "checkie": "checklist",
+    "desend": "descend", "decend": "descend", "anticlockwise": "left", "counterclockwise": "left",
+    "leftwards": "left", "rightwards": "right", "leftward": "left", "rightward": "right", "std": "standard",
 }
+_TYPED_SHORT = word_set("""
+    com go tak mak turn climb descend drop hold head look show read fly bank roll los gett putt sett work tell
+    ask say divert switch slow land stay keep sitt wait check runn stopp start freez fail dy spinn driv rais tun
+    call try bring lean leav lett pull push think talk wander drift swing slid bleed pick fight want wond shak
+    warm cool open clos cover peel tap pop reset squawk request declar fix kick charg burn dump shedd level
+    straighten follow trust believ us forgett ignor happen mov lead lagg stick fall creep sink build""")
+_WHOLE |= {f"{verb}in": f"{verb}ing" for verb in _TYPED_SHORT}   # "turnin", "droppin"
 _SWEARING = word_set(
     """darn darned damn damned bloody goddamn goddamned blasted freaking freakin frigging friggin flipping dang dratted
     fucking fuckin effing blooming ruddy wretched""")

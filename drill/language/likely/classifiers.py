@@ -1,0 +1,76 @@
+"""What the words of a line make likely: weights learned from labelled lines, for lines that no rule was written for.
+
+Each head is a linear classifier (multinomial logistic regression) over the features of a line. Its weights are whole
+numbers of one byte, so that every machine comes to the same sums. `learning.py` makes the file.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass
+from functools import lru_cache
+from importlib import resources
+from typing import Any, Literal, TypeAlias, get_args
+
+import numpy as np
+
+from drill.language.likely.features import PLACES
+
+Head: TypeAlias = Literal["kind", "ordered", "several", "target", "switched", "way", "side", "amount", "plan"]
+HEADS: tuple[Head, ...] = get_args(Head)
+"""Which action; whether any at all, or several; of which thing; on or off; climb, descend or hold; which way round; to
+or by; which decision."""
+FILE = "classifiers.npz"
+
+
+@dataclass(frozen=True, slots=True)
+class Classifier:
+    """One head: `weights` (places, labels) of bytes, each worth `step`; `bias` (labels)."""
+
+    labels: tuple[str, ...]
+    weights: Any
+    step: float
+    bias: tuple[float, ...]
+
+    def likely(self, shown: Sequence[int]) -> list[tuple[str, float]]:
+        """Return each label with its probability, the likeliest first, for the features at the places `shown`."""
+        sums = self.weights[list(shown)].sum(axis=0, dtype=np.int64).tolist()
+        scores = [total * self.step + bias for total, bias in zip(sums, self.bias, strict=True)]
+        most = max(scores)
+        odds = [math.exp(score - most) for score in scores]
+        total = sum(odds)
+        return sorted(((label, each / total) for label, each in zip(self.labels, odds, strict=True)),
+                      key=lambda each: -each[1])
+
+
+def knows(word: str) -> bool:
+    """Whether `word` (small letters) stands in a line that was learned from."""
+    return word in _words()
+
+
+@lru_cache(maxsize=1)
+def _words() -> frozenset[str]:
+    with _opened() as data:
+        return frozenset(str(data["words"]).split())
+
+
+@contextmanager
+def _opened() -> Iterator[Any]:
+    kept = resources.files("drill.language.likely").joinpath(FILE)
+    with kept.open("rb") as file, np.load(file, allow_pickle=False) as data:
+        yield data
+
+
+@lru_cache(maxsize=1)
+def classifiers() -> dict[Head, Classifier]:
+    """Return the heads as they ship."""
+    with _opened() as data:
+        found: dict[Head, Classifier] = {}
+        for head in HEADS:
+            weights = np.zeros((PLACES, len(data[f"{head} labels"])), dtype=np.int8)
+            weights[data[f"{head} places"]] = data[f"{head} weights"]
+            found[head] = Classifier(tuple(map(str, data[f"{head} labels"])), weights, float(data[f"{head} step"]),
+                                     tuple(map(float, data[f"{head} bias"])))
+        return found

@@ -1,0 +1,214 @@
+"""What the grammar reads of a line, weighed against what the line's words make likely.
+
+The grammar knows why it reads a line as it does; the classifiers have seen more lines than it has rules. Where both
+come to the same, it is done. Where the grammar does not understand, the likely action is done if all that it needs is
+said. Where they contradict each other, the likelier is done or, if that is not clear, it is asked for.
+
+The limits are chosen on lines that neither was made with: below them, what would be done is wrong as often as one time
+in ten.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from drill.language.conditional import ASK_IN_TIME
+from drill.language.hearsay import orders_nothing
+from drill.language.labels import without_manner
+from drill.language.leftovers import NOT_UNDERSTOOD, has_shape_of_order, not_understood_words
+from drill.language.likely.corrections import corrects
+from drill.language.likely.filling import filled
+from drill.language.likely.judging import Judged
+from drill.language.meaning import (
+    Action,
+    Airspeed,
+    Align,
+    Altitude,
+    Compare,
+    Decide,
+    Diagnose,
+    Look,
+    Squawk,
+    Transmit,
+    Turn,
+    Unclear,
+    Wait,
+)
+from drill.language.ordering import ASK_WHAT
+from drill.language.radio import FOR_ATC
+from drill.language.rules import ASK_MEANT, ASK_WHICH
+from drill.language.told import light_shows, tells
+from drill.language.words import joined
+
+LIKELY = 0.6
+CLEAR = 0.8
+CERTAIN = 0.95
+SOME = 0.3
+FEW = 0.2
+SHORT = 4
+RARELY = 0.1
+HARDLY = 0.05
+NEVER = 0.01
+ORDERS_NOTHING = 0.1
+"""From this likelihood on that a line orders nothing, nothing is done that the grammar does not read."""
+ASK_DOUBT = "I am not sure what you want; say it in other words."
+_HARMLESS = (Look, Compare, Diagnose)
+_BY_FIGURES = (Altitude, Turn, Airspeed, Align, Squawk)
+
+
+@dataclass(frozen=True, slots=True)
+class _Weights:
+    """What the classifiers say of a line, each from 0 to 1."""
+
+    line: Judged
+    kinds: dict[str, float]
+    kind: str
+    share: float
+    nothing: float
+    several: float
+
+    def action(self) -> Action | None:
+        """Return the likeliest action, if the line may order one and says all that it needs."""
+        return filled(self.kind, self.line) if self.nothing < ORDERS_NOTHING else None
+
+
+def weighed(actions: Sequence[Action], line: Judged, *, sends: bool) -> list[Action]:
+    """Return what is done of `actions`, the grammar's reading of `line`; `sends`: the line begins like a call, or has
+    a word that sends one."""
+    kinds = line.likely("kind")
+    weights = _Weights(line, dict(kinds), *kinds[0], dict(line.likely("ordered"))["no"],
+                       dict(line.likely("several"))["yes"])
+    done = [action for action in actions if not isinstance(action, Unclear)]
+    if not done:
+        return _instead_of_asking(actions, weights)
+    meant = without_manner(done)
+    if any(action.kind not in weights.kinds for action in meant):
+        return list(actions)   # nothing was learned of such an action
+    if len(meant) > 1 and any(isinstance(action, Transmit) for action in meant):
+        return list(actions)
+    if len(meant) > 1:
+        return _instead_of_several(actions, meant, weights)
+    if sends and isinstance(meant[0], Transmit):
+        return _without_talk(actions, meant[0], weights) if weights.kind == "transmit" else list(actions)
+    return _instead_of_one(actions, meant[0], weights)
+
+
+def _instead_of_asking(actions: Sequence[Action], weights: _Weights) -> list[Action]:
+    """Return the likely action in the place of a question, where the grammar asks because it does not understand.
+
+    What it asks for another reason stays asked: a line that forbids, takes back or excludes itself, a figure that is
+    missing. What waits for something is not done, but for what goes on until then. What is told or asked is at most
+    looked at.
+    """
+    asks = {action.ask for action in actions if isinstance(action, Unclear)}
+    certain = ASK_MEANT in asks
+    waits = any(ask.startswith(ASK_IN_TIME) for ask in asks)
+    for_atc = any(ask.startswith(FOR_ATC) for ask in asks)
+    plain = all(ask in (ASK_WHAT, ASK_MEANT) or ask.startswith((NOT_UNDERSTOOD, ASK_IN_TIME, FOR_ATC)) for ask in asks)
+    instead = weights.action() if plain and weights.share >= (CERTAIN if certain else CLEAR) else None
+    if instead is None or (waits and not _goes_on(instead)) or (for_atc and isinstance(instead, Diagnose)):
+        return list(actions)
+    text = joined(weights.line.line)
+    only_told = _PARTED.search(text) is None and (
+        tells(text) or orders_nothing(text) or light_shows(text) or _QUESTION.match(text) is not None)
+    return list(actions) if only_told and not isinstance(instead, _HARMLESS) else [instead]
+
+
+_PARTED = re.compile(r" (?:[,.?]|and|so|then|but) .")
+"""Where what is told may have an order beside it: "safety altitude is 4700, get up to it"."""
+_QUESTION = re.compile(r"(?:is|are|was|were|do|does|did|has|have|am|should|shall|what|why|who|when|which|where|how)\b")
+
+
+def _goes_on(action: Action) -> bool:
+    """Whether an action goes on by itself, so that "until" only says how long: "hold over Domer until I know more"."""
+    return action in (Decide("continue"), Altitude(None, "hold")) or isinstance(action, Wait) or (
+        isinstance(action, Decide) and action.plan == "hold") or (
+        isinstance(action, Turn) and action.heading_deg is None and action.by_deg is None)
+
+
+def _instead_of_several(actions: Sequence[Action], meant: Sequence[Action], weights: _Weights) -> list[Action]:
+    """Return the one action of which several were made: the reason for it, or the same thing said twice."""
+    if all(isinstance(each, Look) for each in meant) and weights.kinds["compare"] >= SOME:
+        both = filled("compare", weights.line)
+        return [both] if both is not None else list(actions)
+    nothing = weights.kind == "unclear" and min(weights.share, weights.nothing) >= CLEAR
+    if nothing and not all(isinstance(each, _HARMLESS) for each in meant):
+        return [Unclear(ASK_DOUBT)]
+    certain = weights.share >= CERTAIN and weights.several <= HARDLY
+    plain = weights.share >= CLEAR and weights.several <= FEW and all(
+        isinstance(each, _HARMLESS) if each.kind != weights.kind else isinstance(each, _BY_FIGURES) for each in meant)
+    if not certain and not plain:
+        return list(actions)
+    instead = weights.action()
+    return [instead] if instead is not None else list(actions)
+
+
+def _instead_of_one(actions: Sequence[Action], read: Action, weights: _Weights) -> list[Action]:
+    share = weights.kinds[read.kind]
+    if any(isinstance(action, Unclear) and not_understood_words(action) is None for action in actions):
+        return list(actions)   # what is asked besides was understood
+    if read.kind == weights.kind:
+        return _of_one_kind(actions, read, weights)
+    if len(weights.line.line) < SHORT or any(
+            action.kind == weights.kind for action in actions if not isinstance(action, Unclear)):
+        return list(actions)   # a few words show little, and the grammar knows them; or it is done already
+    if share <= (HARDLY if weights.share >= CLEAR else NEVER):
+        return [(weights.action() if weights.share >= LIKELY else None) or Unclear(ASK_DOUBT)]
+    if weights.kind == "unclear" and isinstance(read, Look | Compare):
+        return list(actions)
+    return [Unclear(ASK_DOUBT)] if share <= RARELY and weights.share >= CLEAR else list(actions)
+
+
+def _of_one_kind(actions: Sequence[Action], read: Action, weights: _Weights) -> list[Action]:
+    """Return what is done of an action whose kind is the likeliest, too: what the words make of it where they say
+    more, and without a question about words that are no order of their own."""
+    if weights.share < CLEAR:
+        return list(actions)
+    if isinstance(read, _BY_FIGURES) and weights.line.excludes_itself():
+        return [Unclear(ASK_WHICH)]
+    kept = _without_talk(actions, read, weights)
+    other = filled(read.kind, weights.line)
+    if other is None or not (len(kept) < len(actions) or _says_more(other, read, corrected=corrects(
+            joined(weights.line.line)))) or (
+            _other_side(other, read)):
+        return kept
+    return [other if action is read else action for action in kept]
+
+
+def _without_talk(actions: Sequence[Action], read: Action, weights: _Weights) -> list[Action]:
+    """Return `actions` without questions about words that order nothing besides `read`."""
+    questions = [words for action in actions if (words := not_understood_words(action)) is not None]
+    if weights.share < CLEAR or weights.several > FEW or any(_may_order(words, read, weights) for words in questions):
+        return list(actions)
+    return [action for action in actions if not_understood_words(action) is None]
+
+
+def _may_order(words: str, read: Action, weights: _Weights) -> bool:
+    """Whether words that were not understood beside an action may order another: there is one among them that is
+    strange, or they have the shape of an order, and not of the same."""
+    line = weights.line.of(words)
+    if line is None or line.strange():
+        return True
+    if not has_shape_of_order(" ".join(words.lower().split())):
+        return False
+    kind, share = line.likely("kind")[0]
+    return not (share >= LIKELY and (kind in (read.kind, "unclear")))
+
+
+def _says_more(other: Action, read: Action, *, corrected: bool) -> bool:
+    """Whether what the words make of a line is to be preferred to what the grammar does: where they find other figures
+    the line was corrected, or one of them is a reason; a place or a failed part that one of them overlooks is meant."""
+    if isinstance(other, Decide) and isinstance(read, Decide):
+        return other.plan != read.plan or (other.where is not None and not (read.where or "").startswith(other.where))
+    if isinstance(other, Diagnose) and isinstance(read, Diagnose):
+        return set(other.failed) > set(read.failed)
+    if isinstance(other, Altitude) and isinstance(read, Altitude):
+        return read.by_ft is None and (other.to_ft != read.to_ft or not corrected)
+    return isinstance(read, Turn | Airspeed)
+
+
+def _other_side(other: Action, read: Action) -> bool:
+    """Whether two turns go to different sides; of a side that was corrected the grammar knows more."""
+    return isinstance(other, Turn) and isinstance(read, Turn) and read.direction not in ("shortest", other.direction)
