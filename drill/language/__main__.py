@@ -16,10 +16,13 @@ from typing import NoReturn
 
 from drill.clean import clean_line
 from drill.language.lexicon import lexicon_with, usage, usages
-from drill.language.likely.learning import SHIPPED, write
+from drill.language.likely.classifiers import SHIPPED
+from drill.language.likely.judging import judged
+from drill.language.likely.learning import write
 from drill.language.marking import marked
-from drill.language.meaning import Context, Transmit
+from drill.language.meaning import Context, Transmit, Unclear
 from drill.language.reader import read
+from drill.language.resting import rests_on
 from drill.language.score import (
     NOBODY,
     ActionScore,
@@ -32,6 +35,8 @@ from drill.language.score import (
     score_calls,
     taught_rows,
 )
+from drill.language.spelling import spelled
+from drill.language.words import tokens
 from drill.streams import exit_status
 
 
@@ -96,7 +101,8 @@ def _learn(files: Sequence[Path], to: Path) -> int:
 
 
 def _explain(typed: str, context: Context) -> None:
-    for action in read(typed, context):
+    actions = read(typed, context)
+    for action in actions:
         if not isinstance(action, Transmit):
             said = (f"{key} {value}" for key, value in action.as_labels().items() if key != "action")
             print(", ".join([action.kind, *said]))
@@ -110,6 +116,12 @@ def _explain(typed: str, context: Context) -> None:
             print(f'  not understood: "{call.words[start:end]}"')
         if call.missing:
             print(f"  not heard: {', '.join(call.missing)}")
+    if not any(isinstance(action, Transmit | Unclear) for action in actions):
+        print(f'by the words "{rests_on(clean_line(typed), context)}"')
+    line = judged(spelled(tokens(typed), context.lexicon), typed, context)
+    if line is not None:
+        said = (f"{kind.replace('_', ' ')} {share:.0%}" for kind, share in line.likely("kind")[:3] if share >= 0.005)
+        print(f"its words make likely: {', '.join(said)}")
 
 
 def _show(score: CallScore | ActionScore) -> None:

@@ -14,7 +14,14 @@ from drill.language.by_quantity import looked_at_by_quantity, single_gyro
 from drill.language.calls import read_call
 from drill.language.forbidding import ASK_NOT_DONE, FORBIDDEN, takes_out, without_holds
 from drill.language.in_other_words import in_other_words
-from drill.language.leftovers import NOT_UNDERSTOOD, may_be_order, part_by_part, with_figure, with_referent
+from drill.language.leftovers import (
+    NOT_UNDERSTOOD,
+    has_shape_of_order,
+    may_be_order,
+    part_by_part,
+    with_figure,
+    with_referent,
+)
 from drill.language.lexicon import with_names
 from drill.language.meaning import Action, Altitude, Call, Context, Decide, FlyBy, Switch, Unclear
 from drill.language.numbers import join_numbers
@@ -148,7 +155,8 @@ class _Line:
         if trusts:
             return instruments.distrust(meant) or found   # "the compass has no fluid left, can't trust it"
         found = guarded(meant) or found
-        if found is not None and at == 1 and before[0].names and len(before[0].line) <= 3:
+        leads_up = bool(before[0].names) and len(before[0].line) <= 3 and not has_shape_of_order(before[0].text)
+        if found is not None and at == 1 and leads_up:
             self.groups = [[]]   # "heat for the pitot tube, switch it off": the name leads up to the order
         return found
 

@@ -94,6 +94,22 @@ def test_a_line_is_explained_by_its_words(capsys):
     assert "  not heard: impairment, assistance" in shown
 
 
+@pytest.mark.parametrize(("line", "words"), [
+    ("ok then, please turn left two four zero for me", '"left two four zero"'),
+    ("could you maybe have a look at the suction gauge down there", '"look suction"'),
+])
+def test_an_order_is_explained_by_the_fewest_words_that_it_rests_on(line, words, capsys):
+    assert main(["explain", line]) == 0
+    assert words in capsys.readouterr().out
+
+
+def test_what_is_learned_from_is_looked_at_before(tmp_path, capsys):
+    bad = tmp_path / "bad.jsonl"
+    bad.write_text('{"text": "look out", "expect": {"actions": "look"}}\n', encoding="utf-8")
+    assert main(["learn", str(bad), "--to", str(tmp_path / "to.npz")]) == 2
+    assert "bad.jsonl:1" in capsys.readouterr().err
+
+
 def test_a_right_act_with_a_question_beside_it_is_asked_back_and_a_wrong_one_is_not(tmp_path, capsys):
     right = ACTION | {"text": "turn left, frob the widget"}
     wrong = ACTION | {"text": "turn right, frob the widget"}

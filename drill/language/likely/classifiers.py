@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import lru_cache
-from importlib import resources
+from pathlib import Path
 from typing import Any, Literal, TypeAlias, get_args
 
 import numpy as np
@@ -22,7 +22,7 @@ Head: TypeAlias = Literal["kind", "ordered", "several", "target", "switched", "w
 HEADS: tuple[Head, ...] = get_args(Head)
 """Which action; whether any at all, or several; of which thing; on or off; climb, descend or hold; which way round; to
 or by; which decision."""
-FILE = "classifiers.npz"
+SHIPPED = Path(__file__).parent / "classifiers.npz"
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,25 +52,29 @@ def knows(word: str) -> bool:
 
 @lru_cache(maxsize=1)
 def _words() -> frozenset[str]:
-    with _opened() as data:
+    with _opened(SHIPPED) as data:
         return frozenset(str(data["words"]).split())
-
-
-@contextmanager
-def _opened() -> Iterator[Any]:
-    kept = resources.files("drill.language.likely").joinpath(FILE)
-    with kept.open("rb") as file, np.load(file, allow_pickle=False) as data:
-        yield data
 
 
 @lru_cache(maxsize=1)
 def classifiers() -> dict[Head, Classifier]:
     """Return the heads as they ship."""
-    with _opened() as data:
-        found: dict[Head, Classifier] = {}
+    return loaded(SHIPPED)
+
+
+def loaded(file: Path) -> dict[Head, Classifier]:
+    """Return the heads of a file that `learning.write` made."""
+    found: dict[Head, Classifier] = {}
+    with _opened(file) as data:
         for head in HEADS:
             weights = np.zeros((PLACES, len(data[f"{head} labels"])), dtype=np.int8)
             weights[data[f"{head} places"]] = data[f"{head} weights"]
             found[head] = Classifier(tuple(map(str, data[f"{head} labels"])), weights, float(data[f"{head} step"]),
                                      tuple(map(float, data[f"{head} bias"])))
-        return found
+    return found
+
+
+@contextmanager
+def _opened(path: Path) -> Iterator[Any]:
+    with path.open("rb") as file, np.load(file, allow_pickle=False) as data:
+        yield data

@@ -94,7 +94,7 @@ def altitude(line: Judged) -> Action | None:
 
 def airspeed(line: Judged) -> Action | None:
     """Fly an airspeed."""
-    knots = _only(_whole(_figures(line, "to|at|for|it|back|want|is|of")))
+    knots = _only(_whole(_figures(line, "to|for|it|back|want|need|make|of")))
     return Airspeed(knots) if knots is not None and SLOWEST_KT <= knots <= FASTEST_KT else None
 
 

@@ -11,13 +11,12 @@ from typing import Any
 
 import numpy as np
 
-from drill.language.likely.classifiers import FILE, HEADS, Head
+from drill.language.likely.classifiers import HEADS, Head
 from drill.language.likely.features import PLACES
 from drill.language.likely.judging import shown, words_of
 
 STRENGTH = 2.0
 """How little the weights are held back (the library's `C`), chosen on lines that were not learned from."""
-SHIPPED = Path(__file__).parent / FILE
 JOINTS = (", ", " and ", ", then ", ". ", "; ", " then ", ", and ", " ")
 LONGEST_OF_PAIR = 12
 PAIR_APART = 1001
