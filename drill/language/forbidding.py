@@ -30,6 +30,15 @@ _FORBIDS = compiled(r"""
     (?:forget|ignore|disregard|scratch|never ?mind) <panel> (?:i|we|that|about)|leave(?! \d)|not|
     let us not|please do not|(?:keep )?(?:your |my )?hands off (?:the|my|our|that|those)|
     (?:keep|stay) (?:away|clear|off) (?:from|of|the|that)|(?:do )?(?:any|every)thing (?:but|except))\b""")
+_PUT_OFF = sought(r"""
+    \b(?:can|may|will|must|should|has to|have to) wait\b(?! for)|\bout of the question\b|
+    \boff the (?:table|menu|cards)\b|
+    \bover my dead body\b|\b(?:is|are) (?:strictly )?(?:forbidden|banned|not allowed|off limits|not to be)\b|
+    \bsome other (?:time|day)\b|\babstain\w*|^lay off\b|^let (?:(?:the|my|our|that|this) )?(?:<\w+>|it|them) be\b|
+    \bneed not\b|^no hands on\b|\bkeep (?:your|my|those) \w+ off\b|
+    ^stop (?:looking|staring|checking|reading|watching)\b|
+    ^no (?:waiting|cancel\w*|switching|covering|turning|diverting|squawking|landing)\b""")
+"""What is put off or ruled out in other words than a negation: "the checklist can wait"."""
 _HOLDS = compiled(r"""
     \bdo not (?:climb|descend|sink)(?: and| or| ,)* (?:do not )?(?:climb|descend|sink)\b|
     \bdo not (?:lose|gain|change|alter|vary) (?:any |the |our |my |this )?(?:altitude|height|level)\b|
@@ -106,6 +115,8 @@ def read_unless_forbidden(piece: Order, first_fit: Reader) -> list[Action] | Non
     if reminder := _REMINDS.match(piece.text):
         piece = order(piece.line[reminder.group().count(" "):], piece.typed, piece.book)
     text = without_opening(piece.text)
+    if _PUT_OFF.search(text):
+        return FORBIDDEN
     if (never := _NEVER_SO.match(text)) and never.end() < len(text):
         return FORBIDDEN
     if (wanted := _instead_of(piece)) is not None:

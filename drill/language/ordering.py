@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from drill.language import conditional, instruments, radio, switches, told
 from drill.language.by_quantity import looked_at_by_quantity, single_gyro
 from drill.language.calls import read_call
+from drill.language.contrary import excludes_itself, undecided
 from drill.language.forbidding import ASK_NOT_DONE, FORBIDDEN, takes_out, without_holds
 from drill.language.in_other_words import in_other_words
 from drill.language.leftovers import (
@@ -26,7 +27,6 @@ from drill.language.lexicon import with_names
 from drill.language.meaning import Action, Altitude, Call, Context, Decide, FlyBy, Switch, Unclear
 from drill.language.numbers import join_numbers
 from drill.language.orders import Order, order, without_opening
-from drill.language.patterns import compiled
 from drill.language.pieces import pieces_of
 from drill.language.places import with_places
 from drill.language.rules import ASK_MEANT, ASK_WHICH, first_fit, guarded, read_piece
@@ -41,26 +41,6 @@ ASK_REST = "That is more than can be taken in one line; say the rest again."
 MOST_ORDERS = 20
 LONGEST_ANSWER = 80
 
-_CONTRARY = compiled(r"""
-        ^do something\b|(?<!not )\bclimb(?:ing)?\b(?: or| and)+ descend|\bdescend\b(?: or| and)+ climb|
-        \bleft (?:and|or) right\b|\bright (?:and|or) left\b|\bon (?:, )?(?:and|or) off\b|<\w+> on off$|
-        <(\w+)> on <\1> off\b|
-        \boff (?:,)?(?:and|or) on\b|\b(?:you choose|your choice|whichever you)\b|\bopen (?:and|or) closed?\b|
-        \bup (?:and|or) down\b|\bfaster and slower\b|\bspeed up and slow\b|\bcover and uncover\b|
-        , (?:i|we) (?:do not know|can not decide)(?: which(?: one| 1)?)?$|
-        (?:^|, )(?:climb , descend|descend , climb|left , right|right , left)(?: ,|$)|
-        \b(?:oh|god|help|hell|christ),? (?:i|we) do not know$|\b\d{2,5} or \d{2,5}\b|
-        \b(?:on|open) but .*\b(?:off|closed)$|\b(?:climb|descend)\b.*\band (?:stay|remain|keep|hold) (?:down|
-        up) at\b""")
-_UNDECIDED = compiled(r"""
-        \b(?:either|possibly|maybe(?! (?:just )?(?:wait|look|check|peek|glance|sit)| ,)|
-        perhaps(?! (?:just )?(?:wait|look|check))|not sure (?:if|whether)|should i|shall i|will i|
-        (?<!see )(?<!check )(?<!verify )(?<!look )(?<!tell )(?<!determine )whether)\b|
-        \?(?!(?: ,)? (?:is|are|does|do) (?:it|they|that) \w+ or \w+$).*\bor\b|\bone of them$|
-        \bor (?:back|maybe|should|else|land|continue|divert|return|press|turn|climb|descend|go|hold|carry|head|
-        press|keep|stay|wait|abort|left|right|<\w+> off|to <place>|<place>)\b""")
-
-
 def read_orders(line: Sequence[Token], typed: str, context: Context) -> list[Action]:
     """Return what the tokens of a line order, in order; `typed` is the line that they stand in. Never empty."""
     book = context.lexicon
@@ -68,9 +48,9 @@ def read_orders(line: Sequence[Token], typed: str, context: Context) -> list[Act
     named = _without_right(looked_at_by_quantity(single_gyro(named, typed)))
     pieces = pieces_of(named)
     contrary = without_holds(joined(named))
-    if pieces is None or _CONTRARY.search(contrary):
+    if pieces is None or excludes_itself(contrary):
         return [Unclear(ASK_WHICH)]
-    if _UNDECIDED.search(contrary):
+    if undecided(contrary):
         return [Unclear(ASK_MEANT)]
     pieces = [part for piece in conditional.together(pieces, typed)[:MOST_ORDERS + 1]
               for part in run_on(piece, typed, book, first_fit)]

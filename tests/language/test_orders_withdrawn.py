@@ -182,3 +182,28 @@ def test_what_is_meant_to_be_said_is_said(line, said):
     (action,) = read(line, HERE)
     assert isinstance(action, Transmit)
     assert action.call == said
+
+
+@pytest.mark.parametrize("line", [
+    "the vacuum checklist can wait", "covering the DG will have to wait", "a descent is out of the question",
+    "it is forbidden to switch the alternator off", "the engine is not to be shut down", "let the battery be",
+    "keep your fingers off the alternate static", "lay off the autopilot", "you need not check the ammeter",
+    "no waiting for half a minute", "we can do the checklist some other time",
+])
+def test_what_is_put_off_or_ruled_out_is_not_done(line: str) -> None:
+    assert all(isinstance(action, Unclear) for action in read(line, HERE))
+
+
+@pytest.mark.parametrize("line", [
+    "autopilot on and keep it off", "battery off but leave it on", "open the alternate static and leave it shut",
+    "cover the VSI and leave it uncovered", "go partial panel while staying on the full panel",
+    "divert to Wendle and also keep going to Tallowby", "shut the engine down and keep it running",
+    "80 knots while doing 120", "land at Wendle without landing at Wendle",
+])
+def test_what_excludes_itself_in_one_breath_is_asked_back(line: str) -> None:
+    assert all(isinstance(action, Unclear) for action in read(line, HERE))
+
+
+def test_a_wait_for_something_and_another_switch_left_on_are_no_contradiction() -> None:
+    assert read("turn the alternator off and leave the battery on", HERE) == [Switch("alternator", "off")]
+    assert read("we will wait for two minutes", HERE) == [Wait(120.0)]

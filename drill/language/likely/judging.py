@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from drill.language.lexicon import Lexicon, with_names
 from drill.language.likely.classifiers import Head, classifiers, knows
@@ -18,6 +19,8 @@ from drill.language.words import Token, joined, tokens
 
 _AT_ONCE = re.compile(r"\b(?:while|both|together|simultaneously|at once|at the same time|in the same moment)\b|"
                       r"\bat the <moment>")
+MOST_TIMES = 3
+"""Two figures that are further apart are not of the same thing: "hold 3000 while I count to 60"."""
 _FIGURE = re.compile(r"(?<![\d.])\d{2,5}(?:\.\d+)?(?![\d.])")
 
 
@@ -46,7 +49,9 @@ class Judged:
     def excludes_itself(self) -> bool:
         """Whether two figures are wanted at once: "80 knots while doing 120"."""
         text = joined(self.line)
-        return _AT_ONCE.search(text) is not None and len(set(_FIGURE.findall(text))) > 1
+        figures = sorted(set(map(float, _FIGURE.findall(text))))
+        alike = any(other <= one * MOST_TIMES for one, other in pairwise(figures))
+        return _AT_ONCE.search(text) is not None and alike
 
     def likely(self, head: Head) -> list[tuple[str, float]]:
         """Return what `head` says, the likeliest first."""

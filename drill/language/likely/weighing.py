@@ -149,6 +149,8 @@ def _instead_of_one(actions: Sequence[Action], read: Action, weights: _Weights) 
     share = weights.kinds[read.kind]
     if any(isinstance(action, Unclear) and not_understood_words(action) is None for action in actions):
         return list(actions)   # what is asked besides was understood
+    if isinstance(read, _BY_FIGURES) and weights.line.excludes_itself():
+        return [Unclear(ASK_WHICH)]
     if read.kind == weights.kind:
         return _of_one_kind(actions, read, weights)
     if len(weights.line.line) < SHORT or any(
@@ -166,8 +168,6 @@ def _of_one_kind(actions: Sequence[Action], read: Action, weights: _Weights) -> 
     more, and without a question about words that are no order of their own."""
     if weights.share < CLEAR:
         return list(actions)
-    if isinstance(read, _BY_FIGURES) and weights.line.excludes_itself():
-        return [Unclear(ASK_WHICH)]
     kept = _without_talk(actions, read, weights)
     other = filled(read.kind, weights.line)
     if other is None or not (len(kept) < len(actions) or _says_more(other, read, corrected=corrects(
