@@ -5,37 +5,37 @@ from __future__ import annotations
 from drill.language.patterns import compiled
 
 _CONTRARY = compiled(r"""
-        ^do something\b|(?<!not )\bclimb(?:ing)?\b(?: or| and)+ descend|\bdescend\b(?: or| and)+ climb|
-        \bleft (?:and|or) right\b|\bright (?:and|or) left\b|\bon (?:, )?(?:and|or) off\b|<\w+> on off$|
-        <(\w+)> on <\1> off\b|
-        \boff (?:,)?(?:and|or) on\b|\b(?:you choose|your choice|whichever you)\b|\bopen (?:and|or) closed?\b|
-        \bup (?:and|or) down\b|\bfaster and slower\b|\bspeed up and slow\b|\bcover and uncover\b|
-        , (?:i|we) (?:do not know|can not decide)(?: which(?: one| 1)?)?$|
-        (?:^|, )(?:climb , descend|descend , climb|left , right|right , left)(?: ,|$)|
-        \b(?:oh|god|help|hell|christ),? (?:i|we) do not know$|\b\d{2,5} or \d{2,5}\b|
-        \b(?:on|open) but .*\b(?:off|closed)$|\b(?:climb|descend)\b.*\band (?:stay|remain|keep|hold) (?:down|
-        up) at\b|
-        \bon\b.* (?:keep|leav)(?:e|ing)? (?:it|them|that) off\b|
-        \boff\b.* (?:keep|leav)(?:e|ing)? (?:it|her|them|that) on\b|
-        (?P<same><\w+>) off\b.* (?:keep|leav)(?:e|ing)? (?:the )?(?P=same) on\b|
-        \b(?:shut|close|closed|stop)\b.* (?:keep|leav)(?:e|ing)? (?:it|her|them) (?:open|running|going)\b|
-        \bopen\b.* (?:keep|leav)(?:e|ing)? (?:it|them) (?:shut|closed)\b|
-        \b(?:cover|hide|mask|put|stick)\b.* (?:keep|leav)(?:e|ing)? (?:it|them) (?:uncovered|unmasked|open|visible|
-        in view)\b|
-        \b(?:uncover|off)\b.* (?:keep|leav)(?:e|ing)? (?:it|them|the (?:cover|paper|tape)) (?:on|covered)$|
-        \bwings? level\b.*\bkeep\w* (?:\w+ ){0,3}(?:bank|turn)\b|
-        \bpartial <?panel>?.*\b(?:while|but|and)\b.*\bfull <?panel|\b(?:partial|full) <panel> or (?:partial|full)\b|
-        \bdivert\b.*\b(?:while|and|but)(?: also)? (?:continu|keep(?:ing)? (?:on|going)|press)|
-        \b(?P<doing>\w{4,}) .*\bwithout (?P=doing)ing\b|
-        \btake ?off and (?:keep|continue) (?:taking off|rolling)|\btaxi\w* and (?:keep|continue) (?:taxi|rolling)|
-        \bengage\b.*\bdisengage\b.*\b(?:same|once)\b""")
+    ^do something\b|(?<!not )\bclimb(?:ing)?\b(?: or| and)+ descend|\bdescend\b(?: or| and)+ climb|
+    \bleft (?:and|or) right\b|\bright (?:and|or) left\b|\bon (?:, )?(?:and|or) off\b|<\w+> on off$|
+    <(\w+)> on <\1> off\b|
+    \boff (?:,)?(?:and|or) on\b|\b(?:you choose|your choice|whichever you)\b|\bopen (?:and|or) closed?\b|
+    \bup (?:and|or) down\b|\bfaster and slower\b|\bspeed up and slow\b|\bcover and uncover\b|
+    , (?:i|we) (?:do not know|can not decide)(?: which(?: one| 1)?)?$|
+    (?:^|, )(?:climb , descend|descend , climb|left , right|right , left)(?: ,|$)|
+    \b(?:oh|god|help|hell|christ),? (?:i|we) do not know$|\b\d{2,5} or \d{2,5}\b|
+    \b(?:on|open) but .*\b(?:off|closed)$|\b(?:climb|descend)\b.*\band (?:stay|remain|keep|hold) (?:down|
+    up) at\b|
+    \bon\b.* (?:keep|leav)(?:e|ing)? (?:it|them|that) off\b|
+    \boff\b.* (?:keep|leav)(?:e|ing)? (?:it|her|them|that) on\b|
+    (?P<same><\w+>) off\b.* (?:keep|leav)(?:e|ing)? (?:the )?(?P=same) on\b|
+    \b(?:shut|close|closed|stop)\b.* (?:keep|leav)(?:e|ing)? (?:it|her|them) (?:open|running|going)\b|
+    \bopen\b.* (?:keep|leav)(?:e|ing)? (?:it|them) (?:shut|closed)\b|
+    \b(?:cover|hide|mask|put|stick)\b.* (?:keep|leav)(?:e|ing)? (?:it|them) (?:uncovered|unmasked|open|visible|
+    in view)\b|
+    \b(?:uncover|off)\b.* (?:keep|leav)(?:e|ing)? (?:it|them|the (?:cover|paper|tape)) (?:on|covered)$|
+    \bwings? level\b.*\bkeep\w* (?:\w+ ){0,3}(?:bank|turn)\b|
+    \bpartial <?panel>?.*\b(?:while|but|and)\b.*\bfull <?panel|\b(?:partial|full) <panel> or (?:partial|full)\b|
+    \bdivert\b.*\b(?:while|and|but)(?: also)? (?:continu|keep(?:ing)? (?:on|going)|press)|
+    \b(?P<doing>\w{4,}) .*\bwithout (?P=doing)ing\b|
+    \btake ?off and (?:keep|continue) (?:taking off|rolling)|\btaxi\w* and (?:keep|continue) (?:taxi|rolling)|
+    \bengage\b.*\bdisengage\b.*\b(?:same|once)\b""")
 _UNDECIDED = compiled(r"""
-        \b(?:either|possibly|maybe(?! (?:just )?(?:wait|look|check|peek|glance|sit)| ,)|
-        perhaps(?! (?:just )?(?:wait|look|check))|not sure (?:if|whether)|should i|shall i|will i|
-        (?<!see )(?<!check )(?<!verify )(?<!look )(?<!tell )(?<!determine )whether)\b|
-        \?(?!(?: ,)? (?:is|are|does|do) (?:it|they|that) \w+ or \w+$).*\bor\b|\bone of them$|
-        \bor (?:back|maybe|should|else|land|continue|divert|return|press|turn|climb|descend|go|hold|carry|head|
-        press|keep|stay|wait|abort|left|right|<\w+> off|to <place>|<place>)\b""")
+    \b(?:either|possibly|maybe(?! (?:just )?(?:wait|look|check|peek|glance|sit)| ,)|
+    perhaps(?! (?:just )?(?:wait|look|check))|not sure (?:if|whether)|should i|shall i|will i|
+    (?<!see )(?<!check )(?<!verify )(?<!look )(?<!tell )(?<!determine )whether)\b|
+    \?(?!(?: ,)? (?:is|are|does|do) (?:it|they|that) \w+ or \w+$).*\bor\b|\bone of them$|
+    \bor (?:just )?(?:back|take|maybe|should|else|land|continue|divert|return|press|turn|climb|descend|go|hold|
+    carry|head|press|keep|stay|wait|abort|left|right|<\w+> off|to <place>|<place>)\b""")
 
 
 def excludes_itself(text: str) -> bool:

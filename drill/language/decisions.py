@@ -149,7 +149,8 @@ _DECISIONS: tuple[tuple[str, re.Pattern[str]], ...] = tuple((plan, re.compile(pa
 
 
 _TAXI = compiled(r"""
-    ^(?:(?:start|begin|continue|resume|keep|go on) )?(?:taxi(?:ing)?|rolling)\b|
+    ^(?:(?:start|begin|continue|resume|keep|go on) )?(?:taxi(?:ing)?|
+    rolling(?! (?:her|it|us|me|out|level|wings|flat|into|left|right)\b))\b|
     ^(?:release|let go of|off) the (?:parking )?brakes?\b|^(?:parking )?brakes? (?:off|released?)$|
     ^(?:(?:roll|move) (?:forward|ahead)|move out)\b""")
 _RUN_UP = compiled(r"""
@@ -240,7 +241,7 @@ _TOWARD = compiled(r"""
     \b(?:land|landing|down) in (?P<in>(?!the\b|an?\b|any\b|some|this\b|that\b|it\b|1\b|there\b|imc\b|vmc\b|cloud|fog|
     rain)[\w<>]+)$""")
 _NOWHERE = compiled(r"""
-    ^(?:departure.*|home\b.*|plan|flight|nearest\b.*|closest\b.*|alternate|destination|there|it|now|
+    ^(?:departure.*|home\b.*|be\b.*|plan|flight|nearest\b.*|closest\b.*|alternate|destination|there|it|now|
     destination as planned|final|(?:a|any|some)\b.*|field|runway.*|airport|planned.*|original.*|approach|
     land(?:ing)?|visual.*|hold(?:ing)?.*|<(?!place>|fix>|beacon>|navigation>$).*|straight ahead.*|\d.*|if.*|this.*|us|
     me|
@@ -249,7 +250,7 @@ _TAIL = compiled(r"""
     (?: (?:i (?:guess|think|suppose|reckon)|instead|now|then|please|as planned|vfr|visually|
     immediately|right away|because.*|since.*|for .*|while.*|
     and .*|with .*|under .*|on .*|asap|to .*|where .*|it is .*|is .*|airport|field|airfield|aerodrome|anyway|
-    after all|if .*|so .*|as .*|before .*|until .*|till .*|via .*|at .*|direct|straight.*|in .*|today|municipal|
+    after all|if .*|so .*|as .*|before .*|until .*|till .*|via .*|at .*|direct|straight.*|in .*|today|itself|municipal|
     regional|which .*|that .*|by .*|unless .*|regardless|again.*))+$""")
 
 

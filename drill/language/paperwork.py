@@ -76,7 +76,8 @@ def _name_begins(before: str) -> int:
 def _name(order: Order, start: int, end: int) -> str | None:
     typed = order.typed_words(start, end).strip(" ,.!?;:'\"")
     typed = re.sub(r"^(?:the|a|an|our|my)\s+", "", typed, flags=re.IGNORECASE)
-    typed = re.sub(r"\s*(?:,|\bplease\b|\bnow\b).*$", "", typed, flags=re.IGNORECASE).strip()
+    typed = re.sub(r"^check ?list\s+", "", typed, flags=re.IGNORECASE)
+    typed = re.sub(r"\s*(?:,|\b(?:please|pls|plz|now)\b).*$", "", typed, flags=re.IGNORECASE).strip()
     typed = re.sub(r"\s+(?:drill|procedures?)$", "", typed, flags=re.IGNORECASE)
     return typed if typed and typed.lower() not in ("checklist", "out", "up") else None
 

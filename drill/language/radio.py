@@ -69,10 +69,14 @@ _BARE_REPLY = compiled(r"""
 _SUPPOSES = re.compile(r"(?:(?:and|so|ok|okay|now) )*let us say\b")
 
 
+_OPINES = re.compile(r"^(?:so |and |but )?(?:i|we) (?:should|would|must|dare) say\b")
+"""Said to oneself: "I should say that it is stuck"."""
+
+
 def opens_radio(text: str) -> bool:
     """Whether an order begins with a word that sends what follows (or all of it) over the radio."""
     plain = without_opening(text)
-    if _SUPPOSES.match(text):
+    if _SUPPOSES.match(text) or _OPINES.match(text):
         return False   # "let us say it fails"
     return any(pattern.match(plain + " ") for pattern in (_TELL, _SAY, _WHOLE, _CALL)) and not _not_radio(plain)
 

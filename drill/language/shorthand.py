@@ -13,7 +13,7 @@ _WORDS = {"ck": "check", "chk": "check", "cks": "check", "lvl": "level", "hdg": 
           "dn": "down", "wat": "what", "wots": "what",
           "stdby": "standby", "stby": "standby", "clb": "climb", "trn": "turn",
           "lt": "light", "lts": "lights", "chklist": "checklist",
-          "cvr": "cover", "covr": "cover", "chklst": "checklist", "cklst": "checklist"}
+          "cvr": "cover", "covr": "cover", "chklst": "checklist", "cklst": "checklist", "cklist": "checklist"}
 _SIDES = {"l": "left", "r": "right", "lft": "left", "rt": "right"}
 _KEPT = word_set("hold maintain keep this that lose gain my present current what your new")
 _TIMED = frozenset({"wait", "delay", "pause", "for", "another", "turn", "left", "right", "timed", ","})

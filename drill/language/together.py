@@ -140,6 +140,9 @@ def settled(actions: Sequence[Action]) -> list[Action]:
             kept[at - 1] = kept[at] = replace(before, to_ft=action.to_ft)   # "climb, but stop at 5000"
     for at, action in enumerate(kept[1:], 1):
         before = kept[at - 1]
+        if isinstance(before, Altitude) and before.direction == "hold" and before.to_ft is not None and (
+                action in (Altitude(None, "climb"), Altitude(None, "descend")) and isinstance(action, Altitude)):
+            kept[at - 1] = kept[at] = replace(action, to_ft=before.to_ft)   # "2800 is the minimum, get up to it"
         if isinstance(action, Diagnose) and isinstance(before, Diagnose) and action.failed and before.failed:
             both = Diagnose(tuple(sorted({*before.failed, *action.failed})))
             kept[at - 1] = kept[at] = both   # "both altimeters are off, put it down to the static"

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 import re
 
-_CORRECTS = re.compile(r"\b(?:no|naw|nah|eh+|er|uh|oops|sorry|sry|correction|i mean|scratch|make (?:it|that)|pardon|"
-                       r"rather|belay|actually|wait|mistake|disregard|negative|strike that|second thought)\b")
+_CORRECTS = re.compile(r"\b(?:no|nope|nup|naw|nah|eh+|er|uh|oops|sorry|sry|correction|i mean|scratch|"
+                       r"make (?:it|that)|pardon|rather|belay|actually|wait|mistake|disregard|negative|strike that|"
+                       r"second thought)\b")
 
 
 def corrects(text: str) -> bool:

@@ -75,7 +75,18 @@ def turn(line: Judged) -> Action | None:
     degrees = _only(figures)
     if degrees is None or degrees > 360:
         return None
-    return Turn(side, heading_deg=degrees or 360) if amount == "to" else Turn(side, by_deg=degrees or None)
+    by = amount == "by" or (side != "shortest" and _is_amount(degrees, joined(line.line)))
+    return Turn(side, by_deg=degrees or None) if by else Turn(side, heading_deg=degrees or 360)
+
+
+def _is_amount(degrees: int, text: str) -> bool:
+    """Whether a figure in a turn to a side is how far: "100 degrees to the left", "a full 360"."""
+    if not _CARDINALS.keys().isdisjoint(text.split()):
+        return False   # "left to north, 360"
+    led = re.search(rf"(?:^|(\S+) )0*{degrees}\b", text)
+    if led is None or led[1] in ("to", "onto", "heading", "hdg", "on", "until", "says", "reads", "for"):
+        return False
+    return degrees in (180, 360) or re.search(rf"\b{degrees} degrees\b", text) is not None
 
 
 def altitude(line: Judged) -> Action | None:
