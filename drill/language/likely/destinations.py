@@ -19,7 +19,8 @@ _WHERE = compiled(r"""
     field|airfield|strip|runway|destination|departure|home|base|have|make|keep|continue|plan|flight|cloud|clear|left|
     right|heading|something|everything|whatever|best|good|better|worse|safe|safety|sort|think|figure|with|instead|now|
     please|them|what|where|going|until|till|while|visual|approach|just|back|down|final|minimums|minima|hangar|hanger|
-    ramp|parking|apron|stand|taxi\w*|over|some|ground|anything|around|planned|filed|ahead|straight)\b"""))
+    turn|carry|press|stay|wait|check|ramp|parking|apron|stand|taxi\w*|over|some|ground|anything|around|planned|filed|
+    ahead|straight)\b"""))
 """A place that nobody knows, in small letters: "divert to bexby"."""
 _CAPITAL = re.compile(r"(?:(?<=[^\W\d_][ ,:;] )|(?<=[a-z] ))((?!I\b|Also\b|And\b|But\b|Yes\b|No\b|Ok\b|We\b)"
                       r"[A-ZÀ-Þ][a-zà-ÿ']+(?:[ -][A-ZÀ-Þ][a-zà-ÿ']+)*)")
@@ -37,11 +38,11 @@ def decide(line: Judged) -> Action | None:
         return None
     if plan not in ("divert", "continue", "land", "hold"):
         return Decide(plan)
-    places = _places(line)
+    places = _places(line, plan)
     return Decide(plan, places[0] if places else None) if len(places) < 2 else None
 
 
-def _places(line: Judged) -> list[str]:
+def _places(line: Judged, plan: str) -> list[str]:
     """Return the places that a line names: those that are marked; else a name with a capital letter, a strange word, or
     what stands where a place does. Of more than one that counts which follows a correction, or is headed for."""
     marked = _marked(line)
@@ -52,9 +53,11 @@ def _places(line: Judged) -> list[str]:
     strange = [token for token in line.line if token.text.isalpha() and len(token.text) > 3 and not knows(token.text)]
     if len(strange) == 1:
         return [_whole_name(line.typed, strange[0])]
+    if plan == "continue" or line.typed != line.typed.lower():
+        return []
     text = joined(line.line)
     found = [line.line[text[:match.start("where")].count(" ")] for match in _WHERE.finditer(text)]
-    return [_whole_name(line.typed, found[-1])] if found and line.typed == line.typed.lower() else []
+    return [_whole_name(line.typed, found[-1])] if found else []
 
 
 def _marked(line: Judged) -> list[str]:
