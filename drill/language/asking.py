@@ -34,12 +34,13 @@ _DECLINED = compiled(r"""
     (?<!word )(?<!news )(?<!update )(?<!updates )(?<!report )on the)(?: (?:need|any|the|a|an|that|those|more|further|
     request|requesting|asking|for|on|about|accept|to|my|our|last|new|delay|radar|require|want|lower|higher)){0,6} $|
     \b(?:i|we) (?:had|have had|saw|see|(?:can|could) (?:now )?see)(?: the| our| my)? $""")
-_AT_ONCE = re.compile(r"^(?: please| sir)* (?:now|immediately|right now|at once|right away|asap|quick\w*)(?: please)?$")
+_AT_ONCE = re.compile(r"^(?: please| sir)* (?:now|immediately|right now|at once|right away|asap|quick\w*|help)"
+                      r"(?: please)?$")
 """How a bare request ends that is asked for in haste: "engine out nearest airport now"."""
 _NOT_WANTED = compiled(r"""
     (?: \w+)?(?: (?:is|are|will|will be|were|was))? (?:(?:not|no longer) (?:be )?(?:required|needed|necessary|
     wanted)|in sight|great|aircraft|was|were|went|worked|looked|helped|
-    (?:to |can |may |should )?(?:go home|stand(?:ing)? down|go back|relax))\b""")
+    (?:i|we) (?:take back|withdraw|cancel)|(?:to |can |may |should )?(?:go home|stand(?:ing)? down|go back|relax))\b""")
 """How a service that is only spoken of goes on: "fire trucks in sight", "vectors not required"."""
 _WITHDRAWN = by_words(r"""
     \b(?:disregard|ignore|cancel|never ?mind|forget|scratch|scrap|scrub|no longer need|do not need|
@@ -56,10 +57,12 @@ _CORRECTS = compiled(r"""
     ^(?:(?:no|sorry|actually|wait|uh|say|um|ah) )*(?:correction|strike that|scratch that|i mean|
     rather)(?: make that)?$""")
 """A clause after which another request stands in the place of the one before it."""
-_BARE = re.compile(r"(?:lower|higher|descent)(?: (?:now|please|asap|immediately|right away))*")
+_BARE = re.compile(r"(?:lower|higher|(?:a )?descent)(?: (?:now|please|asap|immediately|right away))*")
 """A clause that is nothing but what is wanted."""
+_VECTORS_TO = re.compile(r"(?:radar )?(?:vectors?|steers?|headings?) (?:(?:me|us) )?(?:to|into|toward|for|out of)\b")
 _ABLE_TO = re.compile(r"\b(?:can|will|not|unable to|to) $")
-_LIKE_TO = re.compile(r"\b(?:like|want|request\w*|need|possible|prefer) to $")
+_LIKE_TO = re.compile(r"\b(?:like|want|request\w*|need|possible|prefer) to $|"
+                      r"\b(?:chance|possible|ok|okay)(?: that)? (?:we|i) (?:can|could) $")
 _LEVEL_WANTED = compiled(r"""
     \b(?:climb|descent|descend|lower|higher|down|up|request\w*|like|want|approve|need|
     (?:can|could|may) (?:i|we) (?:have|get))(?: (?:and|maintain|to|altitude|at|for|a|flight|level))* (\d{4,5}|
@@ -70,7 +73,8 @@ _TO_LAND = re.compile(r"\b(?:land|vectors?|approach|priority)\b")
 _NOT_THERE = re.compile(r"\b(?:not|can not|unable) (?:\w+ ){0,3}$")
 _FROM_THERE = re.compile(r"\b(?:miles?|out|off|from|relay)\b[^,]*$")
 _CONCLUDED = re.compile(r" (?:i|we) (?:will|would|am|are|have)\b")
-_NO_NEED = Sought(r"\b(?:do not|no need to) (?:bother|worry)(?: \w+)?$|\bso no need$|"
+_NO_NEED = Sought(r"^(?:please |but |and )*(?:disregard|scratch|forget|cancel|ignore) that and\b|"
+                      r"\b(?:do not|no need to) (?:bother|worry)(?: \w+)?$|\bso no need$|"
                       r"\b(?:but|and) (?:disregard|never ?mind|forget it|scratch that|cancel that)$")
 _RELAYED = sought(r"""
     \blet \w+ know\b|\bpass (?:on |along )?to\b|\b(?:relay\w*|pass(?:ed)?(?: on| along)? (?:our|my|this|the|an?|
@@ -112,16 +116,17 @@ def asked_of_atc(text: str, book: Lexicon) -> Asked:
         carried_in = asking and not book.asking.search(clause)
         likely = book.any_ask.kinds(clause)
         for name, pattern, alone in book.asks if likely else ():
-            if name not in likely or not (asking or alone) or name in found:
+            if name not in likely or not (asking or alone or name == "vmc") or name in found:
                 continue
             for match in pattern.finditer(clause):
-                if not (asking or (alone and (match.start() <= begins or _AT_ONCE.match(clause[match.end():])))):
+                led = alone or (name == "vmc" and _VECTORS_TO.match(clause))
+                if not (asking or (led and (match.start() <= begins or _AT_ONCE.match(clause[match.end():])))):
                     continue
                 if _DECLINED.search(clause[:match.start()]) or _NOT_WANTED.match(clause[match.end():]):
                     continue
                 asked_before = (carried_in or clause.endswith(("?", "please"))
                                 or book.asking.search(clause[:match.end()]))
-                if name == "vmc" and not asked_before:
+                if name == "vmc" and not (asked_before or _VECTORS_TO.match(clause)):
                     continue   # "VMC on top, request direct": where they are, not what they want
                 if name == "altitude_change" and _NOT_A_LEVEL.match(clause[match.end():]):
                     continue
@@ -208,9 +213,11 @@ _TO_FIELD = sought(r"""
     \b(?:back to|back into|to|direct|at|into|for|toward|towards|in|over to|approach|par|asr|sra|ils|visual|
     aerodrome of|airport of|field of)(?: the)?(?: (?:visual|ils|localizer|approach|asr|par|runway \d+\w?|
     straight in|field|airport)(?: at| to| into)?)? <place>(?! (?:vor|ndb|intersection|radial|approach control|
-    center|tower|<navigation>))|\bdirect (?:to )?<place>""")
+    center|tower|information|radio|director|ground|departure|unicom|frequency|<navigation>))|
+    \bdirect (?:to )?<place>""")
 _NOT_LANDING = compiled(r"""
-    \b(?:weather|relay|frequency|word|message|hold\w*|latest|winds?|tops|metars?|actuals?|atis|ceilings?|wife|club|desk|ring|phone|fbo|call|hangar|
+    \b(?:weather|relay|frequency|word|message|hold\w*|latest|winds?|tops|clouds?|metars?|tafs?|actuals?|atis|ceilings?|
+    wife|club|desk|ring|phone|fbo|call|hangar|
     reporting|ceiling|change|switch|husband|how far|actual|cloud ?bases?|how is|company|happened|
     continu(?:e|ing)(?: on)?$|continu(?:e|ing)(?: on)? to$|winds|visibility|altimeter|ceiling|conditions|
     <altimeter>|forecast|miles? \w+ of|what is|is it)\b|^(?:is|are) (?:the )?(?:[\w<>]+ )?<?\w+>? $|^why\b|

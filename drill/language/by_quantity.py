@@ -45,6 +45,34 @@ def named_by_quantity(line: Sequence[Token]) -> tuple[Token, ...]:
     return tuple(found)
 
 
+_SAID_FIRST = _SAID_OF_A_PART | _BETWEEN | {"and", "or", "gone", "crook", ",", ".", "?"}
+
+
+def horizon_by_letters(line: Sequence[Token], typed: str) -> tuple[Token, ...]:
+    """Return `line`, whose names are marked, with the artificial horizon where it is called "AH".
+
+    The same letters hesitate ("ah, approach"). They are the horizon after an article, joined to another instrument
+    ("AH and DG"), or in capitals in a line that has small letters too.
+    """
+    texts = [token.text for token in line]
+    if "ah" not in texts:
+        return tuple(line)
+    small = typed != typed.upper()
+    found = list(line)
+    for at, token in enumerate(line):
+        if token.text != "ah":
+            continue
+        before, after = texts[at - 1] if at else ".", texts[at + 1] if at + 1 < len(texts) else "."
+        listed = (after in _PAIRS and texts[at + 2:at + 3] and texts[at + 2] in _BESIDE) or (
+            before in _PAIRS and at > 1 and texts[at - 2] in _BESIDE)
+        if listed or (before in _ARTICLES and after in _SAID_FIRST) or (
+                small and typed[token.start:token.end].isupper() and after in _SAID_FIRST):
+            found[at] = Token("<attitude_indicator>", token.start, token.end)
+    return tuple(found)
+
+
+_PAIRS = frozenset({"and", "or", "plus", "nor"})
+_ARTICLES = frozenset({"the", "my", "our", "no"})
 _ONE = re.compile(r"gyro(?:['’]s)?", re.IGNORECASE)
 _HEADS = word_set("""<magnetic_compass> drift drifts drifting drifted precess precesses precessing precessed wander
                   wanders wandering wandered creep creeps creeping crept""")

@@ -8,13 +8,14 @@ from drill.clean import clean_line
 from drill.language import aboard, figures, stating
 from drill.language.asking import asked_of_atc
 from drill.language.blamed import UNDECIDED
-from drill.language.by_quantity import named_by_quantity, single_gyro
+from drill.language.by_quantity import horizon_by_letters, named_by_quantity, single_gyro
 from drill.language.callsigns import addressed
 from drill.language.cancelling import cancels_ifr
 from drill.language.clauses import polite_removed
 from drill.language.corrections import corrected
 from drill.language.durations import clock_spoken
 from drill.language.equipment import equipment_said
+from drill.language.letters import characters
 from drill.language.lexicon import with_names
 from drill.language.meaning import Call, Context
 from drill.language.numbers import join_numbers
@@ -24,7 +25,7 @@ from drill.language.spelling import spelled
 from drill.language.words import Token, joined, tokens, word_set
 
 _WITHOUT_APOSTROPHE = {"were": ("we", "are"), "id": ("i", "would"), "wed": ("we", "would")}
-_MAY_BE_OTHERWISE = frozenset({*_WITHOUT_APOSTROPHE, "may", "will"})
+_MAY_BE_OTHERWISE = frozenset({*_WITHOUT_APOSTROPHE, "may", "will", "n"})
 _HEADINGS = frozenset({"heading_indicator", "magnetic_compass"})
 """Where nobody knows which of them is wrong, the heading that either shows is none."""
 _WISHES = frozenset({"like", "love", "prefer", "rather", "appreciate"})
@@ -69,11 +70,28 @@ def _with_ill(line: Sequence[Token]) -> Sequence[Token]:
     return found
 
 
+_NORTH_OF = word_set("miles mile nm to the heading hdg course just due bound and or of north")
+"""Words after which "n" is north."""
+
+
+def _with_and(line: Sequence[Token]) -> Sequence[Token]:
+    """Return `line` with "n" as "and" where it joins words: "hour n a half", "dead n buried"."""
+    if "n" not in [text for text, _, _ in line]:
+        return line
+    found: list[Token] = []
+    for at, token in enumerate(line):
+        before, after = line[at - 1].text if at else ".", line[at + 1].text if at + 1 < len(line) else "."
+        joins = token.text == "n" and before.isalpha() and after not in (",", ".", "?", "of") and (
+            characters(before) is None and characters(after) is None and before not in _NORTH_OF)
+        found.append(Token("and", token.start, token.end) if joins else token)
+    return found
+
+
 def _spelled_out(line: Sequence[Token]) -> tuple[Token, ...]:
     """Return `line` with "may day" as one word, and "were", "id", "wed" as what they stand for."""
     if _MAY_BE_OTHERWISE.isdisjoint([text for text, _, _ in line]):
         return tuple(line)
-    line = _with_ill(_with_mayday(line))
+    line = _with_and(_with_ill(_with_mayday(line)))
     if _WITHOUT_APOSTROPHE.keys().isdisjoint([text for text, _, _ in line]):
         return tuple(line)
     found: list[Token] = []
@@ -106,7 +124,7 @@ def read_call(words: str, context: Context) -> Call:
     who = addressed(_spelled_out(tokens(said)), context)
     line, spellings = with_places(who.line, said, context)
     line = corrected(with_names(clock_spoken(join_numbers(spelled(line, book)), said), book.on_air))
-    failed, working = equipment_said(single_gyro(named_by_quantity(line), said), book)
+    failed, working = equipment_said(single_gyro(horizon_by_letters(named_by_quantity(line), said), said), book)
     text = polite_removed(joined(line), book)
     asked = asked_of_atc(text, book)
     headed = stating.states_intentions(text, book)

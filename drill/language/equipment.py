@@ -58,10 +58,9 @@ _BESIDE_PUMPS = ("at the ", "by the ", "to the ", "near the ")
 _NOT_ON_AIR = compiled(r"""
     \b(?:out of service|down|off the air|off air|notamed|inop\w*|unserviceable|under maintenance)\b""")
 """A station on the ground is no part of the airplane: "the Wendle VOR is out of service"."""
-_AS_SOURCE = re.compile(r" (?:altitude|height|heading|track|says|shows|reads|has us at|puts us at)(?: is| of| at)* \d")
-"""What is read off a part is told by one that works: "GPS altitude seven thousand"."""
 _OF_THE_SERVICE = compiled(r"""
-    \b(?:unable|negative|negative on|negative on the|decline|cancel|cancel the|terminate|stop|need|for|start) no $""")
+    \b(?:unable|negative|negative on|negative on the|decline|cancel|cancel the|terminate|stop|need|for|start|
+    vectors?(?: me| us)?(?: please)?(?: with)?) no $""")
 """Before "gyro", where it is the service that is declined, ended or waited for."""
 _LAMP_OUT = compiled(r"""
     ^(?: (?:light|lamp|caution|warning|annunciator)s?)?(?: (?:is|are|has|have|now|just|was|went|has gone))* (?:out|
@@ -100,7 +99,7 @@ _AS_SERVICE = re.compile(r" (?:\w+ )?(?:vectors?|vectoring|approach\w*|turns?|st
                          r"surveillance|precision|radar|"
                          r"help|service|handling|recovery|let ?down|stuff|thing|business|deals?|calls?|requests?|"
                          r"option|later)\b|"
-                         r" (?:if|when) (?:you|able|possible)\b")
+                         r" (?:please|(?:if|when) (?:you|able|possible))\b")
 _OWN_WORD = (*EXCEPT, "neither", "nor", "no ", "without", "negative")
 _TOO = sought(r"""
     \b(?:too|also|as well|both|even|now|then|next|possibly|maybe|probably|likely|perhaps)\b|\bwith it$""")
@@ -158,7 +157,7 @@ _FOR_OTHERS = by_words(r"\bmayday relay\b|\brelay(?:ing)?(?: a mayday)? for <oth
 """The trouble of another airplane, passed on."""
 _FOR_REAL = compiled(r"""
     \b(?:(?:not|no|never)(?: \w+){0,2} (?:drill|simulat\w+|practi[cs]e|exercise|training)|for real|the real thing|
-    real (?:one|failure|emergency)|actually (?:failed|lost|died|quit|gone))\b""")
+    (?<!no )real (?:one|failure|emergency)|actually (?:failed|lost|died|quit|gone))\b""")
 
 
 def is_pretended(text: str, book: Lexicon) -> bool:
@@ -270,7 +269,7 @@ def _verdict(clause: Clause, which: int, book: Lexicon) -> State | None:
         return None
     if name == "navigation" and clause.text[end:].startswith(" at <place>"):
         return None
-    if name == "navigation" and _AS_SOURCE.match(clause.text[end:]):
+    if predicates.is_read_off(name, clause.text[:start], clause.text[end:]):
         return "works"
     if name == "airspeed_indicator" and clause.text[:start].endswith(("needle ball ", "needle ball and ", "ball and ")):
         return "works"
@@ -369,7 +368,8 @@ def _share(clauses: Sequence[Clause], before_all: Sequence[Clause]) -> None:
             clause.book.falling.fullmatch(after.text.removeprefix("still ").removeprefix("is ")))
         if falls:
             clause.verdicts = ["failed"] * len(clause.names)
-        elif any(_COMPARED.search(clause.text[:start]) for start, _, _ in clause.names):
+        elif any(_COMPARED.search(clause.text[:start]) for start, _, _ in clause.names) and not (
+                clause.bare and clause.text.startswith("with ")):
             continue   # "nine thousand by the GPS, cannot hold it"
         elif not after.names and after.states and (
                 (clause.bare and not _led(clauses, at, after)) or _CONTINUES.match(after.text)

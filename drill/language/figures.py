@@ -35,7 +35,8 @@ _PRESENT = re.compile(
     rf"to) \d)")
 _READING = re.compile(r"\b(?:reading|reads|says|saying|shows|showing|indicat\w+|stuck|frozen)\b")
 _FEET_ON = compiled(r"""
-    \b\d{4,5}(?: feet| ft)? (?:on|by|from|according to) (?:the )?(?:<navigation>|radar|<transponder>)""")
+    \b\d{4,5}(?: feet| ft)? (?:on|by|from|per|off|via|according to) (?:the )?
+    (?:standby |backup |spare |other )?(?:<navigation>|radar|<transponder>)""")
 _OTHER_SOURCE = re.compile(r"\b(?:standby|backup|spare|copilot is|other one|other 1)(?= (?:shows?|showing|reads?|"
                            r"reading|says)\b)|<navigation>|\bradar\b|\bencoder\b|<transponder>|\bestimat\w+")
 _BARE = re.compile(rf"(?:^|(?<= ))(?P<feet>\d{{4,5}})(?: feet| ft)?(?: msl)?(?! ?(?:to|through|for|block|rpm|hpa|"
@@ -49,17 +50,18 @@ _FIRST = compiled(r"""
 _FEET = re.compile(r"(?P<feet>\d{3,5}) (?:feet|ft)\b(?! (?:above|below|high|low|off|out|of|apart|error)\b)")
 _ASKED = compiled(r"""
     \b(?:request\w*|req|rqst|need\w*|want\w*|would like|like|descend\w*|descent|climb(?!ing (?:through|past))\w*|
-    block|another|(?<!it )(?<!shut )(?<!shutting )(?<!engine )down|unable|(?:can not|could not) (?:do|take|accept|make)|
+    block|another|(?<!it )(?<!shut )(?<!shutting )(?<!engine )down(?! here)|unable|use|
+    appreciate|(?:can not|could not) (?:do|take|accept|make)|
     (?<!iced )(?<!loaded )(?<!icing )(?<!it )up(?! here)|hold|keep|accept|to|for(?! now)|(?<!clear )above|
     (?<!vmc )below|over|
     under|
     runway|until|
-    able|chance of|
+    able|chance of|(?<=\d )through|
     by|(?:can|could|will) make|with|(?:can|could|may) (?:we|i) (?:have|get)|squawk\w*|code|
     (?<!can not )(?<!unable to )maintain|between|expect\w*|cross\w*|than|cleared|stopping|stuck|frozen|pegged|
     (?<!of the )(?<!in the )tops|
     bases?|
-    ceiling|freezing level|field elevation|minimum|reported|(?<!in )(?<!inside )(?<!of )(?<!the )(?<!through )
+    ceiling|freezing level|field elevation|minimum|reported|(?<!in )(?<!inside )(?<!of )(?<!the )(?<!this )(?<!through )
     (?<!solid )(?<!thick )(?<!below )(?<!above )(?<!under )(?<!between )(?<!clear of )cloud|plus|minus|within|say|
     scattered|broken|overcast|few|length|long|lower|
     higher)(?: (?:here|to|at|and|of|are|is|still|now|maintain|altitude|about|around|block|feet))* $|
@@ -73,7 +75,7 @@ _REQUESTED = re.compile(r"\b(?:request\w*|(?:could|can|may) (?:we|i)|like to|wan
 _FOR = sought(r"""
     (?:^|\bairborne )([3-9]00|\d{4,5}) (?:feet )?(?:and )?(?:climbing|descending)$|
     (?:^|\b(?:in|with you|at|now|climbing|descending|out of|from|passing|through|leaving) )(\d{4,5}|[4-9]00|
-    [1-9]\d?) (?:for|climbing|descending|climbing to|descending to) (?:\d{4,5}|\d{1,2})$""")
+    [1-9]\d?(?:\.\d)?) (?:for|climbing|descending|climbing to|descending to) (?:\d{4,5}|\d{1,2})$""")
 _READ_BACK = compiled(r"""
     ^(?:(?:ok|okay|roger|wilco|copy|affirm\w*|yes|and|uh|<callsign>|<facility>|will|we will|back) )*(?:(?:turn|come|
     fly|turning) )?(?:left|right)(?: turn)?(?: to)?(?: heading)? \d{2,3}\b|^\d{2,3} on the heading\b|
@@ -83,8 +85,9 @@ _READ_BACK = compiled(r"""
     cross (?=[\d<])|squawk|contact|cleared|altimeter \d|altimeter)\b""")
 _AND_SETTING = re.compile(r"^\d{4,5} and (?:2[89]|3[01])\.?\d\d$")
 """An altitude and an altimeter setting read back: "three thousand and two niner niner four"."""
-_CONFIRMS = Sought(r"\b(?:was|is) that\b|^(?:confirm|verify|say again|understand|(?:is|are) \d+)\b|"
-                       r"\b(?:traffic|airplane|aircraft) (?:is )?at \d")
+_CONFIRMS = Sought(r"\b(?:was|is) that\b|\b(?:i was|we were) (?:cleared|given|assigned|told)\b|"
+                   r"^(?:confirm|verify|say again|understand|(?:is|are) \d+)\b|"
+                   r"\b(?:traffic|airplane|aircraft) (?:is )?at \d")
 _ROGER_DIRECT = re.compile(r"^(?:<\w+> ,? ?)*(?:roger|wilco|copy|copied)\b.*\bdirect (?:to )?<(?:place|fix)>")
 _HELD = compiled(r"""
     \b(?:holding|flying|steering|tracking|steady)(?: what (?:i|
@@ -127,6 +130,17 @@ _POSITION = any_of((
     r"downwind",
     r"(?:short |long |on )?final\b(?! approach)",
     r"on base",
+    r"(?:crosswind|downwind|base|upwind) leg",
+    r"(?:at|on|in) (?:bay|spot|parking|position|row|slot) \d+\w?",
+    r"^(?:spot|stand|bay|gate) \d+",
+    r"on the (?:<magnetic_compass>|<\w+>) rose",
+    r"^short of (?:runway )?\d+\w?\b",
+    r"\d+ miles? (?:dead |straight )?ahead|(?:dead|straight) ahead at \d+ miles?",
+    r"(?<!all )over(?:head)? (?:the )?(?!the\b)\w+ <navigation>",
+    laid_out(r"""
+        (?:over|position|overhead|above|passing|at|by|near) (?:the )?(?:\w+ )?(?:lighthouse|bridge|harbou?r|
+        power station|river mouth|dam|quarry|stadium|castle|reservoir|estuary|viaduct|pier|racecourse|interchange|
+        shed|self serve)"""),
     r"left base",
     r"right base",
     r"at the (?:north |south |east |west )?(?:ramp|hold|gate|marker|fix)",
@@ -192,7 +206,7 @@ _NOT_POSITION = compiled(r"""
 
 def _feet(said: str) -> int | None:
     """Return the altitude meant by a spoken number: "six" is 6000, "4500" is 4500; None if it is no altitude."""
-    if said.endswith(".5"):
+    if "." in said:
         return _feet(str(round(float(said) * 1000)))
     value = int(said)
     if len(said) == 2 and value >= 20:
@@ -229,6 +243,7 @@ _OF_A_PART = tuple(f"<{part}> {verb}" for part in ("airspeed_indicator", "engine
                    for verb in ("", "is "))
 
 
+_RANGE = re.compile(r"\d(?: feet| ft)? $")
 _SWAYS = re.compile(r" (?:either|each|any) (?:way|side)\b| up and down\b")
 """How a figure goes on by which the altitude changes: "four hundred feet either way"."""
 
@@ -236,8 +251,11 @@ _SWAYS = re.compile(r" (?:either|each|any) (?:way|side)\b| up and down\b")
 def _is_other_figure(match: re.Match[str], before: str, after: str) -> bool:
     """Whether a figure that stands like the present altitude is one asked for, a time, a radial or a part's reading."""
     said, moving, at = match["feet"], match.group().startswith(_MOVING), match.group().startswith("at ")
-    if (not moving and _ASKED.search(before)) or before.endswith(_OF_A_PART):
+    if (not moving and _ASKED.search(before) and not (
+            match.group().startswith("stay") and before.endswith("going to "))) or before.endswith(_OF_A_PART):
         return True
+    if match.group().startswith("through") and _RANGE.search(before):
+        return True   # "a block, eight thousand through nine thousand"
     if moving and match.group().startswith("out of") and _OF_SEVERAL.search(before):
         return True   # "just the one alternator out of two"
     if at and (_ESTIMATED.search(before) or _REQUESTED.search(before) or before.endswith("radial ")):

@@ -48,6 +48,9 @@ _IT = compiled(r"""
     am sure)(?: that)? )?(?:it|they) (?:is|are|has|have)\b|^(?:i|we) (?:still )?(?:do not|can not|
     would not) (?:\w+ )?(?:trust|believe|like|(?:bet|rely|count|depend|stake \w+(?: \w+)?) on|swear by)
     [ ](?:it|them)\b""")
+_I_THINK_IT = compiled(r"""
+    ^(?:i|we) (?:think|reckon|believe|guess|fear|suspect)(?: that)? (?:it|they) (?:(?:has|have|is|are|just) )*(?:died|
+    dead|quit|failed|stopped|packed up|given up|gave up|conked out|gone|out)$""")
 _TAKEN_BACK = compiled(r"""
     ^(?:(?:no|nope|sorry|actually|oh|wait|uh|um|just|please|correction|my bad|we are|i am) )*(?:kidding|joking|
     not true|false alarm|no <?failure|(?:it|they|that) (?:has|have|did|is|are) not(?: fail\w*)?|
@@ -59,6 +62,9 @@ _IDLE = re.compile(r"(?:no|sorry|correction|wait|oh|actually|uh|um|please)")
 
 def is_it(clauses: Sequence[Clause], earlier: Sequence[Clause]) -> None:
     """What is said of "it" after a contrast holds of what was named last: "the AI seems fine but it is dead"."""
+    for before, clause in pairwise(clauses):
+        if before.names and not clause.names and before.verdicts[-1] is None and _I_THINK_IT.match(clause.text):
+            before.verdicts[-1] = "failed"
     if not clauses or not earlier or clauses[0].names or not _IT.match(clauses[0].text) or (
             _TAKEN_BACK.match(clauses[0].text) or _is_over(clauses[0].text)):
         return

@@ -61,7 +61,7 @@ _HARMLESS = word_set(
     ticks ticked chugs sings obeys obeyed cooperates lined delivers delivered generates produces produced
     groundspeed ils gps class pounds inches volts amps knots degrees miles units others ours yours theirs guys
     speeds altitudes recycled slaved cycled rebooted pulled pushed bumps tells ascends rises moves moved returns swapped
-    left""")
+    left figures makes reckons""")
 """What a part can do or have done without being wrong, and nouns that end like a verb."""
 _OWN_VERB = re.compile(r"^ (?:also )?(?:shows?|says?|reads?|indicates?|is|has|was|looks?|seems?|still|works?)\b")
 _PLAIN = word_set(
@@ -115,6 +115,21 @@ def is_odd(after: str, *, known: bool) -> bool:
         return True
     odd = _ODD.match(after) if known else None
     return odd is not None and not _is_plain(odd["how"]) and not _DOES_OR_IS_DONE.search(odd["how"])
+
+
+_AS_SOURCE = compiled(r"""
+    ^ (?:altitude|height|heading|track|(?:says|shows|reads|figures|reckons|makes (?:it|us)|has us|puts us|gives us)
+    (?: that)?(?: we are| i am)?)(?: is| of| at| about)* \d""")
+_READ_OFF = compiled(r"""
+    (?:\b(?:heading|hdg|course|track|steering)(?: \w+)? \d+(?: degrees)? (?:off|from)|
+    \b\d{3,5}(?: feet| ft| degrees)? (?:by|per|via|according to)|
+    \b(?:sinking|descending|climbing|level|holding)(?: \d+)? (?:by|per|according to))(?: the| my| our)? $""")
+
+
+def is_read_off(name: str, before: str, after: str) -> bool:
+    """Whether a part only tells a figure, and so works: "GPS altitude 7000", "4200 and sinking by the GPS"."""
+    return (name == "navigation" and _AS_SOURCE.match(after) is not None) or (
+        name in ("navigation", "magnetic_compass") and _READ_OFF.search(before) is not None)
 
 
 def has_own_verb(after: str) -> bool:

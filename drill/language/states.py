@@ -17,7 +17,8 @@ State: TypeAlias = Literal["failed", "works", "supposed"]
 LONGEST_TALK = 14
 """Words of a clause that names nothing and may still say how what was named before is."""
 _NEGATED = sought(r"""
-    (?:\b(?:not|never|nothing|no|nor)(?: (?:has|have|is|yet|actually|really|at|all|completely|a|any))*|free of) $""")
+    (?:\b(?:not|never|nothing|no|nor)(?: (?:has|have|is|been|read|shown|showed|gone|yet|
+    actually|really|at|all|completely|a|any))*|free of) $""")
 _DENIED = re.compile(r"\b(?:not|never|no longer|hardly|barely)(?: \w+)? $|\b(?:can|could|will) not \w+ (?:it|her|us) $|"
                      r"\b(?:doubt|not (?:\w+ )?(?:sure|convinced|certain))\b[^,]*$")
 _NEITHER = re.compile(r"\b(?:neither|nor)\b")
@@ -33,7 +34,7 @@ _CLEARED = r"""
 _STILL_OUT = compiled(r"""
     \bif (?:i|we) (?:can not|do not) get .* back\b|\bif\b.*\b(?:does|do|will|is|are) not (?:come back|go out|go off|
     recover|reset|clear|improve|get (?:any )?better|start working|work again|return|fix itself)\b|
-    \bif (?:the |my |our )?<\w+> (?:keeps\b|\w+ (?:itself |off |out )?(?:once more|(?<!it )again)\b)""")
+    \bif (?:the |my |our |this |that )?<\w+> (?:keeps\b|\w+ (?:itself |off |out )?(?:once more|(?<!it )again)\b)""")
 """A hope about what is out by now: "if the alternator does not come back"."""
 _THOUGHT = r"""
     \b(?:it|this) (?:was|is) (?:only|just) an? (?:sticky|bad|stuck|loose|dud)\b(?! <)|

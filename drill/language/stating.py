@@ -24,6 +24,7 @@ _NOT_INTENDED = compiled(r"""
     we were|was (?:only|just)|were (?:only|just)|capable of|able to|ability to|what|where|when to|
     (?:what|which)(?: is)?(?: the| my| our)?) $""")
 _TO_A_LEVEL = re.compile(r"(?:descending|climbing) to \d")
+_AS_TOLD = re.compile(r"\bas (?:cleared|instructed|assigned|requested)\b")
 _PASSED_ON = re.compile(r"\b(?:pass|relay)\b.*\bthat\b")
 _WONDERED = compiled(r"""
     ^(?:why|did (?:we|i|you)|would you (?:recommend|suggest)|who|is \w+ (?:landing|diverting|going)|somebody|
@@ -43,8 +44,10 @@ def states_intentions(text: str, book: Lexicon) -> bool:
                 before = clause[:match.start()]
                 if _PASSED_ON.search(before):
                     continue   # "pass a message that we will be parking on the east side"
-                if told_to and _TO_A_LEVEL.match(match.group()):
+                if (told_to or _AS_TOLD.search(clause)) and _TO_A_LEVEL.match(match.group()):
                     continue   # "left heading 350, descending to 2000" reads back
+                if before.endswith("you ") and not match.group().startswith(("we ", "i ")):
+                    continue   # "so you will have to use your eyes"
                 holds = "expect" in match.group() or _OUT_OF_TOUCH.match(clause)
                 if not (_NOT_INTENDED.search(before) or is_of_others(before) or _WONDERED.match(clause)) and (
                         holds or not (book.unlikely.search(before) or clause.startswith("if "))):
@@ -65,6 +68,7 @@ def states_impairment(text: str, book: Lexicon) -> bool:
     nothing."""
     if is_pretended(text, book):
         return False
+    text = text.replace("needle , ball", "needle ball")
     return any(book.impaired.search(_NO_LONGER.sub("", clause) if " panel" in clause else clause)
                and not _PAST.search(clause)
                for sentence in sentences(text) for clause in sentence
@@ -81,7 +85,7 @@ _NOT_THERE = compiled(r"""
 _SOUGHT = compiled(r"""
     \b(?:to|into|with|find\w*|some|where|anywhere|until|request\w*|for|get|reach\w*|toward|towards|remain|looking|
     need|want|any|stay|out of|vectors?|nearest|closest|like|(?<!keep )(?<!hold )(?<!fly )a heading|(?<!can )not|no|
-    keep (?:us|me)|climb\w*|
+    keep (?:us|me)|climb\w*|descend\w*|
     before|if|lose|expect\w*|report\w*|cancel|were|was|lower|going)(?: \w+){0,4} $""")
 _PRESENTLY = compiled(r"""
     \b(?:pax|passengers|on board|aboard|pob|(?:we|i) remain|in|we are|i am|(?:we|i) have(?: just| now)?|currently|now|
@@ -138,8 +142,8 @@ _DENIES = compiled(r"""
     is it (?:too \w+|time)|was that|heard|hear|copy|copied|understand|frying|non|practi[cs]e|exercise|training|test|
     drill|simulat\w+|<other callsign>|not|no|never|negative|without|unless|might|may|could|if|cancel\w*|before|
     thinking|considering|considered|do not|no longer|terminat\w*|ready to|about to|rather not|haven|
-    stand(?:ing)? down|was|instead of|nearly|would you like (?:us|me) to|do you want (?:us|me) to|who|declin\w+|
-    downgrad\w*|maybe|perhaps)\b[^,]*$|\bwould $""")
+    stand(?:ing)? down|neither|nor|strike|was|instead of|nearly|would you like (?:us|me) to|do you want (?:us|me) to|
+    who|declin\w+|downgrad\w*|maybe|perhaps)\b[^,]*$|\bwould $""")
 _CANCELS = by_words(r"""
     \b(?:cancel\w*|withdraw\w*|terminat\w*|disregard|ignore|forget|no longer)(?: \w+){0,4} (?:mayday|emergency|pan|
     distress|
@@ -204,7 +208,9 @@ def states_trouble(text: str, book: Lexicon) -> bool:
                for sentence in sentences(text) for clause in sentence if not book.unlikely.search(clause))
 
 
-_DOWNGRADED = Sought(r"\bdowngrad\w* (?:\w+ ){0,4}to (?:an? )?pan\b")
+_DOWNGRADED = Sought(r"\bdowngrad\w* (?:\w+ ){0,4}to (?:an? )?pan\b|"
+                     r"\b(?:strike|scratch|not) (?:that |the )?mayday(?: ,)?"
+                     r"(?: (?:make (?:it|that)|i mean|it is)(?: an?)?)? pan\b")
 _BY_MISTAKE = Sought(r"\bby (?:mistake|accident|error)\b")
 _TAKEN_BACK = re.compile(r"\b(?:cancel|ignore|disregard)\b")
 _NO = re.compile(r"^(?:negative|no)(?: <| |$)")

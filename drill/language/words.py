@@ -63,6 +63,10 @@ _WHOLE = {
     "lil": "little", "til": "until", "hundo": "hundred", "strt": "start", "wierd": "weird", "checkie": "checklist",
     "desend": "descend", "decend": "descend", "anticlockwise": "left", "counterclockwise": "left",
     "leftwards": "left", "rightwards": "right", "leftward": "left", "rightward": "right", "std": "standard",
+    "dept": "department", "approx": "approximately", "diffrent": "different", "diferent": "different",
+    "lieing": "lying", "plese": "please", "pleese": "please", "coud": "could", "woud": "would", "shoud": "should",
+    "comming": "coming", "emergancy": "emergency", "emergencey": "emergency", "ninty": "ninety", "fourty": "forty",
+    "yankie": "yankee", "yankey": "yankee", "degres": "degrees", "ennough": "enough", "allmost": "almost",
 }
 _TYPED_SHORT = word_set("""
     com go tak mak turn climb descend drop hold head look show read fly bank roll los gett putt sett work tell
@@ -124,7 +128,7 @@ def _spelled_out(piece: str) -> tuple[str, ...]:
     if piece.endswith("n't"):
         return (piece[:-3], "not") if piece[:-3] else ("not",)
     stem, _, ending = piece.rpartition("'")
-    said = (stem, _ENDINGS[ending]) if stem and ending in _ENDINGS else (piece,)
+    said = (*_WHOLE.get(stem, stem).split(), _ENDINGS[ending]) if stem and ending in _ENDINGS else (piece,)
     return tuple(bare for each in said if (bare := each.replace("'", "")))
 
 
