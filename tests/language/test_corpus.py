@@ -2,7 +2,8 @@
 
 `radio_calls` and `actions` are the given lines; two thirds were read while the lexicon grew, the last third only its
 misses, late. `own_read` are lines of our own (common practice, no source), written and labelled after the same rules by
-people who did not know the reader, and then read by us; `own_unread` are such lines that only the score has seen.
+people who did not know the reader, and then read by us; from `own_learned`, whose writers were asked for words of their
+own instead of the handbook's, the classifiers were learned. `own_unread` are such lines that only the score has seen.
 """
 
 from pathlib import Path
@@ -17,8 +18,8 @@ DATA = Path(__file__).parent.parent / "data"
 
 @pytest.mark.parametrize(("file", "lines", "exact", "every_field", "invented"), [
     ("radio_calls", 160, 0.98, 0.98, 0.01),
-    pytest.param("own_read_calls", 5_930, 0.95, 0.98, 0.01, marks=pytest.mark.long),
-    ("own_unread_calls", 200, 0.88, 0.96, 0.01),
+    pytest.param("own_read_calls", 7_730, 0.95, 0.98, 0.01, marks=pytest.mark.long),
+    ("own_unread_calls", 400, 0.83, 0.95, 0.01),
 ])
 def test_share_of_calls_read_right_stays_up_and_invented_reports_stay_rare(file, lines, exact, every_field, invented):
     score = score_calls(call_rows(DATA / f"{file}.jsonl"))
@@ -27,14 +28,15 @@ def test_share_of_calls_read_right_stays_up_and_invented_reports_stay_rare(file,
     assert score.exact >= exact
     assert {key: share for key, share in score.fields.items() if share < every_field} == {}
     assert score.invented_report_share <= invented
-    assert min(score.equipment_f1, score.assistance_f1) >= 0.96
+    assert min(score.equipment_f1, score.assistance_f1) >= 0.95
 
 
 @pytest.mark.long
 @pytest.mark.parametrize(("file", "lines", "exact", "most_wrong"), [
     ("actions", 200, 0.99, 0.0),
-    ("own_read_actions", 6_100, 0.97, 0.01),
-    ("own_unread_actions", 160, 0.97, 0.02),
+    ("own_read_actions", 6_100, 0.98, 0.005),
+    ("own_learned_actions", 6_120, 0.92, 0.02),
+    ("own_unread_actions", 960, 0.87, 0.03),
 ])
 def test_share_of_actions_read_right_stays_up_and_doing_the_wrong_thing_stays_rare(file, lines, exact, most_wrong):
     score = score_actions(action_rows(DATA / f"{file}.jsonl"))

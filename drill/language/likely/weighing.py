@@ -45,6 +45,7 @@ from drill.language.words import joined
 LIKELY = 0.6
 CLEAR = 0.8
 CERTAIN = 0.95
+HALF = 0.5
 SOME = 0.3
 FEW = 0.2
 SHORT = 4
@@ -91,7 +92,10 @@ def weighed(actions: Sequence[Action], line: Judged, *, sends: bool) -> list[Act
     if len(meant) > 1:
         return _instead_of_several(actions, meant, weights)
     if sends and isinstance(meant[0], Transmit):
-        return _without_talk(actions, meant[0], weights) if weights.kind == "transmit" else list(actions)
+        if weights.kind == "transmit":
+            return _without_talk(actions, meant[0], weights)
+        other = weights.share >= CERTAIN and weights.kinds["transmit"] <= NEVER and weights.kind != "unclear"
+        return [Unclear(ASK_DOUBT)] if other else list(actions)
     return _instead_of_one(actions, meant[0], weights)
 
 
@@ -139,7 +143,8 @@ def _instead_of_several(actions: Sequence[Action], meant: Sequence[Action], weig
     certain = weights.share >= CERTAIN and weights.several <= HARDLY
     plain = weights.share >= CLEAR and weights.several <= FEW and all(
         isinstance(each, _HARMLESS) if each.kind != weights.kind else isinstance(each, _BY_FIGURES) for each in meant)
-    if not certain and not plain:
+    looked = weights.share >= CERTAIN and weights.several <= HALF and all(isinstance(each, _HARMLESS) for each in meant)
+    if not certain and not plain and not looked:
         return list(actions)
     instead = weights.action()
     return [instead] if instead is not None else list(actions)
@@ -160,7 +165,9 @@ def _instead_of_one(actions: Sequence[Action], read: Action, weights: _Weights) 
         return [(weights.action() if weights.share >= LIKELY else None) or Unclear(ASK_DOUBT)]
     if weights.kind == "unclear" and isinstance(read, Look | Compare):
         return list(actions)
-    return [Unclear(ASK_DOUBT)] if share <= RARELY and weights.share >= CLEAR else list(actions)
+    told = isinstance(read, Diagnose) and share <= SOME and weights.share >= LIKELY   # a reason for something else
+    doubtful = share <= RARELY and weights.share >= CLEAR
+    return [Unclear(ASK_DOUBT)] if told or doubtful else list(actions)
 
 
 def _of_one_kind(actions: Sequence[Action], read: Action, weights: _Weights) -> list[Action]:
