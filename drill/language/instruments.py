@@ -196,7 +196,7 @@ _COVER = compiled(r"""
 
 
 _REASON = re.compile(r" (?:because|since|as|so|with|that i|before|after|while|when|until|till|"
-                     r",(?!(?: (?:and|the|my|our))* <\w+>(?: (?:and|,|now|please)|$))) ")
+                     r",(?!(?: (?:and|the|my|our))* <\w+>(?: (?:and|,|now|please|too|as well|also)|$))) ")
 """What leads from an order to why it is given; a comma does not where another instrument follows alone."""
 
 

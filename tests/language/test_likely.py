@@ -115,6 +115,12 @@ def test_what_is_missing_or_said_twice_makes_no_action(kind: str, typed: str) ->
     assert filled(kind, line_of(typed)) is None
 
 
+@pytest.mark.parametrize("typed", ["napkin over the horizon, and the DG too", "cover the horizon, the DG as well"])
+def test_of_two_things_that_are_named_together_neither_is_dropped(typed: str) -> None:
+    assert read(typed, HERE) == [Cover("attitude_indicator"), Cover("heading_indicator")]
+    assert filled("uncover", line_of("the napkins off the horizon and the DG")) is None
+
+
 def test_a_call_that_is_sent_by_its_words_is_sent_whatever_they_make_likely() -> None:
     assert isinstance(read("tell approach we would like to cover the attitude indicator", HERE)[0], Transmit)
 

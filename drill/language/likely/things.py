@@ -33,6 +33,9 @@ _SWITCH_OF = {"pitot": "pitot_heat"}
 _FACES = tuple(sorted(INSTRUMENTS))
 
 
+_BOTH = re.compile(r"<\w+>(?:(?: ,| and| plus)+(?: (?:the|my|our|that))* <\w+>)+")
+
+
 def names(line: Judged) -> list[str]:
     """Return what a line names, each once; of names parted by a correction only those that follow it."""
     text = after_correction(joined(line.line), "<")
@@ -46,6 +49,9 @@ def _target(line: Judged, possible: Sequence[str]) -> str | None:
     named = {at for name in names(line) for at in (*seen(name), _SWITCH_OF.get(name, name)) if at in possible}
     if len(named) == 1:
         return named.pop()
+    if named and any(len({at for name in re.findall(r"<(\w+)>", match.group()) for at in seen(name)} & named) > 1
+                     for match in _BOTH.finditer(joined(line.line))):
+        return None   # "a napkin over the horizon, and the DG too": one of them would be dropped
     if named:
         shares = [(label, share) for label, share in likely if label in named]
         clear = shares and shares[0][1] > SURE * sum(share for _, share in shares)
