@@ -11,7 +11,7 @@ from drill.language.patterns import compiled
 from drill.language.sought import Sought, sought
 
 _CLIMB = Sought(r"\bgain (?:altitude|height)(?= (?:up )?to\b)|^up \d{4,5}|"
-                    r"\b(?:climb\w*|rise|up we go|go up|up to|higher|ascend|pull up to)\b")
+                    r"\b(?:climb\w*|rise|up we go|go up|(?<!own )(?<!fess )(?<!face )up to|higher|ascend|pull up to)\b")
 _DESCEND = compiled(r"""
     \blose (?:altitude|height)(?= (?:down )?to\b)|^down \d{4,5}|\b(?:descen[dt]\w*|down we go|go down|
     down to(?! (?:the |my |our |a )?<)|lower|

@@ -32,13 +32,17 @@ _FORBIDS = compiled(r"""
     (?:keep|stay) (?:away|clear|off) (?:from|of|the|that)|(?:do )?(?:any|every)thing (?:but|except))\b""")
 _PUT_OFF = sought(r"""
     \b(?:can|may|will|must|should|has to|have to) wait\b(?! for)|\bout of the question\b|
-    \boff the (?:table|menu|cards)\b|
-    \bover my dead body\b|\b(?:is|are) (?:strictly )?(?:forbidden|banned|not allowed|off limits|not to be)\b|
-    \bsome other (?:time|day)\b|\babstain\w*|^lay off\b|^let (?:(?:the|my|our|that|this) )?(?:<\w+>|it|them) be\b|
-    \bneed not\b|^no hands on\b|\bkeep (?:your|my|those) \w+ off\b|
-    ^stop (?:looking|staring|checking|reading|watching)\b|
-    ^no (?:waiting|cancel\w*|switching|covering|turning|diverting|squawking|landing)\b""")
+    \boff the (?:table|menu|cards)\b|\bover my dead body\b|
+    \b(?:is|are) (?:strictly )?(?:forbidden|banned|not allowed|off limits|not to be)\b|
+    \bsome other (?:time|day)\b|\babstain\w*|\bremind me\b|\bneed not\b|\bkeep (?:your|my|those) \w+ off\b|
+    \b(?:dangerous|unsafe|unwise|foolish|stupid|crazy|wrong|suicidal) to\b""")
 """What is put off or ruled out in other words than a negation: "the checklist can wait"."""
+_ONLY_THOUGHT = compiled(r"""
+    ^(?:imagine|pretend|suppose|(?:i|we) wish|if only|lay off|no hands on|(?:i |we )?(?:was|were) told to|
+    let (?:(?:the|my|our|that|this) )?(?:<\w+>|it|them) be|stop (?:looking|staring|checking|reading|watching)|
+    (?:next time|last time|<moment>)(?: ,)? (?:i|we|remind)|
+    no (?:waiting|cancel\w*|switching|covering|turning|diverting|squawking|landing))\b""")
+"""How words begin that wish, remember or imagine, or leave a thing be."""
 _HOLDS = compiled(r"""
     \bdo not (?:climb|descend|sink)(?: and| or| ,)* (?:do not )?(?:climb|descend|sink)\b|
     \bdo not (?:lose|gain|change|alter|vary) (?:any |the |our |my |this )?(?:altitude|height|level)\b|
@@ -115,7 +119,7 @@ def read_unless_forbidden(piece: Order, first_fit: Reader) -> list[Action] | Non
     if reminder := _REMINDS.match(piece.text):
         piece = order(piece.line[reminder.group().count(" "):], piece.typed, piece.book)
     text = without_opening(piece.text)
-    if _PUT_OFF.search(text):
+    if _PUT_OFF.search(text) or _ONLY_THOUGHT.match(text):
         return FORBIDDEN
     if (never := _NEVER_SO.match(text)) and never.end() < len(text):
         return FORBIDDEN

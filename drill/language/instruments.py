@@ -241,6 +241,8 @@ def cover(order: Order) -> list[Action] | None:
     within = order.text if reason is None or "<" not in order.text[:reason.start()] else order.text[:reason.start()]
     if re.match(r"^ and ", order.text[reason.start():] if reason else ""):
         within = order.text
+    after = re.split(r"\b(?:cover|hide|mask)\b", within, maxsplit=1)[-1]
+    within = after if "<" in after else within   # "flying by the TC, I cover the AI"
     names = [name for name in order.names if f"<{name}>" in within.removeprefix("<clock> to ")]
     return [Cover(at) for name in names for at in seen(name) if at in INSTRUMENTS] or None
 

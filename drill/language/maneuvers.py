@@ -258,10 +258,17 @@ def _with_it(order: Order, match: re.Match[str]) -> list[Action]:
     return altitude(rest) or turn(rest) or []
 
 
+_SPEED_SHOWN = compiled(r"""
+    \b(?:stuck|frozen|jammed|hung|sitting|stands?|hangs?) (?:at|on) \d|
+    (?:<airspeed_indicator>|\bspeed) (?:is |at )?\d{2,3}(?: knots)? and (?:dropping|falling|sinking|decaying|rising|
+    climbing|increasing|building|decreasing)\b""")
+"""An airspeed that is only told: "airspeed 60 and dropping"."""
+
+
 def airspeed(order: Order) -> list[Action] | None:
     """Fly an airspeed in knots."""
     text = order.text
-    if not _SPEED_WORDS.search(text):
+    if not _SPEED_WORDS.search(text) or _SPEED_SHOWN.search(text):
         return None
     if match := re.search(r"\b(\d{2,3}) (?:knots|kts?|kias)\b", text):
         if not 40 <= int(match.group(1)) <= 250 or re.search(r"\bby \d", text):

@@ -52,7 +52,8 @@ _STANDS = compiled(r"""
     on (?:a |the )?(?:heading|course|\d)|doing|level|straight|established|over|above|below|through|passing|
     leaving)\b(?! (?:it|our way)\b)|
     ^(?:(?:and|but|so|ok|okay|now) )*(?:we|i) are (?:(?:now|still|slowly|rapidly) )*(?:climbing|descending|sinking|
-    speeding up|slowing down|accelerating|banking|rolling)(?: (?:fast|rapidly|slowly|a bit|again|now))*(?= ,|$)|
+    speeding up|slowing down|accelerating|banking|rolling|turning)(?: (?:left|right|fast|rapidly|slowly|a bit|
+    again|now))*(?= ,|$)|
     ^(?:(?:a|the|any) )?(?:(?:descend|climb|turn|bank)\w*|
     descent)(?: left| right)? (?:is|
     was|would be|will be|has|had|seems|looks)\b|^(?:(?:we|i) (?:are|am) )?(?:(?:now|just|still) )?(?:passing|leaving|

@@ -28,6 +28,7 @@ from drill.language.meaning import (
     FlyBy,
     LevelWings,
     Look,
+    Power,
     Squawk,
     Switch,
     Transmit,
@@ -113,6 +114,24 @@ def test_an_action_takes_its_parts_from_the_words_of_the_line(kind: str, typed: 
 ])
 def test_what_is_missing_or_said_twice_makes_no_action(kind: str, typed: str) -> None:
     assert filled(kind, line_of(typed)) is None
+
+
+@pytest.mark.parametrize(("typed", "actions"), [
+    ("airspeed is 140 and rising, power to idle", [Power(change="idle")]),
+    ("in a minute turn left to 270", [Wait(60.0), Turn("left", heading_deg=270)]),
+    ("TC flag showing, check its breaker", [Look("turn_coordinator"), Look("breakers")]),
+])
+def test_what_is_told_beside_an_order_neither_takes_its_place_nor_is_followed(typed: str, actions: list[object]) -> None:
+    assert read(typed, HERE) == actions
+
+
+@pytest.mark.parametrize("typed", [
+    "it's dangerous to turn left", "remind me to turn the pitot heat off", "I wish I could climb to 6000",
+    "with the AI dead I'm using the TC and compass", "last time I turned left 270", "imagine turning left 270",
+    "pretend to cover the AI", "we're turning left",
+])
+def test_what_is_wished_remembered_or_imagined_is_not_done(typed: str) -> None:
+    assert all(isinstance(action, Unclear) for action in read(typed, HERE))
 
 
 @pytest.mark.parametrize("typed", ["napkin over the horizon, and the DG too", "cover the horizon, the DG as well"])

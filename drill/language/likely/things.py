@@ -105,6 +105,13 @@ def fly_by(line: Judged) -> Action | None:
     return FlyBy(at) if at else None
 
 
+def failed_named(what: str, line: Judged) -> bool:
+    """Whether a line says of the instrument `what`, right behind its name, that it has failed: "the AI dead, ..."."""
+    return re.search(rf"<{what}>(?: (?:is|are|has|was|been|now))* (?:dead|out|gone|failed|broken|stuck|frozen|toppled|"
+                     r"tumbl\w+|bad|unreliable|kaput|lying|sticky|useless|bust|toast|off)\b",
+                     joined(line.line)) is not None
+
+
 _CARBURETTOR = re.compile(r"\bcarb\b|\bcarb?ur\w+\b")
 
 

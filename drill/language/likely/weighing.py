@@ -21,6 +21,7 @@ from drill.language.leftovers import NOT_UNDERSTOOD, has_shape_of_order, not_und
 from drill.language.likely.corrections import corrects
 from drill.language.likely.filling import filled
 from drill.language.likely.judging import Judged
+from drill.language.likely.things import failed_named
 from drill.language.meaning import (
     Action,
     Airspeed,
@@ -29,7 +30,12 @@ from drill.language.meaning import (
     Compare,
     Decide,
     Diagnose,
+    Flaps,
+    FlyBy,
+    LevelWings,
     Look,
+    Pitch,
+    Power,
     Squawk,
     Transmit,
     Turn,
@@ -56,6 +62,8 @@ ORDERS_NOTHING = 0.1
 """From this likelihood on that a line orders nothing, nothing is done that the grammar does not read."""
 ASK_DOUBT = "I am not sure what you want; say it in other words."
 _HARMLESS = (Look, Compare, Diagnose)
+_PLAINLY_ORDERED = (Power, Pitch, Flaps, Turn)
+"""Orders whose words are seldom anything else."""
 _BY_FIGURES = (Altitude, Turn, Airspeed, Align, Squawk)
 
 
@@ -87,7 +95,7 @@ def weighed(actions: Sequence[Action], line: Judged, *, sends: bool) -> list[Act
     meant = without_manner(done)
     if any(action.kind not in weights.kinds for action in meant):
         return list(actions)   # nothing was learned of such an action
-    if len(meant) > 1 and any(isinstance(action, Transmit) for action in meant):
+    if len(meant) > 1 and any(isinstance(action, Transmit | Wait) for action in meant):
         return list(actions)
     if len(meant) > 1:
         return _instead_of_several(actions, meant, weights)
@@ -143,6 +151,8 @@ def _instead_of_several(actions: Sequence[Action], meant: Sequence[Action], weig
     certain = weights.share >= CERTAIN and weights.several <= HARDLY
     plain = weights.share >= CLEAR and weights.several <= FEW and all(
         isinstance(each, _HARMLESS) if each.kind != weights.kind else isinstance(each, _BY_FIGURES) for each in meant)
+    if weights.kind == "look" and all(isinstance(each, Look) for each in meant):
+        return list(actions)   # one look more does no harm
     looked = weights.share >= CERTAIN and weights.several <= HALF and all(isinstance(each, _HARMLESS) for each in meant)
     if not certain and not plain and not looked:
         return list(actions)
@@ -154,15 +164,21 @@ def _instead_of_one(actions: Sequence[Action], read: Action, weights: _Weights) 
     share = weights.kinds[read.kind]
     if any(isinstance(action, Unclear) and not_understood_words(action) is None for action in actions):
         return list(actions)   # what is asked besides was understood
+    if isinstance(read, FlyBy) and failed_named(read.what, weights.line):
+        other = filled("fly_by", weights.line)   # "the AI dead, I fly by the TC"
+        return [other if other is not None and other != read else Unclear(ASK_DOUBT)]
     if isinstance(read, _BY_FIGURES) and weights.line.excludes_itself():
         return [Unclear(ASK_WHICH)]
     if read.kind == weights.kind:
         return _of_one_kind(actions, read, weights)
+    instead = weights.action() if weights.share >= LIKELY else None
+    if isinstance(read, _PLAINLY_ORDERED) and (instead is None or isinstance(instead, (*_HARMLESS, LevelWings))):
+        return list(actions)   # what is told beside an order is the reason for it
     if len(weights.line.line) < SHORT or any(
             action.kind == weights.kind for action in actions if not isinstance(action, Unclear)):
         return list(actions)   # a few words show little, and the grammar knows them; or it is done already
     if share <= (HARDLY if weights.share >= CLEAR else NEVER):
-        return [(weights.action() if weights.share >= LIKELY else None) or Unclear(ASK_DOUBT)]
+        return [instead or Unclear(ASK_DOUBT)]
     if weights.kind == "unclear" and isinstance(read, Look | Compare):
         return list(actions)
     told = isinstance(read, Diagnose) and share <= SOME and weights.share >= LIKELY   # a reason for something else
