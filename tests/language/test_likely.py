@@ -121,7 +121,7 @@ def test_what_is_missing_or_said_twice_makes_no_action(kind: str, typed: str) ->
     ("in a minute turn left to 270", [Wait(60.0), Turn("left", heading_deg=270)]),
     ("TC flag showing, check its breaker", [Look("turn_coordinator"), Look("breakers")]),
 ])
-def test_what_is_told_beside_an_order_neither_takes_its_place_nor_is_followed(typed: str, actions: list[object]) -> None:
+def test_what_is_told_beside_an_order_does_not_take_its_place(typed: str, actions: list[object]) -> None:
     assert read(typed, HERE) == actions
 
 
