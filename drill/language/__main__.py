@@ -18,7 +18,7 @@ from drill.clean import clean_line
 from drill.language.lexicon import lexicon_with, usage, usages
 from drill.language.likely.classifiers import SHIPPED
 from drill.language.likely.judging import judged
-from drill.language.likely.learning import write
+from drill.language.likely.learning import TooFewError, write
 from drill.language.marking import marked
 from drill.language.meaning import Context, Transmit, Unclear
 from drill.language.reader import read
@@ -89,8 +89,11 @@ def _learn(files: Sequence[Path], to: Path) -> int:
     try:
         rows = [row for file in files for row in taught_rows(file)]
         write(rows, to)
-    except BadLineError as error:
+    except (BadLineError, TooFewError) as error:
         print(clean_line(str(error)), file=sys.stderr)
+        return 2
+    except OSError as error:
+        print(clean_line(f"{to}: cannot be written: {error.strerror}"), file=sys.stderr)
         return 2
     except ModuleNotFoundError as error:
         print(f"learning needs one more library ({clean_line(str(error.name))}): pip install 'drill[learn]'",

@@ -110,6 +110,23 @@ def test_what_is_learned_from_is_looked_at_before(tmp_path, capsys):
     assert "bad.jsonl:1" in capsys.readouterr().err
 
 
+def test_from_lines_that_differ_in_nothing_nothing_is_learned_and_what_stood_there_stays(tmp_path, capsys):
+    kept = tmp_path / "to.npz"
+    kept.write_text("learned before", encoding="utf-8")
+    assert main(["learn", written(tmp_path / "a.jsonl", ACTION, ACTION), "--to", str(kept)]) == 2
+    told = capsys.readouterr().err
+    assert "at least two different labels" in told
+    assert told.count("\n") == 1
+    assert kept.read_text(encoding="utf-8") == "learned before"
+    assert {each.name for each in tmp_path.iterdir()} == {"a.jsonl", "to.npz"}
+
+
+def test_where_nothing_can_be_written_learning_says_so_before_it_starts(tmp_path, capsys):
+    nowhere = tmp_path / "missing" / "to.npz"
+    assert main(["learn", written(tmp_path / "a.jsonl", ACTION), "--to", str(nowhere)]) == 2
+    assert capsys.readouterr().err == f"{nowhere}: cannot be written: No such file or directory\n"
+
+
 def test_a_right_act_with_a_question_beside_it_is_asked_back_and_a_wrong_one_is_not(tmp_path, capsys):
     right = ACTION | {"text": "turn left, frob the widget"}
     wrong = ACTION | {"text": "turn right, frob the widget"}

@@ -26,6 +26,10 @@ _NEEDS = {"target": ("look", "cover", "uncover", "fly_by", "switch"), "switched"
 _TARGET_KEYS = {"look": "at", "cover": "what", "uncover": "what", "fly_by": "what", "switch": "what"}
 
 
+class TooFewError(ValueError):
+    """The lines do not teach one of the heads anything; the message says which."""
+
+
 def label(head: Head, expect: Mapping[str, Any]) -> str | None:
     """Return what a labelled line teaches `head`; None for nothing."""
     if "actions" in expect:
@@ -63,7 +67,7 @@ def in_pairs(rows: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
 
 def learned(rows: Sequence[Mapping[str, Any]]) -> dict[str, Any]:
     """Return the arrays of the file that `classifiers` reads, learned from labelled actions."""
-    from scipy.sparse import csr_matrix
+    from scipy.sparse import csr_matrix  # here: reading needs neither, and the second is an extra
     from sklearn.linear_model import LogisticRegression
 
     arrays: dict[str, Any] = {}
@@ -73,6 +77,8 @@ def learned(rows: Sequence[Mapping[str, Any]]) -> dict[str, Any]:
         flat = [each for line, _ in taught for each in line]
         ends = np.cumsum([0, *(len(line) for line, _ in taught)])
         table = csr_matrix((np.ones(len(flat), dtype=np.float32), flat, ends), shape=(len(taught), PLACES))
+        if len({said for _, said in taught}) < 2:
+            raise TooFewError(f'to learn "{head}", lines with at least two different labels of it are needed')
         model = LogisticRegression(C=STRENGTH, max_iter=600)
         model.fit(table, [said for _, said in taught])
         arrays |= _kept(head, model.classes_, model.coef_, model.intercept_)
@@ -93,6 +99,12 @@ def _kept(head: Head, labels: Iterable[str], weights: Any, bias: Any) -> dict[st
 
 
 def write(rows: Sequence[Mapping[str, Any]], path: Path) -> None:
-    """Write what `rows` teach to `path`."""
-    with path.open("wb") as file:
-        np.savez_compressed(file, **learned(rows))
+    """Write what `rows` teach to `path`, in the place of what stood there only when all of it is written. Raises
+    `TooFewError`, `ModuleNotFoundError` without the extra, `OSError`."""
+    beside = path.with_name(f"{path.name}.part")
+    try:
+        with beside.open("wb") as file:   # before the minutes of learning, so that they are not lost
+            np.savez_compressed(file, **learned(rows))
+        beside.replace(path)
+    finally:
+        beside.unlink(missing_ok=True)
