@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import re
+from itertools import pairwise
+
 from drill.language.patterns import compiled
 
 _CONTRARY = compiled(r"""
@@ -46,3 +49,16 @@ def excludes_itself(text: str) -> bool:
 def undecided(text: str) -> bool:
     """Whether the text of a line leaves open what is to be done, or whether anything is."""
     return _UNDECIDED.search(text) is not None
+
+
+_AT_ONCE = re.compile(r"\b(?:while|both|together|simultaneously|at once|at the same time|in the same moment)\b|"
+                      r"\bat the <moment>")
+_FIGURE = re.compile(r"(?<![\d.])\d{2,5}(?:\.\d+)?(?![\d.])")
+MOST_TIMES = 3
+"""Two figures that are further apart are not of the same thing: "hold 3000 while I count to 60"."""
+
+
+def figures_at_once(text: str) -> bool:
+    """Whether the text of a line wants two figures of one thing at once: "80 knots while doing 120"."""
+    figures = sorted(set(map(float, _FIGURE.findall(text))))
+    return _AT_ONCE.search(text) is not None and any(other <= one * MOST_TIMES for one, other in pairwise(figures))

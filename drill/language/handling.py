@@ -144,6 +144,9 @@ def pitch(order: Order) -> list[Action] | None:
     return None
 
 
+FULL_FLAPS_DEG = 30
+
+
 def flaps(order: Order) -> list[Action] | None:
     """Flaps to a setting in degrees; a notch is ten."""
     text = order.text
@@ -152,7 +155,7 @@ def flaps(order: Order) -> list[Action] | None:
     if match := re.search(r"\b(\d{1,2})\b(?! (?:notch|knots))", text):
         return [Flaps(int(match.group(1)))]
     for pattern, degrees in ((r"\b(?:up|retract|raise|clean|0|in)\b", 0), (
-        r"\b(?:full|all the way|all)\b", 30), (r"\b(?:1 notch|a notch|first notch|half|approach)\b", 10)):
+        r"\b(?:full|all the way|all)\b", FULL_FLAPS_DEG), (r"\b(?:1 notch|a notch|first notch|half|approach)\b", 10)):
         if re.search(pattern, text):
             return [Flaps(degrees)]
     return None

@@ -301,12 +301,14 @@ def fly_by(order: Order) -> list[Action] | None:
 
 _ON_THE_STANDBY = re.compile(r"\b(?:on|by|use|trust|with|off) (?:the |my )?(?:standby|backup)$")
 _FLOWN_BY = INSTRUMENTS - {"clock", "ammeter", "voltmeter", "suction_gauge"}
+_NOT_TO_FLY_BY = (r"covered|dead|out(?! of)|gone|failed|broken|stuck|frozen|toppled|tumbl\w+|bad|unreliable|kaput|"
+                  r"lying|sticky|useless|bust|toast")
 
 
 def trusted(order: Order) -> list[str]:
     """Return the named instruments that the hands can fly by."""
     return [name for name in order.names if name in _FLOWN_BY
-            and not re.search(rf"<{name}> (?:is |now )*covered\b", order.text)]
+            and not re.search(rf"<{name}> (?:(?:is|are|has|was|been|now) )*(?:{_NOT_TO_FLY_BY})\b", order.text)]
 
 
 _DISTRUST = compiled(r"""

@@ -76,7 +76,7 @@ def turn_rate(order: Order) -> list[Action] | None:
     return [TurnRate("half" if match["half"] else "standard")]
 
 
-_CARDINAL = {"north": 360, "east": 90, "south": 180, "west": 270, "northeast": 45, "southeast": 135,
+CARDINALS = {"north": 360, "east": 90, "south": 180, "west": 270, "northeast": 45, "southeast": 135,
              "southwest": 225, "northwest": 315}
 _TURNS = compiled(r"""
     \b(?:uey|u ey|uie|alter|point|take up|turn\w*|reverse|reversal|left|right|steer|com(?:e|ing)|swing|heading|bank|
@@ -230,7 +230,7 @@ def _heading(text: str) -> int | None:
             if said in ("000", "0"):
                 return 360
     if match := _TO_CARDINAL.search(text):
-        return _CARDINAL[match.group(1).replace(" ", "")]
+        return CARDINALS[match.group(1).replace(" ", "")]
     if match := re.match(r"^(?:(?:make (?:that|it) )?(\d{3}) on the heading|"
                          r"(?:turn|swing) (?!180|360|090)(\d{3}))$", text):
         value = int(match.group(1) or match.group(2))

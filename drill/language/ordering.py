@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from drill.language import conditional, instruments, radio, switches, told
 from drill.language.by_quantity import looked_at_by_quantity, single_gyro
 from drill.language.calls import read_call
-from drill.language.contrary import excludes_itself, undecided
+from drill.language.contrary import excludes_itself, figures_at_once, undecided
 from drill.language.forbidding import ASK_NOT_DONE, FORBIDDEN, takes_out, without_holds
 from drill.language.in_other_words import in_other_words
 from drill.language.leftovers import (
@@ -23,15 +23,25 @@ from drill.language.leftovers import (
     with_figure,
     with_referent,
 )
-from drill.language.lexicon import with_names
-from drill.language.meaning import Action, Altitude, Call, Context, Decide, FlyBy, Switch, Unclear
-from drill.language.numbers import join_numbers
+from drill.language.meaning import (
+    Action,
+    Airspeed,
+    Align,
+    Altitude,
+    Call,
+    Context,
+    Decide,
+    FlyBy,
+    Squawk,
+    Switch,
+    Turn,
+    Unclear,
+)
+from drill.language.naming import named
 from drill.language.orders import Order, order, without_opening
 from drill.language.pieces import pieces_of
-from drill.language.places import with_places
 from drill.language.rules import ASK_MEANT, ASK_WHICH, first_fit, guarded, read_piece
 from drill.language.run_on import run_on
-from drill.language.shorthand import spelled_out
 from drill.language.starting import JOINTS, starts
 from drill.language.together import exclude_each_other, parted, run_out, settled
 from drill.language.words import Token, joined
@@ -40,14 +50,16 @@ ASK_WHAT = "I could not tell what to do; say one thing to do, for example look a
 ASK_REST = "That is more than can be taken in one line; say the rest again."
 MOST_ORDERS = 20
 LONGEST_ANSWER = 80
+BY_FIGURES = (Airspeed, Align, Altitude, Squawk, Turn)
+"""Actions that a figure tells how far to take."""
+
 
 def read_orders(line: Sequence[Token], typed: str, context: Context) -> list[Action]:
     """Return what the tokens of a line order, in order; `typed` is the line that they stand in. Never empty."""
     book = context.lexicon
-    named, _ = with_places(with_names(spelled_out(join_numbers(line), typed), book.cockpit), typed, context)
-    named = _without_right(looked_at_by_quantity(single_gyro(named, typed)))
-    pieces = pieces_of(named)
-    contrary = without_holds(joined(named))
+    words = _without_right(looked_at_by_quantity(single_gyro(named(tuple(line), typed, context), typed)))
+    pieces = pieces_of(words)
+    contrary = without_holds(joined(words))
     if pieces is None or excludes_itself(contrary):
         return [Unclear(ASK_WHICH)]
     if undecided(contrary):
@@ -55,16 +67,19 @@ def read_orders(line: Sequence[Token], typed: str, context: Context) -> list[Act
     pieces = [part for piece in conditional.together(pieces, typed)[:MOST_ORDERS + 1]
               for part in run_on(piece, typed, book, first_fit)]
     orders = [order(piece, typed, book) for piece in pieces[:MOST_ORDERS]]
-    said = _Line(named, orders, [read_piece(each, named) for each in orders])
+    said = _Line(words, orders, [read_piece(each, words) for each in orders])
     forbidden = any(reading is FORBIDDEN for reading in said.readings)
-    untouched = sum(map(len, pieces)) >= sum(token.text not in JOINTS for token in named)
-    if not any(said.readings) and not forbidden and untouched and (whole := guarded(order(named, typed, book))):
+    untouched = sum(map(len, pieces)) >= sum(token.text not in JOINTS for token in words)
+    if not any(said.readings) and not forbidden and untouched and (whole := guarded(order(words, typed, book))):
         return whole
     for at in range(len(orders)):
         said.take(at)
     if len(pieces) > MOST_ORDERS:
         said.groups[-1].append(Unclear(ASK_REST))
-    return said.come_to() or _not_ordered(line, typed, context, forbidden=forbidden)
+    actions = said.come_to()
+    if len(actions) == 1 and isinstance(actions[0], BY_FIGURES) and figures_at_once(contrary):
+        return [Unclear(ASK_WHICH)]
+    return actions or _not_ordered(line, typed, context, forbidden=forbidden)
 
 
 @dataclass(slots=True)

@@ -45,7 +45,7 @@ def _meant(texts: Sequence[str], at: int, capitals: bool) -> str:
         return _WORDS[word]
     if word == "x" and after in ("check", "checks", "checking"):
         return "cross"
-    if word in ("port", "starboard") and ("static" not in texts):
+    if word in ("port", "starboard") and "static" not in texts:
         return "right" if word == "starboard" else "left"
     if word in _SIDES and not before.isdecimal() and (
             "turn" in (before, after) or after in ("hdg", "heading") or (after.isdecimal() and len(after) in (2, 3))):

@@ -37,7 +37,8 @@ MENDS_ORDERS = _phrases("""
     hang on|hang on ,|i mean ,|no wait ,|er ,|on second thought|on second thoughts|on second thought make that|
     on second thought make it|hm no|hmm no|no rather|or actually|no correction|correction make that|i meant to say|
     no i meant|or make that|or make it|better make that|better make it|rather make that|wait|not that one|not that 1|
-    no not that one|no not that 1|wrong one|wrong 1|no not that|not that""")
+    no not that one|no not that 1|wrong one|wrong 1|no not that|not that|naw|nup|eh|ehh|sry|mistake|no mistake|
+    pardon|non pardon|i beg your pardon|belay that|disregard""")
 """Words with which a pilot takes back an order and gives it anew."""
 
 _LED = laid_out(r"""

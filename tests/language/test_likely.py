@@ -120,6 +120,7 @@ def test_what_is_missing_or_said_twice_makes_no_action(kind: str, typed: str) ->
     ("airspeed is 140 and rising, power to idle", [Power(change="idle")]),
     ("in a minute turn left to 270", [Wait(60.0), Turn("left", heading_deg=270)]),
     ("TC flag showing, check its breaker", [Look("turn_coordinator"), Look("breakers")]),
+    ("with the AI dead I'm using the TC and compass", [FlyBy("turn_coordinator")]),
 ])
 def test_what_is_told_beside_an_order_does_not_take_its_place(typed: str, actions: list[object]) -> None:
     assert read(typed, HERE) == actions
@@ -127,7 +128,7 @@ def test_what_is_told_beside_an_order_does_not_take_its_place(typed: str, action
 
 @pytest.mark.parametrize("typed", [
     "it's dangerous to turn left", "remind me to turn the pitot heat off", "I wish I could climb to 6000",
-    "with the AI dead I'm using the TC and compass", "last time I turned left 270", "imagine turning left 270",
+    "last time I turned left 270", "imagine turning left 270",
     "pretend to cover the AI", "we're turning left",
 ])
 def test_what_is_wished_remembered_or_imagined_is_not_done(typed: str) -> None:

@@ -2,23 +2,23 @@
 
 from __future__ import annotations
 
-import re
+from collections.abc import Callable, Sequence
 
-_CORRECTS = re.compile(r"\b(?:no|nope|nup|naw|nah|eh+|er|uh|oops|sorry|sry|correction|i mean|scratch|"
-                       r"make (?:it|that)|pardon|rather|belay|actually|wait|mistake|disregard|negative|strike that|"
-                       r"second thought)\b")
-
-
-def corrects(text: str) -> bool:
-    """Whether something is corrected in `text`."""
-    return _CORRECTS.search(text) is not None
+from drill.language.corrections import marker_at
+from drill.language.withdrawn import MENDS_ORDERS
+from drill.language.words import Token
 
 
-def after_correction(text: str, sign: str) -> str:
-    """Return what follows the first correction that has what `sign` (a pattern) finds on either side of it; all of
-    `text` where there is none."""
-    wanted = re.compile(sign)
-    for match in _CORRECTS.finditer(text):
-        if wanted.search(text[:match.start()]) and wanted.search(text[match.end():]):
-            return text[match.end():]
-    return text
+def corrects(line: Sequence[Token]) -> bool:
+    """Whether something is corrected in `line`."""
+    return any(marker_at(line, at, MENDS_ORDERS) > at for at in range(len(line)))
+
+
+def after_correction(line: Sequence[Token], counts: Callable[[str], bool]) -> Sequence[Token]:
+    """Return what follows the first correction with a word that `counts` on either side of it; all of `line` where
+    there is none."""
+    for at in range(1, len(line)):
+        end = marker_at(line, at, MENDS_ORDERS)
+        if end > at and any(counts(each.text) for each in line[:at]) and any(counts(each.text) for each in line[end:]):
+            return line[end:]
+    return line

@@ -7,9 +7,11 @@ from collections.abc import Sequence
 from typing import Literal
 
 from drill.language.durations import durations
+from drill.language.handling import FULL_FLAPS_DEG
 from drill.language.likely.corrections import after_correction
-from drill.language.likely.judging import Judged
-from drill.language.likely.things import SURE, names
+from drill.language.likely.judging import CLEAR, Judged
+from drill.language.likely.things import names
+from drill.language.maneuvers import CARDINALS
 from drill.language.meaning import (
     Action,
     Airspeed,
@@ -32,9 +34,6 @@ LOWEST_FT, HIGHEST_FT = 400, 25_000
 SLOWEST_KT, FASTEST_KT = 40, 250
 STEEPEST_DEG = 20
 FLAP_SETTINGS = (0, 10, 20, 25, 30, 40)
-FULL_FLAPS_DEG = 30
-_CARDINALS = {"north": 360, "east": 90, "south": 180, "west": 270, "northeast": 45, "southeast": 135,
-              "southwest": 225, "northwest": 315}
 _ASIDE = compiled(r"""
     \brate (?:1|2|3)\b|\b\d+ (?:fpm|a minute|per minute|feet per|feet a|ft per|a min|seconds?|secs?|minutes?|mins?|
     miles?|hours?)\b|\b(?:1|2) (?=(?:left|right|more|full|of|thing|last)\b)|\bflight level\b""")
@@ -45,11 +44,15 @@ _FIGURE = re.compile(r"(?<![\d.])\d+(?:\.\d+)?(?![\d.])")
 def _figures(line: Judged, led: str = "") -> list[str]:
     """Return the figures of a line; of those parted by a correction only what follows it, and of several those that
     stand after the words `led`, if any do."""
-    text = after_correction(_ASIDE.sub(" ", joined(line.line)), r"\d")
+    text = _ASIDE.sub(" ", joined(after_correction(line.line, _is_figure)))
     found = _FIGURE.findall(text)
     if not led or len(set(found)) < 2:
         return found
     return [each for each in found if re.search(rf"\b(?:{led}) {re.escape(each)}(?![\d.])", text)] or found
+
+
+def _is_figure(word: str) -> bool:
+    return word[0].isdigit()
 
 
 def _whole(figures: Sequence[str]) -> list[int]:
@@ -64,12 +67,12 @@ def turn(line: Judged) -> Action | None:
     """Turn to a heading, by an amount, or to a side until stopped."""
     said_side, sure_of_side = line.likely("side")[0]
     amount, sure_of_amount = line.likely("amount")[0]
-    if min(sure_of_side, sure_of_amount) < SURE:
+    if min(sure_of_side, sure_of_amount) < CLEAR:
         return None
     side: Literal["left", "right", "shortest"] = (
         "left" if said_side == "left" else "right" if said_side == "right" else "shortest")
     figures = _whole(_figures(line, "to|heading|onto|on|hdg|reads|for" if amount == "to" else "by|of|turn|left|right"))
-    figures = figures or [_CARDINALS[token.text] for token in line.line if token.text in _CARDINALS]
+    figures = figures or [CARDINALS[token.text] for token in line.line if token.text in CARDINALS]
     if amount == "none":
         return Turn(side) if not figures and side != "shortest" else None
     degrees = _only(figures)
@@ -81,7 +84,7 @@ def turn(line: Judged) -> Action | None:
 
 def _is_amount(degrees: int, text: str) -> bool:
     """Whether a figure in a turn to a side is how far: "100 degrees to the left", "a full 360"."""
-    if not _CARDINALS.keys().isdisjoint(text.split()):
+    if not CARDINALS.keys().isdisjoint(text.split()):
         return False   # "left to north, 360"
     led = re.search(rf"(?:^|(\S+) )0*{degrees}\b", text)
     if led is None or led[1] in ("to", "onto", "heading", "hdg", "on", "until", "says", "reads", "for"):
@@ -92,7 +95,7 @@ def _is_amount(degrees: int, text: str) -> bool:
 def altitude(line: Judged) -> Action | None:
     """Climb, descend, or hold an altitude."""
     said, share = line.likely("way")[0]
-    if share < SURE:
+    if share < CLEAR:
         return None
     way: Literal["climb", "descend", "hold"] = (
         "climb" if said == "climb" else "descend" if said == "descend" else "hold")

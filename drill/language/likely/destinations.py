@@ -6,10 +6,10 @@ import re
 
 from drill.language.likely.classifiers import knows
 from drill.language.likely.corrections import after_correction
-from drill.language.likely.judging import Judged
-from drill.language.likely.things import SURE
+from drill.language.likely.judging import CLEAR, Judged
 from drill.language.meaning import PLANS, Action, Decide
 from drill.language.patterns import compiled
+from drill.language.places import FIX, PLACE
 from drill.language.words import Token, joined
 
 _WHERE = compiled(r"""
@@ -27,14 +27,14 @@ _CAPITAL = re.compile(r"(?:(?<=[^\W\d_][ ,:;] )|(?<=[a-z] ))((?!I\b|Also\b|And\b
 """A name inside a sentence: "the new destination is Pont-Heraut"."""
 _HEADED = re.compile(r"\b(?:divert\w*|go|going|head\w*|land\w*|continue|continuing|hold\w*|press|route|proceed\w*|make)"
                      r"(?: \w+)? (?:to|for|at|into|over|toward) (?P<where><(?:place|fix)>)")
-_MARK = r"<(?:place|fix)>"
+_MARKS = (PLACE, FIX)
 _PART_OF_NAME = re.compile(r"[ -](?:[A-ZÀ-Þ][a-zà-ÿ']+|beacon|vor|VOR|ndb|NDB|intersection)\b")
 
 
 def decide(line: Judged) -> Action | None:
     """Take the likely decision, for the place that is named; none where two places are."""
     plan, share = line.likely("plan")[0]
-    if share < SURE or plan not in PLANS:
+    if share < CLEAR or plan not in PLANS:
         return None
     if plan not in ("divert", "continue", "land", "hold"):
         return Decide(plan)
@@ -62,8 +62,8 @@ def _places(line: Judged, plan: str) -> list[str]:
 
 def _marked(line: Judged) -> list[str]:
     text = joined(line.line)
-    after = text[:-len(after_correction(text, _MARK))].count(" ")
-    named = [_whole_name(line.typed, token) for token in line.line[after:] if re.fullmatch(_MARK, token.text)]
+    named = [_whole_name(line.typed, token) for token in after_correction(line.line, _MARKS.__contains__)
+             if token.text in _MARKS]
     headed = [line.line[text[:match.start("where")].count(" ")] for match in _HEADED.finditer(text)]
     if len(set(named)) > 1 and len(headed) == 1:
         return [_whole_name(line.typed, headed[0])]

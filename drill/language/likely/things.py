@@ -7,8 +7,9 @@ from collections.abc import Sequence
 
 from drill.language.forbidding import negates
 from drill.language.instruments import INSTRUMENTS, seen, told_of
+from drill.language.lexicon import name_of
 from drill.language.likely.corrections import after_correction
-from drill.language.likely.judging import Judged
+from drill.language.likely.judging import CLEAR, LIKELY, Judged
 from drill.language.meaning import (
     EQUIPMENT,
     IN_SIGHT,
@@ -25,9 +26,6 @@ from drill.language.meaning import (
 )
 from drill.language.words import joined
 
-LIKELY = 0.6
-SURE = 0.8
-"""From this likelihood on a word's meaning is taken for granted (chosen on lines that were not learned from)."""
 _SWITCH_OF = {"pitot": "pitot_heat"}
 """What is switched where a part is named that has no switch: "warm the pitot tube"."""
 _FACES = tuple(sorted(INSTRUMENTS))
@@ -38,8 +36,12 @@ _BOTH = re.compile(r"<\w+>(?:(?: ,| and| plus)+(?: (?:the|my|our|that))* <\w+>)+
 
 def names(line: Judged) -> list[str]:
     """Return what a line names, each once; of names parted by a correction only those that follow it."""
-    text = after_correction(joined(line.line), "<")
-    return [name for name in dict.fromkeys(re.findall(r"<(\w+)>", text)) if name not in ("place", "fix")]
+    found = (name_of(token.text) for token in after_correction(line.line, _is_name))
+    return [name for name in dict.fromkeys(found) if name not in (None, "place", "fix")]
+
+
+def _is_name(word: str) -> bool:
+    return word[0] == "<"
 
 
 def _target(line: Judged, possible: Sequence[str]) -> str | None:
@@ -54,9 +56,9 @@ def _target(line: Judged, possible: Sequence[str]) -> str | None:
         return None   # "a napkin over the horizon, and the DG too": one of them would be dropped
     if named:
         shares = [(label, share) for label, share in likely if label in named]
-        clear = shares and shares[0][1] > SURE * sum(share for _, share in shares)
+        clear = shares and shares[0][1] > CLEAR * sum(share for _, share in shares)
         return shares[0][0] if clear else None
-    return likely[0][0] if likely and likely[0][1] >= SURE else None
+    return likely[0][0] if likely and likely[0][1] >= CLEAR else None
 
 
 def look(line: Judged) -> Action | None:
@@ -105,13 +107,6 @@ def fly_by(line: Judged) -> Action | None:
     return FlyBy(at) if at else None
 
 
-def failed_named(what: str, line: Judged) -> bool:
-    """Whether a line says of the instrument `what`, right behind its name, that it has failed: "the AI dead, ..."."""
-    return re.search(rf"<{what}>(?: (?:is|are|has|was|been|now))* (?:dead|out|gone|failed|broken|stuck|frozen|toppled|"
-                     r"tumbl\w+|bad|unreliable|kaput|lying|sticky|useless|bust|toast|off)\b",
-                     joined(line.line)) is not None
-
-
 _CARBURETTOR = re.compile(r"\bcarb\b|\bcarb?ur\w+\b")
 
 
@@ -119,7 +114,7 @@ def switch(line: Judged) -> Action | None:
     """Put a switch on or off."""
     what = "carburettor_heat" if _CARBURETTOR.search(joined(line.line)) else _target(line, SWITCHES)
     to, share = line.likely("switched")[0]
-    return Switch(what, "on" if to == "on" else "off") if what and share >= SURE else None
+    return Switch(what, "on" if to == "on" else "off") if what and share >= CLEAR else None
 
 
 _SOME_WORK = re.compile(r"\b(?:fine|ok|okay|good|works?|working|agrees?|right|still|normal|but|healthy|alright|alive|"

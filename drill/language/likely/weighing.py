@@ -4,8 +4,7 @@ The grammar knows why it reads a line as it does; the classifiers have seen more
 come to the same, it is done. Where the grammar does not understand, the likely action is done if all that it needs is
 said. Where they contradict each other, the likelier is done or, if that is not clear, it is asked for.
 
-The limits are chosen on lines that neither was made with: below them, what would be done is wrong as often as one time
-in ten.
+The limits were chosen on lines that neither was made with.
 """
 
 from __future__ import annotations
@@ -20,36 +19,30 @@ from drill.language.labels import without_manner
 from drill.language.leftovers import NOT_UNDERSTOOD, has_shape_of_order, not_understood_words
 from drill.language.likely.corrections import corrects
 from drill.language.likely.filling import filled
-from drill.language.likely.judging import Judged
-from drill.language.likely.things import failed_named
+from drill.language.likely.judging import CLEAR, LIKELY, Judged
 from drill.language.meaning import (
     Action,
     Airspeed,
-    Align,
     Altitude,
     Compare,
     Decide,
     Diagnose,
     Flaps,
-    FlyBy,
     LevelWings,
     Look,
     Pitch,
     Power,
-    Squawk,
     Transmit,
     Turn,
     Unclear,
     Wait,
 )
-from drill.language.ordering import ASK_WHAT
+from drill.language.ordering import ASK_WHAT, BY_FIGURES
 from drill.language.radio import FOR_ATC
-from drill.language.rules import ASK_MEANT, ASK_WHICH
+from drill.language.rules import ASK_MEANT
 from drill.language.told import light_shows, tells
 from drill.language.words import joined
 
-LIKELY = 0.6
-CLEAR = 0.8
 CERTAIN = 0.95
 HALF = 0.5
 SOME = 0.3
@@ -64,7 +57,6 @@ ASK_DOUBT = "I am not sure what you want; say it in other words."
 _HARMLESS = (Look, Compare, Diagnose)
 _PLAINLY_ORDERED = (Power, Pitch, Flaps, Turn)
 """Orders whose words are seldom anything else."""
-_BY_FIGURES = (Altitude, Turn, Airspeed, Align, Squawk)
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,7 +142,7 @@ def _instead_of_several(actions: Sequence[Action], meant: Sequence[Action], weig
         return [Unclear(ASK_DOUBT)]
     certain = weights.share >= CERTAIN and weights.several <= HARDLY
     plain = weights.share >= CLEAR and weights.several <= FEW and all(
-        isinstance(each, _HARMLESS) if each.kind != weights.kind else isinstance(each, _BY_FIGURES) for each in meant)
+        isinstance(each, _HARMLESS) if each.kind != weights.kind else isinstance(each, BY_FIGURES) for each in meant)
     if weights.kind == "look" and all(isinstance(each, Look) for each in meant):
         return list(actions)   # one look more does no harm
     looked = weights.share >= CERTAIN and weights.several <= HALF and all(isinstance(each, _HARMLESS) for each in meant)
@@ -164,11 +156,6 @@ def _instead_of_one(actions: Sequence[Action], read: Action, weights: _Weights) 
     share = weights.kinds[read.kind]
     if any(isinstance(action, Unclear) and not_understood_words(action) is None for action in actions):
         return list(actions)   # what is asked besides was understood
-    if isinstance(read, FlyBy) and failed_named(read.what, weights.line):
-        other = filled("fly_by", weights.line)   # "the AI dead, I fly by the TC"
-        return [other if other is not None and other != read else Unclear(ASK_DOUBT)]
-    if isinstance(read, _BY_FIGURES) and weights.line.excludes_itself():
-        return [Unclear(ASK_WHICH)]
     if read.kind == weights.kind:
         return _of_one_kind(actions, read, weights)
     instead = weights.action() if weights.share >= LIKELY else None
@@ -193,9 +180,9 @@ def _of_one_kind(actions: Sequence[Action], read: Action, weights: _Weights) -> 
         return list(actions)
     kept = _without_talk(actions, read, weights)
     other = filled(read.kind, weights.line)
-    if other is None or not (len(kept) < len(actions) or _says_more(other, read, corrected=corrects(
-            joined(weights.line.line)))) or (
-            _other_side(other, read)):
+    if other is None or _other_side(other, read):
+        return kept
+    if len(kept) == len(actions) and not _says_more(other, read, corrected=corrects(weights.line.line)):
         return kept
     return [other if action is read else action for action in kept]
 
@@ -217,7 +204,7 @@ def _may_order(words: str, read: Action, weights: _Weights) -> bool:
     if not has_shape_of_order(" ".join(words.lower().split())):
         return False
     kind, share = line.likely("kind")[0]
-    return not (share >= LIKELY and (kind in (read.kind, "unclear")))
+    return share < LIKELY or kind not in (read.kind, "unclear")
 
 
 def _says_more(other: Action, read: Action, *, corrected: bool) -> bool:
