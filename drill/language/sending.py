@@ -225,8 +225,8 @@ def _after_quote(line: Sequence[Token], typed: str) -> tuple[int, int] | None:
     if opened < 0 or closed < 0 or '"' in typed[closed + 1:]:
         return None
     after = [token for token in line if token.start > closed]
-    while after and (after[0].text in JOINTS or joined(after[:2]) in ("after that", "that ,")):
-        after = after[2:] if joined(after[:2]) == "after that" else after[1:]
+    while after and (after[0].text in JOINTS or joined(after[:2]) == "after that"):
+        after = after[1 + (after[0].text == "after"):]
     return (closed + 1, after[0].start) if after else None
 
 

@@ -57,8 +57,8 @@ _WHOLE = {
     "vacumn": "vacuum", "vaccumn": "vacuum", "vacume": "vacuum", "clowd": "cloud", "clowds": "clouds", "cluod": "cloud",
     "cluods": "clouds", "allign": "align", "giro": "gyro",
     "giros": "gyros", "nogyro": "no gyro", "nogyros": "no gyros", "sucshun": "suction",
-    "gyroes": "gyros", "electrix": "electrics", "mins": "minutes", "smth": "something", "rn": "now", "rght":
-    "right", "lft": "left", "cver": "cover", "wigns": "wings", "pwr": "power", "whilst": "while", "bk": "back",
+    "gyroes": "gyros", "electrix": "electrics", "mins": "minutes", "smth": "something", "rn": "now",
+    "rght": "right", "lft": "left", "cver": "cover", "wigns": "wings", "pwr": "power", "whilst": "while", "bk": "back",
     "agn": "again", "flite": "flight", "spd": "speed", "alti": "altimeter", "e2b": "compass", "avionix": "avionics",
     "lil": "little", "til": "until", "hundo": "hundred", "strt": "start", "wierd": "weird", "checkie": "checklist",
     "desend": "descend", "decend": "descend", "anticlockwise": "left", "counterclockwise": "left",

@@ -3,7 +3,9 @@
 `radio_calls` and `actions` are the given lines; two thirds were read while the lexicon grew, the last third only its
 misses, late. `own_read` are lines of our own (common practice, no source), written and labelled after the same rules by
 people who did not know the reader, and then read by us; from `own_learned`, whose writers were asked for words of their
-own instead of the handbook's, the classifiers were learned. `own_unread` are such lines that only the score has seen.
+own instead of the handbook's, the classifiers were learned; and besides from `own_other` and `own_several` (labelled by
+the kinds of action alone) and `own_tested` (lines that the tests of the reader hold, labelled as it reads them).
+`own_unread` are lines of such writers that only the score has seen.
 """
 
 from pathlib import Path
