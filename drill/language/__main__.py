@@ -2,7 +2,7 @@
 
 `python -m drill.language score calls|actions FILE [--json]` measures the reading of labelled lines;
 `python -m drill.language explain LINE` says what is understood of one line, by which words, and what is not;
-`python -m drill.language learn FILE ...` learns the classifiers anew from labelled actions.
+`python -m drill.language learn calls|actions FILE ...` learns anew from labelled lines what is likely in others.
 """
 
 from __future__ import annotations
@@ -16,9 +16,10 @@ from typing import NoReturn
 
 from drill.clean import clean_line
 from drill.language.lexicon import lexicon_with, usage, usages
-from drill.language.likely.classifiers import SHIPPED
+from drill.language.likely import learning, learning_calls
+from drill.language.likely.classifiers import SHIPPED, SHIPPED_FOR_CALLS
 from drill.language.likely.judging import judged
-from drill.language.likely.learning import TooFewError, write
+from drill.language.likely.learning import TooFewError
 from drill.language.marking import marked
 from drill.language.meaning import Context, Transmit, Unclear
 from drill.language.reader import read
@@ -62,16 +63,18 @@ def main(arguments: Sequence[str] | None = None) -> int:
     explain.add_argument("--facility", default=NOBODY.facility, help=f"who is worked ({NOBODY.facility})")
     explain.add_argument("--place", action="append", default=[], help="a place that is known; may be given again")
     explain.add_argument("--usage", action="append", default=[], choices=usages(), help="a country's words as well")
-    learn = commands.add_parser("learn", help="learn the classifiers anew from labelled actions")
+    learn = commands.add_parser("learn", help="learn anew from labelled lines what is likely in others")
+    learn.add_argument("kind", choices=("calls", "actions"))
     learn.add_argument("files", type=Path, nargs="+", metavar="FILE", help="JSON Lines, one labelled line each")
-    learn.add_argument("--to", type=Path, default=SHIPPED, metavar="FILE", help=f"where to ({SHIPPED.name})")
+    learn.add_argument("--to", type=Path, metavar="FILE",
+                       help=f"where to ({SHIPPED_FOR_CALLS.name} or {SHIPPED.name}, where they are looked for)")
     asked = parser.parse_args(arguments)
     if asked.command == "explain":
         _explain(asked.line, Context(asked.callsign, asked.facility, tuple(asked.place),
                                      lexicon_with(*map(usage, asked.usage))))
         return 0
     if asked.command == "learn":
-        return _learn(asked.files, asked.to)
+        return _learn(asked.kind, asked.files, asked.to)
     try:
         measured = (score_calls(call_rows(asked.file)) if asked.kind == "calls"
                     else score_actions(action_rows(asked.file)))
@@ -85,9 +88,12 @@ def main(arguments: Sequence[str] | None = None) -> int:
     return 0
 
 
-def _learn(files: Sequence[Path], to: Path) -> int:
+def _learn(kind: str, files: Sequence[Path], to: Path | None) -> int:
+    rows_of, write, shipped = ((call_rows, learning_calls.write, SHIPPED_FOR_CALLS) if kind == "calls"
+                               else (taught_rows, learning.write, SHIPPED))
+    to = to or shipped
     try:
-        rows = [row for file in files for row in taught_rows(file)]
+        rows = [row for file in files for row in rows_of(file)]
         write(rows, to)
     except (BadLineError, TooFewError) as error:
         print(clean_line(str(error)), file=sys.stderr)

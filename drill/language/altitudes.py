@@ -52,6 +52,17 @@ _BY_THEN_TO = compiled(r"""
 """An amount, or only the way, and where it ends: "lose five hundred, go to 3500"; "lose some height, 2500"."""
 
 
+def from_one_to_another(text: str) -> Altitude | None:
+    """Return the change that a text tells both ends of: "leave 4000 for 6000"."""
+    match = _FROM_TO.search(text)
+    if match is None:
+        return None
+    left, wanted = (int(each) if len(each) > 2 else int(each) * 1000 for each in match.groups())
+    return Altitude(wanted, "climb" if wanted > left else "descend")
+
+
+_ITS_RATE = sought(r"\b(?:rate of (?:climb|descent)|(?:climb|descent) rate)\b(?!.*\d)")
+"""What is looked at, where no figure orders it."""
 _GO_TO = re.compile(r"(?:go|get|fly|move|come)(?: back)?(?: (?P<way>up|down))? to (?P<to>\d{1,2}[05]00)(?: feet| ft)?"
                     r"(?: now| please)*")
 
@@ -62,11 +73,10 @@ def altitude(order: Order) -> list[Action] | None:
     if _NO_ALTITUDE.search(text):
         return [Altitude(None, "hold")] if _KEEP.search(text) and "altitude" in text and not re.search(
             r"\d", text) else None
-    if text.startswith("take up "):
+    if text.startswith("take up ") or _ITS_RATE.search(text):
         return None
-    if match := _FROM_TO.search(text):
-        left, wanted = (int(each) if len(each) > 2 else int(each) * 1000 for each in match.groups())
-        return [Altitude(wanted, "climb" if wanted > left else "descend")]
+    if changed := from_one_to_another(text):
+        return [changed]
     if match := _GO_TO.fullmatch(text):
         way = match["way"]
         return [Altitude(int(match["to"]), "climb" if way == "up" else "descend" if way == "down" else "hold")]
@@ -86,7 +96,7 @@ def altitude(order: Order) -> list[Action] | None:
         return [Unclear(_TO_WHICH)]
     feet = _target(text)
     direction: Literal["climb", "descend", "hold"]
-    if re.fullmatch(r"(?:start|begin|go|head|get)(?: us| going)? (?:down|up)(?: now| please)?", text):
+    if re.fullmatch(r"(?:start|begin|go|get)(?: us| going)? (?:down|up)(?: now| please)?", text):
         return [Unclear(_TO_WHICH)]
     if not _ABOVE_SEA.search(text) and (match := _AMOUNT.search(text)) and (said := _amount(match)) is not None:
         return said

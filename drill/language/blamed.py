@@ -12,15 +12,18 @@ from drill.language.patterns import compiled
 from drill.language.sought import Sought
 from drill.language.states import Clause
 
-DIFFER = Sought(r"\b(?:disagree\w*|not agree|differs?|fighting each other|at odds)\b|"
+DIFFER = Sought(r"\b(?:disagree\w*|not agree|differs?|fighting each other|at odds|arguing|squabbling|at loggerheads)\b|"
                 r"\bshows? .*\bbut\b.*\b(?:do|does) not (?:move|turn|agree|show)\b")
 """Of two that disagree the one that is called right is not suspect."""
-UNDECIDED = Sought(r"\b(?:which|do not know|can not (?:tell|say)|or maybe|or perhaps|not sure)\b")
+UNDECIDED = Sought(r"\b(?:which|neither|no clue|no idea|do not know|can not (?:tell|say)|or maybe|or perhaps|"
+                   r"not sure)\b")
 BELIEVED = re.compile(r"(?:(?:i|we) )?(?:(?:am|are) )?(?:believe|trust|going with|go with|siding with)"
-                       r" (?:the |my |our )?<\w+>")
+                       r" (?:the |my |our )?<\w+>|(?:the |my |our )?<\w+> (?:i|we) (?:trust|believe)")
 _BLAMES = compiled(r"""
     ^(?:i |we )?(?:suspect|blame|think it is|believe it is|reckon it is|it is probably|probably|most likely|
     my money is on|it is|it must be)(?: the| my| our)? <\w+>(?: that is (?:wrong|lying|off|bad|out))?$|
+    ^(?:(?:so|then|i am|we are|i will|we will|i would|we would) )*(?:cross(?:ing)?|writ(?:e|ing)|strik(?:e|ing)|
+    count(?:ing)?) (?:out|off)(?: the| my| our)? <\w+>$|
     ^(?:(?:so|then|the|my|our) )*<\w+> is (?:bad|wrong|lying|off|out|dead|the bad (?:1|one)|the liar|no good)$""")
 _SURE = compiled(r"""
     ^(?:(?:i|we) (?:am|are) )?(?:pretty sure|fairly sure|quite sure|sure|(?:i|we) (?:think|reckon|guess|bet))(?: that)

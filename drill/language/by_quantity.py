@@ -11,13 +11,15 @@ from collections.abc import Sequence
 
 from drill.language.words import Token, word_set
 
-_SHOWN = {"alt": "<altimeter>", "altitude": "<altimeter>", "height": "<altimeter>", "heading": "<heading_indicator>"}
+_SHOWN = {"alt": "<altimeter>", "altitude": "<altimeter>", "height": "<altimeter>", "heading": "<heading_indicator>",
+          "speed": "<airspeed_indicator>"}
 _BESIDE = frozenset({"<airspeed_indicator>", "<vertical_speed_indicator>", "<attitude_indicator>", "<turn_coordinator>",
                      "<altimeter>", "<heading_indicator>"})
 _JOINTS = frozenset({",", "and", "or", "nor", "no", "reliable", "unreliable", "the", "my", "our", "both"})
 _LOST = word_set("no unreliable reliable without bad")
 """What stands before what is not shown any more."""
-_GONE = word_set("gone out failed stuck frozen dead unreliable lost jammed iced not useless blank")
+_GONE = word_set(
+    "gone out failed stuck frozen dead unreliable lost jammed iced not useless blank shift shifted jump jumping")
 """What follows what is not shown as it should be."""
 _BETWEEN = word_set("is are has have both all now also just")
 _NOT_SHOWN = word_set("assigned given issued restriction restrictions change changes wanted yet")
@@ -26,8 +28,8 @@ _CHANGED = word_set("losing lose gaining gain dropping holding hold keep keeping
 """What is done with a height or a speed that is shown."""
 _WITH_FIGURE = word_set("of at to hold setting")
 _SAID_OF_A_PART = word_set(
-    """not failed out dead stuck gone drifting precessing unreliable unserviceable inop spinning wandering frozen
-    tumbled toppled""")
+    """not failed out dead stuck gone drifting drifts drifted precesses wanders spins precessing unreliable
+    unserviceable inop spinning wandering frozen tumbled toppled""")
 
 
 def named_by_quantity(line: Sequence[Token]) -> tuple[Token, ...]:

@@ -3,20 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
 from drill.clean import clean_line
 from drill.language import aboard, figures, stating
 from drill.language.asking import asked_of_atc
 from drill.language.blamed import UNDECIDED
 from drill.language.by_quantity import horizon_by_letters, named_by_quantity, single_gyro
-from drill.language.callsigns import addressed
+from drill.language.callsigns import Addressed, addressed
 from drill.language.cancelling import cancels_ifr
 from drill.language.clauses import polite_removed
 from drill.language.corrections import corrected
 from drill.language.durations import clock_spoken
-from drill.language.equipment import equipment_said
+from drill.language.equipment import equipment_said, is_pretended
 from drill.language.letters import characters
 from drill.language.lexicon import with_names
+from drill.language.likely.listening import likely_in, weighed
 from drill.language.meaning import Call, Context
 from drill.language.numbers import join_numbers
 from drill.language.places import with_places
@@ -118,17 +120,39 @@ def _places(line: Sequence[Token], spellings: Mapping[int, str]) -> tuple[str, .
 
 
 def read_call(words: str, context: Context) -> Call:
-    """Return what the words of one transmission say. Never raises; what is not understood is not in the call."""
-    book = context.lexicon
-    said = clean_line(words)
+    """Return what the words of one transmission say: as the grammar has it, weighed against what they make likely.
+    Never raises; what is not understood is not in the call."""
+    return _read(words, context, weigh=True)
+
+
+def by_grammar(words: str, context: Context) -> Call:
+    """Return what the grammar alone reads in `words`, which need not be a call: nothing is likely in other lines."""
+    return _read(words, context, weigh=False)
+
+
+def named_tokens(words: str, context: Context) -> tuple[Token, ...]:
+    """Return the words of a call as they are listened to, with nothing corrected."""
+    return _named(clean_line(words), context)[1]
+
+
+def _named(said: str, context: Context) -> tuple[Addressed, tuple[Token, ...], Mapping[int, str]]:
+    """Return who speaks to whom, the line with its places, numbers and names marked, and how its places are spelled."""
     who = addressed(_spelled_out(tokens(said)), context)
     line, spellings = with_places(who.line, said, context)
-    line = corrected(with_names(clock_spoken(join_numbers(spelled(line, book)), said), book.on_air))
-    failed, working = equipment_said(single_gyro(horizon_by_letters(named_by_quantity(line), said), said), book)
+    numbered = clock_spoken(join_numbers(spelled(line, context.lexicon)), said)
+    return who, with_names(numbered, context.lexicon.on_air), spellings
+
+
+def _read(words: str, context: Context, *, weigh: bool) -> Call:
+    book = context.lexicon
+    said = clean_line(words)
+    who, as_said, spellings = _named(said, context)
+    line = corrected(as_said)
+    parts = equipment_said(single_gyro(horizon_by_letters(named_by_quantity(line), said), said), book)
+    failed = parts.failed
     text = polite_removed(joined(line), book)
     asked = asked_of_atc(text, book)
-    headed = stating.states_intentions(text, book)
-    return Call(
+    call = Call(
         words=said,
         facility=who.facility,
         callsign=who.callsign,
@@ -142,14 +166,18 @@ def read_call(words: str, context: Context) -> Call:
         position=figures.has_position(text),
         souls=aboard.souls(text),
         fuel_min=aboard.fuel_min(text),
-        intentions=headed,
+        intentions=stating.states_intentions(text, book),
         replies=replies(text),
-        places=_places(line, spellings) if headed or asked.assistance else (),
         altitude_wanted_ft=asked.altitude_ft,
         heading_wanted_deg=asked.heading_deg,
-        rejoined=working,
+        rejoined=parts.works,
         cancels_ifr=cancels_ifr(text),
         declines_emergency=stating.declines_emergency(text, book),
         trouble=not failed and stating.states_trouble(text, book),
         shortened=who.shortened,
     )
+    if weigh:
+        known = {*(f"equipment {each}" for each in (*parts.works, *parts.supposed)),
+                 *(f"assistance {each}" for each in book.any_ask.kinds(text))}
+        call = weighed(call, likely_in(as_said), known=known, pretended=is_pretended(text, book))
+    return replace(call, places=_places(line, spellings)) if call.intentions or call.assistance else call

@@ -6,6 +6,7 @@ Source of the forms: AIM 4-2-4 (after contact is made the callsign may be shorte
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
@@ -41,7 +42,12 @@ def _spelled_at(line: Sequence[Token], at: int, rest: str = "") -> list[tuple[in
     so_far = {""}
     while at < len(line) and len(ends) < 8:
         word = line[at].text
+        if word == "and" and ends and line[at - 1].text == "hundred":
+            at += 1   # "nine hundred and twelve"
+            continue
         found = characters(word)
+        if word == "hundred" and ends and all(len(said) == 1 for said in so_far):
+            found = "00"   # "four hundred": 400
         short = word in _ALSO_WORDS and word in rest
         if found is None and ends and word.isalpha() and (short or (1 < len(word) <= 3 and rest.endswith(word))):
             found = word
@@ -50,6 +56,8 @@ def _spelled_at(line: Sequence[Token], at: int, rest: str = "") -> list[tuple[in
         nexts = {said + found for said in so_far} if len(so_far) > 1 else {next(iter(so_far)) + found}
         if ends and word in DIGITS and line[at - 1].text in TENS:   # "thirty five": 35, not 305
             nexts |= {said[:-1] + found for said in so_far if said.endswith("0")}
+        if ends and line[at - 1].text in ("hundred", "and"):   # "nine hundred (and) twelve": 912
+            nexts |= {said[:-len(found)] + found for said in so_far if said.endswith("00") and len(found) <= 2}
         if word == "x" and at + 1 < len(line) and line[at + 1].text == "ray":
             at += 1
         so_far = nexts
@@ -127,6 +135,8 @@ def _mended(line: Sequence[Token], at: int, ends: Sequence[tuple[int, set[str]]]
 def _foreign_at(line: Sequence[Token], at: int, rest: str, starts: bool) -> tuple[int, Literal["wrong"]] | None:
     """Return another airplane's callsign at `at`: a strange name with characters, or mixed characters alone."""
     word = line[at].text
+    if _MEASURED.fullmatch(word):
+        return None
     if word.isalpha() and len(word) >= 4 and word not in LETTERS and word not in NOT_NAMES and characters(
         word) is None:
         for end, spellings in reversed(_spelled_at(line, at + 1)):
@@ -144,6 +154,9 @@ def _foreign_at(line: Sequence[Token], at: int, rest: str, starts: bool) -> tupl
     return None
 
 
+_MEASURED = re.compile(r"\d+(?:hrs?|h|mins?|nm|kts?|ft|deg|pob|sob|pax|k|lbs?|kg)")
+"""A figure written against its unit, which is nobody's callsign: "2hr"."""
+_ACKNOWLEDGES = frozenset({"ok", "okay", "roger", "wilco", "copy", "thanks", "yes", "affirm", "affirmative"})
 _BEFORE_CALLSIGN = frozenset({"from", "this", "is", "and", "uh", "um", "hi", "hello", "hey", "student", "for",
                               "with"})
 
@@ -169,8 +182,10 @@ def addressed(line: Sequence[Token], context: Context) -> Addressed:
             at += 1
             continue
         end, verdict = found
-        if verdict == "given" and marked[at].text not in (name,) and not starts and end < len(marked) and not (
-                marked[end].is_break or _mixed("".join(characters(t.text) or "" for t in marked[at:end]))):
+        in_full = before in _ACKNOWLEDGES and any(rest in said for _, said in _spelled_at(marked[at:end], 0))
+        if verdict == "given" and marked[at].text not in (name,) and not (starts or in_full) and end < len(
+                marked) and not (marked[end].is_break or _mixed("".join(
+                    characters(t.text) or "" for t in marked[at:end]))):
             result.append(marked[at])
             at += 1
             continue

@@ -10,6 +10,7 @@ import re
 from functools import lru_cache
 
 from drill.language.lexicon import Lexicon
+from drill.language.patterns import compiled
 
 _MARKS = ("<callsign>", "<other callsign>", "<facility>", "<other unit>")
 _BREAK = re.compile(r"([,.?])")
@@ -40,7 +41,9 @@ def sentences(text: str) -> tuple[tuple[str, ...], ...]:
     return tuple(found)
 
 
-_ASKS = re.compile(r"\bif you can\b|\b(?:mind|terribly|awfully|ok|okay|alright|all right) if (?:i|we)\b|\bknow if\b")
+_ASKS = compiled(r"""
+    \bif you (?:can|please|would|could|will)\b|\bwonder\w* (?:if|whether)\b|\b(?:mind|terribly|awfully|ok|okay|alright|
+    all right) if (?:i|we)\b|\bknow if\b""")
 
 
 def polite_removed(text: str, book: Lexicon) -> str:

@@ -43,7 +43,7 @@ _ASKS_WHEN = r"(?:can|could|will|may|should|shall|do|does) (?:we|i|you|they|it)\
 _NO_LIST = r"(?! (?:check ?lists?|checks?|items|drills?|list|card|flow)\b)"
 CONDITION = re.compile(
     rf"(?:if|when(?! {_ASKS_WHEN})|whenever|as soon as)(?! {_COURTESY}) <?\w|"
-    rf"(?<!\bat )(?<!\ba )(?<!\bjust )once(?! (?:more|again|over|around|a|per|every|each|and|or)\b)"
+    rf"(?<!\bat )(?<!\ba )(?<!\bjust )once(?! (?:more|again|over|around|round|a|per|every|each|and|or)\b)"
     rf"(?! {_COURTESY}) <?\w|"
     rf"unless(?! told| {_COURTESY}) <?\w|(?:until|till?)(?! (?:{_TOLD})) <?\w|"
     rf"(?:provided|providing|assuming|supposing|presuming|granted)(?: that)? {_WHOSE}\b|"
@@ -111,6 +111,8 @@ def begins_at(plain: str) -> int:
     """Return where in an order's words a condition begins, -1 where there is none."""
     if _OPENS_OTHERWISE.match(plain):
         return 0
+    if _LOOKS_HOW.match(plain):
+        return -1
     for match in _INSIDE.finditer(plain):
         before = plain[:match.start()]
         waited_for = match.group()[0] in "ut" and _WAITS.match(before) and not any(
@@ -125,6 +127,8 @@ def begins_at(plain: str) -> int:
     return -1
 
 
+_LOOKS_HOW = re.compile(r"(?:check|see|verify|look|find out|watch|note|tell me) (?:if|whether|what|how|which) ")
+"""What is looked at may be how it is when something happens: "see if the ASI moves when I pull"."""
 _WAITS = re.compile(r"(?:wait|hold|holding|stand ?by)\b")
 _UNTIL = re.compile(rf"\b(?:until|till?)(?! {_TOLD}) <?\w|"
                     r"^(?:wait|wait for|hold on for|hang on for|stand ?by for|pause for|let(?! us)) "

@@ -11,8 +11,12 @@ _CONTRARY = compiled(r"""
     ^do something\b|(?<!not )\bclimb(?:ing)?\b(?: or| and)+ descend|\bdescend\b(?: or| and)+ climb|
     \bleft (?:and|or) right\b|\bright (?:and|or) left\b|\bon (?:, )?(?:and|or) off\b|<\w+> on off$|
     <(\w+)> on <\1> off\b|
-    \boff (?:,)?(?:and|or) on\b|\b(?:you choose|your choice|whichever you)\b|\bopen (?:and|or) closed?\b|
-    \bup (?:and|or) down\b|\bfaster and slower\b|\bspeed up and slow\b|\bcover and uncover\b|
+    \boff (?:,)?(?:and|or) on\b|
+    \b(?:open|on) (?:[,.] )*(?:and|or) (?:shut|closed?|off)\b|\bon , off , whatever\b|
+    \bon but (?:also )?(?:disconnect|disengage|switch|turn)\w* (?:it|that|off)\b|\b(?:you choose|your choice|
+    whichever you)\b|\bopen (?:and|or) closed?\b|
+    \bup and down\b|^(?!.*(?:<vertical_speed_indicator>|\b(?:not|no|nothing|going)\b)).*\bup or down\b|
+    \bfaster and slower\b|\bspeed up and slow\b|\bcover and uncover\b|
     , (?:i|we) (?:do not know|can not decide)(?: which(?: one| 1)?)?$|
     (?:^|, )(?:climb , descend|descend , climb|left , right|right , left)(?: ,|$)|
     \b(?:oh|god|help|hell|christ),? (?:i|we) do not know$|\b\d{2,5} or \d{2,5}\b|
@@ -37,6 +41,12 @@ _UNDECIDED = compiled(r"""
     perhaps(?! (?:just )?(?:wait|look|check))|not sure (?:if|whether)|should i|shall i|will i|
     (?<!see )(?<!check )(?<!verify )(?<!look )(?<!tell )(?<!determine )whether)\b|
     \?(?!(?: ,)? (?:is|are|does|do) (?:it|they|that) \w+ or \w+$).*\bor\b|\bone of them$|
+    \b\d{2,5}(?: \w+)?(?: ,)? or (?:heading |to |fly |else )?\d{2,5}\b|
+    \b(?P<done>cover|uncover|divert|land|run|switch) (?:(?:the|my|to|at) )*<?\w+>? or (?P=done)\b|
+    \b(?:toss a coin|heads or tails|you (?:pick|choose|decide)|take your pick|pick (?:1|one)$|one or the other|
+    1 or the other|
+    up to you|can ?not make up my mind|whichever(?! (?:side|way|direction)))\b|
+    , (?:one|1) of (?:them|those|these)\b|\bas you (?:like|please|wish|prefer)$|
     \bor (?:just )?(?:back|take|maybe|should|else|land|continue|divert|return|press|turn|climb|descend|go|hold|
     carry|head|press|keep|stay|wait|abort|left|right|<\w+> off|to <place>|<place>)\b""")
 
@@ -49,6 +59,33 @@ def excludes_itself(text: str) -> bool:
 def undecided(text: str) -> bool:
     """Whether the text of a line leaves open what is to be done, or whether anything is."""
     return _UNDECIDED.search(text) is not None
+
+
+_SIMULTANEOUS = compiled(r"""
+    \bsimultaneously\b|\bsame (?:time|<clock>|<moment>)\b|
+    (?:, |\band .* )both(?: at once| together| now| right now| please)*(?: [,.]|$)|
+    \band\b.* (?:at once|together)(?: please| now)*$""")
+"""Words by which all of a line is wanted at once; one order of it was read, so another excludes it."""
+_WHILE: dict[str, re.Pattern[str]] = {
+    "altitude": re.compile(r"\b(?:while|whilst) (?:also |still )?(?:climbing|descending)\b|"
+                           r"\b(?:while|whilst) (?:also |still )?(?:holding|staying|maintaining|keeping)(?: at)?"
+                           r"(?: (?:this|the|exact|exactly|my|present))*(?: (?:altitude|height|level|it|\d{4,5})\b|$)|"
+                           r"\b(?:hold|keep|maintain) this (?:altitude|height|level) while you do\b"),
+    "airspeed": re.compile(r"\b(?:while|whilst) (?:slowing|speeding|accelerating|decelerating)\b"),
+    "turn": re.compile(r"\b(?:left\b.* (?:while|whilst) \w+ing right|right\b.* (?:while|whilst) \w+ing left)\b"),
+    "switch": re.compile(r"\b(?:while|whilst) (?:switching|turning|leaving|keeping)\b.* (?:on|off|open|closed)\b"),
+    "decide": re.compile(r"\b(?:while|whilst) (?:continuing|landing|diverting)\b"),
+    "level_wings": re.compile(r"\b(?:while|whilst) (?:turning|banking|rolling)\b"),
+}
+"""What is to be done meanwhile excludes what was read."""
+EXCLUSIVE = (*_WHILE, "squawk", "align", "cover", "uncover", "fly_by")
+
+
+def excludes_all_at_once(text: str, kind: str) -> bool:
+    """Whether the text of a line wants, with the one action of `kind` that it was read as, at the same time another."""
+    meanwhile = _WHILE.get(kind)
+    return kind in EXCLUSIVE and (
+        _SIMULTANEOUS.search(text) is not None or (meanwhile is not None and meanwhile.search(text) is not None))
 
 
 _AT_ONCE = re.compile(r"\b(?:while|both|together|simultaneously|at once|at the same time|in the same moment)\b|"

@@ -223,7 +223,7 @@ def decide(order: Order) -> list[Action] | None:
                 continue
         if plan == "divert" and where and "<place>" not in text and "<fix>" not in text and _WEAKLY.match(text) and (
                 not _A_FIELD.search(where.lower())):
-            return [Unclear(f'If {where} is a field, say "divert to {where}".')]
+            return [Unclear(f'{ASK_FIELD}{where} is a field, say "divert to {where}".')]
         return [Decide(plan, where)]
     return None
 
@@ -241,7 +241,8 @@ _TOWARD = compiled(r"""
     \b(?:land|landing|down) in (?P<in>(?!the\b|an?\b|any\b|some|this\b|that\b|it\b|1\b|there\b|imc\b|vmc\b|cloud|fog|
     rain)[\w<>]+)$""")
 _NOWHERE = compiled(r"""
-    ^(?:departure.*|home\b.*|be\b.*|plan|flight|nearest\b.*|closest\b.*|alternate|destination|there|it|now|
+    ^(?:departure.*|home\b.*|be\b.*|plan|flight|trip|journey|route|routing|schedule|(?:un)?changed|essential|wheels|
+    nearest\b.*|closest\b.*|alternate|destination|there|it|now|
     destination as planned|final|(?:a|any|some)\b.*|field|runway.*|airport|planned.*|original.*|approach|
     land(?:ing)?|visual.*|hold(?:ing)?.*|<(?!place>|fix>|beacon>|navigation>$).*|straight ahead.*|\d.*|if.*|this.*|us|
     me|
@@ -261,15 +262,19 @@ def _where(order: Order, text: str, offset: int) -> str | None:
         if not said or _NOWHERE.match(said):
             continue
         start = offset + match.start(group)
-        return order.typed_words(start, start + len(said)).strip(" ,.!?;:'\"") or None
+        return OWNED.sub("", order.typed_words(start, start + len(said)).strip(" ,.!?;:'\"")) or None
     if named := re.search(r"<place>(?= it is\b)|(?<=, )<place>(?:$|(?= is (?:closest|nearest|closer|nearer|better|"
                           r"best|it)\b))", text):   # "divert, Millrace it is"
-        return order.typed_words(offset + named.start(), offset + named.end())
+        return OWNED.sub("", order.typed_words(offset + named.start(), offset + named.end()))
     return None
 
 
+ASK_FIELD = "If "
+OWNED = re.compile(r"['’]s$")
+"""After a place of which something is told: "Merringa's nearer"."""
 _CULPRIT = compiled(r"""
-    ^(?:so|ok|okay|sounds like|i reckon|i think|i guess|i bet|i believe|my guess is|guess|maybe|probably|looks like|
+    ^(?:so|ok|okay|there goes|there go|so much for|sounds like|i reckon|i think|i guess|i bet|i believe|my guess is|
+    guess|maybe|probably|looks like|
     clearly|must be|has to be|the|problem is|culprit is|that is|this is|it is|it has to be|it must be|got to be|
     suspect|i suspect|diagnosis|my diagnosis|(?:it )?(?:could|might|may) be|,|a|an|my|our|just|bad|
     be)(?: (?:not (?:the |my |our )?<\w+>|so|ok|i think|i guess|probably|it is|it|is|that|this|must be|has|to|be|
@@ -294,7 +299,7 @@ def diagnose(order: Order) -> list[Action] | None:
         return [Diagnose(())]
     if re.search(r"\bis (?:it|that)\b|\?$|\bodd (?:1|one) out\b", order.text):
         return None
-    failed, _ = equipment_said(order.line, order.book)
+    failed = equipment_said(order.line, order.book).failed
     if not failed and _CULPRIT.match(order.text):
         book = order.book
         denied = set(re.findall(r"\bnot (?:the |my |our )?<(\w+)>", order.text))

@@ -13,13 +13,13 @@ _UNIT_S = {"hour": 3600.0, "h": 3600.0, "hr": 3600.0, "minute": 60.0, "min": 60.
            "moment": 10.0}
 _UNIT = r"hours?|hrs?|h(?= |$)|minutes?|mins?|seconds?|secs?|moments?"
 _FORMS = re.compile(
-    r"(?P<clock>\b\d{1,2})(?:[+:]| plus )(?P<clock_min>\d\d)\b(?! (?:hours?|souls?|people|persons?|minutes?|mins?))"
+    r"(?P<clock>\b\d{1,2})(?:[+:h]| plus )(?P<clock_min>\d\d)\b(?! (?:hours?|souls?|people|persons?|minutes?|mins?))"
     rf"|\b(?P<number>\d{{1,6}}(?:\.\d{{1,6}})?|an?|1|(?:(?<=, )|^)(?=hours? of (?:fuel|gas))|(?:(?<=, )|^|"
-    rf"(?<=aboard )|(?<=board ))(?=hour (?:and )?(?:\d\d|a (?:half|quarter))\b))"
+    rf"(?<=aboard )|(?<=board ))(?=(?:hour|hr) (?:and )?(?:\d\d|a (?:half|quarter))\b))"
     rf"(?P<and_half> and a half| and half| and 1 half| 1 half| and (?:a|1|3) quarters?)?"
     rf"(?: more| full| good| whole)? ?(?P<unit>{_UNIT})"
     r"(?P<more> (?:and |plus )?(?:(?P<more_part>(?:a |1 )?half|(?:(?:a|1|3) )?quarters?)\b(?! (?:souls?|of an?)\b)|"
-    r"(?P<more_number>\d{1,2})\b(?! (?:souls?|people|persons?|on board|pob|miles|quarters?))"
+    r"(?P<more_number>\d{1,2})\b(?! (?:souls?|people|persons?|on board|pob|miles|quarters?|hours?|hrs?))"
     r"(?: (?:minutes?|mins?|seconds?|secs?))?))?"
     r"|\b(?P<quarters>(?:a |1 )?quarter|3 quarters|three quarters) of an? (?P<quarter_unit>hours?|hr|minutes?|min)\b"
     r"|\b(?P<half>(?:1 )?half)(?: of)?(?: an?)? (?P<half_unit>hours?|hr|minutes?|min)\b"
@@ -27,7 +27,8 @@ _FORMS = re.compile(
 )
 
 
-_SPOKEN_OF_TIME = ("hour", "hr", "min", "sec", "moment", "quarter", "+", ":", " plus ", " h")
+_SPOKEN_OF_TIME = ("hour", "hr", "min", "sec", "moment", "quarter", "+", ":", " plus ", " h",
+                   *(f"{digit}h" for digit in range(10)))
 
 
 @dataclass(frozen=True, slots=True)

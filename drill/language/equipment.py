@@ -10,13 +10,15 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from itertools import pairwise
+from typing import NamedTuple
 
 from drill.language import hearsay, predicates
 from drill.language.alternatives import by_words
 from drill.language.blamed import BELIEVED, DIFFER, UNDECIDED, blamed_in
+from drill.language.joining import plainly_joined
 from drill.language.lexicon import Lexicon, name_of
 from drill.language.meaning import EQUIPMENT
-from drill.language.mended import is_it, is_over, is_taken_back
+from drill.language.mended import is_it, is_let_go, is_over, is_taken_back
 from drill.language.patterns import compiled
 from drill.language.sought import Sought, sought
 from drill.language.states import EXCEPT, Clause, State
@@ -28,22 +30,20 @@ _CLAUSE = frozenset({",", "and", "or", "plus", "since", "as"})
 _SEEN = frozenset({"reported", "rated", "marked", "known", "described", "listed", "regarded", "considered", "treated"})
 """Words after which "as" says how something is, and joins no clauses."""
 _THEY = frozenset({"they", "it", "normal", "usual", "expected"})
-_JOINING = (("as", "well", "as"), ("followed", "by"), ("along", "with"), ("together", "with"))
 _TO_AND_FRO = frozenset({("coming", "going"), ("comes", "goes"), ("came", "went"), ("on", "off"), ("off", "on"),
-                         ("up", "down"), ("round", "round"), ("in", "out"), ("back", "forth"), ("left", "right")})
+                         ("up", "down"), ("round", "round"), ("in", "out"), ("back", "forth"), ("left", "right"),
+                         ("around", "around"), ("over", "over")})
 """Words between which "and" joins no clauses."""
-_BEGINS_JOINT = frozenset({"so", *(words[0] for words in _JOINING)})
-_SO_OVERLOOK = frozenset({("so", verb, what) for verb in ("ignore", "disregard", "forget") for what in ("that", "it",
-                           "them", "those")})
-"""What is to be overlooked as it is wrong: "reads a thousand down in level flight, so ignore that"."""
-_SO_IS = frozenset({"is", "does", "has", "did", "are", "have", "goes"})
+_WE = frozenset({"i", "we"})
+_WENT = frozenset({"went", "quit", "died", "failed", "stopped"})
+"""Between these another clause begins: "since the AI went I can keep it upright on the TC"."""
 _FILLER = word_set(
     """a an the my our your this that both also too well now just uh um like it is was in fact even all of 1 2 number
     main primary left right looks seems appears captain copilot captains copilots officer officers pilot pilots mine
     his hers yours reckon bet we
     think i guess plus with same probably
     likely perhaps must be then first next information indication indications data
-    possibly maybe simply informing inform you advising advised fyi reporting telling afraid
+    them half mean possibly maybe simply informing inform you advising advised fyi reporting telling afraid
     sorry so say actually currently presently""")
 _AMISS = re.compile(
     r"\b(?:who|believe|trust|wrong|lying|bad|failed|off|out|suspect|fib\w*|mistaken|cheating|dud|duff|at fault|"
@@ -53,33 +53,47 @@ _NOT_IT = re.compile(r"^ (?:is|was) not (?:the |a |our )?(?:problem|culprit|caus
 """How it goes on after a part that is not at fault: "the AI is not the problem"."""
 _OUT_OF_USE = Sought(r"\b(?:instead of|in place of) (?:the |my |our )?$")
 _ON_THE_GROUND = re.compile(r"(?:<place>|<fix>|\byour|\btheir) $")
-_BESIDE_PUMPS = ("at the ", "by the ", "to the ", "near the ")
+_BESIDE_PUMPS = ("at the ", "by the ", "to the ", "near the ", "abeam the ", "abeam ", "opposite the ", "beside the ",
+                 "next to the ", "behind the ", "past the ")
 """Before pumps that fill tanks."""
 _NOT_ON_AIR = compiled(r"""
     \b(?:out of service|down|off the air|off air|notamed|inop\w*|unserviceable|under maintenance)\b""")
 """A station on the ground is no part of the airplane: "the Wendle VOR is out of service"."""
+_YOURS = Sought(r"\b(?:your|their) (?:\w+ )?$")
+_OUT_THERE = compiled(r"""
+    ^ (?:(?:is|are|has|been|shown|as) )*(?:out of service|off the air|off air|down|notamed|inop\w*|unserviceable|
+    out)(?: (?:at|in|
+    over at) <place>|.*\bnotams?\b)|^ (?:has|have|is under|with) (?:an? |the )?notams?\b""")
+"""How it goes on after a station on the ground."""
 _OF_THE_SERVICE = compiled(r"""
     \b(?:unable|negative|negative on|negative on the|decline|cancel|cancel the|terminate|stop|need|for|start|
     vectors?(?: me| us)?(?: please)?(?: with)?) no $""")
 """Before "gyro", where it is the service that is declined, ended or waited for."""
 _LAMP_OUT = compiled(r"""
     ^(?: (?:light|lamp|caution|warning|annunciator)s?)?(?: (?:is|are|has|have|now|just|was|went|has gone))* (?:out|
-    off|away|gone|extinguished|cleared|false)\b""")
+    off|away|gone|extinguished|cleared|vanished|disappeared|false)\b""")
 _NO_TROUBLE = re.compile(r" (?:problem|trouble|issue|failure|fault)s?\b")
 """How "no radio" goes on that tells of none lost."""
 _PLANNED_FOR = re.compile(r" (?:procedure|instruction|clearance|plan|route)s?\b")
 """How "lost comm" goes on that is only spoken of: what is to be done without a radio."""
+_NONE_OF = (" no ", " without ", " without a ", " without an ", " not a ", " never a ")
+"""Before a warning that there is not: "running well and no low voltage light"."""
+_NOT_AS_SHOWN = re.compile(r" (?:setting|limit|restriction|constraint)s?\b")
+"""What follows a quantity that ATC gives: "the altimeter setting was wrong"."""
+_CLIMBS_BADLY = re.compile(r" (?:(?:is|very|quite|rather|so|too|really) )*(?:poor|marginal|terrible|reduced|"
+                           r"(?:falling|dropping) off)\b")
+"""How an airplane climbs, which is no fault of what shows it: "our rate of climb is poor"."""
 _LAMP_TRIED = re.compile(r"\b(?:spurious|false|test(?:ing|ed)?|momentary)(?: the| a| an| our)? $")
 """What makes a warning none: its lamp is out, or it is false or tried."""
 _CONTINUES = compiled(r"""
-    ^(?:has|have|is|are|was|were|it|they|both|which|that|just|seems?|not|all|completely|shows?|reads?|says|looks?|
-    no|keeps|must|appears?|failed|dead|gone|inop|out|will|would|can|could|do|does|did|won|sits?|stays?|stayed|
+    ^(?:well )?(?:has|have|is|are|was|were|it|they|both|which|that|just|seems?|not|all|completely|shows?|reads?|says|
+    looks?|no|keeps|must|appears?|failed|dead|gone|inop|out|will|would|can|could|do|does|did|won|sits?|stays?|stayed|
     refuses?|never)\b""")
 _RIGHT = re.compile(r"\b(?:correct|right|the truth|accurate|true|fine|good|ok|okay|normal|works?|working)\b")
 _ONE_OF = by_words(r"""
     \b(?<!this )(?<!that )(?<!the )(?<!new )(?:1|either|one)(?: or the other)? (?:of (?:them|the 2|those|these|
     the two|my \w+|our \w+)|is|has)\b|\bwhich (?:1|one|of)\b|\b(?:do not know|can not (?:tell|say)) which\b|
-    \bnot sure which\b|
+    \bnot sure which\b|\b(?:no|not a) (?:clue|notion|telling) (?:as to )?(?:who|which|what)\b|\bbeats me which\b|
     \bdo not agree\b|\bdisagree|
     \b(?:(?:do|does|can) not (?:know|tell|say)|no idea|not sure|hard to (?:say|tell|know)|unsure) (?:who|which|what|
     whom)(?: of them| one| 1)?(?: (?:is|to))? (?:right|lying|wrong|believe|trust|correct|off|telling)""")
@@ -107,26 +121,39 @@ _RECKONED = Sought(r"\bi (?:reckon|think|guess|bet|suppose|suspect)$")
 _RELATION = Sought(r"\b(?:agree|match|disagree|differ|line up|consistent)\w*\b")
 
 
-def equipment_said(line: Sequence[Token], book: Lexicon) -> tuple[tuple[str, ...], tuple[str, ...]]:
-    """Return (said to have failed, said to work), each sorted, from a line whose names are marked.
+class Said(NamedTuple):
+    """What a call says of equipment, each sorted: what has failed, what works, and of what neither is said though a
+    failure is spoken of ("if it fails")."""
 
-    Equipment said to have failed is not also listed as working. A failure that is supposed ("if it fails"), denied,
-    or simulated is in neither.
+    failed: tuple[str, ...] = ()
+    works: tuple[str, ...] = ()
+    supposed: tuple[str, ...] = ()
+
+
+def equipment_said(line: Sequence[Token], book: Lexicon) -> Said:
+    """Return what a line whose names are marked says of equipment.
+
+    Equipment said to have failed is not also listed as working. A failure that is supposed or denied is among neither;
+    one that is simulated or somebody else's is nowhere.
     """
     text = joined(line)
     if is_pretended(text, book) or _FOR_OTHERS.search(text):
-        return (), ()
+        return Said()
     failed: set[str] = set()
     works: set[str] = set()
+    supposed: set[str] = set()
     earlier: list[Clause] = []
-    for sentence in split_at(_plainly_joined(line), _SENTENCE):
+    for sentence in split_at(plainly_joined(line), _SENTENCE):
         clauses = [clause for clause in _clauses(sentence, book) if not _INTERJECTED.fullmatch(clause.text)]
         _share(clauses, earlier[-1:])
         _one_is_wrong(clauses, earlier)
         is_over(clauses, earlier)
         is_taken_back(clauses, earlier)
+        is_let_go(clauses, earlier)
         is_it(clauses, earlier)
         earlier += clauses
+    if book.pretended.search(text) is not None:
+        _leave_pretended(earlier, book)
     for clause in earlier:
         for (start, _, name), verdict in zip(clause.names, clause.verdicts, strict=True):
             if name == "gyros" and clause.text[:start].endswith("1 ") and _ONE_GYRO.search(text):
@@ -137,19 +164,26 @@ def equipment_said(line: Sequence[Token], book: Lexicon) -> tuple[tuple[str, ...
                 works.update(book.equipment(name))
                 if _BACK.search(clause.text) or DIFFER.search(text) or BELIEVED.fullmatch(clause.text):
                     failed.difference_update(book.equipment(name))
+            elif verdict == "supposed":
+                supposed.update(book.equipment(name))
     if DIFFER.search(text) and not UNDECIDED.search(text) and (blamed := blamed_in(earlier)):
         failed &= {each for name in blamed for each in book.equipment(name)}
     if _GAUGE_ONLY.search(text) and "vacuum_system" in works:
         failed.discard("vacuum_system")
+    if failed <= {"engine"} and _AT_REST_ENGINE.search(text) and _AT_REST.search(text):
+        failed.clear()
+        supposed.add("engine")
     known = set(EQUIPMENT)
-    return tuple(sorted(failed & known)), tuple(sorted((works - failed) & known))
+    return Said(tuple(sorted(failed & known)), tuple(sorted((works - failed) & known)),
+                tuple(sorted((supposed - failed - works) & known)))
 
 
 _GAUGE_ONLY = Sought(r"<suction_gauge> (?:itself|only|alone)\b|\bonly the <suction_gauge>")
 """Where the gauge is at fault and not what it shows."""
 _INTERJECTED = compiled(r"""
     in (?:that|this|the same) order|one after (?:the other|another)|1 after (?:the other|another)|respectively|
-    you name it|believe it or not|as far as (?:i|we) (?:can tell|know)|would you believe it|of all things""")
+    you name it|believe it or not|as far as (?:i|we) (?:can tell|know)|would you believe it|of all things|
+    (?:the|that|our|my) (?:indicator|instrument|gauge|dial)""")
 """What is put in between and says nothing of any part: "pump, horizon, in that order, all gone"."""
 _BACK = re.compile(r"\b(?:is|are|came|come|has come) back\b|\bworking again\b")
 _ONE_GYRO = re.compile(r"<(?:heading|attitude)_indicator>")
@@ -157,7 +191,10 @@ _FOR_OTHERS = by_words(r"\bmayday relay\b|\brelay(?:ing)?(?: a mayday)? for <oth
 """The trouble of another airplane, passed on."""
 _FOR_REAL = compiled(r"""
     \b(?:(?:not|no|never)(?: \w+){0,2} (?:drill|simulat\w+|practi[cs]e|exercise|training)|for real|the real thing|
-    (?<!no )real (?:one|failure|emergency)|actually (?:failed|lost|died|quit|gone))\b""")
+    (?<!no )(?:(?:real|actual|genuine) (?:one|1|failure|emergency)|
+    (?:real|genuine) <\w+>(?! (?:is|are) (?:\w+ )?(?:good|fine|ok|okay|normal|working|well)) (?=\w)\w+)|
+    (?:over|done|finished|off|ended|complete)\b.*\bnow\b.*\b(?:really|for real|honestly|truly)|actually (?:failed|lost|
+    died|quit|gone))\b""")
 
 
 def is_pretended(text: str, book: Lexicon) -> bool:
@@ -165,31 +202,15 @@ def is_pretended(text: str, book: Lexicon) -> bool:
     return book.pretended.search(text) is not None and _FOR_REAL.search(text) is None
 
 
-def _plainly_joined(line: Sequence[Token]) -> list[Token]:
-    """Return `line` with "as well as" and its like as "and", "so is" as "too", and without "so ignore that"."""
-    if _BEGINS_JOINT.isdisjoint([text for text, _, _ in line]):
-        return list(line)
-    plain: list[Token] = []
-    at = 0
-    while at < len(line):
-        if line[at].text not in _BEGINS_JOINT:
-            plain.append(line[at])
-            at += 1
-            continue
-        here = tuple(token.text for token in line[at:at + 3])
-        joint = next((words for words in _JOINING if here[:len(words)] == words), None)
-        if joint:
-            plain.append(Token("and", line[at].start, line[at].end))
-            at += len(joint)
-        elif here in _SO_OVERLOOK:
-            at += len(here)
-        elif here[0] == "so" and len(here) > 1 and here[1] in _SO_IS:
-            plain.append(Token("too", line[at].start, line[at].end))
-            at += 2
-        else:
-            plain.append(line[at])
-            at += 1
-    return plain
+def _leave_pretended(clauses: Sequence[Clause], book: Lexicon) -> None:
+    """Leave out what is simulated in a call that reports something real besides: "hood on, simulating a vacuum
+    failure, and for real our VOR is out". Where only the real thing is named ("now it is for real") all stays."""
+    real = next((at for at, clause in enumerate(clauses) if _FOR_REAL.search(clause.text)), None)
+    if real is None or not any("failed" in clause.verdicts for clause in clauses[real:]):
+        return
+    for clause in clauses[:real]:
+        if book.pretended.search(clause.text):
+            clause.verdicts = ["supposed" if verdict == "failed" else verdict for verdict in clause.verdicts]
 
 
 def _clauses(sentence: Sequence[Token], book: Lexicon) -> list[Clause]:
@@ -203,7 +224,8 @@ def _clauses(sentence: Sequence[Token], book: Lexicon) -> list[Clause]:
             or (part[-1].text == "ball" and ended[at + 1].text == "<airspeed_indicator>")
             or _comes_back(ended[at + 1:at + 3], part[-1].text))) or (
             token.text == "as" and (part[-1].text in _SEEN or ended[at + 1].text in _THEY)))
-        if (within or token.text not in _CLAUSE) and len(part) < LONGEST_CLAUSE:
+        begins = bool(part) and token.text in _WE and part[-1].text in _WENT
+        if (within or (token.text not in _CLAUSE and not begins)) and len(part) < LONGEST_CLAUSE:
             part.append(token)
             continue
         if part:
@@ -243,8 +265,9 @@ def _verdict(clause: Clause, which: int, book: Lexicon) -> State | None:
     start, end, name = clause.names[which]
     if name in book.says_so:
         after = clause.text[end:]
-        dark = _LAMP_OUT.match(after) or _LAMP_TRIED.search(clause.text[:start]) or (
+        none = f" {clause.text[:start]}".endswith(_NONE_OF) or (
             name == "no_radio" and (_NO_TROUBLE.match(after) or _PLANNED_FOR.match(after)))
+        dark = none or _LAMP_OUT.match(after) or _LAMP_TRIED.search(clause.text[:start])
         if dark or hearsay.is_denied(clause.text):
             return "works"
         if hearsay.is_not_reported(clause.text):
@@ -260,15 +283,22 @@ def _verdict(clause: Clause, which: int, book: Lexicon) -> State | None:
     if name == "magnetic_compass" and clause.text[end:].startswith(" only"):
         return "works"
     if name == "vacuum_system" and clause.text[:start].endswith(_BESIDE_PUMPS):
-        return None
+        return "supposed"   # and shares nothing
     if name == "gyros" and clause.text[:start].endswith("no ") and _AS_SERVICE.match(clause.text[end:]):
         return None
+    if _NOT_AS_SHOWN.match(clause.text[end:]) or (
+            name == "vertical_speed_indicator" and _CLIMBS_BADLY.match(clause.text[end:])):
+        return None
+    if name == "gyros" and clause.text[:start].endswith("a no "):
+        return None   # "make it a no-gyro one", "in the market for a no gyro into Wendle"
     if name == "gyros" and _OF_THE_SERVICE.search(clause.text[:start]):
         return None
     if name == "navigation" and _ON_THE_GROUND.search(clause.text[:start]) and _NOT_ON_AIR.search(clause.text[end:]):
         return None
     if name == "navigation" and clause.text[end:].startswith(" at <place>"):
         return None
+    if name == "navigation" and (_YOURS.search(clause.text[:start]) or _OUT_THERE.match(clause.text[end:])):
+        return "supposed"   # and shares nothing
     if predicates.is_read_off(name, clause.text[:start], clause.text[end:]):
         return "works"
     if name == "airspeed_indicator" and clause.text[:start].endswith(("needle ball ", "needle ball and ", "ball and ")):
@@ -285,8 +315,15 @@ def _verdict(clause: Clause, which: int, book: Lexicon) -> State | None:
         state == "failed" for at, _, state in clause.states if at < start) and not any(
         state == "failed" for at, _, state in clause.states if at == end + 1):
         return None
+    if name == "static_system" and _UNBLOCKED.match(clause.text[end:]):
+        return "works"
+    if name == "pitot" and _COVER.match(clause.text[end:]) and not _COVER_ON.search(clause.text):
+        return "supposed"
     own: list[State] = []
+    fitted = predicates.fitted_until(clause.text[end:]) + end
     for at, until, state in clause.states:
+        if end < at < fitted:
+            continue   # "that new vacuum pump they hung on her"
         if (at, until) in clause.falls and name not in book.falling_names:
             continue
         if at < start and clause.text[at:until].startswith(_OWN_WORD):
@@ -302,17 +339,32 @@ def _verdict(clause: Clause, which: int, book: Lexicon) -> State | None:
                 _THEN.search(clause.text[until:begins]) or (after == "works" and _AND_BACK.match(clause.text[until:])))]
             return then[0] if then and which + 1 == len(clause.names) else state
         own.append(state)
-    after = clause.text[end:]
+    after = clause.text[fitted:]
     if own and which and predicates.has_own_verb(after):
         own = []   # "AI shows a left bank TC shows right": what was said before is the other's
     if not own and predicates.is_odd(after, known=not _PARTS.isdisjoint(book.equipment(name))):
-        return "supposed" if book.unlikely.search(clause.text) else "failed"
+        unreported = hearsay.is_not_reported(clause.text) or hearsay.is_denied(clause.text)
+        return "supposed" if unreported or book.unlikely.search(clause.text) else "failed"
     return own[-1] if own else None
 
 
 _PARTS = frozenset(EQUIPMENT)
 
 
+_UNBLOCKED = compiled(r"""
+    ^(?: (?:drains?|ports?|lines?|vents?|traps?))? (?:is|are|were)(?: (?:all|both|now|quite))* (?:clear|clean|dry|open|
+    unblocked|drained)\b""")
+_COVER = re.compile(r" (?:head |tube )?(?:covers?|sock|bung)\b")
+_COVER_ON = re.compile(r"\b(?:(?:still|left|was|is) on|on (?:the|our|my) <pitot>|"
+                       r"(?:forgot|left)(?: to \w+)? (?:the|our|my))\b")
+"""A cover that lies about is no trouble; one that was left on is."""
+_AT_REST = compiled(r"""
+    \b(?:parked|tied down|on (?:chocks|stand|blocks|the (?:ramp|apron|ground at <place))|in (?:the hangar|parking)|
+    (?:at|on) (?:the )?(?:gate|stand|parking|ramp|apron)|both mags off|flight plan (?:is )?closed|close (?:my|our|the)
+    [ ](?:flight )?plan)\b""")
+_AT_REST_ENGINE = re.compile(r"<engine> (?:(?:is|was|now|has|been|all) )*(?:stopped|off|shut ?down|cold)\b"
+                             r"(?! (?:by|on|again|itself))")
+"""An engine that stands still where the airplane does."""
 _AND_BACK = re.compile(r"^(?: (?!and\b)\w+){0,4} and (?:has |is |then |now )*(?:came back|come back|back|recovered)\b")
 _THEN = re.compile(r"^(?: up| on| back)?(?: and| but)? then (?:it )?$")
 """What stands before another, later state of the same part: "came alive then died"."""
@@ -327,7 +379,10 @@ def _binds(clause: Clause, which: int, start: int) -> bool:
 _ONE_OF_THEM = compiled(r"""
     ^(?:(?:the|it is|just|only|my|our) )*(?:first|second|other|left|right|main|standby|backup|front|rear|spare|old|new|
     captain is|pilot is|number \d) (?:1|one)(?: is| has)?\b(?! .*\b(?:1|one)\b)|
-    ^number \d(?: is| has| just)? (?=[a-z])""")
+    ^number \d(?: is| has| just)? (?=[a-z])|
+    ^(?:(?:for now|right now|at the moment|and|now) )*(?:(?:the|my|our) (?:left|right|other)|mine|ours)(?: is| has)
+    (?: just| now| only)* (?=rough|dead|out|gone|failed|shot|iced|stopped|quit|weak|coughing|surging|running rough|
+    toppled|tumbled|stuck|frozen|blank|black|dying|broken|unreliable)""")
 """A part that was named before, one of several: "the second alternator may go, the first one's offline"."""
 
 
@@ -349,11 +404,13 @@ def _likewise(clauses: Sequence[Clause], at: int) -> bool:
         clause.joined_by_and and at > 0 and clauses[at - 1].text.startswith("too "))
 
 
+_BOTH = re.compile(r" (?:(?:is|are|has|have|were) )?(?:now )?both\b")
+
+
 def _share(clauses: Sequence[Clause], before_all: Sequence[Clause]) -> None:
     """Give each bare list the state of its neighbour: of the clause after it, else of the clause before it."""
     for at, clause in enumerate(clauses):
-        if " 1" in clause.text and not clause.names and _ONE_OF_THEM.match(clause.text) and (
-                clause.states and clause.states[0][2] == "failed"):
+        if not clause.names and _ONE_OF_THEM.match(clause.text) and clause.states and clause.states[0][2] == "failed":
             told = next((each for each in reversed([*before_all, *clauses[:at]]) if each.names), None)
             if told is not None:
                 told.verdicts[-1] = "failed"
@@ -376,6 +433,9 @@ def _share(clauses: Sequence[Clause], before_all: Sequence[Clause]) -> None:
                 or len(after.text.split()) <= 2):
             shared = len(clause.names) if clause.bare or not _OF_ONE.match(after.text) else 1
             clause.verdicts[-shared:] = [after.states[0][2]] * shared
+        elif after.joined_by_and and after.names and after.verdicts[0] and clause.text.endswith(">") and (
+                _BOTH.match(after.text[after.names[0][1]:])):
+            clause.verdicts[-1] = after.verdicts[0]   # "4000, transponder and GPS both blank"
         elif clause.bare and not _likewise(clauses, at) and after.names and after.verdicts[0] and (
                 after.bare or not after.states or after.names[0][0] < after.states[0][0]):
             clause.verdicts = [after.verdicts[0]] * len(clause.names)
@@ -393,12 +453,15 @@ def _share(clauses: Sequence[Clause], before_all: Sequence[Clause]) -> None:
         if clause.bare and not any(clause.verdicts) and not before.names and before.states and (
                 len(before.text.split()) <= 8):
             clause.verdicts = [before.states[-1][2]] * len(clause.names)
+        if clause.bare and _JUST.match(clause.text) and before.names and before.names[-1][2] != clause.names[0][2]:
+            continue   # "no GPS, no autopilot, just a compass"
         if clause.bare and not any(clause.verdicts) and before.names and before.verdicts[-1] and (
                 before.bare or not before.states or clause.joined_by_and or before.states[0][0] < before.names[-1][0]
                 or _TOO.search(clause.text) or _RECKONED.search(clause.text)):
             clause.verdicts = [before.verdicts[-1]] * len(clause.names)
 
 
+_JUST = re.compile(r"(?:just|only) (?:an? |the |my |our )")
 _ALL_ELSE = re.compile(r"^(?:everything|all|anything)(?: \w+)? (?:works?|is|are|seems?|looks?)\b")
 _ONLY_NOT = re.compile(r"^(?:it (?:is|was) )?not (?:the |my |our )?<\w+>$")
 _ELSE = re.compile(r"^(?:the |my |our )?<\w+> (?:has|is|did|does)$")

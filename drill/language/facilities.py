@@ -17,7 +17,7 @@ FUNCTIONS: dict[str, tuple[str, ...]] = {
     "departure": ("departure", "dep", "departures"),
     "center": ("center", "centre", "ctr"),
     "tower": ("tower", "twr"),
-    "ground": ("ground", "gnd"),
+    "ground": ("ground", "gnd", "grnd", "grd"),
     "information": ("information", "info"),
     "radar": ("radar",),
     "radio": ("radio",),
@@ -54,7 +54,8 @@ _NO_FUNCTION = word_set("towel towels direction directions approaching direct di
 
 
 _GREETING = word_set(
-    """hi there hallo hello hey good morning evening afternoon day uh um er ah uhh uhm umm ehm erm hmm ok okay so and
+    """help ahh err errm hi there hallo hello hey good morning evening afternoon day uh um er ah uhh uhm umm ehm erm
+    hmm ok okay so and
     yes yeah no negative ja yo oh right hm nah nope standby stand by unable affirmative affirm roger mayday pan
     emergency this is thanks again well , . say attention to sorry""") | {OWN, OTHER, FACILITY}
 
@@ -133,13 +134,15 @@ def _kinds_of(name: str) -> Remembered[str]:
 
 def _name_at(line: Sequence[Token], at: int, name: str) -> int:
     """Return the end of the facility's name at `at`, also misspelled or in two words; `at` when it is not there."""
-    if alike(line[at].text, name):
+    if alike(line[at].text, name) and (line[at].text == name or line[at].text not in _NO_SLIP):
         return at + 1
     if at + 1 < len(line) and alike(line[at].text + line[at + 1].text, name) and not line[at + 1].is_break:
         return at + 2
     return at
 
 
+_NO_SLIP = word_set("shallow standard gentle steep level power heading hollow yellow higher lower smooth")
+"""Words of the trade that are nobody's name misspelled: "shallow" is not Sallow."""
 _OF_RADIOS = word_set(
     """spare standby stby old new left right front rear my our the this that weather comm attitude backup handheld
     flight number second first main primary other both navigation""")
@@ -150,10 +153,11 @@ _NO_UNIT = _GREETING | NOT_NAMES | _OF_RADIOS | _OF_APPROACHES
 _NOT_CALLED = frozenset({"airport", "aerodrome", "vor", "is", "weather", "runway", "field", "atis", "altimeter"})
 
 
-_LEADS_TO = frozenset({("is", "over"), ("hold", "on"), ("hang", "on"), ("appreciate", "it")})
+_LEADS_TO = frozenset({("is", "over"), ("hold", "on"), ("hang", "on"), ("appreciate", "it"),
+                        ("heads", "up"), ("i", "mean")})
 _LED_TO_BY = frozenset({"me", "us", *(last for _, last in _LEADS_TO)})
-_SPOKEN_TO = word_set("now you thanks please sorry good ok okay roger copy yes no there hello much again help hear "
-                      "read receiving")
+_SPOKEN_TO = word_set("now you thanks please sorry good ok okay roger copy yes no there here hello much again help "
+                      "hear read receiving thing mayday today tonight")
 """Words after which a facility named before a break is spoken to: "we're good now Brightwater, ..."."""
 
 
@@ -163,12 +167,13 @@ def _facility_at(line: Sequence[Token], at: int, name: str, function: str, openi
     if end > at:
         if (other := _FUNCTION_OF.get(following)) is not None:
             return end + 1, FACILITY if other == function else UNIT
-        alone = following in (",", ".", "?", "please") or (
-            end + 1 < len(line) and (following, line[end + 1].text) in _INTRODUCES)
+        alone = following in (",", ".", "?", "please", "help", "mayday") or (
+            end + 1 < len(line) and (following, line[end + 1].text) in _INTRODUCES | _SAYS_TO)
         return (end, FACILITY) if (opening and following not in _NOT_CALLED) or alone else (at, "")
     if _FUNCTION_OF.get(line[at].text) == function and function:
         alone = at + 1 >= len(line) or line[at + 1].text in (",", ".", "?")
         lights = at + 1 < len(line) and line[at + 1].text in _NOT_A_UNIT and (at or line[at + 1].text != "the")
+        lights = lights or (function == "radar" and at + 1 < len(line) and line[at + 1].text in _OF_RADAR)
         return (at + 1, FACILITY) if (opening and not lights) or alone else (at, "")
     if (at + 1 < len(line) and (other := _FUNCTION_OF.get(line[at + 1].text)) and opening
             and line[at].text.isalpha() and len(line[at].text) > 3 and line[at].text not in _NO_UNIT):
@@ -178,6 +183,11 @@ def _facility_at(line: Sequence[Token], at: int, name: str, function: str, openi
 
 _INTRODUCES = frozenset({("it", "is"), ("this", "is")})
 """What follows a facility's name when the caller says who calls: "Harrow, it's Hollis three three charlie"."""
+_SAYS_TO = frozenset({("do", "you"), ("come", "in"), ("can", "you"), ("could", "you"), ("are", "you"), ("how", "do"),
+                      ("is", "there")})
+"""What follows a facility's name, after a break, when something is asked of it: "..., Harrow do you read"."""
+_OF_RADAR = word_set("contact vectors headings steers identified service services coverage vectoring identification")
+"""What "radar" stands before when it is no unit: "negative radar contact"."""
 _NOT_A_UNIT = frozenset({"checklist", "lights", "the", "speed", "check", "plate", "brief", "briefing"})
 
 

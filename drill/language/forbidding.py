@@ -33,15 +33,21 @@ _FORBIDS = compiled(r"""
 _PUT_OFF = sought(r"""
     \b(?:can|may|will|must|should|has to|have to) wait\b(?! for)|\bout of the question\b|
     \boff the (?:table|menu|cards)\b|\bover my dead body\b|
-    \b(?:is|are) (?:strictly )?(?:forbidden|banned|not allowed|off limits|not to be)\b|
+    \b(?:is|are) (?:strictly )?(?:forbidden|banned|not allowed|off limits|not to be|not (?:an option|necessary|needed|
+    required))\b|\bnot on your life\b|
     \bsome other (?:time|day)\b|\babstain\w*|\bremind me\b|\bneed not\b|\bkeep (?:your|my|those) \w+ off\b|
     \b(?:dangerous|unsafe|unwise|foolish|stupid|crazy|wrong|suicidal) to\b""")
 """What is put off or ruled out in other words than a negation: "the checklist can wait"."""
 _ONLY_THOUGHT = compiled(r"""
     ^(?:imagine|pretend|suppose|(?:i|we) wish|if only|lay off|no hands on|(?:i |we )?(?:was|were) told to|
-    let (?:(?:the|my|our|that|this) )?(?:<\w+>|it|them) be|stop (?:looking|staring|checking|reading|watching)|
+    let (?:(?:the|my|our|that|this) )?(?:<\w+>|it|them) be\b(?! (?:my|our|the|your))|stop (?:looking|staring|checking|
+    reading|watching)|
     (?:next time|last time|<moment>)(?: ,)? (?:i|we|remind)|
-    no (?:waiting|cancel\w*|switching|covering|turning|diverting|squawking|landing))\b""")
+    no (?:waiting|cancel\w*|switching|covering|turning|diverting|squawking|landing)|
+    no (?:hold(?:ing)? (?:at|over)|(?:left|right) turns?\b(?! (?:is|are))|cross ?checks?|need (?:for|to)|diversion)|
+    (?:skip|forget|bin|never ?mind) (?:the |that |any )?(?:[\w<>]+ ){0,3}checklist$|
+    (?:nobody|no 1|no one) (?:is|goes|touches|turns?|dials?|climbs?|descends?|covers?|switches|sets?)|
+    (?:who (?:invented|thought up|designed|built)|why did (?:i|we)))\b""")
 """How words begin that wish, remember or imagine, or leave a thing be."""
 _HOLDS = compiled(r"""
     \bdo not (?:climb|descend|sink)(?: and| or| ,)* (?:do not )?(?:climb|descend|sink)\b|
@@ -72,7 +78,7 @@ _EXCLUDED = compiled(r"""
 _ALL_BUT = sought(r"""
     (?:\b(?:everything|all(?: of (?:it|them))?|anything|the lot)\b|
     <(?:panel|electrical_system|avionics|master)>).*? (?:but|bar|except(?: for)?|
-    save(?: for)?|other than|apart from)(?: (?:the|my|our))* <\w+>""")
+    (?<!to )save(?: for)?|other than|apart from)(?: (?:the|my|our))* <\w+>""")
 """All is meant but one: that one is not to be touched, and the others are not named."""
 _NEVER_SO = compiled(r"""
     (?:(?:and|but|so|please|just) )*(?:(?:under|in|on|at|by) no (?:circumstances?|account|means|case|condition|

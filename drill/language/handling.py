@@ -130,7 +130,7 @@ def pitch(order: Order) -> list[Action] | None:
         return [Pitch("up" if text.startswith("pull") else "down")]
     if bare := _BARE_PITCH.fullmatch(text):
         return [Pitch("up" if "up" in text.split() else "down", int(bare[1]))]
-    if not re.search(r"\b(?:nose|pitch)\b", text) or ("pitch attitude" in text and re.match(
+    if not re.search(r"\b(?:nose|pitch)\b(?!.* <outside>)", text) or ("pitch attitude" in text and re.match(
         r"^(?:check|look)", text)):
         return None
     by = re.search(r"\b(\d{1,2}) degrees?\b|\b(?:up|down|by|at) (\d{1,2})$|\b(\d{1,2})(?: nose)? (?:up|down)\b", text)

@@ -9,7 +9,7 @@ import re
 
 from drill.language.alternatives import by_words
 from drill.language.patterns import compiled, laid_out
-from drill.language.sought import Sought
+from drill.language.sought import Sought, sought
 
 _LEADING = r"^(?:(?:and|so|but|ok|okay|uh|um|er|hey|well|say|sorry|please|again|oh|then|now|also) )*"
 _ASKED = re.compile(
@@ -17,29 +17,93 @@ _ASKED = re.compile(
         (?:did (?:the|my|our|his|your|it|that|<\w)|did you(?! (?:copy|get|hear|receive|read|understand))|were you|
         do (?:you|they|airplanes|people)|do (?:i|we) (?:need|have) to|does|has any\w*|have any\w*|
         (?:is|are|was|were) (?:our|my|your|the|that|this|it|he|any\w*|some\w*|there|
-        either)\b(?! (?:normal|usual) for)|who(?:ever)?\b|why|what (?:would|if|happens)|
+        either)\b(?! (?:normal|usual) for)|who(?:ever)?\b|why|what (?:would|if|happen(?:s|ed to)|fails|does (?:the|my|
+        our) (?:book|manual|handbook|checklist|poh|card))|
         (?:could|would|should) (?:the|our|my|an?|it|we|i|you|that)\b(?! (?:have|get|like|please|give|use|accept|
-        take|pass|relay|tell|let|advise|inform|note))|any (?:reports?|word) (?:of|on))"""))
+        take|pass|relay|tell|let|advise|inform|note))|how (?:\w+ ){1,2}did|any (?:reports?|word) (?:of|on))"""))
 _SUPPOSED = r"""
     ^(?:i|we) (?:do not think|doubt|am not sure|are not sure|once|remember)\b|^suppose\b|
-    ^(?:nobody|no one) said\b|^(?:i|we) (?:did|do|have|had) not (?:say|said|report|mean|claim)\w*\b|^am i sure\b|
+    ^(?:(?:i|we) (?:were|was) (?:told|warned|advised|promised)|(?:they|somebody|someone|dispatch|(?:the |
+    our )?(?:briefer|
+    forecaster|shop|mechanic|club|books?)) (?:\w+ )?(?:warned|feared|swore|promised|expected|predicted|reckoned))
+    [ ].*\b(?:might|may|would|could)\b|
+    \b(?:would (?:rather|sooner) (?:lose|have|fly)|^better an?)\b|
+    ^(?:i|we) never (?:said|reported|meant|called|claimed|told|mentioned|had)\b|\bno idea (?:why|where|who)\b|
+    \bwhere you (?:got|heard|picked)\b|\bwho told you\b|\b(?:do not know|can not think|wonder) why (?:i|we) said\b|
+    \b(?:quiz|exam|trick|test|theory) question\b|^(?:nobody|no one) said\b|^(?:i|we) (?:did|do|have|had) not (?:say|
+    said|report|mean|claim)\w*\b|^am i sure\b|
     \b(?:supposing|imagin(?:e|ing)|assum(?:e|ing)|hypothetical\w*|
     in (?:the )?event of|whether|worst case|best case|hope(?!less)|hoping|if you (?:lose|do not|can not)|
     checking (?:for|if)|(?:expect|expecting|going) to lose|^should (?:the|our|my|an?|it|we) [\w<])"""
 _PAST = r"""
     \b(?:yesterday|the other day|last (?:week|month|year|night|flight|time|summer|winter|spring|autumn)|
-    (?:days?|weeks?|months?|years?) ago|long ago|on the last (?:flight|leg)|in maintenance|out of maintenance|
+    (?:days?|weeks?|months?|years?|winters?|summers?|springs?|decades?|owners?|annuals?) (?:ago|back)|long ago|
+    back in the day|(?:in the|those|the good) old days|(?:when|before) (?:i|we|they) (?:first )?(?:bought|got|had|owned|
+    inherited|picked up) (?:this|that|the|my|our|her|it|him)\b(?! (?:checked|looked|fixed))|
+    before (?:the|our|her) (?:refit|overhaul|rebuild|annual|restoration|upgrade|refurb\w*)|
+    (?:last|previous|old|former|first) (?:owner|pilot|renter|crew)s? (?:had|left|flew|lost|reported|said|wrote)|
+    (?:i|we|it|she) once (?:had|lost|saw|broke|flew)|(?:lost|had|saw|broke|flew) (?:an?|my|our|the|1|
+    its?)(?: \w+)? <\w+>
+    (?: \w+)? once$|(?:the|our|my|that) old <\w+> (?:was|used to|kept|had|would)|(?<!am )(?<!are )used to (?!be$|
+    be (?:good|fine|reliable|ok|right)|work|hold|read|it\b|the|this|that)\w+|
+on the last (?:flight|leg)|in maintenance|out of maintenance|(?:the )?(?:story|legend|rumou?r) (?:goes|has it|is)|
+    (?:accident|incident|safety) (?:report|poster|bulletin)|museum|in (?:19|20)\d\d(?! (?:feet|ft))|
+    my (?:first|old|last|former) (?:instructor|boss|captain|student|airplane|aircraft|plane)|
     (?:must|could|may|might) have been|\b(?:was|were) (?:\w+ ){0,2}earlier$|
     (?:i|we) had .*\b(?:earlier|this morning|before (?:takeoff|departure))$|(?:was|were|had been) (?:\w+ ){1,3}(?:but|
     so) (?:it|i|we) (?:is|am|reset|fixed)|
     for \d+ minutes on the ground|(?:replaced|repaired|overhauled) (?:after|before|since)|and repaired)\b"""
 _QUOTED = r"""
     \b(?:never fitted|not fitted|not equipped|in this airplane|kidding|joking|a joke|april fools?|unquote|
-    reading about(?! \d)|watched a|(?:checklist|book|manual|poh|handbook|placard|notams?) (?:says|said|reads|has|
+    reading about(?! \d)|watched a|(?:read(?:s|ing)? (?:through|out|from|over|about|the|my|our|his|her)|recit\w+|
+    rehears\w+|revis\w+|swott?ing|learning|studying|studies|
+    memoriz\w+|memoris\w+|briefing|quizz\w+|quizzed|lectur\w+|teaching|discuss\w+|debat\w+|talking (?:through|about)|
+    going (?:over|through)|running through|writing)(?: \w+){0,6} (?:the |my |our |his |her |
+    an? )?(?:\w+ )?<\w+>(?: \w+){0,2}
+    (?: (?:page|pages|chapter|checklists?|section|card|drill|items?|questions?|notes?|brief|call|calls|procedures?|
+    icing|
+    failures?|blockages?|problems?|scenario|emergenc\w+)\b)|(?:from the factory|out loud|aloud|homework|
+    all theory)|
+    (?:failure|blockage|icing|loss|outage)s? (?:lesson|lecture|scenario|session|video|film|course)\b|
+    ^(?:i|we|he|she) (?:briefed|discussed|rehearsed|explained|taught|recited)\b|
+    (?:examiner|student|instructor) (?:\w+ )?(?:asked|quizzed|grilled|tested)|
+(?:checklist|book|manual|poh|handbook|placard|notams?) (?:says|said|reads|has|
     calls))\b|\b(?:no|never had|without) (?:an? )?<\w+>(?: \w+)? (?:on board|aboard|installed|fitted)\b|
+    \bno <\w+>(?: \w+)? (?:in|on) this (?:one|1|bird|ship|type|model|machine|aircraft|plane|thing)\b|
     ^lost <radio> (?:procedures?|route|squawk|instructions?)\b"""
 _OTHERS = r"""
     \b(?:his|their|your|tower is|center is|wingman is|passengers? is|company traffic is) (?:\w+ )?<\w+>|
+    \b(?:tug|truck|bowser|van|car|tractor) <battery>|
+    \b(?:tug|truck|bowser|tractor|cart|van|(?:tow|fuel|fire|crash|follow me) (?:car|truck|cart|vehicle|crew)|tow car|
+    helicopter|chopper|glider|hangar|tablet|ipad|neighbor|neighbour|(?:crew|hotel|shuttle) bus|(?:courtesy|crew|hire|
+    rental) car|lineman|marshaller|controller|wife|son|daughter|kid|
+    hearing aid|buddy|club|school|brother|sister|friend|mate|dad|
+    father|somebody|someone|some other \w+|another \w+|mechanic) is (?:\w+ ){0,2}<\w+>|
+    \b(?:tug|truck|bowser|tractor|van|bus to the \w+|(?:tow|follow me|courtesy|crew|hire) car|helicopter|chopper|
+    glider|mechanic|
+    (?:ground|external) power(?: unit| cart)?)(?: [\w]+){0,4} (?:has|had|with) (?:an? |the |its |it is )?(?:\w+ )?<\w+>|
+    \b(?:club|school|brother|sister|friend|buddy|neighbou?r|partner|boss|dad|father) is (?:\w+ )?(?:airplane|aircraft|
+    plane|ship|bird|machine|one|1)\b|^(?:the |an? )?(?:<\w+>|\w+)(?: \w+)? in (?:the hangar|the shop|the next)\b|
+    \bnot (?:us|me|ours?|mine|(?:the )?(?:one|1|ones)) (?:with|who|that|having|flying)\b|
+    \b(?:chap|lad|bloke|gentleman|cessna|mooney|piper|cherokee|bonanza|baron|citation|jet|airliner|heavy|twin|
+    trainer|cirrus|student|customer|king air|machine|ship) (?:ahead|behind|in front|next door|on the (?:other|next|
+    right|
+    left)|across|over there|in the (?:hangar|queue|pattern|circuit))\b|
+    \bthat (?:chap|lad|bloke|gentleman|fellow)\b|
+    \b(?:another|an other|that) (?:station|callsign|caller|aircraft|airplane|plane|pilot|crew|cessna|piper)\b|
+    \b(?:there is|(?:i|we) (?:can )?(?:hear|see|heard|saw)) (?:an?|some|the|this|that) (?:\w+ )?(?:chap|lad|student|
+    fellow|guy|bloke|
+    pilot|airplane|aircraft|plane|station|voice|cessna|piper|mooney|helicopter|glider|airliner)\b|
+    (?<!are the )(?<!am the )(?<!is the )(?<!are a )(?<!are your )\b(?:fellow|guy|chap|lad|airplane|aircraft|cessna|
+    mooney|piper|
+    pilot|callsign|helicopter|jet|fellows|guys) with (?:the |an? |no )(?:\w+ )?<\w+>|\bsister (?:ship|aircraft|
+    airplane)\b|
+    \b(?:glad|good|sorry|pleased|happy) to hear\b|^(?:the |an? )?\w+ on your (?:left|right|apron|ramp|field)\b|
+    ^(?:he|she|they) (?:is|are) the (?:one|1|ones) (?:with|who|that)\b|
+    \bwrong (?:airplane|aircraft|plane|callsign|fellow|one)\b|
+    ^(?:i|we) (?:gather|understand|hear|heard|see|believe) (?:that )?(?:your|the other|that|somebody|someone|another|he|
+    she|they|the (?:lad|chap|fellow|guy|bloke))\b|^(?:somebody|someone) is (?:just )?(?:left|dropped|lost|put|parked|
+    forgotten|forgot)\b|
     ^(?:has |have )?(?:just )?lost (?:us|me)\b|\b(?:center|approach|tower|departure|radar|ground|you|they) (?:has |
     have |just )*(?:lost|losing) (?:us|me)\b|^(?:the )?(?:shop|mechanic|owner|club|maintenance|
     (?:last|previous|other) pilot) (?:told|said|says|thought|thinks)\b|
@@ -47,9 +111,11 @@ _OTHERS = r"""
     ^(?:we|i) (?:heard|hear|saw|see) (?!(?:\w+ )?<|(?:an? |the )?(?:red |off |warning )*(?:flags?|x|cross)\b)|
     \b(?:traffic|wingman|somebody else|someone else)\b|
     \b(?:airplane|aircraft|plane|guy|fellow|one|lot|traffic) (?:ahead|behind|in front)\b|
-    \b(?:the|an) ?other (?:airplane|aircraft|plane|guy|fellow)s?\b|\b(?:ground vehicle|fire truck)\b|
+    \b(?:the|an|your|their|is|our|my|some) ?other (?:airplane|aircraft|plane|guy|fellow|ship|bird|machine|customer|chap|
+    lad|traffic|student|pilot)s?\b|\b(?:ground vehicle|fire truck)\b|
     ^(?:he|she|my friend|my passenger|somebody|someone) (?:thinks|says|said|believes)\b|\bnumber \d in the flight\b"""
-_DENIED = by_words(r"""
+_NO_MORE_THAN = "(?: (?:only|just|really|simply|nothing (?:but|more than)|no more than|merely|all|actually))*"
+_DENIED = by_words(rf"""
     \b(?:none of|not true|anything but|far from|mistaken|free of|no (?:signs?|indications?|evidence|trace) of|
     not (?:due to|because of|about)|rul(?:ed|e|ing) out|ruled that out|was (?:only |just )?a false alarm|false alarm|
     (?:could|can) not (?:reproduce|duplicate|replicate|repeat)|(?:any|no)thing (?:is )?wrong with|
@@ -57,11 +123,47 @@ _DENIED = by_words(r"""
     \b(?:0|zero|no) (?:more )?(?:failures?|problems?|troubles?|issues?|faults?) (?:on|with|of|in)\b|
     \bno longer (?:failed|dead|out|broken|stuck|frozen|blocked)\b|
     \b(?:negative|no|not any|had any|have any|without|0|zero)(?: on)?(?: the| an?| any| our| my| more)
-    * <\w+> (?:failures?|problems?|trouble|issues?|faults?|outages?|malfunctions?)\b|
+    * <\w+> (?:failures?|problems?|trouble|issues?|faults?|outages?|malfunctions?|fires?|smoke|alarms?|leaks?|
+    emergenc\w+)\b|
     \b(?:failure|problem|trouble|issue|fault|failures|problems)s? (?:(?:is|are|has|have|was|been|now|
     all) )*(?:resolved|solved|fixed|gone|over|went away|cleared|sorted|behind us)\b|\brecovered from\b|
-    ^(?:(?:please|ok|okay|just|so) )*(?:cancel|disregard|ignore|forget|scratch|withdraw)\b.*\b(?:failure|
-    failing|failed|problem|trouble|report|my last)\b""")
+    \b(?:failure|problem|trouble|issue|fault)s? (?:with|in|on|of) (?:the |my |our )?<\w+> (?:(?:is|are|has|have|was|
+    been|now|all) )*(?:resolved|solved|fixed|gone$|over|went away|cleared|sorted|behind us)\b|
+    \bwas (?:just |only )?(?:me|my (?:own )?(?:fault|mistake|doing|error)|finger trouble|(?:pilot|operator) error)\b|
+    ^(?:(?:i|we) )?(?:take|took|taking) (?:it |that |this )?(?:all )?back (?:what|the|that|my|about|everything|our)\b|
+    ^(?:(?:and|so|but|well|sorry|that|the|our|my|your|this) )*(?:(?:so called|called|supposed|suspected|alleged|
+    apparent|dead|failed|broken|sick|rough|stuck|bad|lost|frozen|
+    blocked|dying|faulty|duff|weak|leaking|leaky) )+<\w+>(?: (?:failure|problem|scare|trouble|fault|alarm|
+    warning|emergency|outage))?(?: (?:(?:earlier|just now|before|(?:i|we) (?:reported|called|
+    mentioned)) )?(?:was|is|turned out|turns out|proved))(?: to be)?{_NO_MORE_THAN} (?:an?|the|my|our|me|us|down to|
+    user|
+    finger|pilot|operator|somebody|someone|him|her|his|nothing|caused by|just|only)\b
+    (?! (?:own )?(?:number|main|cause|culprit|reason|first|second|standby|problem|<|last|real|other))|
+    ^(?:(?:and|so|but|well) )*what (?:i|we|you) (?:took for|mistook for|thought|called|reported|had down|believed|
+    figured|
+    heard|smelled|saw)\b.*\b(?:was|is|were|turned out|turns out)\b(?! the (?:cause|culprit))|
+    ^(?:(?:and|ok|okay|many|well|so|but) )*(?:thanks|thank you|cheers|appreciate\w*|grateful|much obliged|
+    ta)\b.*\b(?:through (?:the|our|that)|during (?:the|our|that)|after (?:the|our|that)|when (?:[\w<>]+ ){1,3}(?:went|
+    quit|
+    failed|died|was|were|stopped|packed up)|earlier|
+    before|this morning|yesterday|just now|back there|ago|concern|asking|worrying)\b|
+    ^(?:sorry )?(?:i|we) (?:must have |may have |just |had )?(?:mistook|misread|misheard|misspoke|misjudged|confused)\b|
+    ^(?:lucky|luckily|glad|thankfully|fortunately|surprisingly|good thing|happily)\b.* (?:did not|never|has not|
+    have not)\b|
+    \buntil (?:they|we|i|the \w+|somebody|someone) (?:cleaned|fixed|changed|replaced|reset|adjusted|tightened|leaned|
+    reseated|
+    swapped|wiped|warmed|freed|tapped)\b|
+    \b(?:tested|checked|tried|exercised|proved) (?:the|our|my) <\w+> (?:disconnect|cut ?off|override|test|warning|
+    light|flag|
+    button|switch)\b|
+    \b(?:panick\w+|worried|fretted|fussed|cried wolf)\b.* for nothing\b|
+    \b(?:swapped|replaced|changed|fixed|mended|cured|repaired|sorted|ripped|took|taken|pulled|threw|chucked|binned)
+    (?: out)? (?:the |our |my |that |its |her )(?:old |dead |bad |failed |broken |dud |duff |weak |sick |faulty |worn |
+    tired |
+    leaky |leaking |dying )+<\w+>(?: out| already)?$|
+    ^(?:(?:please|ok|okay|just|so) )*(?:cancel|disregard|ignore|forget|scratch|withdraw|scrap|strike|
+    scrub|bin|drop)\b.*\b(?:failure|failing|failed|problem|trouble|report|my last|(?:what|all|everything|the bit|
+    the part|that bit)(?: that)? (?:i|we) (?:said|told|reported|called|sent))\b""")
 _ROUGH_AIR = r"""
     \b(?:swing\w*|all over the place|bounc\w+|wander\w*|jump\w*|spinning)\b.*\bin (?:this|the|all this|a steep|
     a)? ?(?:chop|turbulence|bumps|turns?|rough air)\b|\bbecause (?:we|i) (?:are|am) (?:in a|turning|climbing|
@@ -69,6 +171,10 @@ _ROUGH_AIR = r"""
     \bas (?:always|usual|ever)\b"""
 
 _NOT_HERE_AND_NOW = by_words("|".join(map(laid_out, (_SUPPOSED, _PAST, _QUOTED, _OTHERS, _ROUGH_AIR))))
+
+
+_UNLIKE = re.compile(r"^(?:unlike|like|same as) .*?(?=\b(?:we|i|our|my)\b(?! (?:friend|wingman)))")
+"""Whom the caller is compared with: "unlike the other fellow we have lost an engine"."""
 
 
 def is_asked(clause: str) -> bool:
@@ -83,14 +189,37 @@ def is_denied(clause: str) -> bool:
 
 def is_not_reported(clause: str) -> bool:
     """Whether what a clause says is wrong is only asked, supposed, past, quoted, natural, or somebody else's."""
+    clause = _UNLIKE.sub("", clause)
     return is_asked(clause) or _NOT_HERE_AND_NOW.search(clause) is not None
 
 
 _OF_OTHERS = by_words(r"""
     \b(?:he|she|they|somebody|someone|everybody|everyone|traffic|
-    (?:the|that|another|an other) (?:\w+ ){0,2}(?:guy|airplane|aircraft|plane|one)(?: \w+)?|
-    (?:airplane|aircraft|guy) (?:ahead|behind|in front)(?: of \w+)?|
+    (?:the|that|another|an other) (?:\w+ ){0,2}(?:guy|airplane|aircraft|plane|chap|lad|fellow|bloke|airliner|jet|
+    cessna|one)(?: \w+)?|
+    (?:airplane|aircraft|guy|chap|lad|fellow|airliner|jet|cessna) (?:ahead|behind|in front)(?: of \w+)?|
     <other callsign>)(?: (?:is|are|was|were|just|has|have|will|now))* $""")
+
+
+_TELLS_OF_OTHERS = sought(r"""
+    \b(?:he|they|(?:the|that|an?|some) (?:\w+ )?(?:fellow|guy|chap|lad|airliner|jet|heavy)|
+    (?:airplane|aircraft|traffic|baron|cessna|one|1|somebody|someone) (?:ahead|behind|in front)|briefer|forecasts?|
+    forecaster|
+    flight service|dispatch|pireps?|somebody|someone)\b(?:(?!\b(?:we|i) (?:are|am|have)\b|\b(?:us|me)\b).)*$|\b(?:i|
+    we) would be(?: \w+)? $""")
+_LONG_AGO = sought(r"""
+    \b(?:yesterday|last (?:week|month|year|night|summer|winter|spring|autumn|flight)|
+    (?:days?|weeks?|months?|years?|winters?|summers?) ago|back in (?:the day|(?:19|20)\d\d))\b""")
+
+
+def tells_of_others(before: str) -> bool:
+    """Whether the words before a weather or a figure make it somebody else's, or one that is only foretold."""
+    return _TELLS_OF_OTHERS.search(before) is not None
+
+
+def is_of_the_past(clause: str) -> bool:
+    """Whether a clause tells of another day."""
+    return _LONG_AGO.search(clause) is not None
 
 
 def is_of_others(before: str) -> bool:

@@ -40,7 +40,8 @@ _SEEN_WORDS = (
     (re.compile(r"\b(?:needle|ball|rate of turn|turn rate|turning)\b"), "turn_coordinator"),
     (re.compile(r"\bleading edges?\b|\bon the (?:wings?|struts?)\b|\bthe (?:struts?|"
                 r"wings?(?! level))\b"), "ice"),
-    (re.compile(r"\b(?:sinking|climb rate|descent rate|sink rate)\b"), "vertical_speed_indicator"),
+    (re.compile(r"\b(?:sinking|climb rate|descent rate|sink rate|rate of (?:climb|descent))\b"),
+     "vertical_speed_indicator"),
     (re.compile(r"\b(?:popped|tripped)\b"), "breakers"),
     (re.compile(r"\b(?:charging|charge|amps)\b"), "ammeter"),
     (re.compile(r"\b(?:slip\w*|skid\w*|coordinated)\b"), "turn_coordinator"),
@@ -82,10 +83,12 @@ _LOOK = compiled(r"""
     report to me|who|when|has|have|was|scanning|looking|checking|reading|watching|bearing|distance)\b|
     ^(?:go|run|sweep|cast)(?: (?:my|an) eyes?)? (?:over|through|across) (?:(?:the|my|all|our|whole|entire) )*<|
     ^(?:the |my )?(?:leading edges?|wings?)\b.*<ice>|^time check\b|
+    ^(?:\w+ )?(?:my )?nose (?:against|up to|to|on) (?:the )?(?:\w+ )?<outside>|^rate of (?:climb|descent)\b(?!.*\d)|
     ^(?:my |our |present |current )?(?:altitude|heading|airspeed|speed|position|turn rate|rate of turn|
     pitch)(?: now)? \?$""")
 _NAME_ALONE = compiled(r"""
     <clock> on (?:the |my )?<clock>|(?:the |my )?<\w+>(?: (?:please|reading|now|status))*(?: \?)?|<\w+> check(?: \?)?|
+    (?:the |my )?<\w+> (?:is )?(?:says|reads|shows|saying|reading|showing) what(?: \?)?|
     (?:the )?needle on (?:the |my )?<\w+>.*|<\w+>(?: , <\w+>)+(?: please| now)*""")
 _NAME_THEN_QUESTION = compiled(r"""
     ^(?:the |my )?<\w+>(?: \w+)? , (?:(?:is|are|does|do) (?:it|they|that)|where is|what is|see (?:if|whether)|give it|
@@ -210,11 +213,19 @@ _OFF_IT = re.compile(rf"^(?:(?:the|that|this|my) )?{_COVERING}s? (?:off|away fro
                      r"(?:the |my |our )?<")
 
 
+_ITS_COVER_OFF = re.compile(rf"(?:the |my |our )?<\w+> {_COVERING}s? (?:off|away|removed)(?: now| please| again)*")
+
+
+_LOST = re.compile(r"^(?:lose|ditch|bin|drop) .*\b(?:cover|note|sticker|paper|tape|card)"
+                   r"(?: (?:on|over|from)(?: the| my| our)? <\w+>)?$")
+
+
 def uncover(order: Order) -> list[Action] | None:
     """Take the cover off again."""
     text = order.text
-    plain = _UNCOVERED.search(text) or _OFF_IT.match(without_opening(text))
-    if re.match(r"^(?:lose|ditch|bin|drop) .*\b(?:cover|note|sticker|paper|tape)$", without_opening(text)):
+    plain = _UNCOVERED.search(text) or _OFF_IT.match(without_opening(text)) or _ITS_COVER_OFF.fullmatch(
+        without_opening(text))
+    if _LOST.match(without_opening(text)):
         return [Uncover(at) for name in order.names for at in seen(name) if at in INSTRUMENTS] or None
     lifted = _UNCOVER.search(text) and re.search(rf"\b{_COVERING}\b", text) and re.search(
         r"\b(?:off|from|away|back)\b|^(?:get )?rid\b|\bget rid\b", text)
@@ -226,7 +237,7 @@ def uncover(order: Order) -> list[Action] | None:
 _BACK_ON = Sought(r"\b(?:it|that|them) back (?:on|onto|to|in|with)\b|<heading_indicator> back (?:on|onto|to)\b")
 _WANTED_HIDDEN = compiled(r"""
     ^(?:the |my |that )?(?:i )?(?:would )?(?:want|like|need) (?:the |that |my )*<\w+> (?:hidden|covered|out of)|
-    ^(?:the |that |my )*<\w+> (?:hidden|covered)$""")
+    ^(?:the |that |my )*<\w+> (?:hidden|covered)(?: up)?(?: please| now)*$""")
 
 
 def cover(order: Order) -> list[Action] | None:

@@ -39,7 +39,8 @@ _TALK = compiled(r"""
     come on|lets|let us|time to|better|done|go|going|uh+|um+|er+|phew|see|think|guess|being|having|due|using|than|
     or|but|what|how|who|whose|buddy|mate|man|folks|<moment>|left to right|right to left|top to bottom|one by one|
     1 by 1|(?:it |that |this )?(?:might|could|may) be|captain|calm|relax|breathe|focus|think|remember|never|
-    get (?:above|below|out of|clear of|on top of|away from) (?:this|the|that|it)|all|every|mine|hers|his|more|less|
+    get (?:us |me )?(?:back |up |down )?(?:above|below|out of|clear of|on top of|away from) (?:this|the|that|it|here)|
+    be done with (?:it|this|that)|all|every|mine|hers|his|more|less|
     much|then|next|first|second|third|last|finally|actually|wait|hold on|hang on|
     (?:stay|keep|remain|be) (?:calm|cool|steady|alert|focused|patient|careful|your|my|on it|at it|going|ahead)|
     fly the (?:airplane|plane|aircraft)|aviate|navigate|communicate|exactly|about|roughly|approximately|oops|whoops|
@@ -103,7 +104,8 @@ _HOW_WE_ARE = re.compile(r"^(?:and |so |now )*(?:we|i) (?:are|am) (?:in|out|on|o
 """How a part begins that only tells how things are with us: "we're clear of the ice"."""
 _ORDERED = compiled(r"""
     (?:then |and )?(?:\w+ )?(?:turn|climb|descend|hold|maintain|fly|set|squawk|tell|call|request|cover|check|look|
-    switch|slow|level|heading|left|right|open|close|tune|run|declare|frob|cycle|recycle|put|get|do|twist|pull|push)\b""")
+    switch|slow|level|heading|left|right|open|close|tune|run|declare|frob|cycle|recycle|put|get|do|twist|pull|
+    push)\b""")
 _IMPERATIVE = compiled(r"""
     ^(?:(?:and|then|now|also|please) )*(?!(?!bring\b|swing\b|sling\b|wing\b)\w{2,}ing\b)\w+ (?:the|an?|my|our|it|that|
     this|them|those|these|some|all|both|
@@ -172,7 +174,8 @@ def _refers(line: Sequence[Token], at: int) -> bool:
 
 
 _COVER_OFF = compiled(r"""
-    (?:(?:the|that|this|my|our) )?(?:cover|card|paper|note|sticky|sticker|tape|disc|disk|patch|post it)s?(?: (?:can|
+    (?:(?:get|take|pull|peel|have|whip) )?(?:(?:the|that|this|my|our) )?(?:<covering>|cover|card|paper|note|sticky|
+    sticker|tape|disc|disk|patch|post it)s?(?: (?:can|
     may|to|
     comes?|goes?|come|go))* (?:off|away)(?: again| now| please)*""")
 

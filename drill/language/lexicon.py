@@ -11,6 +11,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from importlib.resources import files
+from itertools import product
 from typing import Any
 
 import yaml
@@ -104,7 +105,10 @@ def _made(layers: Sequence[LocalWords], often: Shelf) -> Lexicon:
         for name, phrase in layer.names:
             names.setdefault(name, []).append(plain(phrase))
     radio = {name: phrases for name, phrases in names.items() if name not in said["cockpit only"]}
-    on_air = _tree(radio)
+    others = {name: [way for phrase in phrases for way in _ways(phrase)]
+              for name, phrases in said["names in other words"].items()}
+    on_air = _tree(radio, others)
+    seen = {name: phrases for name, phrases in others.items() if name not in said["on air only"]}
     more = {key: [_as_pattern(phrase, on_air) for layer in layers for phrase in getattr(layer, key)] for key in SAID}
     asks = {name: list(ask["patterns"]) for name, ask in grammar["asks"].items()}
     for layer in layers:
@@ -113,7 +117,7 @@ def _made(layers: Sequence[LocalWords], often: Shelf) -> Lexicon:
     seldom = Shelf()
     return Lexicon(
         layers=tuple(layers),
-        cockpit=_tree({name: phrases for name, phrases in names.items() if name not in said["on air only"]}),
+        cockpit=_tree({name: phrases for name, phrases in names.items() if name not in said["on air only"]}, seen),
         on_air=on_air,
         means={name: tuple(equipment) for name, equipment in said["means"].items()},
         seen_as=dict(said["seen as"]),
@@ -197,7 +201,13 @@ _LONG_ENOUGH = 5
 _SHORT_NAMES = frozenset({"ai", "dg", "tc", "asi", "vsi", "hsi", "gyro", "pump"})
 
 
-def _tree(names: Mapping[str, Sequence[str]]) -> dict[str, Any]:
+def _ways(phrase: str) -> list[str]:
+    """Return each way to say a phrase that has some words in parentheses: "(speed|airspeed) (hand|needle)"."""
+    pieces = [piece.split("|") for piece in re.split(r"[()]", phrase)]
+    return [" ".join("".join(chosen).split()) for chosen in product(*pieces)]
+
+
+def _tree(names: Mapping[str, Sequence[str]], others: Mapping[str, Sequence[str]]) -> dict[str, Any]:
     tree: dict[str, Any] = {}
     for name, phrases in names.items():
         for phrase in phrases:
@@ -220,6 +230,12 @@ def _tree(names: Mapping[str, Sequence[str]]) -> dict[str, Any]:
                 for word in (*before, f"{last}s"):
                     node = node.setdefault(word, {})
                 node.setdefault(LAST_WORD, name)
+    for name, phrases in others.items():
+        for phrase in phrases:
+            node = tree
+            for word in phrase.split():
+                node = node.setdefault(word, {})
+            node.setdefault(LAST_WORD, name)
     return tree
 
 

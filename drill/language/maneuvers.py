@@ -28,6 +28,7 @@ from drill.language.words import word_set
 _LEVEL_WINGS = sought(r"""
     \bwings on the (?:horizon|<attitude_indicator>)|^stop (?:the |this )?roll\b|
     \bbring the wings (?:back )?(?:to )?level|\bcenter (?:up )?(?:the |my )?<turn_coordinator>|
+    <turn_coordinator> (?:back )?(?:in|to|into) the (?:middle|center|centre)\b|
     \b(?:make sure|ensure|see|check|verify|confirm)(?: (?:that|if|the|my|our|both))* wings? are level\b|
     \b(?:wings?(?: (?:stay|remain|kept|held))? level|level (?:the |my |our |your |those )?wings|
     roll(?:ing)? (?:\w+ )?level|level (?:the )?(?:bank|roll)|center (?:the |up the )?(?:needle|ball|turn)|
@@ -38,8 +39,9 @@ _LEVEL_WINGS = sought(r"""
     pick up (?:the|that) (?:low )?wing|wings (?:straight|even)|(?:get|have|put) (?:the |my |our )?wings (?:straight|
     even)|have (?:us|it|her) level|take (?:the |all |that |this )?bank (?:off|out)|
     (?:0|neutrali[sz]e) (?:the |my |our )?bank|get (?:us|it|me|her|this|this thing|the airplane) (?:upright|
-    right side up)|(?:hold|maintain|keep)(?: the| this| my| our| present| current| that| on)
-    * heading(?: now| please)?(?: (?:until|till?) .*)?$|stop banking|
+    right side up)|(?:bank|roll)(?: angle)? (?:to|back to|at) 0|
+    (?:hold|maintain|keep)(?: the| this| my| our| present| current| that| on)* heading(?: now| please)?
+    (?: (?:until|till?) .*)?$|stop banking|
     level (?:it|her) (?:out|up)|^level (?:her|us)$|back to wings level|get back to wings level|needle (?:back )?(?:in|
     to|into) the (?:middle|center|centre)\b|^flatten (?:it|her|us) out$|level\b.* laterally|level the airplane|
     level (?:us|me|them) (?:out|up)|level them|no bank|zero bank)\b|^recover(?: (?:the airplane|now|please|it))*$""")
@@ -128,6 +130,8 @@ def turn(order: Order) -> list[Action] | None:
     if left and right:
         return None
     text = _SHORTEST.sub("", text)
+    if bare := _SO_FAR_ASIDE.match(text):
+        return [Turn("left" if left else "right", by_deg=int(bare[1]))]
     direction: Literal["left", "right", "shortest"] = "left" if left else "right" if right else "shortest"
     if direction != "shortest" and (rated := _AT_RATE.search(text)) and not durations(text):
         rest = turn(replace(order, text=" ".join((text[:rated.start()] + text[rated.end():]).split())))
@@ -148,6 +152,9 @@ def turn(order: Order) -> list[Action] | None:
     return None
 
 
+_SO_FAR_ASIDE = re.compile(r"(?:about |another )?([1-9]\d?) (?:to (?:the |my |our )?)(?:left|right)\b"
+                           r"(?! (?:of|side|heading|\d))")
+"""Degrees without their name: "fifteen to the right"."""
 A_FEW_DEG = 5
 """What "a few degrees" are taken to be: common practice, no source."""
 _A_FEW = re.compile(r"\ba (?:few|couple(?: of)?) degrees\b")

@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from drill.clean import clean_line
-from drill.language.calls import call_tokens, read_call
+from drill.language.calls import by_grammar, call_tokens, read_call
 from drill.language.meaning import Call, Context
 from drill.language.words import Token, word_set
 
@@ -94,11 +94,15 @@ def _pieces(call: Call) -> list[tuple[Element, str]]:
 
 
 class _Reading:
-    """What runs of a call's words are read as, each read once; in the end no more than `MOST_READ` words in all."""
+    """What runs of a call's words are read as, each read once; in the end no more than `MOST_READ` words in all.
+
+    What the grammar reads in the whole call is looked for by it; what is only likely, by all that reads.
+    """
 
     def __init__(self, said: str, line: Sequence[Token], context: Context) -> None:
         self.said, self.line, self.context = said, line, context
-        self._known: dict[tuple[int, int], frozenset[tuple[Element, str]]] = {}
+        self._by_grammar = frozenset(_pieces(by_grammar(said, context)))
+        self._known: dict[tuple[int, int, bool], frozenset[tuple[Element, str]]] = {}
         self._read = 0
 
     @property
@@ -110,11 +114,13 @@ class _Reading:
         """Whether `line[begin:end]` alone is read as `piece`."""
         if begin >= end:
             return False
-        if (begin, end) not in self._known:
+        plainly = piece in self._by_grammar
+        if (begin, end, plainly) not in self._known:
             self._read += end - begin
             alone = self.said[self.line[begin].start:self.line[end - 1].end]
-            self._known[begin, end] = frozenset(_pieces(read_call(alone, self.context)))
-        return piece in self._known[begin, end]
+            reads = by_grammar if plainly else read_call
+            self._known[begin, end, plainly] = frozenset(_pieces(reads(alone, self.context)))
+        return piece in self._known[begin, end, plainly]
 
 
 def _parts(line: Sequence[Token]) -> list[tuple[int, int]]:

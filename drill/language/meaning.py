@@ -47,6 +47,7 @@ PLANS = (
 )
 
 Urgency: TypeAlias = Literal["mayday", "emergency", "pan-pan", "none"]
+Weather: TypeAlias = Literal["imc", "vmc", "icing", "unstated"]
 ReplyKind: TypeAlias = Literal[
     "unable", "standby", "say_again", "affirmative", "negative", "roger", "wilco", "readback", "cancels_emergency"
 ]
@@ -74,7 +75,7 @@ class Call:
     equipment: tuple[str, ...] = ()
     impairment: bool = False
     assistance: tuple[str, ...] = ()
-    conditions: Literal["imc", "vmc", "icing", "unstated"] = "unstated"
+    conditions: Weather = "unstated"
     altitude_ft: int | None = None
     heading_deg: int | None = None
     position: bool = False
@@ -104,7 +105,7 @@ class Told:
     equipment: frozenset[str] = frozenset()
     impairment: bool = False
     assistance: frozenset[str] = frozenset()
-    conditions: Literal["imc", "vmc", "icing", "unstated"] = "unstated"
+    conditions: Weather = "unstated"
     altitude: bool = False
     heading: bool = False
     position: bool = False

@@ -186,6 +186,9 @@ def _number_at(line: Sequence[Token], at: int) -> tuple[int, str]:
             few_end, few = _run_at(line, end + 1)
             if few and len(few) <= 2 and _text(line, few_end) in _PRESSURES:
                 return few_end, str(value + int(few))
+        if len(more) == 1 and more != "0" and more_end - end == 1 and value >= 1000 and (
+                more_end == len(line) or line[more_end].is_break):
+            return more_end, str(value + int(more) * 100)   # "three thousand five"
         if len(more) == 3 and more_end - end == 1:
             return more_end, str(value + int(more))
         return end, str(value)

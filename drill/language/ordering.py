@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 
 from drill.language import conditional, instruments, radio, switches, told
 from drill.language.by_quantity import looked_at_by_quantity, single_gyro
-from drill.language.calls import read_call
+from drill.language.calls import by_grammar
 from drill.language.contrary import excludes_itself, figures_at_once, undecided
 from drill.language.forbidding import ASK_NOT_DONE, FORBIDDEN, takes_out, without_holds
 from drill.language.in_other_words import in_other_words
@@ -32,9 +32,11 @@ from drill.language.meaning import (
     Context,
     Decide,
     FlyBy,
+    Power,
     Squawk,
     Switch,
     Turn,
+    TurnRate,
     Unclear,
 )
 from drill.language.naming import named
@@ -164,6 +166,8 @@ class _Line:
             return [Unclear(ASK_WHICH)]   # "descend but do not go below 3000"
         if any(exclude_each_other(group) for group in parted(self.groups)):
             return [Unclear(ASK_WHICH)]
+        if any(isinstance(action, Airspeed) for action in actions) and any(each.text in _PACES for each in self.orders):
+            actions = [action for action in actions if not isinstance(action, TurnRate | Power)]   # "slower, 80 knots"
         needless: list[Action] = []
         if any(isinstance(action, Switch) and action.to == "off" for action in actions):
             needless = [Unclear(switches.ASK_LOAD)]   # "shed load: strobes off"
@@ -182,7 +186,7 @@ class _Line:
 def _not_ordered(line: Sequence[Token], typed: str, context: Context, *, forbidden: bool) -> list[Action]:
     """Return what a line in which nothing is ordered comes to: an answer to ATC, or a question."""
     if len(line) <= LONGEST_ANSWER:
-        call = read_call(typed, context)
+        call = by_grammar(typed, context)
         if not forbidden and not told.tells(joined(line)) and _answers_atc(call):
             return [radio.transmit(line, typed, context, whole=True)]
         if call.declines_emergency or (not forbidden and _reports(call)):
@@ -190,7 +194,9 @@ def _not_ordered(line: Sequence[Token], typed: str, context: Context, *, forbidd
     return [Unclear(ASK_NOT_DONE if forbidden else ASK_WHAT)]
 
 
-_DOES_IT = re.compile(r"^(?:check|compare|verify|reset|cross check) it\b")
+_PACES = ("slower", "faster", "a bit slower", "a bit faster")
+_DOES_IT = re.compile(r"^(?:check|compare|verify|reset|cross check) it\b|^shut it (?:down|off)\b|"
+                      r"^bring it (?:in|online|to life)\b|^get rid of (?:it|them)\b")
 _LIMITS = re.compile(r"\b(?:below|above|under|over|past|beyond|through|lower than|higher than|exceed) (?:about )?\d")
 
 

@@ -57,8 +57,9 @@ def checklist(order: Order) -> list[Action] | None:
 
 
 _NAME_FOLLOWS = compiled(r"""
-    (?: ,)? ((?:[a-z<>_]+ ){0,3}(?:failure|fail|fire|loss|out|landing|takeoff|departure|descent|climb|cruise|approach|
-    icing|ice|airspeed|<\w+>|smoke|fumes|start|shutdown|emergency))(?: ,| please|$)""")
+    (?: ,)? ((?!(?:read|run|open|do|go|get|pull|let|give) )(?:[a-z<>_]+ ){0,3}(?:failure|fail|fire|loss|out|landing|
+    takeoff|departure|descent|climb|cruise|approach|icing|ice|airspeed|<(?!clock>)\w+>|smoke|fumes|start|shutdown|
+    emergency))(?: ,| please|$)""")
 """A name after the word: "checklist unreliable airspeed"."""
 
 

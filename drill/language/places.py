@@ -140,6 +140,9 @@ _HEADS = frozenset({"go", "land", "landing", "divert", "diverting", "direct", "v
                     "head", "heading", "headings", "steers", "proceed", "proceeding", "into", "gliding", "come",
                     "coming", "fly", "steer", "get", "asr", "par", "sra", "ils", "approach", "localizer",
                     "turn", "turning"})
+_GOES_ON = word_set("""landing descending climbing inbound diverting turning heading requesting request level now
+                    proceeding circling holding imc vmc""")
+"""What follows a place that is flown over, where nothing parts them: "OVER WENDLEBY DESCENDING"."""
 _COMMON = word_set(
     """base land ground earth town work bed sleep hell company maintenance destination final finals sea water
     field runway whichever whatever whoever somebody anybody anyone someone something anything everything each
@@ -147,7 +150,7 @@ _COMMON = word_set(
     clearer safe safety straight wherever terminal gate ramp hangar hanger parking fuel stay try find look check
     see start stop turn level normal present current new old same other another more less left right up down out
     in over under again ops departure arrival circuit pattern downwind crosswind short long full final plan
-    filed flight point position waypoint intersection mountain mountains coast river lake valley city airport
+    filed flight point position waypoint intersection mountain mountains weight coast river lake valley city airport
     airports airfield aerodrome strip farm highway road vmc vfr approximately about around maybe perhaps
     practice training fun real sure minimums minima save avoid intercept reach pass miss remain give help tell report
     call sort fix reset restart run finish complete
@@ -159,7 +162,7 @@ def _headed(line: Sequence[Token], at: int) -> bool:
     """Whether a word stands after "go to", "land at", "vectors into" and the like, where nothing but a place does."""
     if at < 2 or line[at - 1].text not in ("to", "at", "into", "for", "toward"):
         if line[at - 1].text in ("over", "overhead", "abeam"):
-            return at + 1 == len(line) or line[at + 1].is_break or (
+            return at + 1 == len(line) or line[at + 1].is_break or line[at + 1].text in _GOES_ON or (
                 at + 2 < len(line) and line[at + 1].text == "at" and line[at + 2].text[0].isdigit())
         return at > 0 and (line[at - 1].text == "direct" or line[at - 1].text.isdigit())
     before = line[at - 2].text if line[at - 2].text != "back" or at < 3 else line[at - 3].text

@@ -21,7 +21,8 @@ _STRANGE = compiled(r"""
     restored|started|worked|no |only|an? |the |my |our |\d|<|got |changed|to |left|had|their|it |improved|stayed|
     remained|agreed|checked|switched|spun up|warmed|this|that|always|never|stabili|steadied|shown|spooled|engaged|
     captured|levell?ed|passed|proved|turned out|synced|updated|connected|reconnected|cleared|behaved|lasted|served|
-    performed|reset|just been|been|increased|continued|begun to (?:work|erect)|ended|served|gained)[a-z]+(?:ed|en|
+    performed|reset|just been|been|increased|continued|begun to (?:work|erect)|arrived|shipped|ended|served|
+    gained)[a-z]+(?:ed|en|
     ne|de|ft|nt|un|wn|st|ck|ld|ut|it|ne)\b|decided to [a-z]+)""")
 """A name and what it "has" done, in no words that are known: "the autopilot has thrown in the towel"."""
 _ODD = compiled(r"""
@@ -32,7 +33,9 @@ _DOES_OR_IS_DONE = re.compile(r"(?:ed|ic|al)$")
 """Endings of what was done to a part or of what sort it is: "the AI is covered", "the TC is electric"."""
 _IS_A = compiled(r"""
     ^ (?:is|are|has become|have become)(?: (?:now|just|only|all|but|pretty much|basically|turning into))* (?:an? |
-    nothing but )(?!good|fine|great|standby|backup|back|electric|digital|little|bit|new|spare|second|touch|tad|help|
+    nothing but )(?!good|fine|great|standby|backup|back|electric|digital|beauty|beaut|dream|joy|treat|gem|peach|
+    delight|star|angel|pleasure|wonder|champ|
+    winner|rock|marvel|keeper|little|bit|new|spare|second|touch|tad|help|
     hundred|thousand|mile|minute|degree|knot|foot|single|\w+ (?:one|1)\b)(?:\w+ ){0,2}[a-z]{3,}$""")
 """A part and what it is called: "the DG is a passenger"."""
 _VERB = re.compile(r"^ (?:(?:just|now|also|suddenly|then|really|both|all|only|still|slowly|quietly) )*"
@@ -51,6 +54,7 @@ _HARMLESS = word_set(
     climbs climbed descends descended thinks claims insists suggests suggested insisted receives transmits
     transmitted received squawks squawked replaced repaired overhauled inspected requested wanted approved
     instruments calls settings approaches turns minutes vectors failures problems issues services hours needs
+    talks talked cross idented passes earns purred sang squared
     headings radios gauges indications readings systems sources lines lights flags checks procedures works pumps
     ports vents tubes lines instruments this its his has was always perhaps towards upwards downwards sometimes
     besides yes pass across unless regards thanks less plus minus assists flies lasts lasted purrs hums crosschecked
@@ -61,7 +65,8 @@ _HARMLESS = word_set(
     ticks ticked chugs sings obeys obeyed cooperates lined delivers delivered generates produces produced
     groundspeed ils gps class pounds inches volts amps knots degrees miles units others ours yours theirs guys
     speeds altitudes recycled slaved cycled rebooted pulled pushed bumps tells ascends rises moves moved returns swapped
-    left figures makes reckons""")
+    left figures makes reckons cured cures fixes solves solved sorts clears melts melted frees freed saves saved thaws
+    thawed unaffected unharmed untouched undamaged unscathed unbothered unchanged unimpaired""")
 """What a part can do or have done without being wrong, and nouns that end like a verb."""
 _OWN_VERB = re.compile(r"^ (?:also )?(?:shows?|says?|reads?|indicates?|is|has|was|looks?|seems?|still|works?)\b")
 _PLAIN = word_set(
@@ -89,9 +94,28 @@ _PLAIN = word_set(
     generating balancing stabilizing stabilising decreasing increasing building agreeing matching responding operating
     functioning performing cooperating behaving improving clearing thawing defrosting melting drying passing approaching
     following leading bringing taking coping managing squawking reporting pointing showing telling
+    sweet singing earning purring flawless lively chirpy idented fitter spotless
     mine yours theirs hard difficult tricky easy tough busy between visible readable legible audible""")
 """How a part can be without being wrong; what else is said of one on the radio is trouble."""
-_GOOD_AGAIN = re.compile(r"\b(?:again|back|ok|okay|fine|normal|up|well|good|alive|green|life)\b")
+_GOOD_AGAIN = re.compile(r"\b(?:again|back|ok|okay|fine|normal|up|well|good|alive|green|life|"
+                         r"by (?:nature|design)|as (?:it should|advertised|designed|expected))\b")
+
+
+_FITTED = compiled(r"""
+    ^ (?:(?:that|which) )?(?:they|he|she|we|i|you|(?:the |our |my )?(?:mechanics?|shop|club|owner|engineers?|
+    previous owner))
+    (?: \w+)? (?:hung|put|stuck|fitted|installed|bolted|gave|sold|swapped|mounted|screwed|built|dropped|threw|bought|
+    got|
+    rebuilt|overhauled|repaired|changed|replaced)\b(?: (?:(?:on|in|into|up|to|for|her|it|us|me|there|here|this|that|
+    last|the|
+    new|morning|week|month|monday|tuesday|wednesday|thursday|friday|saturday|sunday|yesterday|today|night|winter|summer|
+    spring|year|airplane|ship)\b))*""")
+
+
+def fitted_until(after: str) -> int:
+    """Return where words end, right after a name, that tell who fitted the part: "the pump they hung on her"."""
+    match = _FITTED.match(after)
+    return match.end() if match else 0
 
 
 @lru_cache(maxsize=4096)

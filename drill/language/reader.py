@@ -7,16 +7,18 @@ from collections.abc import Sequence
 
 from drill.clean import clean_line
 from drill.language import hearsay, radio, sending
-from drill.language.calls import read_call
+from drill.language.calls import by_grammar
+from drill.language.contrary import excludes_all_at_once
 from drill.language.forbidding import ASK_NOT_DONE, takes_out
-from drill.language.leftovers import not_understood, not_understood_words, says_nothing
+from drill.language.leftovers import has_shape_of_order, not_understood, not_understood_words, says_nothing
 from drill.language.likely.judging import judged
 from drill.language.likely.weighing import SHORT, weighed
-from drill.language.meaning import Action, Context, Diagnose, Transmit, Unclear
+from drill.language.meaning import Action, Compare, Context, Diagnose, Look, Transmit, Unclear
 from drill.language.mending import correction_at
 from drill.language.ordering import ASK_REST, ASK_WHAT, MOST_ORDERS, read_orders
 from drill.language.orders import order, without_opening
 from drill.language.pieces import trimmed
+from drill.language.rules import ASK_WHICH
 from drill.language.spelling import spelled
 from drill.language.starting import LONGEST_ORDER
 from drill.language.withdrawn import dropped_at
@@ -73,14 +75,25 @@ def _read_line(typed: str, context: Context) -> list[Action]:
     actions = _by_grammar(typed, raw, fixed, context, spoken_from, whole=whole)
     line = judged(fixed, typed, context)
     actions = weighed(actions, line, sends=spoken_from != -1) if line else actions
-    return [each for action in actions for each in _looked_at_alone(action, context)] if len(actions) > 1 else actions
+    done = [action for action in actions if not isinstance(action, Unclear)]
+    if line and len(done) == 1 and excludes_all_at_once(joined(line.line), done[0].kind):
+        return [Unclear(ASK_WHICH)]
+    if len(actions) == 1:
+        return actions
+    acts = any(not isinstance(action, Look | Compare | Diagnose | Unclear) for action in actions)
+    return [each for action in actions for each in _looked_at_alone(action, context, acts=acts)]
 
 
-def _looked_at_alone(action: Action, context: Context) -> list[Action]:
-    """Return what a part of a line that was not understood beside the others is likely to order by itself."""
+def _looked_at_alone(action: Action, context: Context, *, acts: bool) -> list[Action]:
+    """Return what a part of a line that was not understood beside the others is likely to order by itself; a look that
+    is not asked for is the reason of what is done (`acts`: something is)."""
     words = not_understood_words(action)
     line = judged(spelled(tokens(words), context.lexicon), words, context) if words else None
-    return weighed([action], line, sends=False) if line and len(line.line) >= SHORT else [action]
+    if not words or not line or len(line.line) < SHORT:
+        return [action]
+    alone = weighed([action], line, sends=False)
+    told = acts and all(isinstance(each, Look) for each in alone) and "?" not in words
+    return [] if told and not has_shape_of_order(joined(line.line)) else alone
 
 
 def _by_grammar(typed: str, raw: Sequence[Token], fixed: Sequence[Token], context: Context, spoken_from: int, *,
@@ -101,7 +114,7 @@ def _by_grammar(typed: str, raw: Sequence[Token], fixed: Sequence[Token], contex
     if (cut := sending.ends(said, typed, context)) is not None:
         first = _read_line(typed[:cut[0]], context)
         return [*(first if first != [Unclear(ASK_NOT_DONE)] else ()), *_read_line(typed[cut[1]:], context)]
-    if not whole and (again := sending.anew(said)):
+    if not whole and (again := sending.anew(said)) and not sending.is_quoted(typed, said[again].start):
         before = typed[:said[0].start].rstrip(" ,;.")
         return [*(_read_line(before, context) if before else ()), *_read_line(typed[said[again].start:], context)]
     question = sending.held_back(said, typed, context, whole=whole)
@@ -124,4 +137,4 @@ def _goes_with(actions: Sequence[Action], said: Sequence[Token], context: Contex
     before = actions[0]
     if isinstance(before, Transmit) or before == radio.for_atc(context):
         return True
-    return isinstance(before, Diagnose) and before.failed != () and bool(read_call(joined(said), context).assistance)
+    return isinstance(before, Diagnose) and before.failed != () and bool(by_grammar(joined(said), context).assistance)

@@ -145,9 +145,7 @@ def score_calls(rows: Iterable[Mapping[str, Any]]) -> CallScore:
     exact = invented = 0
     equipment, assistance = _Found(), _Found()
     for row in rows:
-        context = Context(row["context"]["callsign"], row["context"]["facility"],
-                          tuple(row["context"].get("places", ())))
-        got = call_labels(read_call(row["call"], context))
+        got = call_labels(read_call(row["call"], context_of(row)))
         expect = {key: row["expect"].get(key, _absent(got[key])) for key in CALL_FIELDS}
         expect = {key: sorted(value) if isinstance(value, list) else value for key, value in expect.items()}
         wrong = [key for key in CALL_FIELDS if got[key] != expect[key]]
@@ -166,6 +164,12 @@ def score_calls(rows: Iterable[Mapping[str, Any]]) -> CallScore:
     score.fields = {key: right[key] / total for key in CALL_FIELDS}
     score.equipment_f1, score.assistance_f1 = equipment.f1, assistance.f1
     return score
+
+
+def context_of(row: Mapping[str, Any]) -> Context:
+    """Return the context of a labelled call."""
+    context = row["context"]
+    return Context(context["callsign"], context["facility"], tuple(context.get("places", ())))
 
 
 def _absent(got: object) -> object:

@@ -9,7 +9,7 @@ import re
 from collections.abc import Sequence
 
 from drill.language import conditional, radio
-from drill.language.calls import read_call
+from drill.language.calls import by_grammar
 from drill.language.callsigns import addressed
 from drill.language.forbidding import ASK_NOT_DONE
 from drill.language.meaning import Action, Context, Transmit, Unclear
@@ -143,7 +143,7 @@ def held_back(said: Sequence[Token], typed: str, context: Context, *, whole: boo
     if opened >= len(plain) or radio.only_calls(plain) or _WHEN_ALONE.fullmatch(plain[opened:]):
         return Unclear(ASK_WORDS)   # "tell approach", and nothing is said
     words = plain[opened:]
-    call = read_call(words, context)
+    call = by_grammar(words, context)
     first = text[:skipped + opened].count(" ") + (opened == 0)
     if _taken_back(said, typed, first, any_words=call.urgency != "none" or bool(call.equipment or call.assistance)):
         return Unclear(ASK_NOT_DONE)
@@ -186,11 +186,11 @@ def _only_if(words: str, context: Context) -> bool:
     if at == 0:
         if not conditional.only_condition(clauses[-1]):
             return False
-        before = read_call(", ".join(clauses[:-1]), context)
+        before = by_grammar(", ".join(clauses[:-1]), context)
         return len(clauses) == 1 or before.urgency != "none" or bool(before.equipment)
     if at < 0:
         return False
-    before = read_call(clauses[-1][:at], context)
+    before = by_grammar(clauses[-1][:at], context)
     return before.urgency != "none" or bool(before.equipment)
 
 
@@ -216,6 +216,11 @@ def anew(said: Sequence[Token]) -> int:
             if radio.opens_radio(rest) or _COCKPIT.match(rest) or _FLOWN.match(rest):
                 return end
     return 0
+
+
+def is_quoted(typed: str, at: int) -> bool:
+    """Whether what stands at `at` of a line is within quotation marks."""
+    return typed.count('"', 0, at) % 2 == 1 or typed.rfind("“", 0, at) > typed.rfind("”", 0, at)
 
 
 def _after_quote(line: Sequence[Token], typed: str) -> tuple[int, int] | None:

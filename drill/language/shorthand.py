@@ -47,8 +47,10 @@ def _meant(texts: Sequence[str], at: int, capitals: bool) -> str:
         return "cross"
     if word in ("port", "starboard") and "static" not in texts:
         return "right" if word == "starboard" else "left"
+    onto = at == 0 and after in ("to", "onto") and "".join(texts[2:3]).isdecimal()
     if word in _SIDES and not before.isdecimal() and (
-            "turn" in (before, after) or after in ("hdg", "heading") or (after.isdecimal() and len(after) in (2, 3))):
+            "turn" in (before, after) or after in ("hdg", "heading") or onto
+            or (after.isdecimal() and len(after) in (2, 3))):
         return _SIDES[word]
     if word in ("s", "m") and before.isdecimal() and at > 1 and texts[at - 2] in _TIMED | {"left", "right"}:
         return "seconds" if word == "s" else "minutes"

@@ -17,7 +17,7 @@ State: TypeAlias = Literal["failed", "works", "supposed"]
 LONGEST_TALK = 14
 """Words of a clause that names nothing and may still say how what was named before is."""
 _NEGATED = sought(r"""
-    (?:\b(?:not|never|nothing|no|nor)(?: (?:has|have|is|been|read|shown|showed|gone|yet|
+    (?:\b(?:not|never|nothing|no|nor)(?: (?:has|have|is|been|to|read|shown|showed|gone|yet|
     actually|really|at|all|completely|a|any))*|free of) $""")
 _DENIED = re.compile(r"\b(?:not|never|no longer|hardly|barely)(?: \w+)? $|\b(?:can|could|will) not \w+ (?:it|her|us) $|"
                      r"\b(?:doubt|not (?:\w+ )?(?:sure|convinced|certain))\b[^,]*$")
@@ -28,7 +28,8 @@ _CLEARED = r"""
     is )?(?:been )?(?:pulled )?out of view\b|\bsmoothed out\b|\b(?:flag|light|warning|
     caution)s?(?: on (?:the |my |our )?<\w+>)? (?:is |are |has |have |just )*(?:gone(?: away| out)?|cleared|out now|
     went (?:out|away)(?: again)?|off again)\b|\b(?:has|have) (?:now |all |since )?(?:cleared|gone away|recovered|
-    sorted itself|come back|righted itself|freed (?:itself|up))\b|\b(?:freed|unstuck|unjammed) itself\b|
+    sorted itself|come back|righted itself|freed (?:itself|up)|stood (?:back )?up|come (?:good|right|to life|round)|
+    woken up|picked itself up)\b(?! and| then)|\b(?:freed|unstuck|unjammed) itself\b|
     \b(?:has|have|is|are) (?:stopped|quit|no longer) (?:tumbling|drifting|precessing|wandering|failing|flickering|
     surging|smoking|leaking|hunting|porpoising|coughing|fluctuating)\b"""
 _STILL_OUT = compiled(r"""
@@ -42,6 +43,10 @@ _THOUGHT = r"""
     \b(?:only|just|was|is|nothing but)(?: only| just)? (?:a |the )?(?:bad |blown |dud )?(?:bulb|sensor fault|wiring|
     gauge line)\b|\b(?:thought|believed|figured|was sure)\b.*\b(?:was|were|had)\b"""
 _NOT_ANY_MORE = by_words(f"{laid_out(_CLEARED)}|{laid_out(_THOUGHT)}")
+_AS_MEANT = sought(r"""
+    \b(?:(?:just |exactly )?(?:as|like) (?:it|they|he|she) should|as (?:advertised|designed|intended|it is meant to)|
+    by design|
+    by nature)\b(?! (?:not|have|be))""")
 _BESIDE = ("on ", "off ", "with ")
 _REQUESTS = compiled(r"""
     \b(?:request\w*|req|give (?:me|us)|like|want|need|get|do|accept|take|expect)(?: an?| us| me)? $""")
@@ -99,7 +104,7 @@ def states_in(text: str, names: Sequence[tuple[int, int, str]], book: Lexicon,
         spans = {match.span() for match in book.falling.finditer(text)} - {(start, end) for start, end, _ in found}
         falls.update(spans)
         found += [(start, end, "supposed" if supposed else "failed") for start, end in sorted(spans)]
-    if found and hearsay.is_denied(text):
+    if found and (hearsay.is_denied(text) or (_AS_MEANT.search(text) and "not " not in text)):
         return [(0, len(text), "works")]
     if (found or book.working.search(text)) and hearsay.is_not_reported(text):
         return [(0, len(text), "supposed")]

@@ -9,7 +9,7 @@ from drill.language.alternatives import Phrases, by_words
 from drill.language.clauses import sentences
 from drill.language.equipment import is_pretended
 from drill.language.figures import reads_back
-from drill.language.hearsay import is_asked, is_denied, is_of_others
+from drill.language.hearsay import is_asked, is_denied, is_of_others, is_of_the_past, tells_of_others
 from drill.language.lexicon import Lexicon
 from drill.language.meaning import Urgency
 from drill.language.patterns import compiled
@@ -17,14 +17,21 @@ from drill.language.sought import Sought, sought
 from drill.language.withdrawn import drops_plainly
 
 _NOT_INTENDED = compiled(r"""
-    (?:\b|(?=<))(?:not|no|no intention (?:to|of)|<\w+> (?:is|are)|unable to|can not|no longer|not able to|if we|
+    (?:\b|(?=<))(?:not|no|no intention (?:to|of)|<\w+> (?:is|are|both|all|are both|keeps?)|
+    (?:picture|card|world|room|ball|needle|everything) (?:is|keeps?)|ferry|boat|rather than|instead of|
+    unable to|can not|no longer|not able to|if we|
     if i|can|may|may have to|might|might have to|might need to|may need to|do not know how to|cleared to|
     request vectors to|vectors to|unable|
     thinking (?:of|about)|considering|priority|request priority|relay|request(?:ing)?(?: [\w<>]+){0,5} to a|i was|
-    we were|was (?:only|just)|were (?:only|just)|capable of|able to|ability to|what|where|when to|
+    we were|was|were|capable of|able to|ability to|what|where|when to|
     (?:what|which)(?: is)?(?: the| my| our)?) $""")
 _TO_A_LEVEL = re.compile(r"(?:descending|climbing) to \d")
-_AS_TOLD = re.compile(r"\bas (?:cleared|instructed|assigned|requested)\b")
+_AS_TOLD = re.compile(r"\bas (?:cleared|instructed|assigned|requested|told|directed|ordered|given|"
+                      r"you (?:said|say|told|asked|want\w*|wish))\b")
+_ROUND_TO = re.compile(r"(?:descending|climbing|coming|turning|going|heading)\b[^,]*? to (?:heading )?\d")
+"""A turn, climb or descent with its figure, which "as you said" makes a read-back."""
+_OF_NOBODY = re.compile(r"(?:>|\b(?:it|that|which|they|needles?|pointer|light|horizon)) $")
+"""Whose "will" is nobody's intention: "it will come back"."""
 _PASSED_ON = re.compile(r"\b(?:pass|relay)\b.*\bthat\b")
 _WONDERED = compiled(r"""
     ^(?:why|did (?:we|i|you)|would you (?:recommend|suggest)|who|is \w+ (?:landing|diverting|going)|somebody|
@@ -46,6 +53,10 @@ def states_intentions(text: str, book: Lexicon) -> bool:
                     continue   # "pass a message that we will be parking on the east side"
                 if (told_to or _AS_TOLD.search(clause)) and _TO_A_LEVEL.match(match.group()):
                     continue   # "left heading 350, descending to 2000" reads back
+                if _AS_TOLD.search(clause) and _ROUND_TO.match(clause[match.start():]):
+                    continue   # "coming round to 040 as you said"
+                if match.group().startswith("will ") and _OF_NOBODY.search(before):
+                    continue   # "neither the VOR nor the GPS will come back"
                 if before.endswith("you ") and not match.group().startswith(("we ", "i ")):
                     continue   # "so you will have to use your eyes"
                 holds = "expect" in match.group() or _OUT_OF_TOUCH.match(clause)
@@ -77,18 +88,22 @@ def states_impairment(text: str, book: Lexicon) -> bool:
 
 _NOT_ICING = compiled(r"""
     \b(?:clear of|avoid\w*|no|no longer in|without|(?:was|were|had been|been)|free of|out of any|stay out of|forecast|
-    remain clear of|to avoid|report(?:s|ed|ing)?(?: of| any)?|any|expecting|pireps?(?: for| of| about)?)(?: \w+)? ?$|
+    against|in case of|prevent\w*|remain clear of|to avoid|report(?:s|ed|ing)?(?: of| any)?|any|
+    expecting|pireps?(?: for| of| about)?)(?: \w+)? ?$|
     \bnot $""")
 _NOT_THERE = compiled(r"""
     ^ (?:(?:has|have|is|are|was|all|just|now) )*(?:forecast\w*|expected|reported|likely|possible|predicted|until|
-    up to now|so far|yet|been and gone|gone|cleared|melted|off)\b""")
+    up to now|so far|yet|been and gone|gone|cleared|melted|off|
+    (?:on )?the (?:runway|taxiway|ramp|apron))\b""")
 _SOUGHT = compiled(r"""
     \b(?:to|into|with|find\w*|some|where|anywhere|until|request\w*|for|get|reach\w*|toward|towards|remain|looking|
     need|want|any|stay|out of|vectors?|nearest|closest|like|(?<!keep )(?<!hold )(?<!fly )a heading|(?<!can )not|no|
     keep (?:us|me)|climb\w*|descend\w*|
     before|if|lose|expect\w*|report\w*|cancel|were|was|lower|going)(?: \w+){0,4} $""")
 _PRESENTLY = compiled(r"""
-    \b(?:pax|passengers|on board|aboard|pob|(?:we|i) remain|in|we are|i am|(?:we|i) have(?: just| now)?|currently|now|
+    \b(?:pax|passengers|on board|aboard|pob|(?:we|i) remain|(?<!anywhere )(?<!somewhere )(?<!someplace )(?<!place )
+    (?<!airport )(?<!field )in|we are|i am|
+    (?:we|i) have(?: just| now)?|currently|now|
     still|presently|are|am|we r|
     solid)(?: (?:in|solid|a|the|good|mostly|just))* $""")
 
@@ -104,7 +119,9 @@ _ONLY_SPOKEN_OF = re.compile(r"\b(?:pireps?|reports?|forecasts?|any)\b")
 def _is_in(pattern: Phrases, clause: str) -> bool:
     for match in pattern.finditer(clause):
         before = clause[:match.start()]
-        if before.endswith(("not ", "not in ")) or _ONLY_SPOKEN_OF.search(match.group()):
+        if tells_of_others(before):
+            continue
+        if before.endswith(("not ", "not in ", "is it ", "is it still ")) or _ONLY_SPOKEN_OF.search(match.group()):
             continue
         if not _SOUGHT.search(before) or _PRESENTLY.search(before):
             return True
@@ -122,11 +139,12 @@ def conditions(text: str, book: Lexicon) -> Literal["imc", "vmc", "icing", "unst
                 clause = f"we are {clause[5:]}"   # "were picking up a bit of ice"
             if _WANTS_OUT.search(clause) and not book.unlikely.search(clause):
                 found.add("imc")
-            if not book.any_weather.search(clause):
+            if not book.any_weather.search(clause) or is_of_the_past(clause):
                 continue
             if any(not _NOT_ICING.search(clause[:m.start()]) and "clear of" not in m.group()
                    and "no ic" not in m.group() and not _NOT_THERE.match(clause[m.end():])
-                   and not _ONLY_SPOKEN_OF.search(m.group()) for m in book.icing.finditer(clause)):
+                   and not _ONLY_SPOKEN_OF.search(m.group()) and not tells_of_others(clause[:m.start()])
+                   for m in book.icing.finditer(clause)):
                 found.add("icing")
             if meant or book.unlikely.search(clause):
                 continue
@@ -147,14 +165,16 @@ _DENIES = compiled(r"""
 _CANCELS = by_words(r"""
     \b(?:cancel\w*|withdraw\w*|terminat\w*|disregard|ignore|forget|no longer)(?: \w+){0,4} (?:mayday|emergency|pan|
     distress|
-    urgency)|\b(?:emergency|mayday|pan) (?:is |call )?(?:over|cancelled|canceled|terminated|withdrawn|
+    urgency)|\b(?:emergency|mayday|pan) (?:(?:is|call|talk|now|all) )*(?:over(?! (?:here|there|by|at|the|<place>))|off|
+    called off|stood down|cancelled|canceled|terminated|withdrawn|
     was (?:an? )?(?:accident|mistake|error|false alarm|test))|\bno longer (?:an? |have an? |
     declaring (?:an? )?)?emergency""")
 
 
 def cancels_emergency(text: str) -> bool:
-    """Whether the caller takes a mayday, emergency or pan-pan back."""
-    return _CANCELS.search(text) is not None
+    """Whether the caller takes a mayday, emergency or pan-pan back, and declares nothing in its stead."""
+    match = _CANCELS.search(text)
+    return match is not None and _in_its_stead(text[match.end():], match.group()) == "none"
 
 
 _DECLINES = by_words(r"""
@@ -208,9 +228,21 @@ def states_trouble(text: str, book: Lexicon) -> bool:
                for sentence in sentences(text) for clause in sentence if not book.unlikely.search(clause))
 
 
-_DOWNGRADED = Sought(r"\bdowngrad\w* (?:\w+ ){0,4}to (?:an? )?pan\b|"
+_DOWNGRADED = Sought(r"\bmayday (?:is|was) (?:too (?:strong|much)|not (?:needed|necessary|warranted))\b[^.?]*\bpan\b|"
+                     r"\bdowngrad\w* (?:\w+ ){0,4}to (?:an? )?pan\b|"
                      r"\b(?:strike|scratch|not) (?:that |the )?mayday(?: ,)?"
                      r"(?: (?:make (?:it|that)|i mean|it is)(?: an?)?)? pan\b")
+_INSTEAD = sought(r"""
+    \b(?:(?:make (?:it|that|this)|it is|we are|i am|this is|call (?:it|this)|treat (?:it|this) as|remain\w*|
+    continu\w*(?: as)?|leave it (?:as|at))(?: (?:now|just|only|still|an?|the))* (?P<made>mayday|pan|emergency)|
+    (?:(?:back|down|up|over) to|now|only|(?<!was )just)(?: an?)? (?P<now>mayday|pan)|
+    (?:upgrad\w*|declar\w*|chang\w*) (?:\w+ ){0,5}?(?P<up>mayday|emergency|pan))\b(?! (?:is|call )?(?:over|off|
+    cancel\w*|terminat\w*|withdrawn))|^(?: [,.])* (?P<said>mayday(?= mayday)|pan(?= pan))\b""")
+"""What is declared in the stead of what is taken back: "cancel the mayday, make it a pan-pan"."""
+_NOT_OURS = sought(r"""
+    \b(?:mayday|pan pan|pan|emergency)(?: (?:call|signal|that|you|was|just|heard|copied|got|there|a moment ago|
+    earlier))* (?:was|is) not (?:us|me|ours|mine|from (?:us|me))\b""")
+_REPEATS_NOT = Sought(r" , (?:i )?(?:repeat|say again) not(?: ,)?(?= )")
 _BY_MISTAKE = Sought(r"\bby (?:mistake|accident|error)\b")
 _TAKEN_BACK = re.compile(r"\b(?:cancel|ignore|disregard)\b")
 _NO = re.compile(r"^(?:negative|no)(?: <| |$)")
@@ -231,14 +263,21 @@ def urgency(text: str, book: Lexicon) -> Urgency:
     if _DOWNGRADED.search(text):
         return "pan-pan"
     by_mistake = _BY_MISTAKE.search(text) is not None
-    if cancels_emergency(text) or (by_mistake and _TAKEN_BACK.search(text)):
+    if _NOT_OURS.search(text) or (by_mistake and _TAKEN_BACK.search(text)):
         return "none"
+    if cancelled := _CANCELS.search(text):
+        return _in_its_stead(text[cancelled.end():], cancelled.group())
+    if again := _REPEATS_NOT.search(text):
+        text = text[:again.start()] + text[again.end():]    # "do not, repeat not, treat this as a mayday"
     found: set[str] = set()
+    asked_last = False     # "..., tell them to send the trucks, scratch that" takes no more than the request back
     for sentence in sentences(text):
         denied = False
         for clause in sentence:
-            if drops_plainly(clause):
+            if drops_plainly(clause) and not asked_last:
                 found.clear()
+            asked_last = not book.declares.search(clause) and bool(
+                book.asking.search(clause) or book.any_ask.kinds(clause))
             if _NO.match(clause) and not clause.startswith("no <"):
                 denied = True
             if is_asked(clause):
@@ -261,3 +300,13 @@ def urgency(text: str, book: Lexicon) -> Urgency:
         found.clear()
     order: tuple[Urgency, ...] = ("mayday", "emergency", "pan-pan")
     return next((each for each in order if each in found), "none")
+
+
+def _in_its_stead(after: str, cancelled: str) -> Urgency:
+    """Return the urgency that the words `after` those that cancelled one put in its place."""
+    for match in _INSTEAD.finditer(after):
+        word = match["made"] or match["now"] or match["up"] or match["said"]
+        if (match["said"] and word in cancelled) or _DENIES.search(after[:match.start()]):
+            continue
+        return "pan-pan" if word == "pan" else "mayday" if word == "mayday" else "emergency"
+    return "none"

@@ -37,9 +37,12 @@ _PLAINLY = sought(r"""
     ^(?:get|put|turn|have|give)(?: me| us)?(?: some| the)? heat (?:on|onto|to|into)(?: the| that| my| our)* <pitot>""")
 _OFF = compiled(r"""
     \b(?:off|kill|cut|power down|disengage|disconnect|close|closed|deactivate|isolate|offline|off line|douse|snuff|cold|
-    away|shut|secure|stow|de activate|disable|cancel|out|stop|normal|extinguish|shed|click off|drop|punch off)\b""")
+    away|shut|secure|stow|de activate|disable|cancel|out|stop|normal|extinguish|shed|click off|drop|punch off|
+    de ?energi[sz]e|cease|deselect|dark|rest(?= (?:the |my |our )?<)|lose(?= (?:the |my |our )?<autopilot)|
+    get rid of)\b""")
 _ON = compiled(r"""
-    \b(?:on|engage|activate|open|opened|hot|enable|apply|start|arm|use|using|pull|select|deploy|energi[sz]e|hit|
+    \b(?:on|engage|activate|open|opened|hot|enable|apply|start|arm|use|using|pull|select|deploy|
+    (?<!de )energi[sz]e|bring(?= .*\b(?:in|online|to life)\b)|hit|
     flip|flick|throw|restore|online|crack|turn|in|want\b.* (?:going|running)|go to|switch to|switch over to|
     change over to|transfer to|heat|power up|need|cycle on|full|to alternate|connect|back on|give (?:me|it|her)|get|
     pop(?= (?:open )?(?:the |my |our )?<(?:alternate_static|pitot_heat|carburettor_heat))|fire up|
@@ -57,7 +60,7 @@ _SOURCE = compiled(r"""
     \b(?P<back>back to|select|use|return to|go back to) (?:the )?normal <static_system>(?: source| air)?|
     <static_system>(?: source)?(?: ,)?(?: select| to| on| over| back| set)* (?:alternate|(?P<normal>normal))$""")
 _KNOB = re.compile(r"\b(?:pull|yank|tug)\b.*\bout\b|(?P<push>\b(?:push|shove)\b.*\bin\b|\bback in\b)")
-"""A knob is pulled for heat and pushed for cold (common practice in light airplanes, no source)."""
+"""A knob is pulled for heat or other air and pushed for cold (common practice in light airplanes, no source)."""
 _WHY = Sought(r" , (?:we|i|it|they|that|this) |(?: ,)? (?:to (?:save|spare|preserve|shed|reduce)|because|since|"
                   r"as (?:we|i|it)|so) ")
 
@@ -68,7 +71,8 @@ _BOTH_WAYS = compiled(r"""
     ing) (?:the |my |our )?<\w+>(?: switch)?$""")
 """Off and then on again, or the other way round; a switch that is cycled goes off and on."""
 _ITSELF_OFF = compiled(r"""
-    ^(?:fly|flying|trust|steer)\b|^(?:the |my |our )?<\w+> (?:has |just |have )*(?:dropped|kicked|tripped|
+    ^(?:fly|flying|trust|steer)\b|.*> gone (?:off|out|offline|dead|bad)\b|^(?:the |my |our )?<\w+> (?:has |just |
+    have )*(?:dropped|kicked|tripped|
     clicked|popped|went|shut|switched|turned|cut)(?: itself)? (?:off|out)\b""")
 
 
@@ -97,8 +101,8 @@ def switch(order: Order) -> list[Action] | None:
     if re.fullmatch(r"(?:please )?<pitot_heat>(?: please| now)*", text) and re.match(
             r"(?:please )?heat\b", order.typed_words(0, len(text)), re.IGNORECASE):
         return [Switch("pitot_heat", "on")]   # "heat the pitot"
-    if re.fullmatch(r"<carburettor_heat>(?: please| now)*", text) and re.match(
-            r"hot\b", order.typed_words(0, len(text)), re.IGNORECASE):
+    if re.fullmatch(r"(?:carb|carb?ur\w+) hot|<carburettor_heat>(?: please| now)*", text) and re.search(
+            r"\bhot\b", order.typed_words(0, len(text)), re.IGNORECASE):
         return [Switch("carburettor_heat", "on")]   # "hot air to the carb"
     if (why := _WHY.search(text)) and re.search(r"<\w+>|\bit\b", text[:why.start()]) and (
             _ON.search(text[:why.start()]) or _OFF.search(text[:why.start()])):
@@ -116,8 +120,9 @@ def switch(order: Order) -> list[Action] | None:
         return None
     if "<autopilot>" in text and re.search(r"\bhand fly|fly (?:it )?by hand\b", text):
         return [Switch("autopilot", "off")]
-    if "<carburettor_heat>" in text and (knob := _KNOB.search(text)):
-        return [Switch("carburettor_heat", "off" if knob["push"] else "on")]
+    for pulled in ("carburettor_heat", "alternate_static"):
+        if f"<{pulled}>" in text and (knob := _KNOB.search(text)):
+            return [Switch(pulled, "off" if knob["push"] else "on")]
     if both := _BOTH_WAYS.search(without_opening(text)):
         states = ("on", "off") if both["first"] == "on" else ("off", "on")
         return [Switch(_SWITCH_NAMES[name], "on" if state == "on" else "off") for name in names for state in states]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from drill.language import read_call
+from drill.language.calls import by_grammar
 from drill.language.meaning import Context
 
 HERE = Context("Larkspur 8TX", "Dunmere Approach", ("Wendle", "Ashby", "Tallowby"))
@@ -12,6 +13,11 @@ HERE = Context("Larkspur 8TX", "Dunmere Approach", ("Wendle", "Ashby", "Tallowby
 
 def asked(words: str) -> list[str]:
     return list(read_call(f"Dunmere Approach, Larkspur 8TX, {words}", HERE).assistance)
+
+
+def heard(words: str) -> list[str]:
+    """What the grammar alone hears asked."""
+    return list(by_grammar(f"Dunmere Approach, Larkspur 8TX, {words}", HERE).assistance)
 
 
 @pytest.mark.parametrize(("service", "words"), [
@@ -197,3 +203,121 @@ def test_a_service_is_asked_for_in_other_words(service: str, words: str) -> None
 ])
 def test_what_is_only_spoken_of_is_not_asked_for(words: str) -> None:
     assert asked(words) == []
+
+
+@pytest.mark.parametrize("words", [
+    "disregard our last about the vectors, we have the field", "scrap the block, we're steady at six",
+    "belay the request for lower", "drop the request for vectors, we have it in sight",
+    "take back the request for the nearest airport", "we asked for lower a while back, please cancel that",
+    "request vectors to Wendle, scratch that", "request lower cancel that", "forget what we said about lower",
+    "we changed our minds about the descent", "we had asked for priority, we've changed our minds",
+    "we no longer want the surveillance approach", "lower, no, we're fine here", "we'll do without the vectors",
+    "we don't need the vectors any more, will proceed visually to Wendle", "that's enough vectors, we're visual",
+])
+def test_a_request_taken_back_is_asked_for_no_more(words: str) -> None:
+    assert heard(words) == []
+
+
+@pytest.mark.parametrize("words", [
+    "stand the fire trucks down, the gear is locked", "I asked for the trucks earlier. stand them down",
+    "call off the crash crew", "you can send the trucks home", "hold the trucks, we don't want them",
+    "don't send the trucks, we don't need them", "don't wake the fire crew for us",
+    "the crash trucks are lined up already", "the fire crew can relax",
+])
+def test_who_is_sent_home_is_not_called_out(words: str) -> None:
+    assert heard(words) == []
+
+
+@pytest.mark.parametrize(("service", "words"), [
+    ("altitude_change", "cancel the request for lower, request higher instead"),
+    ("altitude_change", "request higher, no forget higher, request lower"),
+    ("altitude_change", "request lower, no, I mean higher"),
+    ("altitude_change", "we've changed our mind, request higher"),
+    ("altitude_change", "forget the vectors, just give us lower"),
+    ("altitude_change", "not asking for priority, only lower"),
+    ("weather", "no vectors, only the weather at Wendle please"),
+    ("weather", "request vectors. correction: no vectors, only the weather at Wendle"),
+    ("named_airport+vectors", "scratch the nearest airport, vectors to Wendle instead"),
+    ("no_gyro_vectors+radar_approach", "a surveillance approach is what we want, make it a no-gyro one please"),
+    ("no_gyro_vectors", "want no gyro vectors. and tell the field to have an ambulance, no scratch that"),
+    ("vectors", "disregard priority, vectors will do"),
+])
+def test_what_is_asked_for_instead_stands(service: str, words: str) -> None:
+    assert heard(words) == service.split("+")
+
+
+@pytest.mark.parametrize("words", [
+    "would you put the descent on hold for now", "hold off on the climb please", "leave the descent for now",
+    "not ready for the descent yet", "stand by for a request for lower", "expect us to ask for vectors shortly",
+    "once we're past the ridge we'd like lower", "when we get closer we'll ask for the visual",
+    "we'll need vectors when we're nearer", "in ten minutes we'll want lower", "later on we'd like lower",
+    "we might be asking for Wendle in a while", "in that case we would need a descent",
+    "were it to get worse we'd need lower", "depending on the tops we may ask for higher",
+    "chances are we'll want lower", "we'd have asked for lower but it's warmer here", "just in case we need lower",
+])
+def test_a_request_put_off_is_not_made_yet(words: str) -> None:
+    assert heard(words) == []
+
+
+@pytest.mark.parametrize(("service", "words"), [
+    ("altitude_change", "wondering whether we could come down a bit"),
+    ("altitude_change", "we wouldn't say no to lower"),
+    ("altitude_change", "if it's no bother could we have seven thousand"), ("altitude_change", "lower would suit us"),
+    ("altitude_change", "we'd still like lower if it's OK"), ("altitude_change", "does six thousand work for you"),
+    ("altitude_change", "what are the odds of nine thousand"),
+    ("altitude_change", "might we trouble you for five thousand"),
+    ("altitude_change", "could we have something smoother"), ("altitude_change", "any joy with higher"),
+    ("altitude_change", "can I get out of this ice, up or down doesn't matter"),
+    ("altitude_change", "let us down to where it melts"), ("altitude_change", "requesting a level change"),
+    ("altitude_change", "lower, traffic permitting"), ("altitude_change", "lower as able"),
+    ("altitude_change", "any problem with us climbing"), ("altitude_change", "one thousand feet down please"),
+    ("weather", "just wondering if the ceiling at Wendle has come up any"),
+    ("weather", "has the fog lifted at Wendle?"),
+    ("weather", "do you happen to have the Wendle wind"), ("weather", "is Wendle above minima"),
+    ("weather", "curious what sort of day they're having at Wendle, wind and cloud"),
+    ("rescue", "get the crews rolling please"), ("rescue", "roll everything you have please"),
+    ("rescue", "have everyone standing by please"), ("priority", "could you let us go first"),
+    ("named_airport+priority", "we would like to land at Wendle ahead of anyone else"),
+    ("priority", "would you bump us to number one"), ("priority", "please hurry us along"),
+    ("relay", "please pass all this to our operations"), ("relay", "would you tell Wendle Tower we'll be late"),
+    ("relay", "ask Wendle to put the lights on for us"), ("relay", "could you message the club for us"),
+    ("hold", "we need somewhere to go round in circles"), ("hold", "park us somewhere while we work this out"),
+    ("visual_approach", "would you mind if we just flew the rest visually"),
+    ("visual_approach", "could we finish this visually"),
+    ("nearest_airport", "quickest airport you can find me please"),
+    ("block_altitude", "could we have a block, seven up to nine thousand"),
+    ("block_altitude", "could we have anything between four and six thousand"),
+    ("block_altitude", "can you give us some room, five to seven thousand"),
+    ("frequency", "could we stay with you rather than going over to Wendle"),
+    ("frequency", "could you let me stay on this frequency till the descent"),
+    ("no_gyro_vectors", "we'd enjoy a few no gyro turns from you"),
+    ("no_gyro_vectors", "could we have no gyro steering"),
+    ("no_gyro_vectors+radar_approach", "request a surveillance approach, no gyro if you please"),
+    ("vectors", "need to be vectored onto the ILS"), ("named_airport+vectors", "please could I be vectored to Wendle"),
+    ("vectors", "give us a bearing to steer"), ("named_airport", "Wendle would be best for us"),
+    ("named_airport", "can Wendle take us"),
+    ("named_airport+no_gyro_vectors", "call the stops of my turns all the way into Wendle"),
+])
+def test_a_service_is_asked_for_in_a_roundabout_way(service: str, words: str) -> None:
+    assert heard(words) == service.split("+")
+
+
+@pytest.mark.parametrize("words", [
+    "steer us to where the cloud ends please", "vectors to some place with no cloud", "point me to where it stays VFR",
+    "all I want is a heading to where it stays VMC", "could you steer me out to clear air",
+    "steer us somewhere the sun shines please", "turn me toward better weather please", "where does this stuff end",
+])
+def test_vectors_wanted_for_the_weather_alone_are_asked_to_visual_conditions(words: str) -> None:
+    assert heard(words) == ["vmc"]
+
+
+@pytest.mark.parametrize("words", [
+    "let the jet go first please", "give the airliner priority, we can wait", "he wants lower, we do not",
+    "the other one asked for lower", "we never asked for priority", "are you asking us to descend",
+    "did you say vectors for the ILS?", "we are happier at six now", "seven thousand works for us",
+    "we expect to be vectored", "we're being vectored for the ILS", "the odds of that are small",
+    "will do it visually", "after the descent we ran the checklist", "we have the vectors for the ILS, thanks",
+    "flying where it stays clear", "Wendle would be closed by now", "pull the power back and stay level",
+])
+def test_words_like_those_of_a_request_ask_for_nothing(words: str) -> None:
+    assert heard(words) == []

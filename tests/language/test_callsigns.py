@@ -65,3 +65,27 @@ def test_an_own_name_like_the_units_is_no_misspelling_of_it():
     here = Context("Yarrow 55T", "Harrow Approach")
     said = read_call("yarrow five five tango, request no-gyro vectors to Harrow", here)
     assert (said.callsign, said.facility) == ("given", False)
+
+
+@pytest.mark.parametrize(("callsign", "said", "heard"), [
+    ("Siskin 400", "one two six decimal four, siskin four hundred, good night", "given"),
+    ("Gannet 912", "gannet nine hundred and twelve, level six", "given"),
+    ("Gannet 912", "gannet nine hundred twelve with you", "given"),
+    ("Siskin 400", "siskin five hundred, request lower", "wrong"),
+    ("Siskin 400", "climbing four hundred feet", "absent"), ("Shuttle 529", "ok 529 understood", "given"),
+    ("Merrow 14C", "roger 35L", "absent"), ("Merrow 14C", "2hr fuel, two souls", "absent")])
+def test_hundreds_are_figures_of_a_callsign_and_amounts_are_none(callsign, said, heard):
+    assert read_call(said, Context(callsign, "Torvale Approach")).callsign == heard
+
+
+@pytest.mark.parametrize(("facility", "said", "addressed"), [
+    ("Sallow Approach", "shallow turns are all we can do", False), ("Sallow Approach", "sallow, vacuum is out", True),
+    ("Ardenlow Radar", "negative radar contact?", False), ("Ardenlow Radar", "radar vectors please", False),
+    ("Ardenlow Radar", "radar, request lower", True), ("Holcroft Ground", "grnd merrow 14c, taxi back", True),
+    ("Torvale Center", "got a pitot problem here Torvale, merrow 14c", True),
+    ("Torvale Center", "cancel the mayday Torvale, merrow 14c", True),
+    ("Torvale Center", "the panel makes no sense, Torvale help", True),
+    ("Torvale Center", "the DG is out, Torvale do you read", True),
+    ("Torvale Center", "we are over here at Torvale, merrow 14c", False)])
+def test_a_unit_is_spoken_to_in_the_midst_of_a_call_and_what_is_like_its_name_is_none(facility, said, addressed):
+    assert read_call(said, Context("Merrow 14C", facility)).facility is addressed

@@ -141,6 +141,90 @@ def test_of_two_things_that_are_named_together_neither_is_dropped(typed: str) ->
     assert filled("uncover", line_of("the napkins off the horizon and the DG")) is None
 
 
+@pytest.mark.parametrize(("typed", "action"), [
+    ("avionics off until the smell is gone", Switch("avionics", "off")),
+    ("partial panel till we are on the ground", FlyBy("partial_panel")),
+    ("if any of them has popped I want to know, so check the breakers", Look("breakers")),
+])
+def test_what_only_lasts_until_something_is_done_now(typed: str, action: object) -> None:
+    assert read(typed, HERE) == [action]
+
+
+@pytest.mark.parametrize("typed", [
+    "until the suction is back, then uncover the horizon", "wait until we are level, then turn left 240",
+    "not until we are on top will I turn the pitot heat off", "once the DG agrees, uncover it",
+    "if the alternator light comes on, so does my temper, then shed the load",
+])
+def test_what_waits_for_something_is_asked_for_in_time(typed: str) -> None:
+    assert all(isinstance(action, Unclear | Wait) for action in read(typed, HERE))
+
+
+@pytest.mark.parametrize(("typed", "action"), [
+    ("I cannot see my VSI like this, take the paper off it", Uncover("vertical_speed_indicator")),
+    ("don't need the standby vacuum any more, switch it off", Switch("standby_vacuum", "off")),
+    ("I do not want a bust on top of this, stay on the altitude we have", Altitude(None, "hold")),
+])
+def test_what_is_ordered_after_a_negation_is_done(typed: str, action: object) -> None:
+    assert read(typed, HERE) == [action]
+
+
+@pytest.mark.parametrize("typed", [
+    "under no circumstances, descend to 3000", "cover the DG, no, don't", "turn left 270, no, forget it",
+    "we will not hold at Tallowby", "land at Wendle? over my dead body", "no hold at Tallowby",
+    "shutting down the engine is not an option", "skip the vacuum failure checklist",
+    "nobody dials a new QNH into my altimeter", "who invented the vertical speed indicator anyway",
+])
+def test_what_is_ruled_out_in_any_words_is_not_done(typed: str) -> None:
+    assert all(isinstance(action, Unclear) for action in read(typed, HERE))
+
+
+@pytest.mark.parametrize("typed", [
+    "keep this altitude while descending to 2500", "switch the strobes on while switching them off",
+    "stay exactly at 5000 and climb to 6000 at the same time", "slow to 90 and same time accelerate",
+    "carb heat hot and cold at the same time", "bank left while rolling right to 120",
+    "steer 010 and 190 at once", "full panel and partial panel, both please",
+    "heading 060 or heading 160, toss a coin", "cover the AI or cover the DG, I have but one sticker",
+])
+def test_what_cannot_be_done_together_or_is_left_open_is_asked(typed: str) -> None:
+    assert all(isinstance(action, Unclear) for action in read(typed, HERE))
+
+
+@pytest.mark.parametrize(("typed", "actions"), [
+    ("hold 4000 while turning left to 270", [Altitude(4000, "hold"), Turn("left", heading_deg=270)]),
+    ("both wings level", [LevelWings()]),
+    ("avionics off, I need both hands", [Switch("avionics", "off")]),
+])
+def test_what_can_be_done_together_is_done(typed: str, actions: list[object]) -> None:
+    assert read(typed, HERE) == actions
+
+
+@pytest.mark.parametrize(("typed", "action"), [
+    ("bank to zero", LevelWings()), ("bank angle back to zero please", LevelWings()),
+    ("de-energise the avionics bus", Switch("avionics", "off")), ("energise the avionics", Switch("avionics", "on")),
+    ("carb heat: cease", Switch("carburettor_heat", "off")), ("strobes dark", Switch("strobes", "off")),
+    ("standby vacuum, bring it in", Switch("standby_vacuum", "on")),
+    ("the standby vacuum has done its work, shut it down", Switch("standby_vacuum", "off")),
+    ("leave 4000 for 6000", Altitude(6000, "climb")), ("leave 6000 for 4000", Altitude(4000, "descend")),
+    ("rate of descent, please", Look("vertical_speed_indicator")),
+    ("nose against the side window, any lights down there", Look("outside")),
+    ("VSI, up or down", Look("vertical_speed_indicator")),
+    ("once round the panel", Look("panel")),
+    ("Wendle's nearer and clear, divert", Decide("divert", "Wendle")),
+    ("Merringa's got better weather, divert there instead", Decide("divert", "Merringa")),
+])
+def test_words_that_were_taken_for_another_order_are_read(typed: str, action: object) -> None:
+    assert read(typed, HERE) == [action]
+
+
+@pytest.mark.parametrize(("typed", "actions"), [
+    ("we are carrying ice, so fly one hundred and five knots", [Airspeed(105)]),
+    ("vacuum is in the green again, so unmask the DG", [Uncover("heading_indicator")]),
+    ("the 30.07 is from the tower just now, twist it into the altimeter", [Align("altimeter", inhg=30.07)]),
+])
+def test_the_reason_for_an_order_is_no_order_beside_it(typed: str, actions: list[object]) -> None:
+    assert read(typed, HERE) == actions
+
+
 def test_a_call_that_is_sent_by_its_words_is_sent_whatever_they_make_likely() -> None:
     assert isinstance(read("tell approach we would like to cover the attitude indicator", HERE)[0], Transmit)
 
@@ -248,3 +332,42 @@ def test_pairs_of_orders_are_made_of_different_kinds() -> None:
     pairs = in_pairs(rows)
     assert pairs
     assert all(len(set(pair["expect"]["actions"])) == 2 for pair in pairs)
+
+
+@pytest.mark.parametrize(("typed", "action"), [
+    ("get the sticker off that DG", Uncover("heading_indicator")),
+    ("we need the DG again, get the suction cup off", Uncover("heading_indicator")),
+    ("lose the card over the altimeter", Uncover("altimeter")),
+    ("see if the suction comes up when I add power", Look("suction_gauge")),
+    ("airspeed says what", Look("airspeed_indicator")),
+    ("head up, look outside", Look("outside")),
+    ("cut the avionics to save the battery", Switch("avionics", "off")),
+    ("r to 140", Turn("right", heading_deg=140)), ("fifteen to the left", Turn("left", by_deg=15)),
+    ("slower, 85 knots", Airspeed(85)), ("roll out of this turn", LevelWings()),
+    ("the turn needle to the middle please", LevelWings()),
+    ("carry on with the trip", Decide("continue")),
+    ("Glenmoor is closest, divert there", Decide("divert", "Glenmoor")),
+    ("kill the engine, we're done", Decide("shut_down")),
+    ("there goes the vacuum", Diagnose(("vacuum_system",))),
+    ("horizon and DG are gone, vacuum pump as well",
+     Diagnose(("attitude_indicator", "heading_indicator", "vacuum_system"))),
+    ("that will be the alternator gone off line", Diagnose(("alternator",))),
+    ("push the alternate static back in", Switch("alternate_static", "off")),
+    ("let the airspeed be our pitch instrument", FlyBy("airspeed_indicator")),
+])
+def test_plain_orders_are_read_as_they_are_meant(typed: str, action: object) -> None:
+    assert read(typed, HERE) == [action]
+
+
+@pytest.mark.parametrize("typed", [
+    "get the suction cup off", "alternate static both open and shut", "carb heat on, off, whatever",
+    "autopilot on but also disconnect it",
+])
+def test_what_names_nothing_or_both_ways_is_asked(typed: str) -> None:
+    assert all(isinstance(action, Unclear) for action in read(typed, HERE))
+
+
+def test_what_is_quoted_is_sent_whole() -> None:
+    sent = read('transmit "Wendle traffic, no radio receive, landing zero niner"', HERE)
+    assert [action.call for action in sent if isinstance(action, Transmit)] == [
+        "Wendle traffic, no radio receive, landing zero niner"]

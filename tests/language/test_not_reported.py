@@ -9,6 +9,7 @@ from __future__ import annotations
 import pytest
 
 from drill.language import read, read_call
+from drill.language.calls import by_grammar
 from drill.language.meaning import BreakOff, Compare, Context, Look, Transmit, Unclear
 
 HERE = Context("Larkspur 04W", "Tallowby Approach", ("Wendle", "Tallowby", "Marrowby"))
@@ -279,3 +280,153 @@ def test_what_is_not_the_callers_altitude_is_none(words: str) -> None:
 ])
 def test_trouble_in_plain_words_is_heard_as_trouble(words: str) -> None:
     assert call(words).trouble
+
+
+@pytest.mark.parametrize("words", [
+    "that overhauled vacuum pump is earning its keep", "shop swapped the dead DG out, new one is a beauty",
+    "the new alternator they fitted on Tuesday is singing along nicely",
+    "we did the static check, the altimeter passes",
+    "we tested the autopilot disconnect, it kicks off as it should", "both receivers cross-checked, no flags",
+    "the alternator was replaced, now she charges like new", "the static drains are clear",
+    "when we got her the attitude indicator was shot, it's been replaced", "before the refit the GPS was rubbish",
+    "the DG used to wander, since the overhaul it stays put", "last owner had a dead radio in it, ripped it out",
+    "back in the day I had the engine quit over Wendle", "I lost an alternator in cloud two winters ago",
+    "our old transponder was dying, this is the replacement", "the VOR never left", "the engine is sweet",
+])
+def test_a_part_that_was_tested_renewed_or_bad_long_ago_is_not_reported(words: str) -> None:
+    assert call(words).equipment == ()
+
+
+@pytest.mark.parametrize("words", [
+    "the tug's battery is flat so we're waiting", "the fuel truck's battery has died", "the tow car has a dead battery",
+    "the Mooney behind us has a rough engine, not us", "it's not us with the dead transponder",
+    "we're not the one with the failed gyros", "it's my brother's airplane that has the bad vacuum pump",
+    "the club's other ship has no attitude indicator", "your other customer has a dead DG, we'll listen out for him",
+    "someone's left a pitot cover on the taxiway", "there's a pitot cover lying by the hold",
+    "some other fellow's stuck mike is squealing", "chap ahead of me in the queue has a dead transponder",
+    "that aircraft calling you has a stuck mic", "there's a chap on guard with a dead alternator",
+    "your localizer has a notam, out of service till noon", "glideslope's out of service at Wendle, we have the notam",
+    "changed the battery in the ELT and it tripped",
+])
+def test_what_is_wrong_with_another_airplane_a_truck_or_a_station_is_not_ours(words: str) -> None:
+    assert call(words).equipment == ()
+
+
+@pytest.mark.parametrize("words", [
+    "my student keyed up while reading the vacuum failure page out loud",
+    "we were just reading through the alternator failure checklist",
+    "that was us rehearsing the lost radio call, sorry",
+    "my copilot was reciting the vacuum failure items", "we were quizzing each other on alternator failures",
+    "reading from the book, with a failed alternator shed the load",
+    "quiz question, what fails when the static port is "
+    "blocked", "what does the book say about a frozen altimeter", "the examiner asked me about a static blockage",
+])
+def test_what_is_read_aloud_or_studied_is_not_reported(words: str) -> None:
+    assert call(words).equipment == ()
+
+
+@pytest.mark.parametrize("words", [
+    "could have sworn the engine coughed, it was the passenger",
+    "I was convinced the AI was leaning, turns out we were "
+    "turning", "what I took for a rough engine was the cabin door rattling", "the dead radio was my own finger",
+    "the failed transponder was just the switch in standby", "the so-called vacuum failure was a kinked hose",
+    "I take back what I said about the rough engine, it was the vent", "I panicked about the alternator for nothing",
+    "we were told the GPS might be jammed here, ours is solid", "I mistook the turn for a toppled horizon",
+    "no idea why I said alternator failure, it's charging", "not sure where you got the engine failure from",
+    "thanks for the help with the dead radio earlier",
+    "thanks for your patience with our rough engine, we're parked now",
+    "parked at the gate with the engine stopped, thanks",
+])
+def test_what_only_seemed_wrong_or_is_behind_is_not_reported(words: str) -> None:
+    assert call(words).equipment == ()
+
+
+@pytest.mark.parametrize(("words", "part"), [
+    ("that new vacuum pump they put in has died already", "vacuum_system"),
+    ("the alternator they replaced on Tuesday is not charging", "alternator"),
+    ("we're the ones with the rough engine", "engine"),
+    ("the tug's battery has died and so has ours", "battery"),
+    ("could have sworn it was the gauge, turns out the vacuum pump has quit", "vacuum_system"),
+    ("hood's off, simulated stuff is over, now the real alternator has quit", "alternator"),
+    ("the dead radio is our number two", "radio"),
+    ("mechanic said the alternator was fine, it isn't", "alternator"),
+    ("thanks for asking, the alternator is still dead", "alternator"),
+    ("only squawk is my turn coordinator, doesn't so much as twitch", "turn_coordinator"),
+    ("the engine was fine until now, it's just gone rough", "engine"),
+    ("we tested the autopilot and it failed", "autopilot"), ("the old alternator has given up at last", "alternator"),
+    ("my copilot's airspeed is blank, mine is fine", "airspeed_indicator"),
+    ("I have a red X where my attitude indicator used to be", "attitude_indicator"),
+    ("the altimeter never left the peg", "altimeter"),
+])
+def test_a_failure_told_in_like_words_is_still_heard(words: str, part: str) -> None:
+    assert call(words).equipment == (part,)
+
+
+@pytest.mark.parametrize("words", [
+    "forget the lower, the fellow ahead says he is in the ice down at six", "the Baron ahead says he is in cloud",
+    "briefer swore we'd be in icing by now", "forecast said icing", "the static drains are clear",
+])
+def test_a_weather_of_others_or_one_only_foretold_is_not_the_callers(words: str) -> None:
+    assert call(words).conditions == "unstated"
+
+
+@pytest.mark.parametrize("words", [
+    "traffic twelve o'clock at six thousand, looking", "don't bother with the winds at nine",
+    "wind two four zero at fifteen",
+    "he is ten thousand feet above anything we could reach", "GPS is doing a grand job",
+    "five minutes at two thousand revs",
+    "the ridge is at five thousand two hundred", "last week we were in cloud at six",
+    "we paid five thousand for this radio",
+])
+def test_a_figure_of_traffic_wind_or_ground_is_not_the_callers_altitude(words: str) -> None:
+    assert call(words).altitude_ft is None
+
+
+@pytest.mark.parametrize(("words", "feet"), [
+    ("we're in plain wet cloud at six", 6000), ("all three say four thousand", 4000),
+    ("wind is awful here at eight thousand", 8000), ("over the ridge at five thousand two hundred", 5200),
+    ("he says he's fine, we're level at seven", 7000),
+])
+def test_the_callers_own_altitude_is_heard_beside_others(words: str, feet: int) -> None:
+    assert call(words).altitude_ft == feet
+
+
+@pytest.mark.parametrize("words", [
+    "if that gap over the ridge closes up we'll be back", "is the compass rose by the fuel pumps still painted?",
+    "somebody has dropped a glove on taxiway bravo", "had it rebuilt over the winter", "ask me over a beer",
+])
+def test_a_place_that_is_supposed_asked_about_or_somebody_elses_is_no_position(words: str) -> None:
+    assert not call(words).position
+
+
+@pytest.mark.parametrize("words", [
+    "cancel what I asked for, the surveillance approach", "keep the vectors for somebody who is lost",
+    "the vectors you gave us were perfect",
+])
+def test_a_service_that_is_given_back_or_praised_is_not_asked_for(words: str) -> None:
+    assert call(words).assistance == ()
+
+
+@pytest.mark.parametrize("words", [
+    "the one with the bad engine is our sister ship", "he's the one with no gyros",
+    "glad to hear the fellow with the dead gyros made it", "what happened to the guy with the engine failure",
+    "how far back did the Cessna with the engine trouble land", "we just finished a vacuum failure lesson",
+    "lucky the pitot didn't freeze",
+    "I'd rather lose an alternator than fly in that", "suction drops at idle, always does",
+    "left mag was rough on the run up but it cleared with leaning", "tell the shop the battery has arrived",
+    "the horizon was sticky until they cleaned it, now it's perfect",
+])
+def test_what_is_said_of_whom_it_befell_or_of_what_has_passed_is_not_reported(words: str) -> None:
+    assert call(words).equipment == ()
+
+
+@pytest.mark.parametrize(("words", "part"), [
+    ("unlike the other fellow we really have lost an engine", "engine"),
+    ("we're the Cessna with the rough engine", "engine"),
+    ("the alternator came back for a minute and quit again", "alternator"),
+    ("the AI was erect on the ground, now it's leaning", "attitude_indicator"),
+    ("they told me the vacuum pump was good, well it has quit", "vacuum_system"),
+    ("exercise complete but the alternator won't come back on", "alternator"),
+])
+def test_a_failure_set_against_what_was_well_is_heard(words: str, part: str) -> None:
+    assert by_grammar(f"approach, 04W, {words}", HERE).equipment == (part,)

@@ -106,14 +106,14 @@ def test_an_order_is_explained_by_the_fewest_words_that_it_rests_on(line, words,
 def test_what_is_learned_from_is_looked_at_before(tmp_path, capsys):
     bad = tmp_path / "bad.jsonl"
     bad.write_text('{"text": "look out", "expect": {"actions": "look"}}\n', encoding="utf-8")
-    assert main(["learn", str(bad), "--to", str(tmp_path / "to.npz")]) == 2
+    assert main(["learn", "actions", str(bad), "--to", str(tmp_path / "to.npz")]) == 2
     assert "bad.jsonl:1" in capsys.readouterr().err
 
 
 def test_from_lines_that_differ_in_nothing_nothing_is_learned_and_what_stood_there_stays(tmp_path, capsys):
     kept = tmp_path / "to.npz"
     kept.write_text("learned before", encoding="utf-8")
-    assert main(["learn", written(tmp_path / "a.jsonl", ACTION, ACTION), "--to", str(kept)]) == 2
+    assert main(["learn", "actions", written(tmp_path / "a.jsonl", ACTION, ACTION), "--to", str(kept)]) == 2
     told = capsys.readouterr().err
     assert "at least two different labels" in told
     assert told.count("\n") == 1
@@ -123,7 +123,7 @@ def test_from_lines_that_differ_in_nothing_nothing_is_learned_and_what_stood_the
 
 def test_where_nothing_can_be_written_learning_says_so_before_it_starts(tmp_path, capsys):
     nowhere = tmp_path / "missing" / "to.npz"
-    assert main(["learn", written(tmp_path / "a.jsonl", ACTION), "--to", str(nowhere)]) == 2
+    assert main(["learn", "actions", written(tmp_path / "a.jsonl", ACTION), "--to", str(nowhere)]) == 2
     assert capsys.readouterr().err == f"{nowhere}: cannot be written: No such file or directory\n"
 
 

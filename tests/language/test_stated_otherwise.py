@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from drill.language import read_call
+from drill.language.calls import by_grammar
 from drill.language.meaning import Context
 
 HERE = Context("Larkspur 8TX", "Dunmere Approach", ("Wendle", "Ashby", "Tallowby"))
@@ -330,3 +331,144 @@ HERE = Context("Larkspur 8TX", "Dunmere Approach", ("Wendle", "Ashby", "Tallowby
 ])
 def test_the_flight_is_stated_in_other_words(field: str, value: object, words: str) -> None:
     assert getattr(read_call(f"Dunmere Approach, Larkspur 8TX, {words}", HERE), field) == value
+
+
+@pytest.mark.parametrize(("field", "value", "words"), [
+    ("altitude_ft", 5200, "we're in cloud at five point two"),
+    ("altitude_ft", 3300, "through three point three, climbing"),
+    ("altitude_ft", 4700, "currently four point seven"), ("altitude_ft", 6500, "passing six point five for eight"),
+    ("altitude_ft", 4500, "level at four point five"), ("altitude_ft", None, "suction's steady at 5.2"),
+    ("altitude_ft", None, "suction is low, steady at 4.2"), ("altitude_ft", None, "oil pressure is at 2.5"),
+    ("altitude_ft", 3500, "three thousand five, in cloud"), ("altitude_ft", 5500, "passing 5500 down"),
+    ("altitude_ft", 2600, "passing two thousand six hundred up"), ("altitude_ft", 4100, "through 4100 on the way down"),
+    ("altitude_ft", 2600, "just entered cloud at 2600"), ("altitude_ft", 2600, "went into cloud at 2,600"),
+    ("altitude_ft", None, "cloud base is 2600"), ("altitude_ft", None, "we'd like lower, 4000 if you can"),
+    ("altitude_ft", None, "request higher, 8000 would do"), ("altitude_ft", None, "runway heading till three thousand"),
+    ("altitude_ft", None, "two thousand it is, left onto two one zero"),
+    ("altitude_ft", None, "the VSI swears 2000 a minute up"), ("altitude_ft", None, "we have 2400 kilos"),
+    ("altitude_ft", None, "fuel 1800 pounds"), ("altitude_ft", None, "the airspeed is jammed at 95"),
+    ("altitude_ft", None, "suction is bad, the dial itself at two"),
+    ("altitude_ft", None, "expect further clearance at four five"),
+    ("altitude_ft", None, "altimeter is acting up, I levelled at 3000 by it"),
+    ("altitude_ft", 4000, "altimeter is acting up, GPS says 4000"),
+    ("heading_deg", 95, "nose on zero nine five"), ("heading_deg", 240, "the nose is pointing at two four zero"),
+    ("heading_deg", 300, "we're pointing about three zero zero"), ("heading_deg", 145, "we are on one four five"),
+    ("heading_deg", 310, "three one zero best I can tell"), ("heading_deg", 60, "4,200. 060. IMC."),
+    ("heading_deg", 190, "one niner zero as near as I can judge"), ("heading_deg", 245, "at 4000, 245, in cloud"),
+    ("heading_deg", 320, "the compass reads about three two zero"), ("heading_deg", 170, "headed one seven zero"),
+    ("heading_deg", 150, "I fly heading approximately one five zero"), ("heading_deg", None, "can we fly heading 150"),
+    ("heading_deg", None, "request heading, 060"), ("heading_deg", None, "turn left, 060"),
+    ("heading_deg", None, "150 on the compass and 190 on the DG, trust neither"),
+    ("position", True, "we are on the runway"), ("position", False, "deer on the runway"),
+    ("position", False, "there's a truck on the taxiway"), ("position", False, "traffic on the runway"),
+    ("position", True, "parked at the pumps"), ("position", False, "the needle is parked on zero"),
+    ("position", False, "the altimeter has been parked on 3700"), ("position", True, "in the run-up bay"),
+    ("position", True, "at the north stop bar"), ("position", True, "flying club ramp, ready to taxi"),
+    ("position", False, "there is fog on the runway at Tallowby"), ("position", False, "can you get us on the ILS"),
+    ("position", True, "we're above the motorway"), ("altitude_ft", None, "please give us five thousand"),
+    ("altitude_ft", None, "at 1400 zulu"),
+    ("position", False, "back to the club ramp please"), ("position", True, "circling over the airfield"),
+    ("position", False, "I intend to be on the ground at Wendle by six"),
+    ("position", False, "wilco, next report passing Wendle"), ("position", True, "reporting passing Wendle"),
+    ("position", False, "do you know if it is clear anywhere west of here"),
+    ("position", True, "8 km southwest of you"),
+    ("souls", 2, "wife and me on board"), ("souls", 2, "just my student and me"), ("souls", 1, "alone in the airplane"),
+    ("souls", None, "you are not alone up here"), ("souls", 5, "persons on board: five"),
+    ("souls", 3, "there's three in the airplane"), ("souls", 7, "seven including crew"),
+    ("souls", None, "my student and I would like lower"), ("souls", 4, "three souls, no, beg pardon, four"),
+    ("souls", 2, "student and instructor on board"), ("souls", 3, "me and two friends"),
+    ("altitude_ft", 6000, "we're up at six now"), ("altitude_ft", None, "can you confirm us at 6000"),
+    ("altitude_ft", 6000, "6000 on the standby altimeter, the main one is frozen"),
+    ("heading_deg", 205, "the compass is showing two zero five"), ("heading_deg", None, "the compass is 30 off"),
+    ("heading_deg", None, "the compass is reading 60 degrees wrong"),
+    ("heading_deg", 200, "the compass has us on two zero zero"), ("heading_deg", 350, "we hold three five zero"),
+    ("heading_deg", None, "traffic heading 240 above us"), ("position", True, "coming up on Wendle"),
+    ("fuel_min", 75, "an hour fifteen usable"), ("fuel_min", 300, "five hours' worth in the wings"),
+    ("fuel_min", 110, "we have one hour and fifty minutes"), ("fuel_min", 120, "2hr fuel"),
+    ("fuel_min", 140, "fuel three hours twenty, make that two hours twenty"),
+    ("fuel_min", 90, "we are good for an hour and a half"), ("fuel_min", 25, "25 minutes before we run dry"),
+    ("fuel_min", 100, "autonomy 1h40"), ("fuel_min", 35, "fuel 25 minutes, no, 35 minutes"),
+    ("fuel_min", 130, "fuel two hours, two hours ten actually"),
+    ("fuel_min", None, "the battery is good for 30 minutes"),
+    ("fuel_min", None, "in this cloud for forty minutes"), ("fuel_min", None, "Wendle in twenty minutes"),
+])
+def test_figures_people_fuel_and_place_are_told_in_further_forms(field: str, value: object, words: str) -> None:
+    assert getattr(read_call(f"Dunmere Approach, Larkspur 8TX, {words}", HERE), field) == value
+
+
+@pytest.mark.parametrize(("field", "value", "words"), [
+    ("conditions", "icing", "we pick up rime here"), ("conditions", "icing", "wings are white with ice"),
+    ("conditions", "icing", "wings and windscreen heavily iced"), ("conditions", "icing", "making ice at six"),
+    ("conditions", "icing", "need to melt this ice off"), ("conditions", "icing", "it's thick on the wings"),
+    ("conditions", "icing", "struts caked in rime"), ("conditions", "unstated", "if we pick up ice we'll descend"),
+    ("conditions", "unstated", "we don't pick up any ice"), ("conditions", "unstated", "the pitot tube is iced over"),
+    ("conditions", "vmc", "clear sky, three thousand"), ("conditions", "vmc", "between two layers at 4000"),
+    ("conditions", "vmc", "VFR over the top at six"), ("conditions", "unstated", "looking for clear sky"),
+    ("conditions", "unstated", "vectors to anywhere in visual conditions"),
+    ("conditions", "imc", "six thousand in the white"), ("conditions", "imc", "nothing but grey outside"),
+    ("conditions", "unstated", "airspeed in the white arc"), ("conditions", "imc", "no ground contact"),
+    ("conditions", "imc", "thick as soup up here"), ("conditions", "vmc", "we see the ground"),
+    ("conditions", "unstated", "ice on the runway at Wendle"), ("conditions", "unstated", "heat is on against icing"),
+    ("impairment", True, "only small turns possible"), ("impairment", True, "no turns steeper than half rate"),
+    ("intentions", True, "we'll have another go at the approach"),
+    ("intentions", False, "the student was going to land"),
+    ("conditions", "unstated", "would you have the latest Wendle actual to hand"),
+    ("impairment", True, "we can't stay on the assigned altitude"),
+    ("impairment", True, "we can turn no faster than half rate"),
+    ("impairment", True, "nothing steeper than a gentle turn"),
+    ("impairment", True, "all we have left is the compass and needle"),
+    ("impairment", True, "no rate turns, half standard at best"), ("impairment", False, "can't make that time slot"),
+    ("impairment", True, "left with only the turn coordinator"), ("impairment", False, "all I have is a question"),
+    ("impairment", False, "the boots can't keep pace"), ("impairment", False, "can you climb no faster than us"),
+    ("intentions", True, "still landing"), ("intentions", True, "we overshoot and go again"),
+    ("intentions", True, "on the go"), ("intentions", True, "I mean to follow the coast to Wendle"),
+    ("intentions", True, "we've decided to land at Wendle"), ("intentions", True, "electing to return"),
+    ("intentions", True, "our aim is to land at Tallowby"),
+    ("intentions", True, "spiralling down for runway one eight"),
+    ("intentions", True, "I make the circuit and land back"), ("intentions", True, "off to Tallowby instead"),
+    ("intentions", True, "descending to minimum safe altitude to melt the ice"),
+    ("intentions", True, "we'll drop into Wendle for some"), ("intentions", True, "we will still come into Wendle"),
+    ("intentions", True, "descending out of the ice"),
+    ("intentions", False, "could we stay rather than going to Wendle"),
+    ("intentions", False, "I mean to say the vacuum is out"), ("intentions", False, "what does that mean to you"),
+    ("intentions", False, "we'll keep you posted"), ("intentions", False, "I'll get back to you"),
+    ("intentions", False, "coming back to you with an update"), ("intentions", False, "neither VOR will come back"),
+    ("intentions", False, "DG and horizon both going to sleep"), ("intentions", False, "let us go first please"),
+    ("intentions", False, "over the ferry landing at 2000"), ("intentions", False, "the picture's going round"),
+    ("intentions", False, "coming round to zero four zero as you said"),
+    ("intentions", False, "going to Wendle Radio on one two four decimal seven"),
+])
+def test_weather_ability_and_plans_are_told_from_what_only_sounds_like_them(
+        field: str, value: object, words: str) -> None:
+    assert getattr(by_grammar(f"Dunmere Approach, Larkspur 8TX, {words}", HERE), field) == value
+
+
+@pytest.mark.parametrize(("urgency", "words"), [
+    ("emergency", "consider this an emergency"), ("emergency", "emergency still in progress"),
+    ("emergency", "emergency over here, both gyros dead"), ("emergency", "we're officially an emergency now"),
+    ("emergency", "this has turned into an emergency"), ("emergency", "it's official, emergency"),
+    ("emergency", "this is an emergency. and tell the field to have an ambulance, no scratch that"),
+    ("pan-pan", "cancel the mayday, make it a pan-pan"), ("pan-pan", "mayday cancelled, continuing as a pan-pan"),
+    ("pan-pan", "mayday's too strong, make it a pan"),
+    ("emergency", "cancel the pan-pan, we're declaring an emergency"),
+    ("mayday", "cancel my pan-pan, this is now a mayday"), ("mayday", "disregard the pan, mayday mayday mayday"),
+    ("none", "cancel the mayday, it's not an emergency"), ("none", "cancel the pan-pan, pan-pan is cancelled"),
+    ("none", "cancel the mayday, no longer declaring an emergency"), ("none", "the emergency's called off"),
+    ("none", "cancel the mayday, emergency services can go home"), ("none", "all that mayday talk is off"),
+    ("none", "that mayday you just heard wasn't us"), ("none", "do not, repeat not, treat this as a mayday"),
+    ("none", "we're not treating this as an emergency"), ("none", "would you consider this an emergency"),
+    ("none", "if it gets worse I'll consider it an emergency"), ("none", "is the emergency still in progress?"),
+    ("none", "declaring an emergency, scratch that"), ("none", "I wouldn't call it an emergency"),
+])
+def test_an_emergency_is_declared_changed_and_taken_back_in_other_words(urgency: str, words: str) -> None:
+    call = read_call(f"Dunmere Approach, Larkspur 8TX, {words}", HERE)
+    assert call.urgency == urgency
+
+
+@pytest.mark.parametrize(("cancels", "words"), [
+    (True, "cancel the mayday"), (True, "the emergency is over"), (False, "cancel the mayday, make it a pan-pan"),
+    (False, "cancel the pan-pan, this is now a mayday"),
+])
+def test_who_declares_something_else_instead_is_still_in_distress_or_urgency(cancels: bool, words: str) -> None:
+    call = read_call(f"Dunmere Approach, Larkspur 8TX, {words}", HERE)
+    assert any(reply.kind == "cancels_emergency" for reply in call.replies) is cancels

@@ -1,7 +1,8 @@
 """What the words of a line make likely: weights learned from labelled lines, for lines that no rule was written for.
 
 Each head is a linear classifier (multinomial logistic regression) over the features of a line. Its weights are whole
-numbers of one byte, so that every machine comes to the same sums. `learning.py` makes the file.
+numbers of one byte, so that every machine comes to the same sums. `learning.py` makes the file, `learning_calls.py` the
+one for calls.
 """
 
 from __future__ import annotations
@@ -23,6 +24,7 @@ HEADS: tuple[Head, ...] = get_args(Head)
 """Which action; whether any at all, or several; of which thing; on or off; climb, descend or hold; which way round; to
 or by; which decision."""
 SHIPPED = Path(__file__).parent / "classifiers.npz"
+SHIPPED_FOR_CALLS = Path(__file__).parent / "calls.npz"
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,6 +45,27 @@ class Classifier:
         total = sum(odds)
         return sorted(((label, each / total) for label, each in zip(self.labels, odds, strict=True)),
                       key=lambda each: -each[1])
+
+
+@dataclass(frozen=True, slots=True)
+class Detectors:
+    """What may be said in a call, each label by itself (logistic regression, one against the rest): `weights`
+    (places, labels) of bytes, each worth its label's one of `steps` (labels); `bias` (labels)."""
+
+    labels: tuple[str, ...]
+    weights: Any
+    steps: Any
+    bias: Any
+
+    def likely(self, shown: Sequence[int]) -> dict[str, float]:
+        """Return each label with its probability, for the features at the places `shown`."""
+        sums = self.weights[list(shown)].sum(axis=0, dtype=np.int64)
+        scores = np.clip(sums * self.steps + self.bias, -MOST_SURE, MOST_SURE)
+        return dict(zip(self.labels, (1.0 / (1.0 + np.exp(-scores))).tolist(), strict=True))
+
+
+MOST_SURE = 50.0
+"""The logarithm of odds beyond which nothing is told apart."""
 
 
 def knows(word: str) -> bool:
@@ -72,6 +95,21 @@ def loaded(file: Path) -> dict[Head, Classifier]:
             found[head] = Classifier(tuple(map(str, data[f"{head} labels"])), weights, float(data[f"{head} step"]),
                                      tuple(map(float, data[f"{head} bias"])))
     return found
+
+
+@lru_cache(maxsize=1)
+def detectors() -> Detectors:
+    """Return what is listened for in calls, as it ships."""
+    return loaded_for_calls(SHIPPED_FOR_CALLS)
+
+
+def loaded_for_calls(file: Path) -> Detectors:
+    """Return the detectors of a file that `learning_calls.write` made."""
+    with _opened(file) as data:
+        labels = tuple(map(str, data["labels"]))
+        weights = np.zeros((PLACES, len(labels)), dtype=np.int8)
+        weights[data["places"]] = data["weights"]
+        return Detectors(labels, weights, data["steps"], data["bias"])
 
 
 @contextmanager

@@ -6,6 +6,7 @@ import re
 from collections.abc import Sequence
 from typing import Literal
 
+from drill.language.altitudes import from_one_to_another
 from drill.language.durations import durations
 from drill.language.handling import FULL_FLAPS_DEG
 from drill.language.likely.corrections import after_correction
@@ -94,6 +95,8 @@ def _is_amount(degrees: int, text: str) -> bool:
 
 def altitude(line: Judged) -> Action | None:
     """Climb, descend, or hold an altitude."""
+    if changed := from_one_to_another(joined(line.line)):
+        return changed
     said, share = line.likely("way")[0]
     if share < CLEAR:
         return None

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import re
 
+from drill.language.decisions import OWNED
 from drill.language.likely.classifiers import knows
 from drill.language.likely.corrections import after_correction
 from drill.language.likely.judging import CLEAR, Judged
 from drill.language.meaning import PLANS, Action, Decide
+from drill.language.ordinary import ORDINARY
 from drill.language.patterns import compiled
 from drill.language.places import FIX, PLACE
+from drill.language.spelling import every_day
 from drill.language.words import Token, joined
 
 _WHERE = compiled(r"""
@@ -25,6 +28,9 @@ _WHERE = compiled(r"""
 _CAPITAL = re.compile(r"(?:(?<=[^\W\d_][ ,:;] )|(?<=[a-z] ))((?!I\b|Also\b|And\b|But\b|Yes\b|No\b|Ok\b|We\b)"
                       r"[A-ZÀ-Þ][a-zà-ÿ']+(?:[ -][A-ZÀ-Þ][a-zà-ÿ']+)*)")
 """A name inside a sentence: "the new destination is Pont-Heraut"."""
+_CAPITAL_FIRST = re.compile(r"([A-ZÀ-Þ][a-zà-ÿ]+(?: [A-ZÀ-Þ][a-zà-ÿ]+)*)(?:['’]s| is| has| looks| then\b)")
+"""A name at the beginning: "Glenmoor is closest, divert there"."""
+_HEADS_TO = re.compile(r"\b(?:to|for|toward|into|with|w)\b")
 _HEADED = re.compile(r"\b(?:divert\w*|go|going|head\w*|land\w*|continue|continuing|hold\w*|press|route|proceed\w*|make)"
                      r"(?: \w+)? (?:to|for|at|into|over|toward) (?P<where><(?:place|fix)>)")
 _MARKS = (PLACE, FIX)
@@ -48,8 +54,12 @@ def _places(line: Judged, plan: str) -> list[str]:
     marked = _marked(line)
     if marked:
         return marked
-    if len(capital := set(_CAPITAL.findall(line.typed))) == 1:
+    if len(capital := {OWNED.sub("", name) for name in _CAPITAL.findall(line.typed)}) == 1:
         return [*capital]
+    if (leads := _CAPITAL_FIRST.match(line.typed)) and _is_name(leads[1].split()[0].lower(), line):
+        return [leads[1]]
+    if plan == "continue" and not _HEADS_TO.search(joined(line.line)):
+        return []
     strange = [token for token in line.line if token.text.isalpha() and len(token.text) > 3 and not knows(token.text)]
     if len(strange) == 1:
         return [_whole_name(line.typed, strange[0])]
@@ -58,6 +68,10 @@ def _places(line: Judged, plan: str) -> list[str]:
     text = joined(line.line)
     found = [line.line[text[:match.start("where")].count(" ")] for match in _WHERE.finditer(text)]
     return [_whole_name(line.typed, found[-1])] if found else []
+
+
+def _is_name(word: str, line: Judged) -> bool:
+    return line.line[0].text == word and word not in ORDINARY and word not in every_day(line.book)
 
 
 def _marked(line: Judged) -> list[str]:
@@ -76,4 +90,4 @@ def _whole_name(typed: str, token: Token) -> str:
     if typed[token.start:end].istitle():
         while more := _PART_OF_NAME.match(typed, end):
             end = more.end()
-    return typed[token.start:end]
+    return OWNED.sub("", typed[token.start:end])

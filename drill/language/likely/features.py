@@ -1,4 +1,4 @@
-"""What a typed line shows to the classifiers: its words, what stands beside what, how its words are spelled.
+"""What a typed line or a call shows to the classifiers: its words, what stands beside what, how its words are spelled.
 
 A feature is a text, and what counts is its place among `PLACES`, found by a checksum, so that no list of features has
 to be kept; two that share a place are told apart by all the others.
@@ -19,7 +19,12 @@ from drill.language.words import Token
 PLACES = 1 << 15
 MOST_WORDS = 60
 """A longer line is not judged: no order needs so many words."""
+MOST_SAID = 120
+"""Words of a call that are looked at; nobody hears out a longer one."""
+NEAR = 6
+"""So many words to either side belong to what is named in a call."""
 _SHORTEST_PART, _LONGEST_PART = 3, 5
+_PART_SAID = 4
 _FIGURE = re.compile(r"\d[\d.]*")
 
 
@@ -43,6 +48,24 @@ def features(line: Sequence[Token], typed: str) -> list[int]:
     return sorted(found)
 
 
+def call_features(line: Sequence[Token]) -> list[int]:
+    """Return the places of what a call shows, each once: `line` has its callsigns, places, names, numbers marked."""
+    words = [_plain(token.text) for token in line[:MOST_SAID]]
+    found: set[int] = set()
+    for word in words:
+        found.update(_of_said_word(word))
+    bounded = ["^", *words, "$"]
+    found.update(_place(f"2 {one} {other}") for one, other in pairwise(bounded))
+    for one, middle, other in zip(bounded, bounded[1:], bounded[2:], strict=False):
+        found.add(_place(f"3 {one} {middle} {other}"))
+        found.add(_place(f"3 {one} _ {other}"))
+    for at, name in enumerate(words):
+        if name[0] == "<":
+            found.update(_place(f"before {name} {word}") for word in words[max(0, at - NEAR):at])
+            found.update(_place(f"after {name} {word}") for word in words[at + 1:at + 1 + NEAR])
+    return sorted(found)
+
+
 def _plain(word: str) -> str:
     """Return `word`, a figure as how long it is."""
     if not _FIGURE.fullmatch(word):
@@ -62,13 +85,21 @@ def _kind(word: str) -> str:
 @lru_cache(maxsize=8192)
 def _of_word(word: str) -> tuple[int, ...]:
     """Return the places of a word by itself, and of its parts."""
-    found = {_place(f"1 {word}"), _place(f"1 {_kind(word)}")}
-    if word[0].isalpha():
-        bounded = f"^{word[:20]}$"
-        found.update(_place(f"part {bounded[at:at + length]}")
-                     for length in range(_SHORTEST_PART, _LONGEST_PART + 1)
-                     for at in range(len(bounded) - length + 1))
-    return tuple(found)
+    return (_place(f"1 {word}"), _place(f"1 {_kind(word)}"), *_of_parts(word, _SHORTEST_PART, _LONGEST_PART))
+
+
+@lru_cache(maxsize=8192)
+def _of_said_word(word: str) -> tuple[int, ...]:
+    """Return the places of a word of a call, and of its parts."""
+    return (_place(f"1 {word}"), *_of_parts(word, _PART_SAID, _PART_SAID))
+
+
+def _of_parts(word: str, shortest: int, longest: int) -> set[int]:
+    if not word[0].isalpha():
+        return set()
+    bounded = f"^{word[:20]}$"
+    return {_place(f"part {bounded[at:at + length]}") for length in range(shortest, longest + 1)
+            for at in range(len(bounded) - length + 1)}
 
 
 def _place(feature: str) -> int:

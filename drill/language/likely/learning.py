@@ -5,7 +5,7 @@ The same lines give the same file up to the last bits of the library's arithmeti
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -67,24 +67,29 @@ def in_pairs(rows: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
 
 def learned(rows: Sequence[Mapping[str, Any]]) -> dict[str, Any]:
     """Return the arrays of the file that `classifiers` reads, learned from labelled actions."""
-    from scipy.sparse import csr_matrix  # here: reading needs neither, and the second is an extra
-    from sklearn.linear_model import LogisticRegression
+    from sklearn.linear_model import LogisticRegression  # here: reading does not need it, and it is an extra
 
     arrays: dict[str, Any] = {}
     seen = [(shown(row["text"]), row["expect"]) for row in (*rows, *in_pairs(rows))]
     for head in HEADS:
         taught = [(places, said) for places, expect in seen if (said := label(head, expect)) is not None]
-        flat = [each for line, _ in taught for each in line]
-        ends = np.cumsum([0, *(len(line) for line, _ in taught)])
-        table = csr_matrix((np.ones(len(flat), dtype=np.float32), flat, ends), shape=(len(taught), PLACES))
         if len({said for _, said in taught}) < 2:
             raise TooFewError(f'to learn "{head}", lines with at least two different labels of it are needed')
         model = LogisticRegression(C=STRENGTH, max_iter=600)
-        model.fit(table, [said for _, said in taught])
+        model.fit(table([places for places, _ in taught]), [said for _, said in taught])
         arrays |= _kept(head, model.classes_, model.coef_, model.intercept_)
     words = sorted({word for row in rows
                     for word in words_of(row["text"]) - set(str(row["expect"].get("where")).lower().split())})
     return arrays | {"words": np.array(" ".join(words))}
+
+
+def table(shown_by: Sequence[Sequence[int]]) -> Any:
+    """Return lines by the places of their features as a sparse matrix of ones, (lines, places)."""
+    from scipy.sparse import csr_matrix  # here: it comes with the extra
+
+    flat = [each for line in shown_by for each in line]
+    ends = np.cumsum([0, *map(len, shown_by)])
+    return csr_matrix((np.ones(len(flat), dtype=np.float32), flat, ends), shape=(len(shown_by), PLACES))
 
 
 def _kept(head: Head, labels: Iterable[str], weights: Any, bias: Any) -> dict[str, Any]:
@@ -92,19 +97,30 @@ def _kept(head: Head, labels: Iterable[str], weights: Any, bias: Any) -> dict[st
     if len(weights) == 1:   # two labels have one row, for the second of them
         weights, bias = np.vstack([-weights / 2, weights / 2]), np.array([-bias[0] / 2, bias[0] / 2])
     step = float(np.abs(weights).max()) / _BYTE
-    whole = np.rint(weights.T / step).astype(np.int8)
-    used = np.flatnonzero(whole.any(axis=1)).astype(np.uint16)
-    return {f"{head} labels": np.array(list(labels)), f"{head} places": used, f"{head} weights": whole[used],
+    used, whole = kept_as_bytes(weights.T / step)
+    return {f"{head} labels": np.array(list(labels)), f"{head} places": used, f"{head} weights": whole,
             f"{head} step": step, f"{head} bias": bias}
+
+
+def kept_as_bytes(weights: Any) -> tuple[Any, Any]:
+    """Return the places (first axis) where a weight is not zero when made whole, and the whole ones there."""
+    whole = np.rint(weights).astype(np.int8)
+    used = np.flatnonzero(whole.any(axis=1)).astype(np.uint16)
+    return used, whole[used]
 
 
 def write(rows: Sequence[Mapping[str, Any]], path: Path) -> None:
     """Write what `rows` teach to `path`, in the place of what stood there only when all of it is written. Raises
     `TooFewError`, `ModuleNotFoundError` without the extra, `OSError`."""
+    replaced(path, lambda: learned(rows))
+
+
+def replaced(path: Path, arrays: Callable[[], Mapping[str, Any]]) -> None:
+    """Write what `arrays` returns in the place of `path` when all of it is written."""
     beside = path.with_name(f"{path.name}.part")
     try:
         with beside.open("wb") as file:   # before the minutes of learning, so that they are not lost
-            np.savez_compressed(file, **learned(rows))
+            np.savez_compressed(file, **arrays())
         beside.replace(path)
     finally:
         beside.unlink(missing_ok=True)

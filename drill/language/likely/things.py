@@ -29,6 +29,8 @@ from drill.language.words import joined
 _SWITCH_OF = {"pitot": "pitot_heat"}
 """What is switched where a part is named that has no switch: "warm the pitot tube"."""
 _FACES = tuple(sorted(INSTRUMENTS))
+_FLOWN = tuple(face for face in _FACES if face not in ("suction_gauge", "ammeter", "clock"))
+"""Faces that mislead a pilot; a gauge named beside one is the reason ("suction is back, unmask the horizon")."""
 
 
 _BOTH = re.compile(r"<\w+>(?:(?: ,| and| plus)+(?: (?:the|my|our|that))* <\w+>)+")
@@ -49,6 +51,8 @@ def _target(line: Judged, possible: Sequence[str]) -> str | None:
     none is, the likeliest."""
     likely = [(label, share) for label, share in line.likely("target") if label in possible]
     named = {at for name in names(line) for at in (*seen(name), _SWITCH_OF.get(name, name)) if at in possible}
+    if len(named) > 1:
+        named.discard("panel")   # "engine instruments, everything in the green?"
     if len(named) == 1:
         return named.pop()
     if named and any(len({at for name in re.findall(r"<(\w+)>", match.group()) for at in seen(name)} & named) > 1
@@ -81,13 +85,13 @@ def compare(line: Judged) -> Action | None:
 
 def cover(line: Judged) -> Action | None:
     """Cover the instrument that is named."""
-    at = _target(line, _FACES)
+    at = _target(line, _FACES) or _target(line, _FLOWN)
     return Cover(at) if at else None
 
 
 def uncover(line: Judged) -> Action | None:
     """Uncover the instrument that is named."""
-    at = _target(line, _FACES)
+    at = _target(line, _FACES) or _target(line, _FLOWN)
     return Uncover(at) if at else None
 
 
@@ -112,13 +116,15 @@ _CARBURETTOR = re.compile(r"\bcarb\b|\bcarb?ur\w+\b")
 
 def switch(line: Judged) -> Action | None:
     """Put a switch on or off."""
+    if "covering" in names(line):
+        return None   # "get the suction cup off"
     what = "carburettor_heat" if _CARBURETTOR.search(joined(line.line)) else _target(line, SWITCHES)
     to, share = line.likely("switched")[0]
     return Switch(what, "on" if to == "on" else "off") if what and share >= CLEAR else None
 
 
 _SOME_WORK = re.compile(r"\b(?:fine|ok|okay|good|works?|working|agrees?|right|still|normal|but|healthy|alright|alive|"
-                        r"running|well|believe|trust|while|shows?|says?|reads?|by|with|against|on)\b")
+                        r"running|(?<!as )well|believe|trust|while|shows?|says?|reads?|by|with|against|on)\b")
 """Words by which not all that is named need have failed."""
 
 
