@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from typing import Any, Literal, TypeAlias
 
 from drill.check.checking import Checked
-from drill.check.spans import lines_of, pointed, span_of
+from drill.check.spans import columns, lines_of, pointed, span_of
 from drill.clean import clean, clean_line
 from drill.scenario.problems import Problem, gathered
 
@@ -83,9 +83,19 @@ def _source(problem: Problem, lines: list[str] | None) -> Iterator[Line]:
 
 
 def _labelled(label: str, words: str) -> Iterator[Line]:
-    rows = textwrap.wrap(clean_line(words, limit=4_000), WIDTH - _LABEL, break_on_hyphens=False) or [""]
+    rows = _wrapped(clean_line(words, limit=4_000), WIDTH - _LABEL) or [""]
     for number, row in enumerate(rows):
         yield [Run(f"{label:>{_LABEL - 2}}  " if number == 0 else " " * _LABEL, "label"), Run(row)]
+
+
+def _wrapped(words: str, width: int) -> list[str]:
+    """Return `words` in rows of at most `width` columns: a letter of two columns is wrapped as two."""
+    filled = "".join(letter + _SECOND_HALF * (columns(letter) - 1) for letter in words)
+    return [row.replace(_SECOND_HALF, "") for row in textwrap.wrap(filled, width, break_on_hyphens=False)]
+
+
+_SECOND_HALF = "\ue000"
+"""A letter of nobody's (Unicode, private use area): stands for the second column of a wide one."""
 
 
 def summary(checked: Sequence[Checked], *, strict: bool = False) -> str:

@@ -25,10 +25,6 @@ _SOULS = (
         \b(?:student and (?:an |the )?instructor|instructor and (?:a |the )?student|husband and wife|
         pilot and (?:a |1 )?(?:passenger|copilot))(?P<n>) (?:on board|aboard|only|in here|up here)\b"""),
     re.compile(r"\b(?:me|myself) (?:and|plus) (?:my|the|a|1) (?!dog\b|cat\b)[a-z]+(?P<n>)\b"),
-    compiled(r"""
-        \b(?:wife|husband|student|son|daughter|brother|sister|friend|instructor|copilot|boss|partner|dad|father|mother|
-        mum|mom|passenger|girlfriend|boyfriend|nephew|niece|mate|buddy|client) and (?:me|i|myself)(?P<n>)
-        (?= (?:on board|aboard|only|in here|up here)\b| [,.]|$)"""),
     re.compile(r"\b(?:souls?|pob|sob|persons?|people)(?: on board| aboard)? , (?P<n>\d{1,2})(?= [,.]|$)"),
     re.compile(r"\b(?P<n>\d{1,3}) (?:in all\b|in the (?:airplane|aircraft|plane|cockpit)\b|"
                r"including (?:(?:the )?(?:crew|pilots?)|me\b|myself))"),
@@ -41,6 +37,10 @@ _SOULS = (
     re.compile(r"\b(?P<n>\d{1,2}) p (?:o|of) b\b"),
     re.compile(r"\b(?:crew|party|group|total) of (?P<n>\d{1,2})\b"),
     re.compile(r"(?:^|[,.] |\bwe are )(?P<n>[1-9]) up(?= [,.]|$)"),   # "two up"
+    compiled(r"""
+        \b(?:wife|husband|student|son|daughter|brother|sister|friend|instructor|copilot|boss|partner|dad|father|mother|
+        mum|mom|passenger|girlfriend|boyfriend|nephew|niece|mate|buddy|client) and (?:me|i|myself)(?P<n>)
+        (?= (?:on board|aboard|only|in here|up here)\b| [,.]|$)"""),
 )
 _OF_PEOPLE = by_words(r"""
     \b(?:board|onboard|aboard|soul|p.?o.?b|p of b|sob\b|pers|peopl|pax|pass|occup|of us|solo|alone|my ?self|my own|

@@ -128,13 +128,15 @@ class _ByFollowing(dict[str, tuple[tuple[int, tuple[_Try, ...]], ...]]):
     """For the first letters of the following word: what can match at a word, by number and in order."""
 
     def __init__(self, patterns: Sequence[tuple[int, str, str]]) -> None:
-        self._patterns = patterns
+        self._by_letters: dict[str, list[tuple[int, int, str]]] = {}
+        for order, (number, following, expression) in enumerate(patterns):
+            self._by_letters.setdefault(following[:_FOLLOWING], []).append((order, number, expression))
 
     def __missing__(self, letters: str) -> tuple[tuple[int, tuple[_Try, ...]], ...]:
         found: dict[int, dict[str, None]] = {}
-        for number, following, expression in self._patterns:
-            if letters.startswith(following[:_FOLLOWING]):
-                found.setdefault(number, {})[expression] = None
+        fitting = [each for end in range(len(letters) + 1) for each in self._by_letters.get(letters[:end], ())]
+        for _, number, expression in sorted(fitting):
+            found.setdefault(number, {})[expression] = None
         tried = tuple((number, tuple(map(_try, each))) for number, each in found.items())
         if len(self) < MOST_KEPT:
             self[letters] = tried

@@ -24,7 +24,9 @@ _STATES = compiled(r"""
     planning|staying|sticking|carrying|keeping|proceeding|stopping|making|shutting)\b|
     ^(?:the |my |our )?(?!what|where|how|when)[\w<>]+ (?:is|are|was|has|have)\b""")
 _DECLINED = compiled(r"""
-    \b(?:negative(?: on)?|(?<!say )no|not|do not (?:need|want|require|send|roll|launch|call(?: out)?|wake|alert|
+    \b(?:negative(?: on)?|(?<!say )no|not|
+    do not (?:need|want|require|(?:give|offer|assign|get|pass)(?: (?:us|me))?|send|roll|launch|call(?: out)?|wake|
+    alert|
     disturb|bother\w*(?: with)?)|(?:will|would) not (?:be )?(?:need|want|requir)\w*|
     no need for|no need to (?:give|offer|send|provide|get)(?: (?:us|me))?|take (?:us|me) off the|without|
     disregard|cancel\w*|never ?mind|terminat\w*|withdraw\w*|would you like (?:me|us) to|
@@ -35,7 +37,8 @@ _DECLINED = compiled(r"""
     have got|cleared(?: for| to)?|expect(?:ing)?|unable|
     (?<!word )(?<!joy )(?<!luck )(?<!anything )(?<!something )
     (?<!news )(?<!update )(?<!updates )(?<!report )on the)(?: (?:need|any|the|a|an|that|those|more|further|
-    request|requesting|asking|for|on|about|accept|to|my|our|last|new|delay|radar|require|want|lower|higher)){0,6} $|
+    request|requesting|asking|for|on|about|accept|to|my|our|last|new|delay|radar|require|want|lower|higher|
+    ready)){0,6} $|
     \b(?:i|we) (?:had|have had|saw|see|(?:can|could) (?:now )?see)(?: the| our| my)? $|
     ^(?:(?:and|so|yes|ok) )*(?:i|we) have(?: now| got)? (?:the |our |my |your )?$""")
 _AT_ONCE = re.compile(r"^(?: please| sir)* (?:now|immediately|right now|at once|right away|asap|quick\w*|help)"
@@ -82,6 +85,8 @@ _WHAT_I_ASKED = sought(r"""
     [ ](?:what|that|everything|all)(?: that)? (?:i|we) (?:(?:just|had|have|was|were) )*(?:asked|requested|wanted|asking|
     requesting)(?: for)?(?: earlier| before)?$""")
 """What is taken back is named after it: "cancel what I asked for, the surveillance approach"."""
+_ROGERS = re.compile(r"^(?:(?:ok|okay|yes|and|sir|ma am|thanks|thank you) )*(?:roger|copy|copied|wilco)\b")
+"""A clause that takes note of what ATC offers and asks for nothing: "roger, no-gyro vectors"."""
 _CONFIRMS = re.compile(r"^(?:did you (?:say|clear|mean|want|ask)|"
                        r"are you (?:asking|telling|clearing|offering|giving)|confirm|verify|was that|"
                        r"is that(?! (?:still )?current)|"
@@ -285,7 +290,7 @@ def _clauses_asking(text: str, book: Lexicon) -> Iterator[tuple[int, str, bool, 
     """Yield (number of its sentence, clause, whether it asks, how far into it a bare request may begin)."""
     unlikely = book.unlikely if book.unlikely.possible(text) else None
     for number, sentence in enumerate(sentences(text)):
-        carried = supposed = False
+        carried = supposed = acknowledged = False
         for at, clause in enumerate(sentence):
             if ((unlikely is not None and unlikely.search(clause)) or _NOT_YET.search(clause)
                     or _OTHERS_ASK.match(clause)):
@@ -299,10 +304,15 @@ def _clauses_asking(text: str, book: Lexicon) -> Iterator[tuple[int, str, bool, 
             asking = (book.asking.search(clause) is not None and not _WITHDRAWS.match(clause)) or clause.endswith("?")
             if asking:
                 carried = True
+            elif _ROGERS.match(clause):
+                acknowledged = True
+                continue
             elif at + 1 < len(sentence) and _PLEASE.fullmatch(sentence[at + 1]):
                 asking = True
             elif _STATES.match(clause):
-                carried = False
+                carried = acknowledged = False
+            elif acknowledged and not carried:
+                continue
             yield number, clause, asking or carried, 16
 
 

@@ -22,7 +22,9 @@ _GONE = word_set(
     "gone out failed stuck frozen dead unreliable lost jammed iced not useless blank shift shifted jump jumping")
 """What follows what is not shown as it should be."""
 _BETWEEN = word_set("is are has have both all now also just")
-_NOT_SHOWN = word_set("assigned given issued restriction restrictions change changes wanted yet")
+_NOT_SHOWN = word_set(
+    """assigned given issued restriction restrictions reduction reductions limit limits limitation limitations control
+    adjustment adjustments constraint constraints change changes wanted yet""")
 """What follows what ATC gives, or is to give."""
 _CHANGED = word_set("losing lose gaining gain dropping holding hold keep keeping maintain maintaining")
 """What is done with a height or a speed that is shown."""

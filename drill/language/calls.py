@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
@@ -15,10 +16,10 @@ from drill.language.cancelling import cancels_ifr
 from drill.language.clauses import polite_removed
 from drill.language.corrections import corrected
 from drill.language.durations import clock_spoken
-from drill.language.equipment import equipment_said, is_pretended
+from drill.language.equipment import FOR_OTHERS, equipment_said, is_pretended
 from drill.language.letters import characters
 from drill.language.lexicon import with_names
-from drill.language.likely.listening import likely_in, weighed
+from drill.language.likely.listening import differs, likely_in, weighed
 from drill.language.meaning import Call, Context
 from drill.language.numbers import join_numbers
 from drill.language.places import with_places
@@ -108,6 +109,10 @@ def _spelled_out(line: Sequence[Token]) -> tuple[Token, ...]:
     return tuple(found)
 
 
+_SUPPOSED = re.compile(r"\b(?:if|in case|should|unless|suppose|supposing|when|once) [^,.?]*")
+"""Clauses in which what is named may fail, and has not yet."""
+
+
 def call_tokens(said: str, context: Context) -> tuple[Token, ...]:
     """Return the words of a call with callsigns, facilities, places, names and numbers each as one token."""
     line, _ = with_places(addressed(_spelled_out(tokens(said)), context).line, said, context)
@@ -176,8 +181,11 @@ def _read(words: str, context: Context, *, weigh: bool) -> Call:
         trouble=not failed and stating.states_trouble(text, book),
         shortened=who.shortened,
     )
-    if weigh:
-        known = {*(f"equipment {each}" for each in (*parts.works, *parts.supposed)),
+    if weigh and differs(call, likely := likely_in(line)):
+        supposed = [each for clause in _SUPPOSED.findall(text) for name in re.findall(r"<(\w+)>", clause)
+                    for each in book.equipment(name)]
+        known = {*(f"equipment {each}" for each in (*parts.works, *parts.supposed, *supposed)),
                  *(f"assistance {each}" for each in book.any_ask.kinds(text))}
-        call = weighed(call, likely_in(as_said), known=known, pretended=is_pretended(text, book))
+        pretended = is_pretended(text, book) or FOR_OTHERS.search(text) is not None
+        call = weighed(call, likely, known=known, pretended=pretended)
     return replace(call, places=_places(line, spellings)) if call.intentions or call.assistance else call

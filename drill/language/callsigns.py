@@ -17,7 +17,7 @@ from drill.language.letters import LETTERS, NOT_NAMES, alike, characters, parts_
 from drill.language.meaning import Context
 from drill.language.numbers import DIGITS, TENS
 from drill.language.remembered import Remembered
-from drill.language.words import Token, merged
+from drill.language.words import Token, merged, word_set
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,7 +135,7 @@ def _mended(line: Sequence[Token], at: int, ends: Sequence[tuple[int, set[str]]]
 def _foreign_at(line: Sequence[Token], at: int, rest: str, starts: bool) -> tuple[int, Literal["wrong"]] | None:
     """Return another airplane's callsign at `at`: a strange name with characters, or mixed characters alone."""
     word = line[at].text
-    if _MEASURED.fullmatch(word):
+    if _MEASURED.fullmatch(word) or (_HOURS_OR_THOUSANDS.fullmatch(word) and not _opens(line[:at])):
         return None
     if word.isalpha() and len(word) >= 4 and word not in LETTERS and word not in NOT_NAMES and characters(
         word) is None:
@@ -154,11 +154,31 @@ def _foreign_at(line: Sequence[Token], at: int, rest: str, starts: bool) -> tupl
     return None
 
 
-_MEASURED = re.compile(r"\d+(?:hrs?|h|mins?|nm|kts?|ft|deg|pob|sob|pax|k|lbs?|kg)")
+_MEASURED = re.compile(r"\d+(?:hrs?|mins?|nm|kts?|ft|deg|pob|sob|pax|lbs?|kg)")
 """A figure written against its unit, which is nobody's callsign: "2hr"."""
+_HOURS_OR_THOUSANDS = re.compile(r"\d+[hk]")
+"""A figure that is another's callsign where a call begins, and later in it a time or an altitude: "12k"."""
+_OF_A_FIGURE = word_set(
+    """feet ft degrees knots knot kts kt hundred thousand miles mile nm minutes mins hours hrs volts amps rpm inches
+    pounds lbs fpm hpa percent gallons litres liters souls people""")
+"""What makes of a bare figure no callsign: "ok 400 feet"."""
 _ACKNOWLEDGES = frozenset({"ok", "okay", "roger", "wilco", "copy", "thanks", "yes", "affirm", "affirmative"})
 _BEFORE_CALLSIGN = frozenset({"from", "this", "is", "and", "uh", "um", "hi", "hello", "hey", "student", "for",
                               "with"})
+
+
+def _opens(before: Sequence[Token]) -> bool:
+    """Whether a call begins after these: nothing but who is called."""
+    return all(token.is_break or token.text in (FACILITY, UNIT, *_BEFORE_CALLSIGN) for token in before)
+
+
+def _is_figure(line: Sequence[Token], at: int, end: int) -> bool:
+    """Whether a bare figure stands at `at`: "400 feet", "400 on the altimeter" after a roger."""
+    if any(not token.text.isdecimal() for token in line[at:end]):
+        return False
+    following = [token.text for token in line[end:end + 2]]
+    return following[:1] != [] and (following[0] in _OF_A_FIGURE or (
+        following == ["on", "the"] and at > 0 and line[at - 1].text in _ACKNOWLEDGES))
 
 
 def addressed(line: Sequence[Token], context: Context) -> Addressed:
@@ -182,6 +202,10 @@ def addressed(line: Sequence[Token], context: Context) -> Addressed:
             at += 1
             continue
         end, verdict = found
+        if verdict == "given" and _is_figure(marked, at, end):
+            result.append(marked[at])
+            at += 1
+            continue
         in_full = before in _ACKNOWLEDGES and any(rest in said for _, said in _spelled_at(marked[at:end], 0))
         if verdict == "given" and marked[at].text not in (name,) and not (starts or in_full) and end < len(
                 marked) and not (marked[end].is_break or _mixed("".join(

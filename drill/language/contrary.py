@@ -45,8 +45,8 @@ _UNDECIDED = compiled(r"""
     \b(?P<done>cover|uncover|divert|land|run|switch) (?:(?:the|my|to|at) )*<?\w+>? or (?P=done)\b|
     \b(?:toss a coin|heads or tails|you (?:pick|choose|decide)|take your pick|pick (?:1|one)$|one or the other|
     1 or the other|
-    up to you|can ?not make up my mind|whichever(?! (?:side|way|direction)))\b|
-    , (?:one|1) of (?:them|those|these)\b|\bas you (?:like|please|wish|prefer)$|
+    \bor\b.* up to you|can ?not make up my mind|whichever(?! (?:side|way|direction)))\b|
+    , (?:one|1) of (?:them|those|these)\b|\bor\b.* as you (?:like|please|wish|prefer)$|
     \bor (?:just )?(?:back|take|maybe|should|else|land|continue|divert|return|press|turn|climb|descend|go|hold|
     carry|head|press|keep|stay|wait|abort|left|right|<\w+> off|to <place>|<place>)\b""")
 
@@ -63,22 +63,23 @@ def undecided(text: str) -> bool:
 
 _SIMULTANEOUS = compiled(r"""
     \bsimultaneously\b|\bsame (?:time|<clock>|<moment>)\b|
-    (?:, |\band .* )both(?: at once| together| now| right now| please)*(?: [,.]|$)|
-    \band\b.* (?:at once|together)(?: please| now)*$""")
+    (?:,|\band\b) .*\b(?:\d{2,5}|on|off|open|shut|closed?|in|out|up|down|hot|cold|lit|dark|level|full|partial|
+    climb\w*|descend\w*|slow\w*|fast\w*|quick\w*|accelerat\w*|speed\w*|bank|turn|disconnect\w*|disengag\w*|uncover\w*)
+    \b.*\b(?:both|at once|together)(?: at once| together| now| right now| please)*(?: [,.]|$)""")
 """Words by which all of a line is wanted at once; one order of it was read, so another excludes it."""
 _WHILE: dict[str, re.Pattern[str]] = {
-    "altitude": re.compile(r"\b(?:while|whilst) (?:also |still )?(?:climbing|descending)\b|"
-                           r"\b(?:while|whilst) (?:also |still )?(?:holding|staying|maintaining|keeping)(?: at)?"
+    "altitude": re.compile(r"\bwhile (?:also |still )?(?:climbing|descending)\b|"
+                           r"\bwhile (?:also |still )?(?:holding|staying|maintaining|keeping)(?: at)?"
                            r"(?: (?:this|the|exact|exactly|my|present))*(?: (?:altitude|height|level|it|\d{4,5})\b|$)|"
                            r"\b(?:hold|keep|maintain) this (?:altitude|height|level) while you do\b"),
-    "airspeed": re.compile(r"\b(?:while|whilst) (?:slowing|speeding|accelerating|decelerating)\b"),
-    "turn": re.compile(r"\b(?:left\b.* (?:while|whilst) \w+ing right|right\b.* (?:while|whilst) \w+ing left)\b"),
-    "switch": re.compile(r"\b(?:while|whilst) (?:switching|turning|leaving|keeping)\b.* (?:on|off|open|closed)\b"),
-    "decide": re.compile(r"\b(?:while|whilst) (?:continuing|landing|diverting)\b"),
-    "level_wings": re.compile(r"\b(?:while|whilst) (?:turning|banking|rolling)\b"),
+    "airspeed": re.compile(r"\bwhile (?:slowing|speeding|accelerating|decelerating)\b"),
+    "turn": re.compile(r"\b(?:left\b.* while \w+ing right|right\b.* while \w+ing left)\b"),
+    "switch": re.compile(r"\bwhile (?:switching|turning|leaving|keeping)\b.* (?:on|off|open|closed)\b"),
+    "decide": re.compile(r"\bwhile (?:continuing|landing|diverting)\b"),
+    "level_wings": re.compile(r"\bwhile (?:turning|banking|rolling)\b"),
 }
 """What is to be done meanwhile excludes what was read."""
-EXCLUSIVE = (*_WHILE, "squawk", "align", "cover", "uncover", "fly_by")
+EXCLUSIVE = (*_WHILE, "squawk", "align", "uncover", "fly_by")
 
 
 def excludes_all_at_once(text: str, kind: str) -> bool:

@@ -27,6 +27,8 @@ from drill.language.words import Token, joined, split_at, word_set
 _SENTENCE = frozenset({".", "?", "but", "while", "although", "though", "however", "whereas", "so", "because",
                        "<callsign>", "<other callsign>", "<facility>", "<other unit>"})
 _CLAUSE = frozenset({",", "and", "or", "plus", "since", "as"})
+_ENDS_LIST = frozenset({"and", "or", "plus"})
+"""What stands before the last of a list."""
 _SEEN = frozenset({"reported", "rated", "marked", "known", "described", "listed", "regarded", "considered", "treated"})
 """Words after which "as" says how something is, and joins no clauses."""
 _THEY = frozenset({"they", "it", "normal", "usual", "expected"})
@@ -69,6 +71,9 @@ _OF_THE_SERVICE = compiled(r"""
     \b(?:unable|negative|negative on|negative on the|decline|cancel|cancel the|terminate|stop|need|for|start|
     vectors?(?: me| us)?(?: please)?(?: with)?) no $""")
 """Before "gyro", where it is the service that is declined, ended or waited for."""
+_HEARD = re.compile(r"(?:(?:and|that|roger|copy|copied|understand|understood|wilco) )*no <gyros>(?: approved)?"
+                    r"(?<!^no <gyros>)|no <gyros> (?:roger|copied|copy|understood|wilco)")
+"""The service acknowledged: "roger no gyro"."""
 _LAMP_OUT = compiled(r"""
     ^(?: (?:light|lamp|caution|warning|annunciator)s?)?(?: (?:is|are|has|have|now|just|was|went|has gone))* (?:out|
     off|away|gone|extinguished|cleared|vanished|disappeared|false)\b""")
@@ -137,7 +142,7 @@ def equipment_said(line: Sequence[Token], book: Lexicon) -> Said:
     one that is simulated or somebody else's is nowhere.
     """
     text = joined(line)
-    if is_pretended(text, book) or _FOR_OTHERS.search(text):
+    if is_pretended(text, book) or FOR_OTHERS.search(text):
         return Said()
     failed: set[str] = set()
     works: set[str] = set()
@@ -187,7 +192,7 @@ _INTERJECTED = compiled(r"""
 """What is put in between and says nothing of any part: "pump, horizon, in that order, all gone"."""
 _BACK = re.compile(r"\b(?:is|are|came|come|has come) back\b|\bworking again\b")
 _ONE_GYRO = re.compile(r"<(?:heading|attitude)_indicator>")
-_FOR_OTHERS = by_words(r"\bmayday relay\b|\brelay(?:ing)?(?: a mayday)? for <other callsign>")
+FOR_OTHERS = by_words(r"\bmayday relay\b|\brelay(?:ing)?(?: a mayday)? for <other callsign>")
 """The trouble of another airplane, passed on."""
 _FOR_REAL = compiled(r"""
     \b(?:(?:not|no|never)(?: \w+){0,2} (?:drill|simulat\w+|practi[cs]e|exercise|training)|for real|the real thing|
@@ -216,28 +221,36 @@ def _leave_pretended(clauses: Sequence[Clause], book: Lexicon) -> None:
 def _clauses(sentence: Sequence[Token], book: Lexicon) -> list[Clause]:
     found: list[Clause] = []
     part: list[Token] = []
-    joint = ""
+    joint, after_comma = "", False
     ended = (*sentence, Token(",", 0, 0))
     for at, token in enumerate(ended):
-        within = part and ((token.text == "and" and (
-            (part[-1].text, ended[at + 1].text) in _TO_AND_FRO
-            or (part[-1].text == "ball" and ended[at + 1].text == "<airspeed_indicator>")
-            or _comes_back(ended[at + 1:at + 3], part[-1].text))) or (
-            token.text == "as" and (part[-1].text in _SEEN or ended[at + 1].text in _THEY)))
-        begins = bool(part) and token.text in _WE and part[-1].text in _WENT
-        if (within or (token.text not in _CLAUSE and not begins)) and len(part) < LONGEST_CLAUSE:
+        text = token.text
+        cut = text in _CLAUSE and not (part and text in ("and", "as") and _is_within(part[-1].text, ended[at:at + 3]))
+        begins = text in _WE and part and part[-1].text in _WENT
+        if not cut and not begins and len(part) < LONGEST_CLAUSE:
             part.append(token)
             continue
         if part:
             clause = _clause(part, book)
             clause.joined_by_and = joint == "and"
+            clause.ends_list = joint in _ENDS_LIST and not after_comma
             found.append(clause)
-            part, joint = [], ""
+            part, joint, after_comma = [], "", False
         if token.text not in _CLAUSE:
             part = [token]
         else:
+            after_comma = (after_comma and not part and bool(joint)) or token.text == ","
             joint = token.text if token.text != "," or not joint else joint
     return found
+
+
+def _is_within(before: str, here: Sequence[Token]) -> bool:
+    """Whether the "and" or "as" with which `here` begins joins no clauses: "coming and going", "as it should"."""
+    after = here[1].text if len(here) > 1 else ""
+    if here[0].text == "as":
+        return before in _SEEN or after in _THEY
+    return (before, after) in _TO_AND_FRO or (before == "ball" and after == "<airspeed_indicator>") or _comes_back(
+        here[1:], before)
 
 
 def _comes_back(following: Sequence[Token], before: str) -> bool:
@@ -291,6 +304,8 @@ def _verdict(clause: Clause, which: int, book: Lexicon) -> State | None:
         return None
     if name == "gyros" and clause.text[:start].endswith("a no "):
         return None   # "make it a no-gyro one", "in the market for a no gyro into Wendle"
+    if name == "gyros" and _HEARD.fullmatch(clause.text):
+        return None
     if name == "gyros" and _OF_THE_SERVICE.search(clause.text[:start]):
         return None
     if name == "navigation" and _ON_THE_GROUND.search(clause.text[:start]) and _NOT_ON_AIR.search(clause.text[end:]):
@@ -366,8 +381,8 @@ _AT_REST_ENGINE = re.compile(r"<engine> (?:(?:is|was|now|has|been|all) )*(?:stop
                              r"(?! (?:by|on|again|itself))")
 """An engine that stands still where the airplane does."""
 _AND_BACK = re.compile(r"^(?: (?!and\b)\w+){0,4} and (?:has |is |then |now )*(?:came back|come back|back|recovered)\b")
-_THEN = re.compile(r"^(?: up| on| back)?(?: and| but)? then (?:it )?$")
-"""What stands before another, later state of the same part: "came alive then died"."""
+_THEN = re.compile(r"^(?: up| on| back)?(?: until(?: [\w<>]+){1,6})?(?: and| but)? then (?:it )?$")
+"""What stands before a later state of the same part: "came alive then died", "fine until we reset it then died"."""
 
 
 def _binds(clause: Clause, which: int, start: int) -> bool:
@@ -389,8 +404,21 @@ _ONE_OF_THEM = compiled(r"""
 def _led(clauses: Sequence[Clause], at: int, after: Clause) -> bool:
     """Whether a bare name belongs to what was said before it: "lost nav one and transponder one, two is working"."""
     before = clauses[at - 1] if at else None
-    return (before is not None and clauses[at].joined_by_and and before.verdicts[-1:] == ["failed"]
+    return (before is not None and (clauses[at].joined_by_and or clauses[at].ends_list)
+            and before.verdicts[-1:] == ["failed"]
             and bool(before.states) and before.states[0][0] < before.names[-1][0] and not _CONTINUES.match(after.text))
+
+
+def _ends_lost(clauses: Sequence[Clause], at: int) -> bool:
+    """Whether a bare name ends a list of what is lost: "DG" in "lost vacuum, AI and DG, TC and compass ok"."""
+    if not clauses[at].ends_list or clauses[at + 1].joined_by_and or clauses[at + 1].ends_list:
+        return False
+    after = next((each for each in clauses[at + 1:] if not each.bare), None)
+    if after is not clauses[at + 1] and not (at + 2 < len(clauses) and clauses[at + 2].ends_list):
+        return False    # "lost the vacuum and AI, DG, TC all fine"
+    first = next((each for each in reversed(clauses[:at]) if not each.bare), None)
+    return (first is not None and first.verdicts[-1:] == ["failed"] and bool(first.states)
+            and first.states[0][0] < first.names[-1][0])
 
 
 _OF_ONE = re.compile(r"(?:it|that|which)\b")
@@ -437,6 +465,7 @@ def _share(clauses: Sequence[Clause], before_all: Sequence[Clause]) -> None:
                 _BOTH.match(after.text[after.names[0][1]:])):
             clause.verdicts[-1] = after.verdicts[0]   # "4000, transponder and GPS both blank"
         elif clause.bare and not _likewise(clauses, at) and after.names and after.verdicts[0] and (
+                not _ends_lost(clauses, at)) and (
                 after.bare or not after.states or after.names[0][0] < after.states[0][0]):
             clause.verdicts = [after.verdicts[0]] * len(clause.names)
             clause.bare = True

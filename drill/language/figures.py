@@ -307,6 +307,13 @@ _OF_THE_AIR = compiled(r"""
     \bwinds?(?: (?:aloft|have|do|you|they|is|are|were|now|at|from|was|of|feet|\d{1,5}|degrees|for|variable))* $|
     \b(?:temps?|temperatures?|traffic|he|they|him)(?: (?:is|are|was|were|reported|forecast|aloft|down|up|still|
     opposite|direction))* $""")
+_IS_AT = r"(?: (?:is|are|was|now|still|only|just|down|up|steady|sitting|holding|hovering|showing|reading|at))* $"
+_OF_A_GAUGE = compiled(rf"""
+    ^(?!.*\b(?:lost|losing|lose|no|without|failed|dead|quit|gone)\b).*
+    (?:\b(?:volts?|voltage|amps?|bus|oil|manifold|pressure|temps?|temperature|suction|vacuum|torque|load|egt|cht)|
+    <(?:voltmeter|ammeter|suction_gauge|vacuum_system|battery|alternator|electrical_system)>){_IS_AT}""")
+"""What has a figure of few digits: "volts at 11 and dropping"."""
+_OF_REVOLUTIONS = compiled(rf"(?:\b(?:revs?|rpm)|<tachometer>){_IS_AT}")
 _OF_A_HEIGHT = sought(r"""
     (?<!over the )(?<!above the )(?<!past the )(?<!of the )(?<!crossing the )(?<!by the )
     (?<!overhead the )(?<!abeam the )(?<!clear the )\b(?:ridge|hills?|mountains?|peaks?|mast|
@@ -339,6 +346,8 @@ def _is_other_figure(match: re.Match[str], before: str, after: str) -> bool:
     if at and (_ESTIMATED.search(before) or before.endswith("radial ") or (
             _REQUESTED.search(before) and not before.endswith(("i am ", "we are ", "currently ")))):
         return True
+    if at and (_OF_REVOLUTIONS.search(before) or (len(said) <= 2 and _OF_A_GAUGE.match(before))):
+        return True   # "volts at 11", "rpm at 2400"
     if at and _OF_THE_AIR.search(before):
         return True   # "wind 240 at 15", "the winds at 9"
     if at and len(said) == 2 and before.endswith(("<place> ", "<fix> ")):
@@ -396,7 +405,7 @@ def altitude_ft(text: str, *, altimeter_suspect: bool) -> int | None:
             feet = _feet(match["feet"])
             before = clause[:match.start()]
             if tells_of_others(before) or _OF_A_HEIGHT.search(before) or (
-                    before.endswith("at ") and _OF_THE_AIR.search(before)):
+                    before.endswith("at ") and (_OF_THE_AIR.search(before) or _OF_REVOLUTIONS.search(before))):
                 continue
             read_out = before.endswith("<engine> at ") or (
                 "." in match["feet"] and _READS_OUT.search(before) is not None)

@@ -11,7 +11,7 @@ from typing import TypeAlias
 
 from drill.language.meaning import Action, Compare, Decide, Diagnose, Look, Unclear, Wait
 from drill.language.orders import Order, order, without_opening
-from drill.language.patterns import compiled
+from drill.language.patterns import compiled, laid_out
 from drill.language.sought import sought
 from drill.language.starting import starts
 from drill.language.words import Token, joined
@@ -49,6 +49,51 @@ _ONLY_THOUGHT = compiled(r"""
     (?:nobody|no 1|no one) (?:is|goes|touches|turns?|dials?|climbs?|descends?|covers?|switches|sets?)|
     (?:who (?:invented|thought up|designed|built)|why did (?:i|we)))\b""")
 """How words begin that wish, remember or imagine, or leave a thing be."""
+_FOOLISH = laid_out(r"""
+    (?:stupid|foolish|silly|daft|dumb|insane|insanity|crazy|mad|madness|nuts|lunacy|idiotic|absurd|ridiculous|nonsense|
+    (?:pure )?folly|unwise|unnecessary|needless|excessive|overkill|over the top|extreme|drastic|harsh|wasteful|
+    premature|hasty|rash|rushed|pointless|senseless|reckless|suicide|suicidal|dangerous|risky|unsafe|deadly|fatal|
+    trouble|asking for trouble|out of (?:the question|place)|no (?:good|use|help|way)|
+    (?:too|a bit|rather) (?:much|early|soon|late)|(?:big |bad |serious |grave )?mistake|
+    (?:bad|terrible|poor|awful|lousy|dreadful|horrible) (?:idea|move|plan|choice|call|decision|thing|thinking|
+    airmanship)|
+    not (?:(?:a|the|such|very|really|all that|exactly|what|my|so|particularly) )*(?:good|great|wise|smart|bright|
+    sensible|best|clever|safe|worth|needed|necessary|helpful|right|going to (?:help|work)|we|i)\b)""")
+_MAKES_NONE = laid_out(r"""
+    (?:(?:makes?|would make|is making|made) (?:no|little|zero|not much) sense|
+    (?:does|would|will) not (?:make (?:any |much )?sense|help|work|do (?:us |me )?any good|
+    be (?:wise|smart|safe|a good idea))|
+    (?:will|would|could|might) (?:only )?(?:kill|doom|finish|hurt) (?:us|me|everyone|everybody)|
+    (?:gets|would get|will get) us nowhere|(?:serves|would serve) no purpose)""")
+_DOING = laid_out(r"""
+    (?!(?:no|any|every|some)thing\b)(?:(?:to|even) )*(?:\w+ing|cover|uncover|hide|level|hold|maintain|keep|switch|
+    squawk|turn|divert|land|continue|climb|descend|go|partial <panel>|cut|shut|kill|cancel|pull|open|close|put|fly|
+    slow|stop|declare|press|return|abort|reject)\b""")
+_IS = laid_out(r"""
+    (?:(?:would|might|could|will|may|must|has got to|is going to)(?: just| only| really)? be|is|seems?|looks?|sounds?|
+    feels?|strikes me as|amounts to|was)(?: (?:be|a|an|the|to|me|like|just|simply|really|rather|quite|pretty|very|
+    plain|downright|completely|totally|utterly|clearly|bit|little|so|such|sort|kind|of|pure|only)\b)*""")
+_ONLY_JUDGED = compiled(rf"""
+    ^{_DOING}(?:(?!\b(?:because|since|as|which|who|that|it|they|if|when|until|and|but|so|i|we)\b)[^,.?])*?
+    [ ](?:{_IS} {_FOOLISH}|{_MAKES_NONE})(?!\w| to\b)|
+    ^(?:a|any|another|the) (?:descent|climb|diversion|turn|left turn|right turn|landing|mayday|squawk|hold|checklist)
+    (?: \w+){{0,3}} (?:{_IS} {_FOOLISH}|{_MAKES_NONE})(?!\w)|
+    ^it (?:{_IS} {_FOOLISH}|{_MAKES_NONE}) to\b|^(?:there is )?no (?:sense|point|use) (?:in|to)\b|
+    ^(?!(?:no|any|every|some)thing\b)\w+ing\b[^,.?]*? (?:(?:would|might|could|will) be|(?<!> )(?:is|seems|looks|
+    sounds|feels))(?: (?:a|the|just|quite|really|so|very|all))* (?:wrong|bad|worse|awful|terrible|horrible|waste)\b
+    (?! to\b)""")
+"""What is named only to be judged: "turning off the pitot heat would be stupid"."""
+_PERSON = laid_out(r"""
+    (?:co ?pilot|first officer|fo|instructor|student|passengers?|wife|husband|friend|buddy|son|daughter|brother|
+    sister|safety pilot|other pilot|other guy|captain|right seat|left seat|guy|fellow|man|lady|kid|mechanic|
+    engineer|cfi|examiner|observer)""")
+_OF_ANOTHER = compiled(rf"""
+    ^(?:let|have|get|make|ask|tell|allow|want|leave it to|instruct|order) (?:(?:the|my|our|your|this|that) )?
+    {_PERSON}(?: to| in the right seat| beside me| next to me)* (?!know\b|hear\b|see\b|that\b|i\b|we\b|about\b|
+    is\b|the\b|<)\w|
+    ^(?:(?:the|my|our) )?{_PERSON} (?:should|can|could|will|must|may|is to|is going to|has to|ought to|needs? to|turns|
+    climbs|descends|covers|switches|squawks|flies|levels|takes|does|wants to)\b""")
+"""What another aboard is to do: "let the copilot turn left 240"."""
 _HOLDS = compiled(r"""
     \bdo not (?:climb|descend|sink)(?: and| or| ,)* (?:do not )?(?:climb|descend|sink)\b|
     \bdo not (?:lose|gain|change|alter|vary) (?:any |the |our |my |this )?(?:altitude|height|level)\b|
@@ -125,7 +170,7 @@ def read_unless_forbidden(piece: Order, first_fit: Reader) -> list[Action] | Non
     if reminder := _REMINDS.match(piece.text):
         piece = order(piece.line[reminder.group().count(" "):], piece.typed, piece.book)
     text = without_opening(piece.text)
-    if _PUT_OFF.search(text) or _ONLY_THOUGHT.match(text):
+    if any(pattern.search(text) for pattern in (_PUT_OFF, _ONLY_THOUGHT, _ONLY_JUDGED, _OF_ANOTHER)):
         return FORBIDDEN
     if (never := _NEVER_SO.match(text)) and never.end() < len(text):
         return FORBIDDEN
@@ -146,6 +191,9 @@ def read_unless_forbidden(piece: Order, first_fit: Reader) -> list[Action] | Non
             return others
         return [Look("panel")] if looks else FORBIDDEN
     found = first_fit(piece)
+    if found and all(isinstance(action, Diagnose) for action in found) and _ASKED_BEFORE.match(
+            piece.typed, piece.line[-1].end):
+        return FORBIDDEN   # "vacuum pump failed? check the suction"
     if not _NEGATES.search(piece.text):
         return found
     kept = _without_excluded(piece)
@@ -163,6 +211,9 @@ def read_unless_forbidden(piece: Order, first_fit: Reader) -> list[Action] | Non
     return left
 
 
+_ASKED_BEFORE = re.compile(r" *\?[ ?!.,;]*(?!(?:yes|yep|yeah|yup|affirm\w*|it (?:has|did|is)|sure)\b)"
+                           r"(?!.*\b(?:other|another|both|them|two|2|each)\b)\w", re.IGNORECASE)
+"""Where a question ends that something else follows; what answers yes to it tells it."""
 _INSTEAD = re.compile(r"^(?:instead of|rather than) (?:\w+ing|(?:the|a|an|my|our|that|this) [\w<>]+|<\w+>|to )")
 LONGEST_INSTEAD = 10
 

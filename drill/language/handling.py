@@ -147,12 +147,16 @@ def pitch(order: Order) -> list[Action] | None:
 FULL_FLAPS_DEG = 30
 
 
+MOST_FLAPS_DEG = 60
+"""A larger figure is something else's: "slow to 90, full flaps"."""
+
+
 def flaps(order: Order) -> list[Action] | None:
     """Flaps to a setting in degrees; a notch is ten."""
     text = order.text
     if not re.search(r"\bflaps?\b", text):
         return None
-    if match := re.search(r"\b(\d{1,2})\b(?! (?:notch|knots))", text):
+    if (match := re.search(r"\b(\d{1,2})\b(?! (?:notch|knots))", text)) and int(match.group(1)) <= MOST_FLAPS_DEG:
         return [Flaps(int(match.group(1)))]
     for pattern, degrees in ((r"\b(?:up|retract|raise|clean|0|in)\b", 0), (
         r"\b(?:full|all the way|all)\b", FULL_FLAPS_DEG), (r"\b(?:1 notch|a notch|first notch|half|approach)\b", 10)):

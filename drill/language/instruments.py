@@ -226,12 +226,17 @@ def uncover(order: Order) -> list[Action] | None:
     plain = _UNCOVERED.search(text) or _OFF_IT.match(without_opening(text)) or _ITS_COVER_OFF.fullmatch(
         without_opening(text))
     if _LOST.match(without_opening(text)):
-        return [Uncover(at) for name in order.names for at in seen(name) if at in INSTRUMENTS] or None
+        return [Uncover(at) for name in order.names for at in _faces(name)] or None
     lifted = _UNCOVER.search(text) and re.search(rf"\b{_COVERING}\b", text) and re.search(
         r"\b(?:off|from|away|back)\b|^(?:get )?rid\b|\bget rid\b", text)
     if not (plain or lifted):
         return None
-    return [Uncover(at) for name in order.names for at in seen(name) if at in INSTRUMENTS] or None
+    return [Uncover(at) for name in order.names for at in _faces(name)] or None
+
+
+def _faces(name: str) -> list[str]:
+    """Return what can be covered of a name; a system that only shows on a gauge cannot."""
+    return [at for at in seen(name) if at in INSTRUMENTS and name != "vacuum_system"]
 
 
 _BACK_ON = Sought(r"\b(?:it|that|them) back (?:on|onto|to|in|with)\b|<heading_indicator> back (?:on|onto|to)\b")
@@ -255,7 +260,7 @@ def cover(order: Order) -> list[Action] | None:
     after = re.split(r"\b(?:cover|hide|mask)\b", within, maxsplit=1)[-1]
     within = after if "<" in after else within   # "flying by the TC, I cover the AI"
     names = [name for name in order.names if f"<{name}>" in within.removeprefix("<clock> to ")]
-    return [Cover(at) for name in names for at in seen(name) if at in INSTRUMENTS] or None
+    return [Cover(at) for name in names for at in _faces(name)] or None
 
 
 _PARTIAL = sought(r"""

@@ -10,7 +10,8 @@ from collections.abc import Sequence
 from drill.language.words import Token
 
 _JOINING = (("as", "well", "as"), ("followed", "by"), ("along", "with"), ("together", "with"))
-_BEGINS_JOINT = frozenset({"so", "as", "a", "all", *(words[0] for words in _JOINING)})
+_EVERY = frozenset({"all", "everything", "every", "each"})
+_BEGINS_JOINT = frozenset({"so", "as", "a", *_EVERY, *(words[0] for words in _JOINING)})
 _SO_OVERLOOK = frozenset({("so", verb, what) for verb in ("ignore", "disregard", "forget") for what in ("that", "it",
                            "them", "those")})
 """What is to be overlooked as it is wrong: "reads a thousand down in level flight, so ignore that"."""
@@ -18,6 +19,10 @@ _BETTER = frozenset({"new", "gold", "it", "ever", "before", "any", "the"})
 """What follows "as good as" that is praise."""
 _FINISHED = frozenset({"flat", "dead", "gone", "useless", "done", "finished", "stopped", "out", "empty", "frozen"})
 """What follows "all but" that means nearly, and excepts nothing."""
+_OF_PARTS = frozenset({"the", "our", "my", "of", "instruments", "instrument", "gauges", "gauge", "systems", "system",
+                       "radios", "dials", "needles", "indicators", "flight", "indications", "avionics", "them", "these",
+                       "else"})
+"""What may stand between "all" and "but" that excepts: "all of the instruments but the airspeed"."""
 _DOES_TOO = frozenset({"has", "have", "did", "is", "are", "does", "do"})
 """Before "as well" that says of another part what was said of one: "and the AI has as well"."""
 _SO_IS = frozenset({"is", "does", "has", "did", "are", "have", "goes"})
@@ -48,6 +53,9 @@ def plainly_joined(line: Sequence[Token]) -> list[Token]:
             at += 2
         elif here[:2] == ("all", "but") and here[2:] and here[2] in _FINISHED:
             at += 2   # "all but flat"
+        elif line[at].text in _EVERY and (but := _excepting(line, at)):
+            plain += [*line[at:but], Token("except", line[but].start, line[but].end)]
+            at = but + 1
         elif here[:2] == ("as", "well") and plain and plain[-1].text in _DOES_TOO:
             plain[-1] = Token("too", line[at].start, line[at].end)
             at += 2
@@ -58,3 +66,12 @@ def plainly_joined(line: Sequence[Token]) -> list[Token]:
             plain.append(line[at])
             at += 1
     return plain
+
+
+def _excepting(line: Sequence[Token], at: int) -> int:
+    """Return where a "but" stands that excepts a part of all: "all but the AI"; 0 without one."""
+    but = at + 1
+    while but < len(line) and line[but].text in _OF_PARTS:
+        but += 1
+    following = [token.text for token in line[but:but + 3] if token.text not in ("for", "the", "my", "our")]
+    return but if following[:1] == ["but"] and following[1:] and following[1][0] == "<" else 0

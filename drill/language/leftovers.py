@@ -11,7 +11,9 @@ from collections.abc import Callable, Sequence
 from typing import TypeAlias
 
 from drill.language.durations import durations
+from drill.language.equipment import equipment_said
 from drill.language.in_other_words import in_other_words
+from drill.language.instruments import INSTRUMENTS
 from drill.language.lexicon import name_of
 from drill.language.meaning import Action, Decide, Diagnose, FlyBy, Look, Turn, Unclear
 from drill.language.orders import Order, order, without_opening
@@ -99,6 +101,9 @@ _STATEMENT = compiled(r"""
 """How a part begins that tells something and orders nothing: "compass says 240", "runway is longer"."""
 
 
+STAYS = re.compile(r"(?:(?:and|but|while) )?(?:the |my |our )?<\w+> (?:stays?|remains?) "
+                   r"(?:on|off|open|closed|shut|out|in|up|down|running|where it is|as it is)")
+"""What is said to stay as it is, and so is not touched."""
 _HOW_WE_ARE = re.compile(r"^(?:and |so |now )*(?:we|i) (?:are|am) (?:in|out|on|off|clear|above|below|through|past|back|"
                         r"level|fine|good|ok|okay|safe)\b(?! (?:\w+ )?<)(?!.*\band\b)|^(?:we|i) (?:are|am) clear of\b")
 """How a part begins that only tells how things are with us: "we're clear of the ice"."""
@@ -140,6 +145,8 @@ def not_understood_words(action: Action) -> str | None:
 def says_nothing(piece: Order) -> bool:
     """Whether `piece` orders nothing: talk, a broken-off start ("lights.. landing light on"), or "set it" after all."""
     if not piece.line or takes_back(piece.text):
+        return True
+    if STAYS.fullmatch(piece.text):
         return True
     plain = without_opening(piece.text + " ").strip(" ,.?")
     if _HOW_WE_ARE.match(piece.text):
@@ -203,8 +210,20 @@ def with_referent(piece: Order, earlier: Sequence[Order]) -> Order | None:
     at = next((n for n, token in enumerate(piece.line) if _refers(piece.line, n)), None)
     if at is None or not named or (piece.names and (at > 1 or piece.names[:1] == (name_of(named[-1]),))):
         return None
-    meant = Token(named[-1], piece.line[at].start, piece.line[at].end)
+    last = _failed_one(piece, earlier, named) or named[-1]
+    meant = Token(last, piece.line[at].start, piece.line[at].end)
     return order((*piece.line[:at], meant, *piece.line[at + 1:]), piece.typed, piece.book)
+
+
+def _failed_one(piece: Order, earlier: Sequence[Order], named: Sequence[str]) -> str | None:
+    """Return the one thing of those named that is said to have failed, where one is to be covered: "AI is tumbling but
+    the TC is good, cover it"."""
+    named = [name for name in named if name_of(name) in INSTRUMENTS]
+    if _COVERS.isdisjoint(token.text for token in piece.line) or len(set(named)) < 2:
+        return None
+    failed = {part for each in earlier for part in equipment_said(each.line, each.book).failed}
+    lost = {name for name in named if failed & set(piece.book.equipment(str(name_of(name))))}
+    return lost.pop() if len(lost) == 1 else None
 
 
 def left_over(piece: Order, found: Sequence[Action], first_fit: Reader) -> list[Action]:

@@ -17,7 +17,7 @@ from typing import Any
 import yaml
 
 from drill.language.alternatives import COMMON, Phrases, Shelf, any_of
-from drill.language.numbers import join_numbers
+from drill.language.numbers import DIGITS, TEENS, TENS, join_numbers
 from drill.language.words import Token, joined, merged, tokens
 
 _LOADER: Any = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
@@ -198,13 +198,16 @@ def _loaded(file: Any) -> Any:
 
 
 _LONG_ENOUGH = 5
+_NUMBER = re.compile(rf"\b(?:{'|'.join((*DIGITS, *TEENS, *TENS))})\b")
+"""What is read as a figure: "the one with the blue and brown"."""
 _SHORT_NAMES = frozenset({"ai", "dg", "tc", "asi", "vsi", "hsi", "gyro", "pump"})
 
 
 def _ways(phrase: str) -> list[str]:
     """Return each way to say a phrase that has some words in parentheses: "(speed|airspeed) (hand|needle)"."""
     pieces = [piece.split("|") for piece in re.split(r"[()]", phrase)]
-    return [" ".join("".join(chosen).split()) for chosen in product(*pieces)]
+    ways = [" ".join("".join(chosen).split()) for chosen in product(*pieces)]
+    return [plain(way) if _NUMBER.search(way) else way for way in ways]
 
 
 def _tree(names: Mapping[str, Sequence[str]], others: Mapping[str, Sequence[str]]) -> dict[str, Any]:

@@ -38,27 +38,38 @@ _OVER = compiled(r"""
     erect|alright|
     all right|fine|ok|okay|good|normal|smooth|steady|fixed|working|running|cleared|recovered|restored|resolved|come|
     healthy)\b|^(?:all|everything|now)(?: (?!else\b|other\b)\w+)? (?:fine|ok|okay|good|normal|back|working)\b|
-    ^(?:came|come) back\b""")
+    ^(?:came|come) back\b|
+    ^(?:ok|okay|fine|good|normal|working|alright|all right|steady) (?:now|again)$""")
 _GONE = compiled(r"""
     ^(?!.*\b(?:then|but|again|back|for)\b)(?:(?:and|then|since) )*(?:(?:it|that|they) (?:has |have |just |
     all )*(?:cleared|smoothed out|
     went away|disappeared|vanished|burned off|burnt off)|(?:we |i )?(?:burned|burnt|cleaned|leaned) (?:it|that) (?:off|
     out))\b|
     ^(?:the |its |that )?(?:flag|light|warning|caution)s? (?:is |are |has |have |just )*(?:gone|out now|cleared|
-    went (?:out|away)|off again)\b""")
+    went (?:out|away)|off again)\b|
+    ^(?!.*\b(?:not|nothing|never|neither|hop(?:e|ing)|if|hardly|will|would|should|might|may)\b)(?:(?:and|the|some|a|bit|
+    of|little|touch|cycling|recycling|switching|tapping|resetting) )*[\w<>]+(?: [\w<>]+)? (?:(?:has|have|just|
+    seems to have) )*(?:fixed|cured|cleared|sorted|solved|took care of|brought) (?:it|that|them)
+    (?: (?:right )?(?:up|out|back|away))?$""")
+"""What is said of a trouble that has passed: "it has cleared", "the light has gone", "carb heat fixed it"."""
+_THAWED = compiled(r"""
+    ^(?:(?:and|but) )*(?:it|that|they) (?:is|are) (?:clear|open|free)(?: of ice)?(?: (?:now|again))*$""")
+_WAS_BLOCKED = re.compile(r"\b(?:was|were|had) (?:\w+ )*(?:frozen|blocked|iced|clogged|plugged|jammed|stuck|full of)\b")
+"""A part that was blocked, of which "it is clear now" tells no weather."""
 _CAME_GOOD = compiled(r"""
     ^(?!.*\b(?:but|then (?!it|they)|only to)\b)(?:(?:then|later|and|soon|now) )*(?:it|they) (?:has |have |just )*
     (?:came|come|comes) (?:good|right|to life|round|to it is senses|on line|online|
     back(?: (?:on|up|again|alive|to life|online))*$)\b""")
 """What is said of a part that was lost for a time: "we lost the DG, then it came good"."""
-_NOT_SO_NOW = re.compile(r"^(?:well )?(?:it|they) (?:is|are|does|do|has) not (?:any ?more|any longer|now)$")
+_ANY_MORE = r"^(?:well )?(?:it|they) (?:is|are|does|do|has) not (?:any ?more|any longer|now)$"
+_NOT_SO_NOW = re.compile(_ANY_MORE)
 """Turns round what was said: "the AI was tumbling, it isn't any more"."""
 _BELIEVE_NONE = compiled(r"""
     ^(?:(?:and|so|but|i|we|can|do|will|would|to|am|are) )*(?:(?:trust|believe|buy|credit|rely on|like|trusting|
     believing) (?:none|neither|nothing of)|(?:not|hardly|can not|could not) (?:really )?(?:trust|believe|rely on|credit)
     (?:either|any)(?: (?:1|one))?(?: of)?)\b(?! <)(?:.*\b(?P<how>[2-9])\b)?""")
 """Who trusts none of the parts that were named: "150 on the compass and 190 on the DG, trust neither"."""
-_IT_WHICH = compiled(r"""
+_IT_WHICH = compiled(rf"""
     ^(?:(?:and|but) )?now (?:it|they) (?:is|are|has|have|will)\b|
     ^(?:(?:and|but|now|well) )*(?:it|they) (?:is|has|have|are) (?:quit|died|failed|packed up|given up)\b|
     ^(?:(?:has|then|just|now) )*(?:quit|died|failed|stopped|dropped out|tripped)(?: (?:out|off))? again\b|
@@ -70,8 +81,13 @@ _IT_WHICH = compiled(r"""
     ^(?:(?:and|but) )?then (?:it |they )?(?:walked|slid|slipped|crept|ran|wandered|drifted|rolled|fell|flopped|keeled|
     died|quit|failed|stopped|went|froze|stuck|tumbled|toppled|dropped)\b|
     ^(?:(?:and|but|then|now) )*(?:it|they) .* again(?: (?:today|now|just now|here|this morning))?$|
-    ^(?:well )?(?:it|they) (?:is|are|does|do|has) not (?:any ?more|any longer|now)$""")
+    {_ANY_MORE}""")
 """What is said of a part that was named before, in the same sentence: "it held for a minute then slid off"."""
+_NO_EFFECT = compiled(r"""
+    ^(?:(?:and|but) )*it (?:(?:does|did|will|would|can|could) not (?:disconnect|disengage|let go|release|respond|react|
+    work|trip|do (?:a thing|anything))|(?:does|did|has done) nothing|(?:has|had) no effect)\b""")
+"""What comes of a part that was tried: "we have tried the autopilot disconnect and it does not disconnect"."""
+_TRIED = re.compile(r"\b(?:tried|tested|checked|pushed|pressed|pulled|punched|hit)\b")
 _IT = compiled(r"""
     ^(?:is |runs |running )?(?:still |very |now |a bit )*(?:failing|dying|fading|going|weak|rough)$|
     ^(?:it|they) keeps? (?:on )?\w+ing\b|^(?:has |then |just |now )*(?:quit|died|failed|stopped|gone|went out) again$|
@@ -83,6 +99,7 @@ _I_THINK_IT = compiled(r"""
     ^(?:i|we) (?:think|reckon|believe|guess|fear|suspect)(?: that)? (?:it|they) (?:(?:has|have|is|are|just) )*(?:died|
     dead|quit|failed|stopped|packed up|given up|gave up|conked out|gone|out)$""")
 _SEEMED = compiled(r"""
+    ^(?:thought|figured|assumed|feared)\b|
     \b(?:(?:could|would) have (?:sworn|bet|said)|(?:i|we) (?:(?:really|first|at first|just|had) )*(?:was|were|
     got) (?:sure|convinced|certain|
     positive|afraid|worried)|(?:i|we) (?:(?:really|first|at first|just|had) )*(?:thought|feared|suspected|figured|
@@ -166,9 +183,11 @@ def _failed_last(clause: Clause) -> bool:
 def _is_it_which(clauses: Sequence[Clause]) -> None:
     """What is said of "it" in the same sentence holds of what was named last: "the AI was fine, well it's not now"."""
     for at, clause in enumerate(clauses):
+        told = next((each for each in reversed(clauses[:at]) if each.names), None)
+        if told and not clause.names and _NO_EFFECT.match(clause.text) and _TRIED.search(told.text):
+            told.verdicts[-1] = "failed"
         if clause.names or not _IT_WHICH.match(clause.text) or not _failed_last(clause):
             continue
-        told = next((each for each in reversed(clauses[:at]) if each.names), None)
         good = told is not None and told.book.working.search(told.text)
         anew = ("supposed",) if good or " again" in clause.text else ()
         if told is None or told.verdicts[-1] not in (None, "works", *anew) or told.names[-1][2] in told.book.says_so:
@@ -206,7 +225,8 @@ def is_over(clauses: Sequence[Clause], earlier: Sequence[Clause]) -> None:
             if told is not None and "failed" in [state for *_, state in told.states]:
                 told.verdicts = ["works"] * len(told.verdicts)
             continue
-        gone = gone or _CAME_GOOD.match(clause.text) is not None
+        gone = gone or _CAME_GOOD.match(clause.text) is not None or (
+            told is not None and _WAS_BLOCKED.search(told.text) is not None and _THAWED.match(clause.text) is not None)
         over = gone or _is_over(clause.text)
         if "failed" in clause.verdicts or not over:
             continue

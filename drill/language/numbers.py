@@ -36,6 +36,9 @@ _LEVEL = re.compile(r"fl(\d{2,3})$")
 
 
 _PRESSURES = frozenset({"millibars", "hectopascals", "hpa", "mb"})
+_OF_PRESSURE = frozenset({"qnh", "qfe", "pressure", "altimeter"})
+_ENDS_ALTITUDE = frozenset({"please", "now", "if", "when"})
+"""What may follow "three thousand five" besides a break."""
 _BEGIN_NUMBERS = frozenset({*DIGITS, *TEENS, *TENS, *_TIMES, "a", "hundred"})
 
 
@@ -186,8 +189,11 @@ def _number_at(line: Sequence[Token], at: int) -> tuple[int, str]:
             few_end, few = _run_at(line, end + 1)
             if few and len(few) <= 2 and _text(line, few_end) in _PRESSURES:
                 return few_end, str(value + int(few))
+        if len(more) == 1 and value == 1000 and _text(line, at - 1 if _text(line, at - 1) != "is" else at - 2) in (
+                _OF_PRESSURE) and at:
+            return more_end, str(value + int(more))   # "QNH one thousand five"
         if len(more) == 1 and more != "0" and more_end - end == 1 and value >= 1000 and (
-                more_end == len(line) or line[more_end].is_break):
+                more_end == len(line) or line[more_end].is_break or line[more_end].text in _ENDS_ALTITUDE):
             return more_end, str(value + int(more) * 100)   # "three thousand five"
         if len(more) == 3 and more_end - end == 1:
             return more_end, str(value + int(more))

@@ -166,11 +166,11 @@ class _Line:
             return [Unclear(ASK_WHICH)]   # "descend but do not go below 3000"
         if any(exclude_each_other(group) for group in parted(self.groups)):
             return [Unclear(ASK_WHICH)]
-        if any(isinstance(action, Airspeed) for action in actions) and any(each.text in _PACES for each in self.orders):
-            actions = [action for action in actions if not isinstance(action, TurnRate | Power)]   # "slower, 80 knots"
         needless: list[Action] = []
+        if any(isinstance(action, Airspeed) for action in actions) and any(each.text in _PACES for each in self.orders):
+            needless += [action for action in actions if isinstance(action, TurnRate | Power)]   # "slower, 80 knots"
         if any(isinstance(action, Switch) and action.to == "off" for action in actions):
-            needless = [Unclear(switches.ASK_LOAD)]   # "shed load: strobes off"
+            needless += [Unclear(switches.ASK_LOAD)]   # "shed load: strobes off"
             actions = [action for action in actions if action not in needless]
         if all(isinstance(action, Unclear) and action.ask.startswith(NOT_UNDERSTOOD) for action in actions):
             return []

@@ -32,7 +32,8 @@ _NO_PLACE = word_set(
     faf loc
     pob sob eta am pm utc squawk fuel souls student solo us me nothing zero lower higher now alternate standby primary
     icing ice cloud clouds flight level minutes hours miles feet terrain obstacles comm dg ai tc asi vsi hsi hi vacuum
-    needle ball wings sra rwy hdg alt req rqst wilco roger unable affirm affirmative negative""")
+    needle ball wings sra rwy hdg alt req rqst wilco roger unable affirm affirmative negative cessna piper mooney
+    bonanza cherokee cirrus""")
 
 
 _CAPITALIZED = re.compile(r"\b[^\W\d_a-z][^\W\d_A-Z]")

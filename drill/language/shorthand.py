@@ -31,6 +31,7 @@ def spelled_out(line: Sequence[Token], typed: str) -> tuple[Token, ...]:
                  for at, token in enumerate(line) if not (token.text == "un" and texts[at + 1:at + 2] in _PARTED))
 
 
+_SWITCHED = frozenset({"turn", "switch", "shut", "turning", "switching"})
 _PARTED = (["cover"], ["mask"], ["hide"], ["block"])
 """Verbs that are typed apart from their beginning: "un-cover"."""
 
@@ -43,6 +44,8 @@ def _meant(texts: Sequence[str], at: int, capitals: bool) -> str:
     after = texts[at + 1] if at + 1 < len(texts) else ""
     if word in _WORDS:
         return _WORDS[word]
+    if word == "of" and not after and not _SWITCHED.isdisjoint(texts):
+        return "off"
     if word == "x" and after in ("check", "checks", "checking"):
         return "cross"
     if word in ("port", "starboard") and "static" not in texts:

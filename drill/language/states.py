@@ -39,7 +39,7 @@ _STILL_OUT = compiled(r"""
 """A hope about what is out by now: "if the alternator does not come back"."""
 _THOUGHT = r"""
     \b(?:it|this) (?:was|is) (?:only|just) an? (?:sticky|bad|stuck|loose|dud)\b(?! <)|
-    \b(?:do|does|did) not have (?:an?|any) <\w+> (?:problem|failure|issue|fault)s?\b|
+    \b(?:do|does|did) not have (?:(?:an?|any) )?<\w+> (?:problem|failure|issue|fault)s?\b|
     \b(?:only|just|was|is|nothing but)(?: only| just)? (?:a |the )?(?:bad |blown |dud )?(?:bulb|sensor fault|wiring|
     gauge line)\b|\b(?:thought|believed|figured|was sure)\b.*\b(?:was|were|had)\b"""
 _NOT_ANY_MORE = by_words(f"{laid_out(_CLEARED)}|{laid_out(_THOUGHT)}")
@@ -47,9 +47,18 @@ _AS_MEANT = sought(r"""
     \b(?:(?:just |exactly )?(?:as|like) (?:it|they|he|she) should|as (?:advertised|designed|intended|it is meant to)|
     by design|
     by nature)\b(?! (?:not|have|be))""")
+_NOT_AS_MEANT = compiled(r"""
+    \b(?:not|never|no|nothing|nor|neither|no longer|hardly|barely|scarcely|rarely|seldom|without|instead of|rather than|
+    (?:fail\w*|refus\w+|declin\w+|unable|unwilling|reluctant|slow|slower|struggl\w+|loath) to|
+    (?:stops?|stopped|quit|quits|ceased|ceases) \w+ing|anything but|far from|nowhere near|less|anywhere near)\b""")
+"""What stands before "as it should" where it is not so: "fails to move as it should"."""
 _BESIDE = ("on ", "off ", "with ")
 _REQUESTS = compiled(r"""
     \b(?:request\w*|req|give (?:me|us)|like|want|need|get|do|accept|take|expect)(?: an?| us| me)? $""")
+_ALL_OF = compiled(r"""
+    ^(?:(?:and|so|but|now) )*(?:all|everything|anything|every|each)(?: (?:the|our|my|of|them|these|else|flight))*
+    (?: (?:instruments?|gauges?|systems?|radios?|dials?|needles?|indicators?|indications|avionics))? $""")
+"""What stands before "except", where what is said of all follows: "everything except the transponder is out"."""
 EXCEPT = ("except", "apart", "other than", "bar ")
 
 
@@ -65,6 +74,7 @@ class Clause:
     falls: set[tuple[int, int]] = field(default_factory=set)   # of these, low or falling readings
     verdicts: list[State | None] = field(default_factory=list)
     joined_by_and: bool = False
+    ends_list: bool = False    # joined by "and" or "or" with no comma before it: the last of a list
     bare: bool = False
 
     @property
@@ -74,6 +84,12 @@ class Clause:
             nothing = not self.names and self.words > LONGEST_TALK
             self.found = [] if nothing else states_in(self.text, self.names, self.book, self.falls)
         return self.found
+
+
+def _is_as_meant(text: str) -> bool:
+    """Whether what looks like trouble is how a part is made: "the DG drifts by design"."""
+    meant = _AS_MEANT.search(text)
+    return meant is not None and "not " not in text and not _NOT_AS_MEANT.search(text[:meant.start()])
 
 
 def states_in(text: str, names: Sequence[tuple[int, int, str]], book: Lexicon,
@@ -95,7 +111,9 @@ def states_in(text: str, names: Sequence[tuple[int, int, str]], book: Lexicon,
         if match.group().startswith("not ") and text[:match.start()].endswith(("i am ", "we are ")):
             continue   # "it says we are not turning"
         if match.group().startswith(EXCEPT):
-            turned_round = any(state == "failed" for _, _, state in found) or _ALL_OFF.search(text[:match.start()])
+            before, after = text[:match.start()], text[match.end():]
+            turned_round = any(state == "failed" for _, _, state in found) or _ALL_OFF.search(before) or (
+                _ALL_OF.search(before) and book.failing.search(after))
             found.append((match.start(), match.end(), "works" if turned_round else "failed"))
             continue
         turned = _NEGATED.search(text[:match.start()]) and not match.group().startswith(("not", "no "))
@@ -104,7 +122,7 @@ def states_in(text: str, names: Sequence[tuple[int, int, str]], book: Lexicon,
         spans = {match.span() for match in book.falling.finditer(text)} - {(start, end) for start, end, _ in found}
         falls.update(spans)
         found += [(start, end, "supposed" if supposed else "failed") for start, end in sorted(spans)]
-    if found and (hearsay.is_denied(text) or (_AS_MEANT.search(text) and "not " not in text)):
+    if found and (hearsay.is_denied(text) or _is_as_meant(text)):
         return [(0, len(text), "works")]
     if (found or book.working.search(text)) and hearsay.is_not_reported(text):
         return [(0, len(text), "supposed")]

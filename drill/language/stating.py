@@ -251,7 +251,8 @@ _ASKED_AND_DENIED = compiled(r"""
     ^(?:<\w+(?: \w+)?> ?,? ?)*(?:\w+ ){0,3}(?:mayday|pan|emergency|declaring) \? (?:, )?(?:no|nope|not yet|negative|
     never)\b""")
 _URGENT = Sought(r"\b(?:mayday|pan|emergenc|declar)")
-_MAYDAY = Sought(r"\bmayday\b")
+_MAYDAY = Sought(r"\bmayday\b(?! (?:traffic|aircraft|airplane|call) (?:(?:is|was|has|in sight and) )*"
+                 r"(?:copied|noted|heard|received|in sight|roger|acknowledged|understood))")
 _DECLARES_PAN = re.compile(r"declar\w+ (?:(?:an?|the|only|just) )*(?:pan|urgency)\b")
 _PAN = Sought(r"\bpan(?: pan)?\b")
 

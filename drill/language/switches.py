@@ -95,6 +95,15 @@ def shed(order: Order) -> list[Action] | None:
     return [Unclear(ASK_LOAD)] if _SHEDS.search(without_opening(order.text)) else None
 
 
+_STAYS = compiled(r"""
+    (?:(?: ,)? (?:and|but|while|,) (?:the |my |our )?<\w+> (?:stays?|staying|remains?|remaining|(?:is|has) to stay)
+    (?: (?:on|off|open|closed|shut|out|in|up|down|running|where (?:it is|they are)|as (?:it is|they are)))?)(?= ,|$)""")
+"""What is said to stay as it is beside what is switched: "alternator off, battery stays on"."""
+_REASON_FIRST = compiled(r"""
+    ^(?:because|since|as|with|now that) (?:the |my |our )?<\w+> (?:(?:has|is|have|just|all) )*(?:failed|failing|dead|
+    died|out|gone|quit|inop|bad|broken|down) (?:, )?(?=\w)""")
+
+
 def switch(order: Order) -> list[Action] | None:
     """Put switches on or off."""
     text = order.text
@@ -108,6 +117,7 @@ def switch(order: Order) -> list[Action] | None:
             _ON.search(text[:why.start()]) or _OFF.search(text[:why.start()])):
         text = text[:why.start()]   # "pitot heat off, we are on the battery"
     plainly = _PLAINLY.search(without_opening(text)) is not None
+    text = _STAYS.sub("", _REASON_FIRST.sub("", text)) or text
     names = [name for name in order.names if f"<{name}>" in text and name in _SWITCH_NAMES
              and (plainly or name not in _ALSO_USED)]
     if not names and (source := _SOURCE.search(text)):

@@ -37,6 +37,10 @@ _FORGOT = re.compile(
     rf"{_LED}(?:{_WHO} )?(?:forgot|forgotten|meant|tried|wanted|neglected|should have|"
     r"could have|would have|ought to have|used) (?:to )?\w+|"
     rf"{_LED}{_WHO} (?:was|were) (?:supposed|going|about) to\b")
+_TO_ONESELF = re.compile(
+    rf"{_LED}(?:now |maybe |perhaps )*i (?:(?:really|probably|just|know i|think i|guess i|suppose i|also|now) )*"
+    r"(?:should|ought to|am (?:supposed|meant) to)\b(?! (?:like|love|prefer|appreciate|say|think|imagine|guess)\b)")
+"""What one is bound to do, said to oneself: "I should turn left". "We should" is said to a crew, and ordered."""
 _NOT_YET = compiled(rf"""
     {_LED}(?:(?:i|we) (?:might|may)\b|(?:(?:i|we) (?:am|are) |getting |get |be )?(?:about|ready|prepare|prepared|
     preparing|
@@ -90,4 +94,5 @@ def tells(text: str) -> bool:
             has_shape_of_order(part) and not _NO_ACT.match(part) for part in text.split(" , ")[1:]):
         return True
     return any(pattern.match(each) for each in (text, plain)
-               for pattern in (_PAST, _FORGOT, _BARE_PAST, _NOT_YET, _RELAYED)) or _LIGHT.search(plain) is not None
+               for pattern in (_PAST, _FORGOT, _TO_ONESELF, _BARE_PAST, _NOT_YET, _RELAYED)) or (
+        _LIGHT.search(plain) is not None)

@@ -6,7 +6,7 @@ import json
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from rich.cells import cell_len
 
@@ -139,6 +139,7 @@ def test_any_line_is_cut_to_the_columns_with_what_is_meant_in_sight(
 
 
 @settings(max_examples=120, deadline=None)
+@example(38, 37, "000⺀")
 @given(st.integers(0, len(TEXT) - 1), st.integers(0, 40), st.text(max_size=8))
 def test_any_damaged_scenario_is_told_in_clean_lines_and_in_valid_json(at: int, dropped: int, put: str) -> None:
     found = checked(TEXT[:at] + put + TEXT[at + dropped :])

@@ -11,8 +11,10 @@ from drill.language.meaning import (
     Context,
     Cover,
     Flaps,
+    FlyBy,
     LevelWings,
     Look,
+    Switch,
     Turn,
     TurnRate,
     Unclear,
@@ -106,4 +108,58 @@ def test_a_call_for_later_is_neither_sent_nor_taken_for_a_thought(line: str) -> 
     ("hold heading until told", LevelWings()),
 ])
 def test_words_that_only_press_or_name_a_checklist_put_nothing_off(line: str, done: object) -> None:
+    assert read(line, CONTEXT) == [done]
+
+
+@pytest.mark.parametrize("line", [
+    "when the amps drop away landing light off", "when below the freezing level turn the pitot heat off",
+    "when the ice melts switch off the pitot heat", "if the oil gets hot divert to Tallowby",
+    "once the suction falls below 3 partial panel", "as soon as the radio fails squawk 7600",
+    "unless the suction recovers cover the AI", "if the AI topples cover the AI level the wings",
+    "when the vacuum dies, cover the AI level the wings", "if you get ice descend to 3000",
+    "if you are in cloud pitot heat on", "when the battery runs low strobes off",
+])
+def test_a_condition_without_a_comma_is_one_question_with_all_that_it_governs(line: str) -> None:
+    (action,) = read(line, CONTEXT)
+    assert isinstance(action, Unclear)
+    assert line in action.ask
+
+
+@pytest.mark.parametrize("line", [
+    "as the suction drops cover the AI", "as it gets colder pitot heat on", "as ice builds up descend to 3000",
+    "as we enter cloud pitot heat on", "as the heading comes up level the wings", "as we pass 3000 level off",
+    "cover the AI as the suction falls", "partial panel as the gyro slows",
+])
+def test_what_is_ordered_as_something_comes_waits_for_it(line: str) -> None:
+    assert all(isinstance(action, Unclear) for action in read(line, CONTEXT))
+
+
+@pytest.mark.parametrize(("line", "done"), [
+    ("as the suction is gone cover the AI", Cover("attitude_indicator")),
+    ("as it is getting colder pitot heat on", Switch("pitot_heat", "on")),
+    ("as the vacuum has failed go partial panel", FlyBy("partial_panel")),
+    ("as planned turn left 240", Turn("left", 240)), ("watch the AI as we turn", Look("attitude_indicator")),
+    ("hold altitude as we turn", Altitude(None, "hold")), ("if you get a moment turn left 240", Turn("left", 240)),
+    ("when you are ready turn left 240", Turn("left", 240)), ("once more turn left 240", Turn("left", 240)),
+])
+def test_a_reason_or_a_manner_puts_nothing_off(line: str, done: object) -> None:
+    assert read(line, CONTEXT) == [done]
+
+
+@pytest.mark.parametrize("line", [
+    "next time it tumbles, cover the AI", "next time it rolls level the wings", "next time, cover the AI",
+    "cover the AI next time it tumbles", "at 8 miles cancel IFR", "cancel IFR at 8 miles", "at 4 miles, flaps 20",
+    "in 6 miles turn left", "divert to Wendle in 6 miles", "5 miles from Wendle slow to 90", "at 8 DME descend to 2000",
+    "after the climb check the ammeter", "after the turn look at the compass", "after we turn cover the AI",
+])
+def test_another_time_or_a_distance_off_is_not_now(line: str) -> None:
+    assert all(isinstance(action, Unclear) for action in read(line, CONTEXT))
+
+
+@pytest.mark.parametrize(("line", "done"), [
+    ("this time turn left 240", Turn("left", 240)), ("we are at 10 miles, turn left", Turn("left")),
+    ("do the after landing checks", Checklist("after landing")),
+    ("one more time check the suction", Look("suction_gauge")),
+])
+def test_this_time_and_where_the_airplane_is_put_nothing_off(line: str, done: object) -> None:
     assert read(line, CONTEXT) == [done]

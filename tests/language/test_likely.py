@@ -2,6 +2,7 @@
 where the line forbids. Common practice, no source."""
 
 import json
+from itertools import permutations
 from pathlib import Path
 
 import pytest
@@ -25,6 +26,7 @@ from drill.language.meaning import (
     Cover,
     Decide,
     Diagnose,
+    Flaps,
     FlyBy,
     LevelWings,
     Look,
@@ -371,3 +373,46 @@ def test_what_is_quoted_is_sent_whole() -> None:
     sent = read('transmit "Wendle traffic, no radio receive, landing zero niner"', HERE)
     assert [action.call for action in sent if isinstance(action, Transmit)] == [
         "Wendle traffic, no radio receive, landing zero niner"]
+
+
+PLAIN_ORDERS = (
+    "wings level", "hold 4000", "full power", "power 2100", "nose up", "descend to 3000", "slow to 90", "turn left 240",
+    "cover the AI", "pitot heat on", "alternator off", "squawk 7700", "check the suction", "go around", "flaps 20",
+    "reset the DG", "partial panel", "divert to Wendle", "ident", "start the timer",
+)
+
+
+ENDS_A_TURN = {"turn left 240", "wings level"}
+"""A turn to a heading ends with the wings level."""
+
+
+@pytest.mark.parametrize("joint", [", ", " and ", " then ", ". "])
+def test_of_two_plain_orders_in_a_line_neither_is_dropped(joint: str) -> None:
+    alone = {order: read(order, HERE)[0].kind for order in PLAIN_ORDERS}
+    lost = []
+    for one, other in permutations(PLAIN_ORDERS, 2):
+        both = read(f"{one}{joint}{other}", HERE)
+        asked = any(isinstance(action, Unclear) for action in both)
+        if not asked and {one, other} != ENDS_A_TURN and {action.kind for action in both} != {alone[one], alone[other]}:
+            lost.append(f"{one}{joint}{other}")
+    assert lost == []
+
+
+@pytest.mark.parametrize(("typed", "actions"), [
+    ("alternator off, battery stays on", [Switch("alternator", "off")]),
+    ("turn off the landing light and the pitot heat stays on", [Switch("landing_light", "off")]),
+    ("because the battery failed turn off the landing light", [Switch("landing_light", "off")]),
+    ("AI is tumbling but the TC is good, cover it", [Diagnose(("attitude_indicator",)), Cover("attitude_indicator")]),
+    ("slow to 90, full flaps", [Flaps(30), Airspeed(90)]),
+    ("turn the autopilot of", [Switch("autopilot", "off")]),
+    ("turn right standard rate one minute", [Turn("right", by_deg=180)]),
+])
+def test_what_stays_is_named_as_a_reason_or_counted_is_not_taken_for_the_order(typed, actions) -> None:
+    assert read(typed, HERE) == actions
+
+
+@pytest.mark.parametrize("typed", [
+    "fuel pump off", "boost pump off", "electric fuel pump on", "cover all that is vacuum driven",
+])
+def test_no_other_switch_is_worked_for_one_that_there_is_not(typed: str) -> None:
+    assert all(isinstance(action, Unclear) for action in read(typed, HERE))

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from drill.language import read_call
+from drill.language import calls, read_call
 from drill.language.calls import by_grammar, named_tokens
 from drill.language.likely.classifiers import detectors, loaded_for_calls
 from drill.language.likely.features import MOST_SAID, PLACES, call_features
@@ -60,30 +60,59 @@ def test_no_request_is_heard_that_the_grammar_knows_to_be_none() -> None:
     assert weighed(Call(), likely, known=("assistance vectors",), pretended=False).assistance == ()
 
 
-@pytest.mark.parametrize("said", [
-    "request vectors to Wendle, scratch that", "later on we'd like lower", "no to the priority, we'd just like to hold",
-    "send the fire trucks home, the gear light was a bulb", "did our transponder fail", "suppose the horizon failed",
+OPENING = "Orrinfell Approach, Larkspur zero four whiskey, "
+
+
+@pytest.mark.parametrize(("said", "label"), [
+    ("did the vacuum pump quit on the one ahead of us", "equipment vacuum_system"),
+    ("the heading indicator is working again after it failed", "equipment heading_indicator"),
+    ("if our alternator quits we will be back", "equipment alternator"),
+    ("our attitude indicator has toppled, practice only, nothing is wrong", "equipment attitude_indicator"),
+    ("relaying a mayday for Piper 55X, vacuum pump failed", "equipment vacuum_system"),
+    ("request no-gyro vectors, cancel that request", "assistance no_gyro_vectors"),
+    ("no longer asking for the weather at Wendle", "assistance weather"),
+    ("if the ice gets worse we may want lower", "assistance altitude_change"),
 ])
-def test_what_is_taken_back_put_off_or_supposed_is_not_added(said: str) -> None:
-    call = f"Orrinfell Approach, Larkspur zero four whiskey, {said}"
-    plainly, heard = by_grammar(call, HERE), read_call(call, HERE)
-    assert (heard.equipment, heard.assistance) == (plainly.equipment, plainly.assistance)
+def test_what_is_likely_by_its_words_is_not_heard_where_the_grammar_knows_better(
+        monkeypatch: pytest.MonkeyPatch, said: str, label: str) -> None:
+    monkeypatch.setattr(calls, "likely_in", lambda _line: {label: 0.99})
+    heard = read_call(OPENING + said, HERE)
+    assert label.partition(" ")[2] not in (*heard.equipment, *heard.assistance)
 
 
-def test_icing_is_heard_before_cloud() -> None:
-    likely = {"conditions imc": 0.99, "conditions icing": 0.8}
-    assert weighed(Call(), likely, known=(), pretended=False).conditions == "icing"
+def test_what_is_likely_is_heard_where_the_grammar_says_nothing_of_it(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(calls, "likely_in", lambda _line: {"equipment alternator": 0.99, "assistance priority": 0.99})
+    heard = read_call(f"{OPENING}the glow worms have died on us", HERE)
+    assert heard.equipment == ("alternator",)
+    assert heard.assistance == ("priority",)
+
+
+def test_what_is_corrected_away_is_not_heard() -> None:
+    said = "the altimeter has failed, correction, the airspeed indicator has failed"
+    assert read_call(OPENING + said, HERE).equipment == ("airspeed_indicator",)
+
+
+def test_the_failure_of_another_that_is_relayed_is_not_ours() -> None:
+    said = "relaying a mayday for Piper 55X, vacuum pump failed, attitude indicator out"
+    assert read_call(OPENING + said, HERE).equipment == ()
+
+
+@pytest.mark.parametrize("said", [
+    "the suction is fine again, thanks", "the vacuum pump was replaced last week and works a treat",
+    "radio check please", "the altimeter and VSI say we are level", "horizon level, ball centered",
+    "request taxi, two on board",
+])
+def test_calls_in_which_parts_are_only_spoken_of_report_nothing(said: str) -> None:
+    assert read_call(OPENING + said, HERE).equipment == ()
 
 
 @pytest.mark.parametrize(("said", "equipment"), [
-    ("we practise with the horizon failed, simulated, nothing is wrong", ()),
-    ("the suction is fine again, thanks", ()),
-    ("the vacuum pump was replaced last week and works a treat", ()),
-    ("radio check please", ()),
-    ("request taxi, two on board", ()),
+    ("the altimeter and VSI say we are level, so the AI is the bad one", ("attitude_indicator",)),
+    ("horizon toppled, flying on the turn coordinator and the airspeed, compass says two ten", ("attitude_indicator",)),
+    ("suction zero, keeping an eye on the horizon", ("vacuum_system",)),
 ])
-def test_calls_without_a_failure_stay_without(said: str, equipment: tuple[str, ...]) -> None:
-    assert read_call(f"Orrinfell Approach, Larkspur zero four whiskey, {said}", HERE).equipment == equipment
+def test_a_part_beside_one_that_has_failed_is_not_heard_to_have_failed(said: str, equipment: tuple[str, ...]) -> None:
+    assert read_call(OPENING + said, HERE).equipment == equipment
 
 
 @given(st.text(max_size=600))
@@ -91,18 +120,20 @@ def test_calls_without_a_failure_stay_without(said: str, equipment: tuple[str, .
 def test_any_text_is_listened_to(said: str) -> None:
     line = named_tokens(said, HERE)
     places = call_features(line)
-    assert places == sorted(set(places))
+    assert len(places) == len(set(places))
     assert all(0 <= place < PLACES for place in places)
     assert all(0.0 <= share <= 1.0 for share in likely_in(line).values())
 
 
 def test_of_a_call_without_end_only_the_beginning_is_listened_to() -> None:
-    assert call_features(named_tokens("lost " * MOST_SAID * 2, HERE)) == call_features(
-        named_tokens("lost " * MOST_SAID * 3, HERE))
+    assert set(call_features(named_tokens("lost " * MOST_SAID * 2, HERE))) == set(call_features(
+        named_tokens("lost " * MOST_SAID * 3, HERE)))
 
 
-def test_the_grammar_alone_reads_a_line_that_need_be_no_call() -> None:
-    assert by_grammar("cover the attitude indicator", HERE).equipment == ()
+def test_the_grammar_alone_hears_less() -> None:
+    rows = call_rows(DATA / "own_unread_calls.jsonl")
+    more = [row for row in rows if read_call(row["call"], context_of(row)) != by_grammar(row["call"], context_of(row))]
+    assert len(more) > 10
 
 
 def test_a_labelled_call_teaches_each_label_by_itself() -> None:

@@ -430,3 +430,89 @@ def test_what_is_said_of_whom_it_befell_or_of_what_has_passed_is_not_reported(wo
 ])
 def test_a_failure_set_against_what_was_well_is_heard(words: str, part: str) -> None:
     assert by_grammar(f"approach, 04W, {words}", HERE).equipment == (part,)
+
+
+@pytest.mark.parametrize(("words", "part"), [
+    ("aircraft with no engine", "engine"),
+    ("this airplane with no vacuum wants vectors", "vacuum_system"),
+    ("student pilot with a failed attitude indicator in cloud", "attitude_indicator"),
+    ("we are the aircraft with no vacuum", "vacuum_system"),
+    ("solo pilot with a dead DG", "heading_indicator"),
+    ("vacuum pump has failed no idea why", "vacuum_system"),
+    ("no idea why the vacuum pump failed", "vacuum_system"),
+    ("our dead alternator is a serious concern", "alternator"),
+    ("our failed engine is a write off", "engine"),
+    ("broken DG is our only trouble", "heading_indicator"),
+    ("the DG fails to move as it should", "heading_indicator"),
+    ("turn coordinator refuses to turn as it should", "turn_coordinator"),
+    ("the altimeter hardly reads as it should", "altimeter"),
+    ("the attitude indicator is slow to erect as it should", "attitude_indicator"),
+    ("the DG is drifting instead of holding as it should", "heading_indicator"),
+    ("the DG no longer holds as it should", "heading_indicator"),
+    ("the AI never came up like it should", "attitude_indicator"),
+    ("suction was fine until we reset the pump then it failed", "vacuum_system"),
+    ("the alternator was working until we reset the breaker then it quit", "alternator"),
+    ("we have tried the autopilot disconnect and it does not disconnect", "autopilot"),
+    ("we tried the autopilot disconnect and it does nothing", "autopilot"),
+    ("my instructor asked me to tell you that the AI failed", "attitude_indicator"),
+    ("my student asked me to report a vacuum failure", "vacuum_system"),
+    ("thought the vacuum failed and it has", "vacuum_system"),
+    ("rough engine, carb heat has not fixed it", "engine"),
+    ("vacuum pump failed just before takeoff", "vacuum_system"),
+])
+def test_the_callers_own_failure_is_heard_in_words_that_are_used_of_others(words: str, part: str) -> None:
+    assert call(words).equipment == (part,)
+    assert by_grammar(f"approach, 04W, {words}", HERE).equipment == (part,)
+
+
+@pytest.mark.parametrize("words", [
+    "are you talking to the Cessna with no radio", "some fellow with a dead AI wants you",
+    "no idea why you think the vacuum failed", "our dead alternator was only a tripped breaker",
+    "so called vacuum failure is just the gauge", "the supposed alternator failure is nothing",
+    "the DG drifts by design", "the DG stuck until we tapped it", "tested the autopilot disconnect",
+    "the examiner asked about a failed vacuum pump", "no speed reductions please", "no speed limits please",
+    "thought the vacuum failed but it's the gauge", "pump's failed on this one before",
+    "this airplane has a history of vacuum failures, all normal now", "rough engine, carb heat fixed it",
+    "engine rough earlier, carb heat cleared it", "pitot was frozen, it's clear now",
+    "alternator light flickered, ok now", "no autopilot on this airplane", "we don't have gyro problems",
+])
+def test_what_passed_was_tried_or_is_only_spoken_of_is_not_reported(words: str) -> None:
+    assert call(words).equipment == ()
+    assert by_grammar(f"approach, 04W, {words}", HERE).equipment == ()
+
+
+@pytest.mark.parametrize("words", ["roger no gyro", "no-gyro roger", "understand no-gyro, standing by"])
+def test_a_service_acknowledged_is_no_failure_and_no_condition(words: str) -> None:
+    heard = call(words)
+    assert (heard.equipment, heard.impairment, heard.assistance) == ((), False, ())
+
+
+@pytest.mark.parametrize("words", [
+    "roger, no-gyro vectors", "roger vectors to the ILS", "roger, priority, thank you", "roger trucks standing by",
+    "don't give us weather", "don't give us lower", "not ready for vectors",
+])
+def test_what_is_acknowledged_or_declined_is_not_asked_for(words: str) -> None:
+    assert call(words).assistance == ()
+
+
+@pytest.mark.parametrize(("words", "service"), [
+    ("roger, we have lost the vacuum, no-gyro vectors", "no_gyro_vectors"),
+    ("roger, could we have no-gyro vectors", "no_gyro_vectors"), ("wilco, and request lower", "altitude_change"),
+    ("roger, need priority", "priority"), ("why don't you give us lower please", "altitude_change"),
+])
+def test_what_is_asked_for_after_a_roger_is_heard(words: str, service: str) -> None:
+    assert call(words).assistance == (service,)
+
+
+def test_traffic_in_distress_that_is_copied_is_no_mayday() -> None:
+    assert call("mayday traffic copied, standing by").urgency == "none"
+    assert call("mayday, traffic on our left, engine failure").urgency == "mayday"
+
+
+@pytest.mark.parametrize(("words", "feet"), [
+    ("volts at 11 and dropping", None), ("amps at 12", None), ("bus voltage at 10", None), ("oil at 5", None),
+    ("rpm at 2400, altitude 5000", 5000), ("lost the alternator at 4000", 4000), ("lost vacuum at 5000", 5000),
+    ("QNH one thousand five", None), ("level at three thousand five please", 3500),
+])
+def test_a_gauges_figure_or_a_pressure_is_no_altitude(words: str, feet: int | None) -> None:
+    assert call(words).altitude_ft == feet

@@ -207,3 +207,25 @@ def test_what_excludes_itself_in_one_breath_is_asked_back(line: str) -> None:
 def test_a_wait_for_something_and_another_switch_left_on_are_no_contradiction() -> None:
     assert read("turn the alternator off and leave the battery on", HERE) == [Switch("alternator", "off")]
     assert read("we will wait for two minutes", HERE) == [Wait(120.0)]
+
+
+@pytest.mark.parametrize("line", [
+    "switching off the pitot heat would be foolish", "turning the avionics off is a terrible idea",
+    "squawking 7600 seems like overkill", "landing at Wendle makes no sense", "climbing to 7000 will not help",
+    "to divert would be a mistake", "a descent seems premature", "pulling the breaker is not a good idea",
+    "turning left now would be wrong", "covering the DG is silly", "it makes no sense to divert",
+    "going partial panel is unnecessary", "continuing is madness",
+])
+def test_what_is_only_judged_is_not_done(line: str) -> None:
+    assert all(isinstance(action, Unclear) for action in read(line, HERE))
+
+
+@pytest.mark.parametrize(("line", "actions"), [
+    ("continuing would be stupid, divert to Wendle", [Decide("divert", "Wendle")]),
+    ("turning the pitot heat off would be stupid, turn it on", [Switch("pitot_heat", "on")]),
+    ("going to Wendle, home is no good", [Decide("divert", "Wendle")]),
+    ("cover the AI because it is useless", [Cover(AI)]), ("covering the AI, leaving it up is dangerous", [Cover(AI)]),
+    ("the AI makes no sense", [Diagnose((AI,))]), ("airspeed is nonsense, the pitot must be blocked",
+        [Diagnose(("airspeed_indicator", "pitot"))]), ("turning left to 240", [Turn("left", 240)])])
+def test_a_judgement_beside_an_order_takes_nothing_of_it(line, actions):
+    assert done(line) == actions

@@ -145,3 +145,67 @@ def test_what_is_said_of_one_part_is_shared_by_those_it_is_meant_of(words, parts
 ])
 def test_what_recovered_was_withdrawn_or_never_failed_is_not_reported(words):
     assert failed(words) == ()
+
+
+@pytest.mark.parametrize(("words", "parts"), [
+    ("lost AI and DG, TC and compass ok", ("attitude_indicator", "heading_indicator")),
+    ("no AI or DG, TC and compass ok", ("attitude_indicator", "heading_indicator")),
+    ("without AI or DG, TC fine", ("attitude_indicator", "heading_indicator")),
+    ("lost vacuum, AI and DG, TC good", ("attitude_indicator", "heading_indicator", "vacuum_system")),
+    ("lost airspeed and altimeter, VSI good", ("airspeed_indicator", "altimeter")),
+    ("no GPS or transponder, radio fine", ("navigation", "transponder")),
+    ("lost the vacuum, turn coordinator and compass are fine", ("vacuum_system",)),
+    ("lost the vacuum, and AI, DG, TC all fine", ("vacuum_system",)),
+    ("lost the AI, DG and TC ok", ("attitude_indicator",)),
+    ("lost AI plus DG, the rest fine", ("attitude_indicator", "heading_indicator")),
+])
+def test_the_last_of_a_list_of_what_is_lost_goes_with_it(words, parts):
+    assert failed(words) == parts
+
+
+@pytest.mark.parametrize(("words", "parts"), [
+    ("all but the AI is working", ("attitude_indicator",)),
+    ("all instruments but the airspeed are fine", ("airspeed_indicator",)),
+    ("everything but the vacuum is good", ("vacuum_system",)),
+    ("everything works except the AI which is out", ("attitude_indicator",)),
+    ("everything but the turn coordinator has quit", ()),
+    ("everything except the transponder is out", ()),
+    ("the battery is all but flat", ("battery",)),
+])
+def test_a_part_that_is_excepted_is_the_contrary_of_the_rest(words, parts):
+    assert failed(words) == parts
+
+
+@pytest.mark.parametrize(("words", "part"), [
+    ("the speed on the dial is nought", "airspeed_indicator"),
+    ("the ammeter is below zero", "alternator"),
+    ("bus one has failed", "electrical_system"),
+    ("the one with the blue and brown has rolled over", "attitude_indicator"),
+    ("the eight ball has tumbled", "attitude_indicator"),
+])
+def test_names_with_numbers_are_known_in_words(words, part):
+    assert failed(words) == (part,)
+
+
+SHORT = Context("Siskin 400", "Orrinfell Approach", ("Penrose", "Tallowby"))
+
+
+@pytest.mark.parametrize(("call", "heard"), [
+    ("ok 400 feet, climbing", "absent"), ("roger 400 degrees", "absent"), ("ok 400 on the altimeter", "absent"),
+    ("roger 400", "given"), ("ok 400 turning left", "given"), ("12K request lower", "wrong"),
+    ("55H, requesting vectors", "wrong"), ("Siskin 400, level 12k", "given"),
+])
+def test_a_figure_with_its_unit_is_no_callsign_and_letters_may_look_like_units(call, heard):
+    assert read_call(call, SHORT).callsign == heard
+
+
+def test_a_thousand_and_a_letter_at_the_start_is_a_callsign_and_later_an_altitude():
+    assert read_call("12K request lower", SHORT).altitude_ft is None
+    assert read_call("Siskin 400, level 12k", SHORT).altitude_ft == 12000
+
+
+@pytest.mark.parametrize(("words", "souls"), [
+    ("four on board, two kids, my wife and me", 4), ("my wife and me on board", 2),
+])
+def test_a_count_of_all_on_board_is_stronger_than_who_they_are(words, souls):
+    assert read_call(f"Orrinfell Approach, 04W, {words}", HERE).souls == souls

@@ -120,3 +120,48 @@ def test_when_something_will_be_is_a_question_and_no_condition(line: str) -> Non
 def test_what_is_planned_for_a_lost_radio_reports_none_lost(line: str) -> None:
     assert read_call(line, HERE).equipment == ()
     assert read_call("we have lost comm two and the radio", HERE).equipment != ()
+
+
+@pytest.mark.parametrize("line", [
+    "I should turn right to 180", "I ought to turn right to 180", "I should be on heading 180", "I should be at 4000",
+    "I ought to be heading one eight zero", "I really should descend to 3000", "I am supposed to be on 180",
+    "I should slow to 90", "now I should squawk 7700",
+])
+def test_what_one_ought_to_do_is_said_to_oneself(line: str) -> None:
+    assert all(isinstance(action, Unclear) for action in read(line, HERE))
+
+
+@pytest.mark.parametrize(("line", "done"), [
+    ("I should like to turn left to 090", [Turn("left", 90)]), ("we should turn left 240", [Turn("left", 240)]),
+    ("I need to turn left 240", [Turn("left", 240)]), ("I'd better turn left 240", [Turn("left", 240)]),
+    ("I should check the suction", [Look("suction_gauge")]),
+])
+def test_what_is_wanted_or_needed_is_done(line: str, done: list[object]) -> None:
+    assert read(line, HERE) == done
+
+
+@pytest.mark.parametrize(("line", "done"), [
+    ("vacuum pump failed? check the suction gauge", [Look("suction_gauge")]),
+    ("the alternator quit? check the ammeter", [Look("ammeter")]),
+    ("pitot blocked? pitot heat on", [Switch("pitot_heat", "on")]),
+    ("the DG tumbled? cover it", [Cover("heading_indicator")]),
+    ("vacuum pump failed. check the suction gauge", [Diagnose(("vacuum_system",)), Look("suction_gauge")]),
+])
+def test_a_failure_that_is_asked_about_before_an_order_is_not_diagnosed(line: str, done: list[object]) -> None:
+    assert read(line, HERE) == done
+
+
+@pytest.mark.parametrize("line", [
+    "let the copilot turn right 180", "let my wife descend to 3000", "have the student turn left 240",
+    "get the instructor to cover the AI", "the copilot should turn left 240", "my student will squawk 7700",
+])
+def test_what_another_aboard_is_to_do_is_not_done(line: str) -> None:
+    assert all(isinstance(action, Unclear) for action in read(line, HERE))
+
+
+@pytest.mark.parametrize(("line", "done"), [
+    ("let the airplane climb to 5000", [Altitude(5000, "climb")]), ("let us turn left 240", [Turn("left", 240)]),
+    ("let her climb to 5000", [Altitude(5000, "climb")]), ("have a look at the suction", [Look("suction_gauge")]),
+])
+def test_what_the_airplane_or_the_pilot_is_let_do_is_done(line: str, done: list[object]) -> None:
+    assert read(line, HERE) == done

@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from drill.language.conditional import is_conditional
 from drill.language.forbidding import forbids_next, negates
 from drill.language.hearsay import orders_nothing
+from drill.language.leftovers import has_shape_of_order
 from drill.language.likely.filling import filled
 from drill.language.likely.judging import CLEAR, Judged
 from drill.language.meaning import Action
@@ -20,6 +21,7 @@ NEARLY_CERTAIN = 0.9
 TELLING = ("unclear", "diagnose", "look")
 """Kinds that the clauses of a reason are likely to be."""
 _CLAUSE_ENDS = frozenset({",", ".", "?", "so", "but"})
+_JOINTS = _CLAUSE_ENDS | {"and", "then"}
 _CONCLUDED = re.compile(r"(?:,|\.|\?) so |\? (?!so )")
 _FEW = 3
 _TOGETHER = re.compile(r"\b(?:or|both|same|together|at once|whichever)\b")
@@ -46,7 +48,7 @@ def concluded(line: Judged, kind: str) -> bool:
     if not (found := [*_CONCLUDED.finditer(text)]):
         return False
     rest = text[found[-1].end():]
-    after = line.line[len(line.line) - len(rest.split()):]
+    after = line.line[next(at for at in range(len(line.line)) if len(joined(line.line[at:])) <= len(rest)):]
     return not is_conditional(rest) and not negates(rest) and _orders(_alone(line, after), kind)
 
 
@@ -68,6 +70,18 @@ def ordered_last(line: Judged) -> Action | None:
     told_only = all(alone is not None and alone.likely("kind")[0][0] in TELLING
                     for alone in (_alone(line, clause) for clause in before))
     return filled(kind, judged) if told_only else None
+
+
+def orders_in(line: Judged) -> int:
+    """Return how many clauses of a line are likely to be orders by themselves; a look counts where its words order
+    it."""
+    found = 0
+    for clause in split_at(line.line, _JOINTS):
+        alone = _alone(line, clause)
+        kind, share = alone.likely("kind")[0] if alone else ("unclear", 0.0)
+        found += share >= CLEAR and kind not in ("unclear", "diagnose") and (
+            kind != "look" or has_shape_of_order(joined(clause)))
+    return found
 
 
 def _alone(line: Judged, clause: Sequence[Token]) -> Judged | None:

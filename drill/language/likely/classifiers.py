@@ -38,7 +38,7 @@ class Classifier:
 
     def likely(self, shown: Sequence[int]) -> list[tuple[str, float]]:
         """Return each label with its probability, the likeliest first, for the features at the places `shown`."""
-        sums = self.weights[list(shown)].sum(axis=0, dtype=np.int64).tolist()
+        sums = self.weights.take(shown, axis=0).sum(axis=0, dtype=np.int32).tolist()
         scores = [total * self.step + bias for total, bias in zip(sums, self.bias, strict=True)]
         most = max(scores)
         odds = [math.exp(score - most) for score in scores]
@@ -59,7 +59,7 @@ class Detectors:
 
     def likely(self, shown: Sequence[int]) -> dict[str, float]:
         """Return each label with its probability, for the features at the places `shown`."""
-        sums = self.weights[list(shown)].sum(axis=0, dtype=np.int64)
+        sums = self.weights.take(shown, axis=0).sum(axis=0, dtype=np.int32)
         scores = np.clip(sums * self.steps + self.bias, -MOST_SURE, MOST_SURE)
         return dict(zip(self.labels, (1.0 / (1.0 + np.exp(-scores))).tolist(), strict=True))
 

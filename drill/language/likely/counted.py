@@ -88,7 +88,7 @@ def _is_amount(degrees: int, text: str) -> bool:
     if not CARDINALS.keys().isdisjoint(text.split()):
         return False   # "left to north, 360"
     led = re.search(rf"(?:^|(\S+) )0*{degrees}\b", text)
-    if led is None or led[1] in ("to", "onto", "heading", "hdg", "on", "until", "says", "reads", "for"):
+    if led is None or led[1] in ("to", "onto", "heading", "hdg", "on", "at", "until", "says", "reads", "for"):
         return False
     return degrees in (180, 360) or re.search(rf"\b{degrees} degrees\b", text) is not None
 

@@ -54,16 +54,31 @@ def call_features(line: Sequence[Token]) -> list[int]:
     found: set[int] = set()
     for word in words:
         found.update(_of_said_word(word))
-    bounded = ["^", *words, "$"]
-    found.update(_place(f"2 {one} {other}") for one, other in pairwise(bounded))
-    for one, middle, other in zip(bounded, bounded[1:], bounded[2:], strict=False):
-        found.add(_place(f"3 {one} {middle} {other}"))
-        found.add(_place(f"3 {one} _ {other}"))
+    sums = [_sum(word) for word in ("^", *words, "$")]
+    found.update([_mixed(one, other) for one, other in pairwise(sums)])
+    for one, middle, other in zip(sums, sums[1:], sums[2:], strict=False):
+        found.add(_mixed(one ^ _MIDDLE, middle + other * 3))
+        found.add(_mixed(one ^ _APART, other))
     for at, name in enumerate(words):
         if name[0] == "<":
-            found.update(_place(f"before {name} {word}") for word in words[max(0, at - NEAR):at])
-            found.update(_place(f"after {name} {word}") for word in words[at + 1:at + 1 + NEAR])
-    return sorted(found)
+            here = sums[at + 1]
+            found.update([_mixed(here ^ _BEFORE, other) for other in sums[max(1, at + 1 - NEAR):at + 1]])
+            found.update([_mixed(here ^ _AFTER, other) for other in sums[at + 2:min(len(sums) - 1, at + 2 + NEAR)]])
+    return [*found]
+
+
+_MIDDLE, _APART, _BEFORE, _AFTER = (zlib.crc32(kind.encode()) for kind in ("middle", "apart", "before", "after"))
+
+
+@lru_cache(maxsize=8192)
+def _sum(word: str) -> int:
+    return zlib.crc32(word.encode())
+
+
+def _mixed(one: int, other: int) -> int:
+    """Return the place of what is shown by two sums, by multiplying with odd numbers of 32 bits and folding."""
+    mixed = one * 0x9E3779B1 + other * 0x85EBCA77
+    return (mixed ^ (mixed >> 15)) % PLACES
 
 
 def _plain(word: str) -> str:

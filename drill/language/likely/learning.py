@@ -1,4 +1,4 @@
-"""Learns the classifiers from labelled lines: `python -m drill.language learn FILE ...` (with the extra `learn`).
+"""Learns the classifiers: `python -m drill.language learn actions FILE ...`, labelled lines (with the extra `learn`).
 
 The same lines give the same file up to the last bits of the library's arithmetic; what is kept of a weight is one byte.
 """

@@ -32,11 +32,21 @@ def likely_in(line: Sequence[Token]) -> dict[str, float]:
     return detectors().likely(call_features(line))
 
 
+def differs(call: Call, likely: Mapping[str, float]) -> bool:
+    """Whether anything is `likely` enough that is not in `call`, or so unlikely that it should not be."""
+    equipment, asked = set(call.equipment), set(call.assistance)
+    return any(share >= STATED and label.partition(" ")[2] not in equipment and label.partition(" ")[2] not in asked
+               for label, share in likely.items()) or (
+        call.impairment and likely.get("impairment", 1.0) <= NOT_STATED) or (
+        call.intentions and likely.get("intentions", 1.0) <= NOT_STATED)
+
+
 def weighed(call: Call, likely: Mapping[str, float], *, known: Collection[str], pretended: bool) -> Call:
     """Return `call`, as the grammar has it, with what is `likely` in it.
 
     `known` are the labels that the grammar saw words of and knows not to be meant: a part that works or whose failure
-    is supposed, a request that is withdrawn, put off, or another's. `pretended`: what fails only does in play.
+    is supposed, a request that is withdrawn, put off, or another's. `pretended`: what fails does so in play, or in
+    another airplane.
     """
     equipment = {*call.equipment}
     if not pretended:

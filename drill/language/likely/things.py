@@ -46,7 +46,7 @@ def _is_name(word: str) -> bool:
     return word[0] == "<"
 
 
-def _target(line: Judged, possible: Sequence[str]) -> str | None:
+def _target(line: Judged, possible: Sequence[str], sure: float = CLEAR) -> str | None:
     """Return the one of `possible` that a line is about: the only one named, or the likeliest of those named; where
     none is, the likeliest."""
     likely = [(label, share) for label, share in line.likely("target") if label in possible]
@@ -62,7 +62,11 @@ def _target(line: Judged, possible: Sequence[str]) -> str | None:
         shares = [(label, share) for label, share in likely if label in named]
         clear = shares and shares[0][1] > CLEAR * sum(share for _, share in shares)
         return shares[0][0] if clear else None
-    return likely[0][0] if likely and likely[0][1] >= CLEAR else None
+    return likely[0][0] if likely and likely[0][1] >= sure else None
+
+
+UNNAMED = 0.98
+"""The likelihood from which on a switch is worked that a line does not name ("fuel pump off" names none)."""
 
 
 def look(line: Judged) -> Action | None:
@@ -118,7 +122,7 @@ def switch(line: Judged) -> Action | None:
     """Put a switch on or off."""
     if "covering" in names(line):
         return None   # "get the suction cup off"
-    what = "carburettor_heat" if _CARBURETTOR.search(joined(line.line)) else _target(line, SWITCHES)
+    what = "carburettor_heat" if _CARBURETTOR.search(joined(line.line)) else _target(line, SWITCHES, UNNAMED)
     to, share = line.likely("switched")[0]
     return Switch(what, "on" if to == "on" else "off") if what and share >= CLEAR else None
 

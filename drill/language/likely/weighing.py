@@ -19,7 +19,7 @@ from drill.language.forbidding import ASK_NOT_DONE, negates
 from drill.language.hearsay import orders_nothing
 from drill.language.labels import without_manner
 from drill.language.leftovers import NOT_UNDERSTOOD, has_shape_of_order, not_understood_words
-from drill.language.likely.by_clause import concluded, ordered_after, ordered_last
+from drill.language.likely.by_clause import NEARLY_CERTAIN, concluded, ordered_after, ordered_last, orders_in
 from drill.language.likely.corrections import corrects
 from drill.language.likely.filling import filled
 from drill.language.likely.judging import CLEAR, LIKELY, Judged
@@ -55,7 +55,6 @@ SHORT = 4
 RARELY, LIKELIER, WELL_LIKELY = 0.1, 0.4, 0.7
 HARDLY = 0.05
 NEVER = 0.01
-NEARLY_CERTAIN = 0.9
 ORDERS_NOTHING, ORDERS_NOTHING_SURELY = 0.1, 0.7
 """From this likelihood on that a line orders nothing, nothing is done that the grammar does not read; from the second,
 where one action is nearly certain if it is any."""
@@ -63,6 +62,13 @@ ASK_DOUBT = "I am not sure what you want; say it in other words."
 _HARMLESS = (Look, Compare, Diagnose)
 _PLAINLY_ORDERED = (Power, Pitch, Flaps, Turn)
 """Orders whose words are seldom anything else."""
+
+
+_TURNED_FROM = re.compile(
+    r"\b(?:was|were) (?:going|about|planning|supposed) to\b.* but\b|"
+    r"(?<= [,.] )(?:no(?= ,)|actually|on second thoughts?|(?:belay|cancel|scratch|forget|strike) that|disregard|"
+    r"never ?mind)\b(?= \S)(?!.* or )")
+"""Where an order is taken back, or only was thought of, and another follows: "divert. belay that, continue"."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,6 +104,9 @@ def _weighed(actions: Sequence[Action], line: Judged, *, sends: bool) -> list[Ac
     done = [action for action in actions if not isinstance(action, Unclear)]
     if not done:
         return _instead_of_asking(actions, weights)
+    stands = len(done) == 1 and (isinstance(done[0], Decide) or done[0] == Altitude(None, "hold"))
+    if stands and weights.kind == "decide" and _TURNED_FROM.search(joined(line.line)):
+        return list(actions)   # the words still name what was taken back, and the grammar knows what stands
     meant = without_manner(done)
     if any(action.kind not in weights.kinds for action in meant):
         return list(actions)   # nothing was learned of such an action
@@ -156,7 +165,8 @@ def _lasts(text: str) -> bool:
 
 def _is_for_now(action: Action, weights: _Weights) -> bool:
     """Whether an action of a line with a condition in it is for now all the same."""
-    return _goes_on(action) or _lasts(joined(weights.line.line)) or (
+    text = joined(weights.line.line)
+    return (_goes_on(action) and _UNTIL.search(text) is not None) or _lasts(text) or (
         weights.share >= CERTAIN and concluded(weights.line, weights.kind))
 
 
@@ -173,7 +183,8 @@ def _instead_of_several(actions: Sequence[Action], meant: Sequence[Action], weig
         both = filled("compare", weights.line)
         return [both] if both is not None else list(actions)
     nothing = weights.kind == "unclear" and min(weights.share, weights.nothing) >= CLEAR
-    if nothing and not all(isinstance(each, _HARMLESS) for each in meant):
+    apart = len({each.kind for each in meant}) == len(meant) == orders_in(weights.line)
+    if nothing and not apart and not all(isinstance(each, _HARMLESS) for each in meant):
         return [Unclear(ASK_DOUBT)]
     certain = weights.several <= FEW and weights.share >= LIKELY
     plain = weights.share >= CLEAR and weights.several <= FEW and all(
@@ -183,7 +194,7 @@ def _instead_of_several(actions: Sequence[Action], meant: Sequence[Action], weig
     looked = weights.share >= CERTAIN and weights.several <= HALF and all(isinstance(each, _HARMLESS) for each in meant)
     others = [weights.kinds[each.kind] for each in meant if each.kind != weights.kind]
     besides = weights.several <= HALF and weights.share >= SURE and max(others, default=1.0) <= UNHEARD_OF
-    if not certain and not plain and not looked and not besides:
+    if (not certain and not plain and not looked and not besides) or orders_in(weights.line) > 1:
         return list(actions)
     instead = weights.action()
     return [instead] if instead is not None else list(actions)
@@ -280,7 +291,9 @@ def _says_more(other: Action, read: Action, *, corrected: bool) -> bool:
         return set(other.failed) > set(read.failed)
     if isinstance(other, Altitude) and isinstance(read, Altitude):
         return read.by_ft is None and (other.to_ft != read.to_ft or not corrected)
-    return isinstance(read, Turn | Airspeed)
+    if isinstance(other, Turn) and isinstance(read, Turn):
+        return (other.by_deg, other.heading_deg) != (None, None) or (read.by_deg, read.heading_deg) == (None, None)
+    return isinstance(read, Airspeed)
 
 
 def _other_side(other: Action, read: Action) -> bool:
