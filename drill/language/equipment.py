@@ -103,6 +103,9 @@ _ONE_OF = by_words(r"""
     \b(?:(?:do|does|can) not (?:know|tell|say)|no idea|not sure|hard to (?:say|tell|know)|unsure) (?:who|which|what|
     whom)(?: of them| one| 1)?(?: (?:is|to))? (?:right|lying|wrong|believe|trust|correct|off|telling)""")
 
+_MAY_BE_ONE = re.compile(r"\b(?:1|either|one|wh(?:ich|o|at)|agree|disagree)")
+"""What none of them is without; looked for first, for it is quicker."""
+
 
 LONGEST_CLAUSE = 20
 """Words; a longer clause without any joint is cut, so that no text takes long."""
@@ -498,7 +501,7 @@ _ELSE = re.compile(r"^(?:the |my |our )?<\w+> (?:has|is|did|does)$")
 
 def _one_is_wrong(clauses: Sequence[Clause], earlier: Sequence[Clause]) -> None:
     """Both are suspect where one of two is wrong and nobody knows which."""
-    if not any(_ONE_OF.search(clause.text) for clause in clauses):
+    if not any(_MAY_BE_ONE.search(clause.text) and _ONE_OF.search(clause.text) for clause in clauses):
         return
     text = " ".join(clause.text for clause in clauses)
     if not _AMISS.search(text):
