@@ -131,8 +131,8 @@ _OTHERS = r"""
     \bnumber \d in the flight\b"""
 """What is somebody else's, or said by somebody else. In the order of the lines: "your transponder is out", "the tug
 battery is dead", "the tablet's GPS quit", "my neighbor's alternator died", "the tug with a flat battery", "my
-brother's airplane", "the airplane in the hangar", "not the one with the bad engine", "the Cessna ahead", "that
-fellow", "another station", "I can hear some pilot", "talking to the Cessna with no radio" and "some fellow with a
+brother's airplane", "the airplane in the hangar", "not the one with the bad engine", "the jet ahead", "that
+fellow", "another station", "I can hear some pilot", "talking to the airplane with no radio" and "some fellow with a
 dead AI" (but never the caller's own: "aircraft with no engine", "we are the aircraft with no vacuum"), "our sister
 ship", "glad to hear", "the one on your ramp", "he is the one with no gyros", "you have the wrong airplane", "I gather
 somebody lost an engine", "someone's left the pitot cover", "lost us", "radar has lost us", "the shop said", "that

@@ -68,7 +68,7 @@ OPENING = "Orrinfell Approach, Larkspur zero four whiskey, "
     ("the heading indicator is working again after it failed", "equipment heading_indicator"),
     ("if our alternator quits we will be back", "equipment alternator"),
     ("our attitude indicator has toppled, practice only, nothing is wrong", "equipment attitude_indicator"),
-    ("relaying a mayday for Piper 55X, vacuum pump failed", "equipment vacuum_system"),
+    ("relaying a mayday for Siskin 55X, vacuum pump failed", "equipment vacuum_system"),
     ("request no-gyro vectors, cancel that request", "assistance no_gyro_vectors"),
     ("no longer asking for the weather at Wendle", "assistance weather"),
     ("if the ice gets worse we may want lower", "assistance altitude_change"),
@@ -93,7 +93,7 @@ def test_what_is_corrected_away_is_not_heard() -> None:
 
 
 def test_the_failure_of_another_that_is_relayed_is_not_ours() -> None:
-    said = "relaying a mayday for Piper 55X, vacuum pump failed, attitude indicator out"
+    said = "relaying a mayday for Siskin 55X, vacuum pump failed, attitude indicator out"
     assert read_call(OPENING + said, HERE).equipment == ()
 
 

@@ -410,7 +410,7 @@ def test_a_service_that_is_given_back_or_praised_is_not_asked_for(words: str) ->
 @pytest.mark.parametrize("words", [
     "the one with the bad engine is our sister ship", "he's the one with no gyros",
     "glad to hear the fellow with the dead gyros made it", "what happened to the guy with the engine failure",
-    "how far back did the Cessna with the engine trouble land", "we just finished a vacuum failure lesson",
+    "how far back did the jet with the engine trouble land", "we just finished a vacuum failure lesson",
     "lucky the pitot didn't freeze",
     "I'd rather lose an alternator than fly in that", "suction drops at idle, always does",
     "left mag was rough on the run up but it cleared with leaning", "tell the shop the battery has arrived",
@@ -422,7 +422,7 @@ def test_what_is_said_of_whom_it_befell_or_of_what_has_passed_is_not_reported(wo
 
 @pytest.mark.parametrize(("words", "part"), [
     ("unlike the other fellow we really have lost an engine", "engine"),
-    ("we're the Cessna with the rough engine", "engine"),
+    ("we're the airplane with the rough engine", "engine"),
     ("the alternator came back for a minute and quit again", "alternator"),
     ("the AI was erect on the ground, now it's leaning", "attitude_indicator"),
     ("they told me the vacuum pump was good, well it has quit", "vacuum_system"),
@@ -466,7 +466,7 @@ def test_the_callers_own_failure_is_heard_in_words_that_are_used_of_others(words
 
 
 @pytest.mark.parametrize("words", [
-    "are you talking to the Cessna with no radio", "some fellow with a dead AI wants you",
+    "are you talking to the airplane with no radio", "some fellow with a dead AI wants you",
     "no idea why you think the vacuum failed", "our dead alternator was only a tripped breaker",
     "so called vacuum failure is just the gauge", "the supposed alternator failure is nothing",
     "the DG drifts by design", "the DG stuck until we tapped it", "tested the autopilot disconnect",
