@@ -136,8 +136,8 @@ def by_grammar(words: str, context: Context) -> Call:
 
 
 def named_tokens(words: str, context: Context) -> tuple[Token, ...]:
-    """Return the words of a call as they are listened to, with nothing corrected."""
-    return _named(clean_line(words), context)[1]
+    """Return the words of a call as they are listened to: named, and without what was corrected away."""
+    return tuple(corrected(_named(clean_line(words), context)[1]))
 
 
 def _named(said: str, context: Context) -> tuple[Addressed, tuple[Token, ...], Mapping[int, str]]:

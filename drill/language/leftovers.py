@@ -17,7 +17,7 @@ from drill.language.instruments import INSTRUMENTS
 from drill.language.lexicon import name_of
 from drill.language.meaning import Action, Decide, Diagnose, FlyBy, Look, Turn, Unclear
 from drill.language.orders import Order, order, without_opening
-from drill.language.patterns import compiled
+from drill.language.patterns import compiled, laid_out
 from drill.language.places import PLACE
 from drill.language.withdrawn import takes_back
 from drill.language.words import Token, word_set
@@ -101,9 +101,11 @@ _STATEMENT = compiled(r"""
 """How a part begins that tells something and orders nothing: "compass says 240", "runway is longer"."""
 
 
-STAYS = re.compile(r"(?:(?:and|but|while) )?(?:the |my |our )?<\w+> (?:stays?|remains?) "
-                   r"(?:on|off|open|closed|shut|out|in|up|down|running|where it is|as it is)")
+STAYING = laid_out(r"""
+    (?:the |my |our )?<\w+> (?:stays?|staying|remains?|remaining|(?:is|has) to stay)(?: (?:on|off|open|closed|shut|out|
+    in|up|down|running|where (?:it is|they are)|as (?:it is|they are)))?""")
 """What is said to stay as it is, and so is not touched."""
+_STAYS = re.compile(rf"(?:(?:and|but|while) )?{STAYING}")
 _HOW_WE_ARE = re.compile(r"^(?:and |so |now )*(?:we|i) (?:are|am) (?:in|out|on|off|clear|above|below|through|past|back|"
                         r"level|fine|good|ok|okay|safe)\b(?! (?:\w+ )?<)(?!.*\band\b)|^(?:we|i) (?:are|am) clear of\b")
 """How a part begins that only tells how things are with us: "we're clear of the ice"."""
@@ -146,7 +148,7 @@ def says_nothing(piece: Order) -> bool:
     """Whether `piece` orders nothing: talk, a broken-off start ("lights.. landing light on"), or "set it" after all."""
     if not piece.line or takes_back(piece.text):
         return True
-    if STAYS.fullmatch(piece.text):
+    if _STAYS.fullmatch(piece.text):
         return True
     plain = without_opening(piece.text + " ").strip(" ,.?")
     if _HOW_WE_ARE.match(piece.text):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 
+from drill.language.leftovers import STAYING
 from drill.language.meaning import (
     SWITCHES,
     Action,
@@ -95,9 +96,7 @@ def shed(order: Order) -> list[Action] | None:
     return [Unclear(ASK_LOAD)] if _SHEDS.search(without_opening(order.text)) else None
 
 
-_STAYS = compiled(r"""
-    (?:(?: ,)? (?:and|but|while|,) (?:the |my |our )?<\w+> (?:stays?|staying|remains?|remaining|(?:is|has) to stay)
-    (?: (?:on|off|open|closed|shut|out|in|up|down|running|where (?:it is|they are)|as (?:it is|they are)))?)(?= ,|$)""")
+_STAYS = re.compile(rf"(?: ,)? (?:and|but|while|,) {STAYING}(?= ,|$)")
 """What is said to stay as it is beside what is switched: "alternator off, battery stays on"."""
 _REASON_FIRST = compiled(r"""
     ^(?:because|since|as|with|now that) (?:the |my |our )?<\w+> (?:(?:has|is|have|just|all) )*(?:failed|failing|dead|

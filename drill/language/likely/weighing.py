@@ -125,9 +125,9 @@ def _weighed(actions: Sequence[Action], line: Judged, *, sends: bool) -> list[Ac
 def _instead_of_asking(actions: Sequence[Action], weights: _Weights) -> list[Action]:
     """Return the likely action in the place of a question, where the grammar asks because it does not understand.
 
-    What it asks for another reason stays asked: a line that forbids, takes back or excludes itself, a figure that is
-    missing. What waits for something is not done, but for what goes on until then. What is told or asked is at most
-    looked at.
+    What it asks for another reason stays asked: a figure that is missing, a line that forbids or excludes itself, but
+    for what a clause after that orders by itself. What waits for something is not done, but for what only lasts until
+    then. What is told or asked is at most looked at.
     """
     asks = {action.ask for action in actions if isinstance(action, Unclear)}
     text = joined(weights.line.line)
